@@ -1,0 +1,25 @@
+"""The hydraulics of drain-line jetting: parts of a rig, what the gauge reads, what leaves the jets.
+
+Names load when they are first used, so that `import jetlib` costs little more than numpy.
+"""
+
+from importlib import import_module
+
+_HOME = {
+    "JetlibError": "jetlib.errors",
+}
+
+__all__ = sorted(_HOME)
+__version__ = "0.1.0"
+
+
+def __getattr__(name):
+    if name not in _HOME:
+        raise AttributeError(f"jetlib has no {name!r}; it has {', '.join(__all__)}")
+    value = getattr(import_module(_HOME[name]), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__():
+    return sorted([*globals(), *__all__])

@@ -1,0 +1,1 @@
+"""The parts of a rig, and what they do together."""

@@ -1,0 +1,1 @@
+"""Pictures and consoles. No physics here."""
