@@ -1,0 +1,48 @@
+"""Floats in, floats out: one number stays a Python float, many become an array."""
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+
+
+def plain(value):
+    """`value` as a Python float if it is one number, else as an array of floats."""
+    if type(value) is float:
+        return value
+    return float(value) if np.ndim(value) == 0 else np.asarray(value, dtype=float)
+
+
+def require(good, value, message):
+    """`value` made plain; a JetlibError of `message` if any of `good` is false.
+
+    `good` is the test already done on `value` (a bool, or an array of them). Write it so that
+    not-a-number fails: `require(value > 0, ...)` refuses nan, `require(not value <= 0, ...)` would not.
+    `message` may hold {value}, which becomes the first number that failed.
+    """
+    if good is True:
+        return plain(value)
+    ok = np.asarray(good)
+    if not ok.all():
+        culprit = np.broadcast_to(np.asarray(value, dtype=float), ok.shape)[~ok].flat[0]
+        raise JetlibError(message.format(value=f"{culprit:.6g}"))
+    return plain(value)
+
+
+def positive(value, name, unit):
+    """`value` made plain; a JetlibError if any of it is not greater than zero and finite."""
+    value = plain(value)
+    return require(
+        (value > 0) & (value < np.inf),
+        value,
+        f"{name} is {{value}} {unit}; give a {name} above zero, in {unit}",
+    )
+
+
+def not_negative(value, name, unit):
+    """`value` made plain; a JetlibError if any of it is below zero or not finite."""
+    value = plain(value)
+    return require(
+        (value >= 0) & (value < np.inf),
+        value,
+        f"{name} is {{value}} {unit}; give a {name} of zero or more, in {unit}",
+    )
