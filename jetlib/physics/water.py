@@ -109,7 +109,7 @@ def viscosity(temperature):
 
 
 def kinematic_viscosity(temperature, pressure=ATMOSPHERE):
-    """Kinematic viscosity of liquid water, m2/s: dynamic viscosity over density; ranges and errors as there."""
+    """Kinematic viscosity of liquid water, m2/s: dynamic viscosity over density, in their ranges."""
     return plain(viscosity(temperature) / density(temperature, pressure))
 
 
