@@ -165,9 +165,9 @@ def _solve(excess, shape, highest):
         value, slope = excess(angle)
         low, high = np.where(value < 0.0, angle, low), np.where(value < 0.0, high, angle)
         newton = angle - value / np.where(slope > 0.0, slope, np.inf)
-        inside = (newton > low) & (newton < high) & (slope > 0.0)
+        inside = (newton >= low) & (newton <= high) & (slope > 0.0)
         step = np.where(inside, newton, 0.5 * (low + high))
-        settled = np.abs(step - angle) <= 1e-14 * angle
+        settled = np.abs(step - angle) <= 1e-13 * angle
         angle = step
         if settled.all():
             break
