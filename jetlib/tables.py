@@ -278,6 +278,7 @@ class HoseSize:
 
     `bore` is the mean of the inside-diameter limits. `working_pressure` is what the standard asks of that size and
     edition: what is printed on the hose, and the machine's manual, come before it. `mass_per_metre` is an estimate.
+    `pressure_confidence` is that of the pressure, `confidence` that of all else.
     """
 
     dash: int
@@ -359,7 +360,8 @@ def hose(dash, standard=None, edition=None):
 class PipeSize:
     """The bore of one size of drain pipe, `inside_diameter` in m, and Manning's n (s/m^(1/3)) of that material.
 
-    `basis` says how the bore was had: from the standard, from outside diameter and wall, or nominal.
+    `basis` says how the bore was had: from the standard, from outside diameter and wall, or nominal. `confidence`
+    is that of the bore; `source` says where n comes from too.
     """
 
     material: str
