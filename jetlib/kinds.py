@@ -42,7 +42,8 @@ def _same(unit):
 _LENGTH = {"noun": "length", "unit": "meter", "si_label": "m"}
 _BORE = _LENGTH | {"wants": "mm or in", "us": ("in", "inch"), "metric": ("mm", "millimeter")}
 _PRESSURE = {"noun": "pressure", "unit": "pascal", "si_label": "Pa"}
-_PER_MINUTE = {"1/min": "rpm", "1/minute": "rpm", "min^-1": "rpm", "1/s": "rps", "s^-1": "rps", "Hz": "rps"}
+_TURNS = {"1/min": "rpm", "1/minute": "rpm", "min^-1": "rpm"}
+_BY_WEIGHT = {"kg/cm2": "kgf/cm2", "kg/cm^2": "kgf/cm2", "lb/in2": "psi", "lb/in^2": "psi", "lbs/in2": "psi"}
 _NO_LIMIT = {"low": -1e30, "high": 1e30, "usual": (-1e30, 1e30)}
 
 KINDS = {
@@ -54,7 +55,7 @@ KINDS = {
     "pressure": Kind(
         **_PRESSURE, low=1e4, high=4e8, zero=True, usual=(1e6, 1.5e8),
         hints=("bar", "psi", "MPa"), wants="psi or bar", example="3000 psi",
-        us=("psi", "psi"), metric=("bar", "bar"),
+        us=("psi", "psi"), metric=("bar", "bar"), meaning=_BY_WEIGHT,
     ),
     "barometric_pressure": Kind(
         **_PRESSURE, low=4e4, high=1.1e5, usual=(6e4, 1.1e5),
@@ -72,7 +73,7 @@ KINDS = {
         us=("lbf/ft²", "force_pound/foot**2"), metric=("Pa", "pascal"),
     ),
     "length": Kind(
-        **_LENGTH, low=0, high=5000, usual=(0.1, 1000),
+        **_LENGTH, low=0, high=5000, usual=(0.1, 2000),
         hints=("ft", "m", "in", "mm"), wants="ft or m", example="150 ft",
         us=("ft", "foot"), metric=("m", "meter"),
     ),
@@ -97,10 +98,6 @@ KINDS = {
     "leak_bore": Kind(
         **_BORE, low=1e-5, high=0.02, zero=True, usual=(1e-4, 6e-3), hints=("mm", "in", "#"), example="0.5 mm",
         decimals=(4, None), drills=True,
-    ),
-    "leak_bore": Kind(
-        **_BORE, low=1e-5, high=0.02, zero=True, usual=(1e-4, 6e-3), hints=("mm", "in"), example="0.5 mm",
-        decimals=(4, None),
     ),
     "pipe_bore": Kind(
         **_BORE, low=0.01, high=4, usual=(0.03, 2), hints=("mm", "in"), example="4 in",
@@ -127,7 +124,7 @@ KINDS = {
     ),
     "speed": Kind(
         noun="speed of rotation", unit="radian/second", si_label="rad/s", low=0, high=1000, usual=(1, 800),
-        hints=("rpm",), wants="rpm", example="1450 rpm", some=ROTATION, meaning=_PER_MINUTE,
+        hints=("rpm",), wants="rpm", example="1450 rpm", some=ROTATION, meaning=_TURNS,
         us=("rpm", "revolutions_per_minute"), metric=("rpm", "revolutions_per_minute"),
     ),
     "angle": Kind(

@@ -19,12 +19,12 @@ class Unreadable(Exception):
 
 
 class Typed(NamedTuple):
-    """What a text holds: a number and its unit as typed ("" if none), or the name of a drill."""
+    """What a text holds: an exact number and its unit as typed ("" if none), or the name of a drill."""
 
-    number: float
+    number: Fraction
     unit: str
     form: str = "number"  # "number", "dash", "drill", "slope"
-    drill: str = ""
+    shown: str = ""  # the number as typed, without sign; or the name of the drill
 
 
 _BEFORE = str.maketrans({"º": "°", "˚": "°", "×": "*", "·": "*", "⋅": "*"})
@@ -67,8 +67,7 @@ def tidy(text):
             pieces.append(" " + unicodedata.normalize("NFKC", sign))
         elif sign in _SUPERSCRIPT:
             raised = _SUPERSCRIPT[sign]
-            joined = pieces and pieces[-1] in ("^-",)
-            pieces.append(raised if joined else "^" + raised)
+            pieces.append(raised if pieces and pieces[-1] == "^-" else "^" + raised)
         else:
             pieces.append(unicodedata.normalize("NFKC", sign))
     plain = "".join(pieces).translate(_AFTER).replace("''", '"').replace("µ", "μ")
@@ -88,12 +87,12 @@ def parse(text, *, dash=False, drill=False, slope=False):
     """
     plain = tidy(text)
     if dash and (found := _DASH.fullmatch(plain)):
-        return Typed(float(found[1]), "", "dash")
+        return Typed(Fraction(found[1]), "", "dash")
     for pattern in _DRILL:
         if found := pattern.fullmatch(plain):
             name = next(group for group in found.groups() if group).upper().replace("-", " ")
             known_as = f"{name} in" if "/" in name else f"#{name}" if name.isdecimal() else f"letter {name}"
-            return Typed(0.0, "", "drill", known_as)
+            return Typed(Fraction(0), "", "drill", known_as)
     if slope and (found := _SLOPE.fullmatch(plain)):
         rise, run = _decimal(found[1], ""), _decimal(found[2], "")
         if not run:
@@ -105,20 +104,20 @@ def parse(text, *, dash=False, drill=False, slope=False):
     unit = plain[found.end() :].strip()
     try:
         number = _number(found, unit)
+        float(number)
     except (OverflowError, ZeroDivisionError):
         raise Unreadable("its number is not finite") from None
-    if not isfinite(number):
-        raise Unreadable("its number is not finite")
-    return Typed(-number if found["sign"] == "-" else number, unit)
+    shown = found[0].removeprefix(found["sign"]).strip()
+    return Typed(-number if found["sign"] == "-" else number, unit, shown=shown)
 
 
 def _number(found, unit):
     if found["whole"]:
-        return float(int(found["whole"]) + Fraction(int(found["top"]), int(found["bottom"])))
+        return int(found["whole"]) + Fraction(int(found["top"]), int(found["bottom"]))
     if found["n"]:
-        return float(Fraction(int(found["n"]), int(found["d"])))
+        return Fraction(int(found["n"]), int(found["d"]))
     if found["spaced"]:
-        return float(found["spaced"].replace(" ", "").replace(",", "."))
+        return Fraction(found["spaced"].replace(" ", "").replace(",", "."))
     digits, e, power = found["plain"].lower().partition("e")
     return _decimal(digits, unit, e + power)
 
@@ -146,7 +145,7 @@ def _decimal(digits, unit, power=""):
     whole = whole.replace(group, "")
     if not (whole + part).isdecimal() or len(power) > 5:
         raise Unreadable("its number cannot be read")
-    return float(f"{whole or '0'}.{part or '0'}{power}")
+    return Fraction(f"{whole or '0'}.{part or '0'}{power}")
 
 
 def figures(number, count=3, decimals=None):
@@ -181,7 +180,8 @@ _FOLDED = {
     "gpm(imp)": "imperial_gallon/minute", "gpm(uk)": "imperial_gallon/minute",
     "gpmuk": "imperial_gallon/minute", "imp_gal": "imperial_gallon", "imp_gallon": "imperial_gallon",
     "imp_gallons": "imperial_gallon", "gph": "gallon/hour", "gal": "gallon", "gals": "gallon",
-    "lpm": "liter/minute", "lph": "liter/hour", "cfm": "foot^3/minute", "cfs": "foot^3/second",
+    "lpm": "liter/minute", "lph": "liter/hour", "ltr": "liter", "lit": "liter",
+    "cfm": "foot^3/minute", "cfs": "foot^3/second",
     "psi": "psi", "psig": "psi", "psi(g)": "psi", "psi_g": "psi", "bar": "bar", "bars": "bar", "barg": "bar",
     "bar(g)": "bar", "kpa": "kilopascal", "hpa": "hectopascal", "fth2o": "foot_H2O", "mh2o": "meter_H2O",
     "inh2o": "inch_H2O", "inhg": "inch_Hg", "mmhg": "millimeter_Hg",
@@ -201,6 +201,7 @@ _FOLDED = {
 _WORDS = (
     (re.compile(r"\bper cent\b", re.I), "%"),
     (re.compile(r" ?\bper\b ?", re.I), "/"),
+    (re.compile(r" of water\b", re.I), "H2O"),
     (re.compile(r"\b(?:imp(?:erial)?|uk)\b\.? ?(?=g)", re.I), "imp_"),
     (re.compile(r"\b(?:us|u\.s\.) ?(?=g)", re.I), "us_"),
     (re.compile(r"\b(?:sq|square)\.? ([a-z]+)", re.I), r"\1^2"),
@@ -217,7 +218,7 @@ def unit_terms(text, *, meaning=None):
     `meaning` gives what a unit means in this place alone. At most six names; Unreadable if it is not a product
     of names and small powers.
     """
-    unit = tidy(text)
+    unit = tidy(text).removesuffix(".")  # "150 ft."
     meant = (meaning or {}).get(unit.replace(" ", ""))
     if meant:
         unit = meant
