@@ -1,7 +1,7 @@
 """Published friction formulas against the library fluids and values quoted from the papers' readers.
 
 Where fluids has the formula, the tolerance is rounding; the rest are worked from the formula as printed. (The library's
-helical_turbulent_fd_Srinivasan gives about twice the others and is left out of the comparison.)
+helical_turbulent_fd_Srinivasan gives 1.9 to 2.7 times the others and is left out.)
 """
 
 import fluids
@@ -96,7 +96,7 @@ def test_ito_raises_friction_as_the_literature_says():
 
 def test_coil_formulas_agree_among_themselves():
     # Five who measured different coils, over the coils of a hose reel. A sixth, Mandal & Nigam 2009 (tube in tube),
-    # lies 10 to 20 % above all of them.
+    # lies 4 to 22 % above Ito.
     for reynolds in (2e4, 5e4, 1e5):
         for ratio in (0.01, 0.02, 0.05):
             straight = fluids.friction_factor(reynolds, 0)
@@ -106,7 +106,7 @@ def test_coil_formulas_agree_among_themselves():
                 published.schmidt_coil_factor(reynolds, ratio, straight_factor=straight),
                 friction.helical_turbulent_fd_Mori_Nakayama(reynolds, ratio, 1.0),
             ]
-            np.testing.assert_allclose(published.ito_coil_factor(reynolds, ratio), others, rtol=0.08)
+            np.testing.assert_allclose(published.ito_coil_factor(reynolds, ratio), others, rtol=0.05)
 
 
 def test_critical_reynolds():
