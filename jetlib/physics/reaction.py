@@ -16,9 +16,9 @@ def jet_velocity(pressure, *, density, velocity_coefficient=1.0):
     `pressure` at the nozzle above that outside, Pa; `density` kg/m3; all broadcast. JetlibError if
     pressure is below 0.
 
-    V = Cv sqrt(2 p/rho), Torricelli with a velocity coefficient (0.97 to 0.99 for a smooth jet: Unwin,
-    Encyclopaedia Britannica 11th ed., *Hydraulics*). The speed of approach in the nozzle body is left
-    out: a jet a quarter of the body's bore loses 0.2 % by that.
+    V = Cv sqrt(2 p/rho), Torricelli with a velocity coefficient (0.97 for a well-formed rounded mouth: Unwin,
+    Encyclopaedia Britannica 11th ed., *Hydraulics*). The speed of approach in the nozzle body is left out: for a jet a
+    quarter of the body's bore that counts V 0.2 % too low.
     """
     pressure = not_negative(pressure, "pressure", "Pa")
     density = positive(density, "density", "kg/m3")

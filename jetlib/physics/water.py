@@ -3,7 +3,7 @@
 Temperatures are kelvin and pressures pascal absolute. Values at 0.1 MPa come from the equations of IAPWS
 SR6-08(2011), *Revised Supplementary Release on Properties of Liquid Water at 0.1 MPa*; the release holds
 from 253.15 to 383.15 K and agrees with IAPWS-95 to 0.0001 % in density. The water of a tap or a tank
-differs more from pure water than that: hardness and dissolved air change density by about 0.01 %.
+differs more from pure water than that: hardness and dissolved air change density by a few hundredths of a per cent.
 """
 
 import numpy as np
@@ -119,7 +119,7 @@ def vapour_pressure(temperature):
     `temperature` in kelvin, 273.15 to 333.15; any shape. JetlibError outside.
 
     ln(p/pc) = (Tc/T) sum a_i theta^b_i with theta = 1 - T/Tc: Wagner & Pruss, J. Phys. Chem. Ref. Data 22
-    (1993) 783, which is IAPWS SR1-86(1992). Within 0.03 % of measurement.
+    (1993) 783, which is IAPWS SR1-86(1992). Within 0.01 % of IAPWS-95.
     """
     kelvin = _liquid(temperature)
     theta = 1.0 - kelvin / _CRITICAL_TEMPERATURE
