@@ -118,7 +118,8 @@ KINDS = {
     ),
     "temperature_difference": Kind(
         noun="temperature", unit="kelvin", si_label="K", low=-500, high=500, usual=(-100, 100),
-        hints=("degC", "degF"), wants="degC or degF", example="10 degC",
+        hints=("degC", "degF"), wants="a difference in degC or degF", example="10 degC",
+        only=frozenset({"kelvin", "delta_degree_Celsius", "delta_degree_Fahrenheit"}),
         us=("°F", "delta_degF"), metric=("°C", "delta_degC"),
         meaning={"degC": "delta_degC", "degF": "delta_degF"},
     ),

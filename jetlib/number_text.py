@@ -218,15 +218,14 @@ def unit_terms(text, *, meaning=None):
     `meaning` gives what a unit means in this place alone. At most six names; Unreadable if it is not a product
     of names and small powers.
     """
+    meaning = meaning or {}
     unit = tidy(text).removesuffix(".")  # "150 ft."
-    meant = (meaning or {}).get(unit.replace(" ", ""))
-    if meant:
-        unit = meant
+    unit = meaning.get(unit.replace(" ", ""), unit)
     for pattern, word in _WORDS:
         unit = pattern.sub(word, unit)
     whole = _alias(unit.replace(" ", ""))
     if whole:
-        return _split(whole)
+        return _split(meaning.get(whole, whole))
     terms = []
     for name, power in _split(unit):
         inner = _split(_alias(name)) if _alias(name) else ((name, 1),)

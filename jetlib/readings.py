@@ -39,7 +39,9 @@ class Readings:
     def _repr_markdown_(self):
         heads = list(SYSTEMS) if self.system == "both" else ["reading"]
         lines = ["| | " + " | ".join(heads) + " |", "|---|" + "---:|" * len(heads)]
-        lines += ["| " + " | ".join(cell.replace("|", "\\|") for cell in row) + " |" for row in self.cells()]
+        lines += [
+            "| " + " | ".join(html.escape(cell).replace("|", "\\|") for cell in row) + " |" for row in self.cells()
+        ]
         return "\n".join(lines)
 
     def _repr_html_(self):

@@ -24,11 +24,15 @@ def short(number):
 def cut(value):
     """A value of any type, cut if long; its type where it cannot be shown."""
     try:
-        shown = repr(value) if isinstance(value, str | bytes) else str(value)
+        return clip(repr(value) if isinstance(value, str | bytes) else str(value))
     except Exception:  # a stranger's __str__ may do anything
-        shown = f"of type {type(value).__name__}"
-    shown = " ".join(shown.split())
-    return shown if len(shown) <= 40 else shown[:37] + "…"
+        return f"of type {type(value).__name__}"
+
+
+def clip(text):
+    """The text on one line, of at most 40 characters."""
+    line = " ".join(text.split())
+    return line if len(line) <= 40 else line[:37] + "…"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,17 +71,19 @@ class Asked:
         """The line to write when nothing better can be guessed."""
         return self.write([self.example]).replace("write ", "write, for example, ", 1)
 
-    def guesses(self, number, shown=None):
+    def guesses(self, number, shown=None, *, bare=True):
         """At most two literals that a number may have meant, best first; none if no unit makes it plausible.
 
-        shown is the number as it was typed, where it was.
+        shown is the number as it was typed, where it was; bare is False if a unit stood with it.
         """
         likely, possible = [], []
         known = self.known
         keeps_sign = known.low < 0 or known.unit == "kelvin"  # elsewhere a minus is a slip, or a dash size
         size = float(number if keeps_sign else abs(number))
+        if not isfinite(size):
+            return []
         shown = ("-" if size < 0 else "") + shown if shown else short(size)
-        whole = 1 <= size < 100 and size == int(size)
+        whole = bare and 1 <= size < 100 and size == int(size)
         for hint in known.hints:
             literal = f'"{shown} {hint}"'
             if hint == "#":
@@ -114,7 +120,10 @@ class Asked:
             return JetlibError(f"{was}, which is not a finite number; {self.such_as()}")
         if number == 0:
             return JetlibError(f"{was}; it must be more than 0; {self.such_as()}")
-        guesses = self.guesses(number) if typed is None else self.guesses(typed.number, typed.shown)
+        if typed is None:
+            guesses = self.guesses(number)
+        else:
+            guesses = self.guesses(typed.number, typed.shown, bare=not typed.unit)
         if number < 0 <= known.low and known.unit != "kelvin":
             if known.low <= -number <= known.high and typed is not None:
                 guesses = [quoted(f"{typed.shown} {typed.unit}".strip())]
@@ -133,7 +142,7 @@ class Asked:
         """The error for a text that cannot be read."""
         literals = [quoted(each) for each in instead]
         if not literals and typed is not None:
-            literals = self.guesses(typed.number, typed.shown)
+            literals = self.guesses(typed.number, typed.shown, bare=False)
         return JetlibError(f"{self.subject} is {given}: {reason}; {self.write(literals or [self.example])}")
 
     def missing_unit(self, given, typed):
@@ -143,7 +152,7 @@ class Asked:
 
     def wrong_kind(self, given, unit, noun, number=None, shown=None):
         """The error for a unit (or a drill) that measures something else."""
-        guesses = self.guesses(number, shown) if number else []
+        guesses = self.guesses(number, shown, bare=False) if number else []
         is_a = f"{unit} is {'an' if noun[0] in 'aeiou' else 'a'} {noun}"
         wants = f"{self.subject} wants {self.known.wants}"
         return WrongKind(f"{self.subject} is {given}: {is_a}; {wants}; {self.write(guesses or [self.example])}")

@@ -8,14 +8,15 @@ from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache, lru_cache, partial
+from math import inf
 from numbers import Real
 
 import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.kinds import ANGLES, KINDS, ROTATION
-from jetlib.number_text import Unreadable, figures, parse, unit_terms
-from jetlib.refusal import Asked, cut, quoted
+from jetlib.number_text import Typed, Unreadable, figures, parse, unit_terms
+from jetlib.refusal import Asked, clip, cut, quoted, short
 
 SYSTEMS = ("US", "metric")
 
@@ -136,17 +137,17 @@ def _fits(number, known):
     return known.low <= number <= known.high or (known.zero and number == 0)
 
 
-def _from_number(value, asked, given=None):
-    """A number or array of numbers in SI, checked; `given` is how it was given, where that was not a number."""
+def _from_number(value, asked, given=None, typed=None):
+    """A number or array in SI, checked; `given` and `typed` are what it was, where that was a Quantity."""
     known = asked.known
     if isinstance(value, Real | Decimal) and not isinstance(value, bool):
         try:
             number = float(value)
-        except (OverflowError, ValueError):  # an int too large for a float
-            raise asked.not_a_number(value) from None
+        except (OverflowError, ValueError):  # an int too large for a float, or a decimal signalling
+            number = inf
         if _fits(number, known):
             return number + 0.0
-        raise asked.implausible(number, given)
+        raise asked.implausible(number, given, typed)
     listed = isinstance(value, list | tuple | np.ndarray) or hasattr(value, "__array__")
     if not listed or isinstance(value, np.bool_) or np.ma.isMaskedArray(value):
         raise asked.not_a_number(value)
@@ -163,25 +164,26 @@ def _from_number(value, asked, given=None):
         if bad.any():
             at = tuple(int(place) for place in np.argwhere(bad)[0])
             place = f"[{', '.join(map(str, at))}]" if at else ""
-            raise replace(asked, name=asked.subject + place).implausible(float(array[at]), given)
+            raise replace(asked, name=asked.subject + place).implausible(float(array[at]))
     return array if array.ndim else float(array) + 0.0
 
 
 def _from_quantity(value, asked):
-    given, known = cut(value), asked.known
-    if isinstance(value.magnitude, bool | np.bool_):
-        raise asked.not_a_number(value)
+    known, typed = asked.known, None
     try:
+        given, unit = clip(f"{value:~}"), f"{value.units:~}"
         names = {name for name, _ in value.unit_items()}
         suits = value.is_compatible_with(known.unit) and _suits(names, known)
         # Its own registry converts: it may know units that ours does not.
         magnitude = value.to(known.unit).magnitude if suits else None
+        if isinstance(value.magnitude, Real) and not isinstance(value.magnitude, bool):
+            typed = Typed(value.magnitude, unit, shown=short(abs(value.magnitude)))
     except Exception as problem:  # a reader's registry may raise anything
-        raise asked.unreadable(given, cut(problem)) from None
+        raise asked.unreadable(cut(value), clip(str(problem))) from None
     if not suits:
-        number = value.magnitude if isinstance(value.magnitude, Real) else None
-        raise asked.wrong_kind(given, value.units, _noun(value.dimensionality, names), number)
-    return _from_number(magnitude, asked, given)
+        number = typed and (typed.number, typed.shown)
+        raise asked.wrong_kind(given, unit or "a bare number", _noun(value.dimensionality, names), *(number or ()))
+    return _from_number(magnitude, asked, given, typed)
 
 
 def _from_text(value, asked):
@@ -263,7 +265,7 @@ def _noun(dimensionality, names):
         return "angle" if names and names <= ANGLES else "ratio"
     if dimensionality == {"[time]": -1}:
         return "frequency" if names.isdisjoint(ROTATION) else "speed of rotation"
-    return _nouns().get(dimensionality, f"quantity of dimension {dimensionality}")
+    return _nouns().get(dimensionality, "unit of something else")
 
 
 # --- out --------------------------------------------------------------------------------------------
