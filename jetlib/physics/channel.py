@@ -146,8 +146,9 @@ def critical_shear(particle):
     """Wall shear that keeps sewer grit of size `particle` (m) from settling, Pa; any shape. JetlibError below 0.
 
     tau = 0.867 d^0.277 with d in mm: Merritt, in ASCE MOP 60/WEF FD-5, *Gravity Sanitary Sewer Design and
-    Construction* (the value at 1 mm is published as 0.867 Pa; the power is from memory). For loose grit
-    of 0.1 to 10 mm: grease, roots and set mortar need the jet.
+    Construction* (the value at 1 mm is published as 0.867 Pa; the power is from memory). For single loose grains of 0.1
+    to 5 mm on a clean pipe wall. A bed of gravel asks for several times more (Shields: some 8 Pa at 10 mm, from
+    memory); grease, roots and set mortar need the jet.
     """
     return plain(0.867 * (1000.0 * not_negative(particle, "particle", "m")) ** 0.277)
 
