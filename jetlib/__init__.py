@@ -7,6 +7,22 @@ from importlib import import_module
 
 _HOME = {
     "JetlibError": "jetlib.errors",
+    "Pump": "jetlib.rig.parts",
+    "Engine": "jetlib.rig.parts",
+    "Unloader": "jetlib.rig.parts",
+    "BurstDisc": "jetlib.rig.parts",
+    "Hose": "jetlib.rig.parts",
+    "Fitting": "jetlib.rig.parts",
+    "Jet": "jetlib.rig.parts",
+    "Nozzle": "jetlib.rig.parts",
+    "Rig": "jetlib.rig.parts",
+    "OperatingPoint": "jetlib.rig.operating_point",
+    "operating_point": "jetlib.rig.operating_point",
+    "throttle_sweep": "jetlib.rig.operating_point",
+    "matched_jets": "jetlib.rig.matching",
+    "MatchedJets": "jetlib.rig.matching",
+    "load_rig": "jetlib.rig.files",
+    "save_rig": "jetlib.rig.files",
 }
 
 __all__ = sorted(_HOME)

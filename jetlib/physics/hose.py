@@ -1,0 +1,29 @@
+"""The pressure a hose takes to pass a flow."""
+
+import numpy as np
+
+from jetlib.physics.friction import factor_and_slope
+
+
+def velocity(flow, *, bore):
+    """Mean velocity (m/s) of `flow` (m3/s) in a round `bore` (m). Broadcasts."""
+    return flow / (np.pi / 4.0 * np.square(bore))
+
+
+def reynolds_number(flow, *, bore, density, viscosity):
+    """Reynolds number (dimensionless): density x velocity x bore / viscosity. Broadcasts."""
+    return 4.0 * density * np.abs(flow) / (np.pi * np.multiply(bore, viscosity))
+
+
+def pressure_loss(flow, *, bore, length, roughness, density, viscosity):
+    """Pressure lost to friction (Pa) along a straight hose, with the sign of the flow.
+
+    flow m3/s, bore m, length m, roughness m, density kg/m3, viscosity Pa s; all broadcast.
+    Darcy-Weisbach: dp = f (L/d) rho v^2 / 2, with f from `friction.darcy_factor`.
+    """
+    flow = np.asarray(flow, dtype=float)
+    reynolds = reynolds_number(flow, bore=bore, density=density, viscosity=viscosity)
+    factor, _ = factor_and_slope(reynolds, np.divide(roughness, bore))
+    v = velocity(flow, bore=bore)
+    loss = factor * np.divide(length, bore) * density * v * np.abs(v) / 2.0
+    return float(loss) if np.ndim(loss) == 0 else loss

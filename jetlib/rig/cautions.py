@@ -1,0 +1,62 @@
+"""What the reader must be told about an operating point before acting on it."""
+
+import numpy as np
+
+from jetlib.units import both
+
+SEE_THE_MANUAL = "The machine's manual, local codes and a licensed operator come before anything computed here."
+
+
+def cautions_for(point):
+    """Sentences (a tuple) that warn about `point`, an OperatingPoint of one rig or of many."""
+    rig, found = point.rig, []
+    shut = np.asarray(point.limit_code) == 4
+    if not rig.valves:
+        found.append(
+            "NO PROTECTION: this rig has no unloader and no burst disc. If a jet plugs or a tap is shut, nothing "
+            "limits the pressure. Do not run it. " + SEE_THE_MANUAL
+        )
+        if shut.any():
+            found.append(
+                f"OUTLET SHUT WITHOUT A VALVE{_where(shut)}: pressure climbs until something breaks; the "
+                f"{both(np.max(point.line_pressure), 'pressure')} computed here is only a sign of that."
+            )
+    for number, (hose, over, seen) in enumerate(
+        zip(rig.hoses, point.over_pressure, point.hose_pressures, strict=True), start=1
+    ):
+        if over.any():
+            excess = np.argmax(np.where(over, seen / np.asarray(hose.working_pressure), 0.0))
+            limit = np.broadcast_to(np.asarray(hose.working_pressure), np.shape(seen)).reshape(-1)[excess]
+            found.append(
+                f"HOSE {number} OVER ITS WORKING PRESSURE{_where(over)}: it sees "
+                f"{both(np.asarray(seen).reshape(-1)[excess], 'pressure')} and is rated for {both(limit, 'pressure')}. "
+                "Do not run it like this."
+            )
+    if np.any(point.disc_open):
+        found.append(
+            f"BURST DISC OPEN{_where(point.disc_open)}: water goes through it at any pressure until the machine is "
+            "stopped and the disc replaced. Find out what made the pressure climb first."
+        )
+    trapped = shut & (np.asarray(point.line_pressure) > np.asarray(point.gauge) * 1.000001)
+    if trapped.any():
+        found.append(
+            f"PRESSURE TRAPPED IN THE HOSE{_where(trapped)}: the gauge reads low, the hose still holds "
+            f"{both(np.max(np.where(trapped, point.line_pressure, 0.0)), 'pressure')}. Stop the pump and let the "
+            "pressure off at the outlet before touching a coupling."
+        )
+    bogged = np.asarray(point.engine_bogged)
+    if bogged.any():
+        stalled = bogged & (np.asarray(point.speed) < 0.999 * np.asarray(rig.pump.idle_speed))
+        if stalled.any():
+            found.append(f"ENGINE WOULD STALL{_where(stalled)}: the load would drag it below its idle speed.")
+        else:
+            found.append(f"Engine bogs{_where(bogged)}: it has not the power for this flow at this pressure.")
+    below = np.asarray(point.gauge) < 0.0
+    if below.any():
+        found.append(f"Gauge below zero{_where(below)}: water runs downhill faster than the pump gives it.")
+    return tuple(found)
+
+
+def _where(flags):
+    flags = np.asarray(flags)
+    return "" if flags.ndim == 0 else f" (in {int(flags.sum())} of {flags.size} cases)"
