@@ -25,7 +25,7 @@ _HOME = {
     "save_rig": "jetlib.rig.files",
 }
 
-__all__ = sorted(_HOME)
+__all__ = sorted(_HOME)  # noqa: PLE0605
 __version__ = "0.1.0"
 
 
