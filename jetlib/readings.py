@@ -46,6 +46,8 @@ class Readings:
 
     def _repr_html_(self):
         lines = []
+        if self.system == "both":
+            lines.append("<tr><td></td>" + "".join(f'<th scope="col">{each}</th>' for each in SYSTEMS) + "</tr>")
         for label, *cells in self.cells():
             data = "".join(f'<td style="text-align:right">{html.escape(cell)}</td>' for cell in cells)
             lines.append(f'<tr><th scope="row" style="text-align:left">{html.escape(label)}</th>{data}</tr>')
