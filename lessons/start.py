@@ -103,7 +103,8 @@ def lab_overrides():
 
 def write_settings(root=ROOT, page=START_PAGE):
     """Write the settings files into the environment; returns their paths."""
-    page_config = {"disabledExtensions": {"@jupyterlab/apputils-extension:announcements": True}}
+    unused = ("@jupyterlab/apputils-extension:announcements", "@jupyterlab/extensionmanager-extension:plugin")
+    page_config = {"disabledExtensions": dict.fromkeys(unused, True)}
     files = {
         "etc/jupyter/jupyter_server_config.py": server_config(root, page),
         "share/ipython/profile_default/ipython_kernel_config.py": KERNEL_CONFIG,

@@ -203,13 +203,13 @@ def python_works(python):
         return False
 
 
-def state(name, wanted, root=ROOT, works=python_works):
+def state(name, wanted, root=ROOT, works=None):
     """What must be done before the set called `name` can be used: "nothing", "install" or "make" (afresh)."""
     # Every environment that was ever finished has the course's stamp: without it, it is half-made.
     course = read_stamp("course", root)
     if not course or any(course.get(key) != wanted[key] for key in ("python", "system", "folder")):
         return "make"
-    if not venv_python(root).exists() or not works(venv_python(root)):
+    if not venv_python(root).exists() or not (works or python_works)(venv_python(root)):
         return "make"
     return "nothing" if read_stamp(name, root) == wanted else "install"
 
@@ -279,8 +279,9 @@ def run_logged(command, root, log, *, begin, end, news=lambda line: None):
     lines = queue.Queue()
 
     def pump():
-        for line in process.stdout:
-            lines.put(line)
+        with process.stdout:
+            for line in process.stdout:
+                lines.put(line)
         lines.put(None)
 
     threading.Thread(target=pump, daemon=True).start()
