@@ -33,7 +33,7 @@ def hole_flow_and_slope(pressure, conductance):
     pressure Pa, conductance m3/s per sqrt(Pa), from `hole_conductance`. Broadcasts. Q = G sqrt(p).
     """
     root = np.sqrt(np.maximum(pressure, 0.0))
-    return conductance * root, 0.5 * conductance / np.maximum(root, 1.0)
+    return conductance * root, np.where(root > 0.0, 0.5 * conductance / np.maximum(root, 1e-3), 0.0)
 
 
 def hole_conductance(bore, *, density):

@@ -5,7 +5,7 @@ q = 0, so there is one root. Newton steps with the analytic slope find it; a bra
 Large batches go through in blocks small enough to stay in the processor's cache.
 """
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
@@ -13,9 +13,9 @@ from jetlib.physics import pump, valve
 from jetlib.rig.circuit import SLIP_OF_AN_IDEAL_PUMP, Circuit
 
 BLOCK = 16384
-TOLERANCE = 1e-10  # of the pump flow; the promise to callers is 1e-9
+TOLERANCE = 1e-10  # of the flow the pump delivers; the promise to callers is 1e-9
 _MOST_STEPS = 200
-_PATIENCE = 20  # steps before a bracket of rounding width counts as found
+_PATIENCE = 20  # Newton steps, before every other one halves the bracket and a bracket of rounding width will do
 
 
 @dataclass
@@ -69,10 +69,11 @@ def _open_outlet(circuit, most):
         bypass, leak, bypass_slope, leak_slope = circuit.returned_flow_and_slope(pressure)
         spare = given - leak - flow  # what is left for the valve
         surplus = spare - bypass
-        settled = np.abs(surplus) <= TOLERANCE * most
+        # Of what is delivered, not of `most`: a bogged or worn pump may deliver a small part of that.
+        settled = np.abs(surplus) <= TOLERANCE * given
         if step > _PATIENCE:
-            settled |= high - low <= 4e-16 * most
-        loose = np.count_nonzero(~settled)
+            settled |= high - low <= 4e-16 * high
+        loose = 0 if step == _MOST_STEPS - 1 else np.count_nonzero(~settled)
         if loose == 0 or (step >= 2 and 3 * loose <= flow.size):
             found = _found(flow, pressure, given, swept, bypass, leak, losses)
             if whole is None:
@@ -106,6 +107,8 @@ def _open_outlet(circuit, most):
         if step == 0:
             following = np.minimum(following, _first_guess(circuit, flow, pressure, rise))
         inside = (following > low) & (following < high)
+        if step > _PATIENCE and step % 2:
+            inside = np.zeros_like(settled)  # Newton may creep where a slope jumps; halving the bracket never does
         if not inside.all():
             following = np.where(inside, following, np.where(settled, flow, 0.5 * (low + high)))
         flow = following
@@ -138,39 +141,40 @@ def _first_guess(circuit, flow, pressure, slope):
 
 
 def _no_outlet(circuit, most):
-    """Rigs whose water cannot leave by the nozzle: the unknown is the pressure."""
-    slip = np.maximum(circuit.slip, 0.0)
-    held = circuit.setting is not None
-    if not held:
-        slip = np.maximum(slip, SLIP_OF_AN_IDEAL_PUMP * circuit.rated_flow / circuit.rated_pressure)
-    circuit = Circuit(**{**vars(circuit), "slip": slip})
+    """Rigs whose water cannot leave by the nozzle: the unknown is the pressure.
+
+    Everything is reckoned from the swept flow: what the pump gives against the lift may be nothing at all.
+    """
+    if circuit.setting is None:
+        slip = np.maximum(circuit.slip, SLIP_OF_AN_IDEAL_PUMP * circuit.rated_flow / circuit.rated_pressure)
+        circuit = replace(circuit, slip=slip)
+    most = np.broadcast_to(circuit.ideal_flow, most.shape)
     low, high = np.zeros_like(most), _pressure_ceiling(circuit, most)
-    pressure = 0.5 * (low + high)
-    if held:
-        limit = valve.unloader_pressure(most, setting=circuit.setting, rise=circuit.rise, full_flow=circuit.rated_flow)
-        pressure = np.minimum(pressure, limit)
-    for _ in range(_MOST_STEPS):
+    pressure = np.where(most > 0.0, 0.5 * high, 0.0)  # a pump that stands still makes no pressure
+    for step in range(_MOST_STEPS):
         given, slope, swept = _pump(circuit, pressure)
         bypass, leak, bypass_slope, leak_slope = circuit.returned_flow_and_slope(pressure)
         surplus = given - bypass - leak
-        settled = (np.abs(surplus) <= TOLERANCE * most) | (high - low <= 4e-16 * high)
+        settled = (np.abs(surplus) <= TOLERANCE * (bypass + leak)) | (high - low <= 4e-16 * high) | (most == 0.0)
         if settled.all():
             break
         over = surplus < 0.0
         low, high = np.where(over, low, pressure), np.where(over, pressure, high)
         total = slope - bypass_slope - leak_slope
         following = pressure - surplus / np.where(total < 0.0, total, -1e-300)
-        inside = (following > low) & (following < high)
+        inside = (following > low) & (following < high) & (step <= _PATIENCE or step % 2 == 0)
         following = np.where(inside, following, 0.5 * (low + high))
         pressure = np.where(settled, pressure, following)
-    nothing = np.zeros_like(pressure)
     losses = np.zeros((len(circuit.sections), pressure.size))
-    given, swept = _whole(given, pressure), _whole(swept, pressure)
-    return Solution(nothing, pressure, given, swept, bypass, leak, losses, np.ones(pressure.shape, bool))
+    # With no other way out the pump delivers what valves and leaks take, to the last digit: where they take nothing,
+    # the difference of two large numbers would leave dust.
+    delivered, swept = bypass + leak, _whole(swept, pressure)
+    nothing = np.zeros_like(pressure)
+    return Solution(nothing, pressure, delivered, swept, bypass, leak, losses, np.ones(pressure.shape, bool))
 
 
 def _pressure_ceiling(circuit, most):
-    """A pressure (Pa) at which a shut rig gives back at least what the pump delivers."""
+    """A pressure (Pa) at which a shut rig gives back at least the flow `most`."""
     ceilings = []
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         if circuit.setting is not None:
@@ -186,7 +190,7 @@ def _pressure_ceiling(circuit, most):
     ceiling = np.full_like(most, 1e12)
     for bound in ceilings:
         ceiling = np.minimum(ceiling, bound)
-    return np.maximum(ceiling * (1.0 + 1e-9), 1.0)
+    return ceiling * (1.0 + 1e-9)
 
 
 def _pump(circuit, pressure):
