@@ -65,8 +65,8 @@ def coil_ratio(reynolds, bore, coil_diameter):
     Broadcasts. `bore` and `coil_diameter` (centre of the hose to centre of the hose, across the reel) in metres.
     While the flow in the coil is laminar, White, Proc. R. Soc. A 123 (1929) 645; when it is turbulent, Ito,
     J. Basic Eng. 81 (1959) 123: f = 0.304 Re^-0.25 + 0.029 sqrt(d/D), over Colebrook for a smooth pipe. The
-    larger of the two rules; they cross close to Ito's critical Reynolds number 20000 (d/D)^0.32.
-    Ito's data cover Re (d/D)^2 from 0.034 to 300. An infinite `coil_diameter` gives 1.
+    larger of the two rules; they cross close to Ito's critical Reynolds number 20000 (d/D)^0.32. Below Re 2300 White
+    alone. Ito's data cover Re (d/D)^2 from 0.034 to 300. An infinite `coil_diameter` gives 1.
     """
     return _plain(coil_ratio_and_slope(reynolds, np.divide(bore, coil_diameter))[0])
 
@@ -83,7 +83,8 @@ def coil_ratio_and_slope(reynolds, bore_ratio):
     held = np.maximum(safe, TURBULENT_LIMIT)
     held_smooth, held_slope = factor_and_slope(held, 0.0)
     ito = ito_coil_factor(held, bore_ratio)
-    turbulent = ito / held_smooth
+    # No coil is turbulent where a straight hose is not. At the limit White's ratio is the larger for every coil.
+    turbulent = np.where(safe > LAMINAR_LIMIT, ito / held_smooth, 0.0)
     ito_slope = np.where(safe > TURBULENT_LIMIT, -0.25 * 0.304 * held**-0.25 / ito - held_slope, 0.0)
     ratio = np.maximum(np.maximum(laminar, turbulent), 1.0)
     slope = np.where(ratio == laminar, white_slope, np.where(ratio == turbulent, ito_slope, 0.0))
