@@ -1,0 +1,204 @@
+"""Lesson 05's consoles: a throttle sweep of a yard rig, a changed set-up beside it, and the rig drawn from itself."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.rig.files import demo_rig, demo_rigs
+from jetlib.rig.matching import bypass_throttle
+from jetlib.rig.operating_point import operating_point, throttle_sweep
+from jetlib.rig.parts import BurstDisc, Hose, Unloader
+from jetlib.screen.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, text, upright
+from jetlib.screen.console import Amount, Choice, Console
+from jetlib.screen.picture import stacked
+from jetlib.screen.schematic import schematic
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+THROTTLES = np.linspace(0.0, 1.0, 101)
+_WIDTH, _HEIGHT = 760, 300
+_BORES = (("1/4 in (6.35 mm)", "1/4 in"), ("3/8 in (9.53 mm)", "3/8 in"), ("1/2 in (12.7 mm)", "1/2 in"))
+_JETS = (
+    ("as they are", 0),
+    ("one drill size larger", 1),
+    ("two drill sizes larger", 2),
+    ("one drill size smaller", -1),
+)
+_VALVES = (("as it is", "as loaded"), ("unloader", "unloader"), ("burst disc at the same figure", "burst disc"))
+
+
+def rig_console(rig="yard_trailer", *, system="US", title="One rig and its throttle"):
+    """A Console: throttle only; the schematic of a yard rig with its figures."""
+    loaded = _loaded(rig)
+
+    def draw(values, system):
+        point = operating_point(loaded, values["throttle"])
+        return stacked(_state_words(loaded, point, system), schematic(loaded, point, system), *_caution_rows(point))
+
+    controls = [Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.6)]
+    return Console(title, controls, draw, system=system)
+
+
+def bypass_console(rig="yard_trailer", *, system="US", title="Throttle, gauge and bypass", **start):
+    """A Console: a rig from data/, its throttle, and a change to it, drawn beside the rig as loaded.
+
+    start: any of throttle, extra_length, extra_bore, jets, valve, as the controls take them.
+    """
+    begin = {"throttle": 1.0, "extra_length": 0.0, "extra_bore": "3/8 in", "jets": 0, "valve": "as loaded", **start}
+    controls = [
+        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
+        Amount("extra_length", "Hose added", "length", 0.0, "300 ft", 30, begin["extra_length"]),
+        Choice("extra_bore", "Bore of that hose", _BORES, begin["extra_bore"]),
+        Choice("jets", "Jets", _JETS, begin["jets"]),
+        Choice("valve", "Valve", _VALVES, begin["valve"]),
+    ]
+    return Console(title, controls, _draw, system=system)
+
+
+def changed_rig(rig, *, extra_length=0.0, extra_bore="3/8 in", jets=0, valve="as loaded"):
+    """`rig` with hose added at the nozzle end, every jet opened by `jets` drill sizes, another valve."""
+    if extra_length > 0:
+        rig = rig.replace(hoses=(*rig.hoses, Hose(extra_bore, extra_length, name="added hose")))
+    if jets:
+        bores = [tables.next_drill(jet.bore, jets).diameter for jet in rig.nozzle.jets]
+        new = [jet.replace(bore=bore) for jet, bore in zip(rig.nozzle.jets, bores, strict=True)]
+        rig = rig.replace(nozzle=rig.nozzle.replace(jets=new))
+    if valve != "as loaded":
+        figure = rig.unloader.setting if rig.unloader else rig.burst_disc.rating
+        rig = rig.replace(valve=Unloader(figure) if valve == "unloader" else BurstDisc(figure))
+    return rig
+
+
+def _draw(values, system):
+    name, throttle = values.pop("rig"), values.pop("throttle")
+    loaded = _loaded(name)
+    rig = changed_rig(loaded, **values)
+    changed = rig != loaded
+    sweeps = [_sweep(loaded), throttle_sweep(rig, THROTTLES)] if changed else [_sweep(loaded)]
+    # The disc must be as the sweep up to this throttle leaves it, so the point is taken on that sweep.
+    points = [_point(each, throttle) for each in ([loaded, rig] if changed else [loaded])]
+    panels = _panels(sweeps, system)
+    pieces = []
+    names = ("as loaded", "changed")
+    for number, (each, sweep, point) in enumerate(zip((loaded, rig), sweeps, points, strict=False)):
+        pieces += _setup_pieces(panels, each, sweep, point, number, names[number], system)
+    pieces += [upright(panels[0], 100 * throttle, dash="dotted"), upright(panels[1], 100 * throttle, dash="dotted")]
+    pieces += _legends(panels, changed)
+    words = _state_words(rig, points[-1], system)
+    if changed:
+        words += " As loaded, before the change: " + _figures(points[0], system)
+    rows = [schematic(rig, points[-1], system), *_caution_rows(points[-1])]
+    return stacked(words, *rows, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    return demo_rig(name)
+
+
+@lru_cache(maxsize=8)
+def _sweep_of(name):
+    return throttle_sweep(_loaded(name), THROTTLES)
+
+
+def _sweep(loaded):
+    name = next(name for name in demo_rigs() if _loaded(name) is loaded)
+    return _sweep_of(name)
+
+
+def _point(rig, throttle):
+    if rig.burst_disc is None:
+        return operating_point(rig, throttle)
+    way = throttle_sweep(rig, [*THROTTLES[throttle > THROTTLES], throttle])
+    if not way.disc_open[-1]:
+        return operating_point(rig, throttle)
+    gone = tuple(v.replace(opened=True) if isinstance(v, BurstDisc) else v for v in rig.valves)
+    return operating_point(rig.replace(valve=gone), throttle)
+
+
+def _panels(sweeps, system):
+    pressure, flow = unit_label("pressure", system), unit_label("flow", system)
+    top = nice_ceiling(1.06 * max(from_si(s.gauge.max(), "pressure", system) for s in sweeps))
+    most = nice_ceiling(1.06 * max(from_si(s.pump_flow.max(), "flow", system) for s in sweeps))
+    left = Panel("throttle, %", f"gauge, {pressure}", (0, 100), (0, top), 62, 34, 290, 218)
+    right = Panel("throttle, %", f"flow, {flow}", (0, 100), (0, most), 440, 34, 290, 218)
+    return left, right
+
+
+def _setup_pieces(panels, rig, sweep, point, number, name, system):
+    left, right = panels
+    x = 100 * THROTTLES
+    colour, dash = (("blue", "solid"), ("orange", "dashed"))[number]
+    flow = from_si(sweep.nozzle_flow, "flow", system)
+    back = from_si(sweep.bypass_flow + sweep.leak_flow, "flow", system)
+    pieces = [
+        curve(left, Series(name, x, from_si(sweep.gauge, "pressure", system), colour, dash)),
+        curve(right, Series(name, x, flow, colour, dash)),
+        curve(right, Series(name, x, back, "green" if number == 0 else "purple", dash, 1.8)),
+        dot(left, 100 * point.throttle, from_si(point.gauge, "pressure", system), colour=colour),
+        dot(right, 100 * point.throttle, from_si(point.nozzle_flow, "flow", system), colour=colour),
+    ]
+    opens = opening_throttle(rig)
+    if opens is not None:
+        words = f"{'valve opens' if rig.unloader else 'disc bursts'}, {100 * opens:.0f} %"
+        near_end = opens > 0.55
+        pieces.append(
+            upright(
+                left, 100 * opens, words, colour=colour, at=150 + 16 * number, anchor="end" if near_end else "start"
+            )
+        )
+    if rig.unloader is not None and number == 0:
+        pieces.append(level(left, from_si(rig.unloader.setting, "pressure", system), "valve setting"))
+    return pieces
+
+
+def opening_throttle(rig):
+    """Throttle at which the unloader opens, or the disc bursts; None when neither does."""
+    if rig.unloader is not None:
+        return bypass_throttle(rig)
+    if rig.burst_disc is None:
+        return None
+    as_unloader = rig.replace(valve=Unloader(rig.burst_disc.rating))
+    return bypass_throttle(as_unloader)
+
+
+def _legends(panels, changed):
+    left, right = panels
+    sets = [("as loaded", "blue", "solid", "green")] + ([("changed", "orange", "dashed", "purple")] if changed else [])
+    gauge = [Series(name, (), (), colour, dash) for name, colour, dash, _ in sets]
+    flows = [Series("nozzle", (), (), colour, dash) for _, colour, dash, _ in sets]
+    back = [Series("to tank", (), (), colour, dash, 1.8) for _, _, dash, colour in sets]
+    ordered = [item for pair in zip(flows, back, strict=True) for item in pair]
+    return [legend(left, gauge), legend(right, ordered)]
+
+
+def _figures(point, system):
+    flow = lambda value: words_of(value, "flow", system)  # noqa: E731
+    back = point.bypass_flow + point.leak_flow
+    return (
+        f"gauge {words_of(point.gauge, 'pressure', system)}, {flow(point.nozzle_flow)} out of the nozzle, "
+        f"{flow(back)} back to the tank."
+    )
+
+
+def _state_words(rig, point, system):
+    words = f"{rig.name or 'This rig'} at {100 * float(point.throttle):.0f} % throttle: {_figures(point, system)}"
+    words += f" Limited by: {point.limited_by}."
+    if rig.unloader is not None:
+        try:
+            opens = bypass_throttle(rig)
+        except JetlibError:
+            opens = None
+        words += f" The valve opens at {100 * opens:.0f} % throttle." if opens is not None else " The valve stays shut."
+    return " ".join([words, *point.cautions])
+
+
+def _caution_rows(point):
+    rows = []
+    for caution in point.cautions:
+        head = caution.split(":")[0].split(". ")[0]
+        rows.append((text(14, 16, f"Caution: {head}.", colour="red", weight="bold"), _WIDTH, 24))
+    return rows
