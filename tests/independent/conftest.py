@@ -1,0 +1,8 @@
+"""Lets the tests of this folder import the helper beside them."""
+
+import sys
+from pathlib import Path
+
+HERE = str(Path(__file__).parent)
+if HERE not in sys.path:
+    sys.path.insert(0, HERE)
