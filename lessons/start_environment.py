@@ -19,7 +19,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-NEEDED_SPACE = 900e6  # bytes: what the set-up takes at its fullest, with room to spare
+NEEDED_SPACE = 700e6  # bytes: what the set-up takes at its fullest, with room to spare
 LONGEST_WINDOWS_ROOT = 110  # characters: JupyterLab's own files reach 140 further, and Windows stops at 260
 PACKAGES = 110  # about how many are fetched; only for the progress line
 KEY_PACKAGES = ("jupyterlab", "ipywidgets", "numpy", "matplotlib", "pint", "jetlib")
@@ -84,6 +84,8 @@ def place_problem(root=ROOT, windows=os.name == "nt"):
         )
     if not windows and ":" in text:
         return f"A Python environment cannot be made in a folder with a colon in its name. Rename it:\n  {text}"
+    if os.path.expandvars(text) != text:
+        return f"Jupyter would take part of this folder's name for a variable. Rename the folder:\n  {text}"
     if windows and len(text) > LONGEST_WINDOWS_ROOT:
         return (
             f"The course lies too deep: {len(text)} characters of folder names, where {LONGEST_WINDOWS_ROOT} will do.\n"
@@ -129,6 +131,11 @@ EXPLANATIONS = (
         r"Permission denied|WinError 5\b|WinError 32|Access is denied|Read-only file system|Operation not permitted",
         "A file could not be written. Close other windows that run the course. If that does not help, move the course\n"
         "to a folder of your own (not a USB stick or network drive), delete its .venv folder and start again.",
+    ),
+    (
+        r"from versions: none",
+        "The package index offers none of what is needed. Most often the connection is at fault, or a filter between:\n"
+        "try another network. If web pages open as usual, try a 64-bit Python 3.11, 3.12 or 3.13 (this is {python}).",
     ),
     (
         r"No matching distribution|metadata-generation-failed|Failed building wheel|Failed to build|Visual C\+\+"
@@ -320,7 +327,7 @@ def make_venv(root=ROOT):
     command = [base, "-m", "venv", "--clear", str(venv_folder(root))]
     made = subprocess.run(command, capture_output=True, encoding="utf-8", errors="replace")
     if made.returncode:
-        raise SetupProblem("The environment could not be made. " + explanation(made.stdout + made.stderr))
+        raise SetupProblem("The environment could not be made.\n" + explanation(made.stdout + made.stderr))
 
 
 def install(requirements, root=ROOT):
@@ -336,11 +343,11 @@ def install(requirements, root=ROOT):
         pip, root, log, begin="Fetching packages", end="Packages installed", news=lambda line: pip_news(line, seen)
     )
     if code:
-        raise SetupProblem(f"The packages could not be installed. {explanation(output)}\n(All of it: {log})")
+        raise SetupProblem(f"The packages could not be installed.\n{explanation(output)}\n(All of it: {log})")
     trial = [str(venv_python(root)), "-c", "import " + ", ".join(KEY_PACKAGES)]
     code, output = run_logged(trial, root, log, begin="Trying the packages", end="They work")
     if code:
-        raise SetupProblem(f"The packages are installed but do not load. {explanation(output)}\n(All of it: {log})")
+        raise SetupProblem(f"The packages are installed but do not load.\n{explanation(output)}\n(All of it: {log})")
 
 
 def try_lock(file):
@@ -399,6 +406,6 @@ def ensure(requirements=None, name="course", root=ROOT, redo=False):
             if name != "course":
                 write_stamp(name, wanted, root)
         except OSError as error:
-            raise SetupProblem(f"A file could not be read or written. {explanation(str(error))}") from error
+            raise SetupProblem(f"A file could not be read or written.\n{explanation(str(error))}") from error
         say("Set-up is complete.")
     return venv_python(root)

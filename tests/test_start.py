@@ -110,6 +110,15 @@ def test_colon_in_the_path(root):
     assert "colon" in setup.place_problem(odd, windows=False)
 
 
+def test_variable_in_the_path(root, monkeypatch):
+    odd = root.parent / "cost $PRICE"
+    root.rename(odd)
+    monkeypatch.delenv("PRICE", raising=False)
+    assert setup.place_problem(odd) is None
+    monkeypatch.setenv("PRICE", "9")
+    assert "variable" in setup.place_problem(odd)
+
+
 def test_deep_folder_on_windows(root):
     deep = root / ("d" * 100)
     (deep / "jetlib").mkdir(parents=True)
@@ -146,7 +155,16 @@ def test_full_disk():
             "on the internet",
         ),
         ("SSLError(SSLCertVerificationError(1, '[SSL: CERTIFICATE_VERIFY_FAILED]'", "date and time"),
-        ("ERROR: No matching distribution found for matplotlib<4,>=3.9", "64-bit Python"),
+        (
+            "ERROR: Could not find a version that satisfies the requirement hatchling (from versions: none)\n"
+            "ERROR: No matching distribution found for hatchling",
+            "another network",
+        ),
+        (
+            "ERROR: Could not find a version that satisfies the requirement numpy>=2.0 (from versions: 1.21.6)\n"
+            "ERROR: No matching distribution found for numpy>=2.0",
+            "64-bit Python",
+        ),
         ("OSError: [WinError 206] The filename or extension is too long", "shorter place"),
         ("PermissionError: [WinError 5] Access is denied: 'C:\\\\x.pyd'", "Close other windows"),
         ("something never seen before\nand its last line", "and its last line"),
