@@ -3,52 +3,15 @@
 Parts are frozen: `part.replace(bore="12 mm")` makes a changed copy. Arrays in any field make many rigs at once.
 """
 
-from dataclasses import MISSING, dataclass, field, fields, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.units import si
+from jetlib.refusal import cut
+from jetlib.rig.part import Part, quantity
 
 ENGINE_KINDS = ("naturally aspirated", "electric")
-
-
-def quantity(kind, default=MISSING, *, optional=False):
-    """A dataclass field that holds a physical quantity of `kind`, as `units.si` knows it."""
-    return field(default=default, metadata={"kind": kind, "optional": optional})
-
-
-class Part:
-    """What the parts have in common: units at the door, comparison by value, changed copies."""
-
-    def __post_init__(self):
-        for item in fields(self):
-            value = getattr(self, item.name)
-            kind = item.metadata.get("kind")
-            if kind is None or (value is None and item.metadata["optional"]):
-                continue
-            object.__setattr__(self, item.name, si(value, kind, field=item.name, owner=type(self).__name__))
-        self._check()
-
-    def _check(self):
-        """What a single field cannot tell; raises JetlibError."""
-
-    def replace(self, **changes):
-        """A copy with some fields changed."""
-        return replace(self, **changes)
-
-    def __eq__(self, other):
-        if type(self) is not type(other):
-            return NotImplemented
-        return all(_same(getattr(self, item.name), getattr(other, item.name)) for item in fields(self))
-
-    __hash__ = None
-
-    def _require(self, name, ok, allowed, fix):
-        if not np.all(ok):
-            value = getattr(self, name)
-            owner = type(self).__name__
-            raise JetlibError(f"{name} is {_brief(value)}; allowed: {allowed}; write {owner}({name}={fix}, …)")
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,13 +72,21 @@ class Pump(Part):
         """Flow (m3/s) that the plungers sweep at `throttle`: displacement x speed."""
         return self.rated_flow * self.speed(throttle) / self.rated_speed
 
+    def replace(self, **changes):
+        """A copy with some fields changed; an idle speed that was only 40 % of the rated speed stays so."""
+        follows = np.all(self.idle_speed == 0.4 * self.rated_speed)
+        if follows and "rated_speed" in changes:
+            changes = {"idle_speed": None, **changes}
+        return replace(self, **changes)
+
 
 @dataclass(frozen=True, eq=False)
 class Unloader(Part):
     """The bypass valve: opens at `setting` (Pa) and lets pressure rise by `rise` (share of setting) at full bypass.
 
     trapping: a kind that, once the outlet is shut, holds the hose at pressure and lets the pump run at
-    unloaded_pressure (Pa). seat_leak: bore (m) of the hole that a damaged seat leaves open at any pressure.
+    unloaded_pressure (Pa; never more than the setting). seat_leak: bore (m) of the hole that a damaged seat leaves
+    open at any pressure.
     """
 
     setting: float = quantity("pressure")
@@ -126,10 +97,9 @@ class Unloader(Part):
 
     def _check(self):
         self._require("setting", np.asarray(self.setting) > 0, "above 0", '"3000 psi"')
-        if not isinstance(self.trapping, bool | np.bool_):
-            raise JetlibError(
-                f"trapping is {self.trapping!r}; allowed: true or false; write Unloader(trapping=True, …)"
-            )
+        if np.ndim(self.trapping):
+            raise JetlibError("trapping is an array; allowed: one true or false; write Unloader(trapping=True, …)")
+        self._check_flag("trapping", "Unloader(trapping=True, …)")
 
 
 @dataclass(frozen=True, eq=False)
@@ -146,8 +116,7 @@ class BurstDisc(Part):
 
     def _check(self):
         self._require("rating", np.asarray(self.rating) > 0, "above 0", '"4000 psi"')
-        if np.asarray(self.opened).dtype != bool:
-            raise JetlibError(f"opened is {self.opened!r}; allowed: true or false; write BurstDisc(opened=False, …)")
+        self._check_flag("opened", "BurstDisc(opened=False, …)")
 
 
 @dataclass(frozen=True, eq=False)
@@ -183,6 +152,21 @@ class Hose(Part):
             self._require("coil_diameter", np.asarray(self.coil_diameter) >= 5 * bore, "5 bores or more", '"0.5 m"')
         if self.end_bore is not None:
             self._require("end_bore", self.end_bore <= bore, "no more than bore", '"9 mm"')
+        if self.working_pressure is not None:
+            self._require("working_pressure", np.asarray(self.working_pressure) > 0, "above 0", '"330 bar"')
+
+    def replace(self, **changes):
+        """A copy with some fields changed.
+
+        A change of coil_diameter or length says anew how much lies on the reel, unless coiled_length comes with it: all
+        or none if it was so before, and all of it for a hose that had no reel.
+        """
+        if "coiled_length" not in changes:
+            whole = self.coil_diameter is None or np.all(self.coiled_length == self.length)
+            unreeled = "coil_diameter" in changes and changes["coil_diameter"] is None
+            if unreeled or (whole and changes.keys() & {"coil_diameter", "length"}):
+                changes = {**changes, "coiled_length": None}
+        return replace(self, **changes)
 
     @property
     def straight_length(self):
@@ -204,7 +188,7 @@ class Fitting(Part):
     name: str = ""
 
     def _check(self):
-        self._require("count", _is_count(self.count), "a whole number from 0 to 1000", "2")
+        self._check_count()
         if self.loss_coefficient is None and self.line_bore is None:
             raise JetlibError(
                 'loss_coefficient is missing; write Fitting(loss_coefficient=0.9, …) or line_bore="1/2 in"'
@@ -230,7 +214,7 @@ class Jet(Part):
     name: str = ""
 
     def _check(self):
-        self._require("count", _is_count(self.count), "a whole number from 0 to 1000", "4")
+        self._check_count()
         for name in ("discharge_coefficient", "velocity_coefficient"):
             self._require(name, np.asarray(getattr(self, name)) >= 0.2, "0.2 to 1", "0.75")
 
@@ -308,9 +292,8 @@ class Rig(Part):
         for name, kind in (("pump", Pump), ("nozzle", Nozzle), ("engine", Engine)):
             value = getattr(self, name)
             if not isinstance(value, kind) and not (name == "engine" and value is None):
-                raise JetlibError(f"{name} is {value!r}; write Rig({name}={kind.__name__}(…), …)")
-        if np.asarray(self.outlet_shut).dtype != bool:
-            raise JetlibError(f"outlet_shut is {self.outlet_shut!r}; write Rig(outlet_shut=True, …)")
+                raise JetlibError(f"{name} is {cut(value)}; write Rig({name}={kind.__name__}(…), …)")
+        self._check_flag("outlet_shut", "Rig(outlet_shut=True, …)")
         valves = sorted(self.valves, key=lambda valve: isinstance(valve, BurstDisc))
         if len({type(valve) for valve in valves}) != len(valves):
             raise JetlibError("valve holds two of one kind; write Rig(valve=[Unloader(…), BurstDisc(…)], …)")
@@ -324,7 +307,7 @@ class Rig(Part):
         found = tuple(self.valve) if isinstance(self.valve, list | tuple) else (self.valve,)
         for valve in found:
             if not isinstance(valve, Unloader | BurstDisc):
-                raise JetlibError(f'valve is {valve!r}; write Rig(valve=Unloader(setting="3000 psi"), …)')
+                raise JetlibError(f'valve is {cut(valve)}; write Rig(valve=Unloader(setting="3000 psi"), …)')
         return found
 
     @property
@@ -341,26 +324,5 @@ class Rig(Part):
 def _tuple_of(value, kind, name, fix):
     items = (value,) if isinstance(value, kind) else value
     if not isinstance(items, list | tuple) or not all(isinstance(item, kind) for item in items):
-        raise JetlibError(f"{name} is {value!r}; write {fix}")
+        raise JetlibError(f"{name} is {cut(value)}; write {fix}")
     return tuple(items)
-
-
-def _is_count(value):
-    if isinstance(value, bool | str) or value is None:
-        return False
-    array = np.asarray(value)
-    if array.dtype.kind not in "iuf":
-        return False
-    return (array >= 0) & (array <= 1000) & (array == np.floor(array))
-
-
-def _same(one, other):
-    if isinstance(one, np.ndarray) or isinstance(other, np.ndarray):
-        return np.array_equal(one, other)
-    return one == other
-
-
-def _brief(value):
-    if isinstance(value, np.ndarray) and value.ndim:
-        return f"an array from {value.min():.6g} to {value.max():.6g}"
-    return f"{value:.6g}" if isinstance(value, float) else repr(value)
