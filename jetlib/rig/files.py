@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import stat
 import tempfile
 import tomllib
 from dataclasses import MISSING, fields
@@ -29,7 +30,7 @@ def load_rig(path):
 
     Raises one JetlibError that names the file, the line or key, the value and what is allowed, whatever is wrong.
     """
-    path = Path(path)
+    path = _path(path)
     data = _read(path)
     try:
         return _rig_from(data)
@@ -45,7 +46,9 @@ def save_rig(rig, path):
     """
     import tomli_w
 
-    path = Path(path)
+    path = _path(path)
+    if not isinstance(rig, Rig):
+        raise JetlibError(f"what is to be saved is {_shown(rig)}; write save_rig(Rig(…), path)")
     text = tomli_w.dumps(_data_from(rig))
     temporary = None
     try:
@@ -56,11 +59,14 @@ def save_rig(rig, path):
             file.write(text)
             file.flush()
             os.fsync(file.fileno())
+        os.chmod(temporary, _mode(path))  # a temporary file is made for its owner alone
         os.replace(temporary, path)
-    except (OSError, ValueError) as error:
+    except BaseException as error:  # an interrupt must leave no litter either
         if temporary is not None:
             with contextlib.suppress(OSError):
                 os.unlink(temporary)
+        if not isinstance(error, OSError | ValueError):
+            raise
         raise JetlibError(f"{path}: not saved ({error}); what was there before is untouched") from None
 
 
@@ -77,11 +83,29 @@ def demo_rig(name):
     return load_rig(found[name])
 
 
+def _path(path):
+    if not isinstance(path, str | os.PathLike) or not os.fspath(path):
+        raise JetlibError(f'path is {_shown(path)}; write the path of a rig file, such as "my_rig.toml"')
+    return Path(path)
+
+
+def _mode(path):
+    """Permissions for the file at `path`: those it has, or those of any new file."""
+    with contextlib.suppress(OSError):
+        return stat.S_IMODE(path.stat().st_mode)
+    return 0o644
+
+
 def _read(path):
     try:
-        if path.stat().st_size > _MOST_BYTES:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            raise JetlibError(f'{path}: not a file; write the path of a rig file, such as "my_rig.toml"')
+        if status.st_size > _MOST_BYTES:
             raise JetlibError(f"{path.name}: larger than {_MOST_BYTES} bytes; a rig file is a page of text")
-        text = path.read_bytes().decode("utf-8")
+        text = path.read_bytes().decode("utf-8-sig")  # some editors put a mark in front
+    except JetlibError:
+        raise
     except UnicodeDecodeError as error:
         raise JetlibError(f"{path.name}: byte {error.start} is not UTF-8 text; save it as plain UTF-8 text") from None
     except (OSError, ValueError) as error:
@@ -96,19 +120,24 @@ def _read(path):
 
 def _rig_from(data):
     _known_keys(data, _TOP, "")
-    if data.get("schema") != SCHEMA or isinstance(data.get("schema"), bool):
-        raise JetlibError(f"schema is {data.get('schema')!r}; this course reads schema = {SCHEMA}")
+    if "schema" not in data:
+        raise JetlibError(f"schema is missing; write schema = {SCHEMA} as the first line")
+    if data["schema"] != SCHEMA or isinstance(data["schema"], bool):
+        raise JetlibError(f"schema is {_shown(data['schema'])}; this course reads schema = {SCHEMA}")
     if "pump" not in data:
         raise JetlibError('pump is missing; write [pump] and under it rated_flow = "8 gpm"')
+    if "nozzle" not in data:
+        raise JetlibError('nozzle is missing; write [[nozzle.jet]] and under it bore = "1.4 mm"')
     values = {}
     for key, kind in _SINGLE.items():
         if key in data and key != "nozzle":
             values[key] = _part(kind, data[key], key)
-    values["nozzle"] = _nozzle(data.get("nozzle", {}))
+    values["nozzle"] = _nozzle(data["nozzle"])
     for key, kind in _REPEATED.items():
         values[key] = _parts(kind, data.get(key, []), key)
     own = {key: data[key] for key in _OWN if key in data}
-    _no_plain_text("name", own)
+    for key, value in own.items():
+        _need_one_value(key, value)
     valves = [values.pop(key) for key in ("unloader", "burst_disc") if key in values]
     return Rig(valve=valves, hoses=values.pop("hose"), fittings=values.pop("fitting"), **values, **own)
 
@@ -116,7 +145,9 @@ def _rig_from(data):
 def _nozzle(table):
     _need_table(table, "nozzle")
     rest = {key: value for key, value in table.items() if key != "jet"}
-    jets = _parts(Jet, table.get("jet", []), "nozzle.jet")
+    if "jet" not in table:
+        raise JetlibError('nozzle.jet is missing; write [[nozzle.jet]] and under it bore = "1.4 mm"')
+    jets = _parts(Jet, table["jet"], "nozzle.jet")
     return _part(Nozzle, rest, "nozzle", jets=jets)
 
 
@@ -138,22 +169,16 @@ def _part(kind, table, where, **given):
     if missing:
         raise JetlibError(f"{where}.{missing[0]} is missing; every {kind.__name__} needs {', '.join(missing)}")
     for name, value in table.items():
-        plain = allowed[name].metadata.get("kind") is None
-        if isinstance(value, list | dict) or (not plain and isinstance(value, bool)):
-            raise JetlibError(
-                f"{where}.{name} is {_shown(value)}; write one value, a text with its unit or an SI number"
-            )
-    _no_plain_text("name", table, where)
+        _need_one_value(f"{where}.{name}", value)
     try:
         return kind(**table, **given)
     except JetlibError as error:
         raise JetlibError(f"{where}: {error}") from None
 
 
-def _no_plain_text(key, table, where=""):
-    value = table.get(key, "")
-    if not isinstance(value, str) or len(value) > 200 or not value.isprintable():
-        raise JetlibError(f"{where + '.' if where else ''}{key} is {_shown(value)}; write up to 200 characters of text")
+def _need_one_value(name, value):
+    if isinstance(value, list | dict):
+        raise JetlibError(f"{name} is {_shown(value)}; write one value, a text with its unit or an SI number")
 
 
 def _need_table(table, where):
@@ -171,7 +196,10 @@ def _known_keys(table, allowed, where):
 
 
 def _shown(value):
-    text = repr(value)
+    try:
+        text = repr(value)
+    except (RecursionError, ValueError):  # nested without end, or a number of thousands of digits
+        text = f"a {type(value).__name__} too long to show"
     return text if len(text) <= 60 else text[:57] + "…"
 
 
