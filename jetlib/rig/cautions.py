@@ -10,7 +10,8 @@ SEE_THE_MANUAL = "The machine's manual, local codes and a licensed operator come
 def cautions_for(point):
     """Sentences (a tuple) that warn about `point`, an OperatingPoint of one rig or of many."""
     rig, found = point.rig, []
-    shut = np.asarray(point.limit_code) == 4
+    shut = np.asarray(rig.outlet_shut) | (np.asarray(rig.nozzle.effective_area) <= 0.0)
+    shut = np.broadcast_to(shut, np.shape(point.gauge))
     if not rig.valves:
         found.append(
             "NO PROTECTION: this rig has no unloader and no burst disc. If a jet plugs or a tap is shut, nothing "
@@ -43,6 +44,13 @@ def cautions_for(point):
             f"PRESSURE TRAPPED IN THE HOSE{_where(trapped)}: the gauge reads low, the hose still holds "
             f"{both(np.max(np.where(trapped, point.line_pressure, 0.0)), 'pressure')}. Stop the pump and let the "
             "pressure off at the outlet before touching a coupling."
+        )
+    dry = (np.asarray(point.nozzle_flow) == 0.0) & (np.asarray(point.swept_flow) > 0.0) & ~shut
+    if dry.any():
+        found.append(
+            f"NOTHING LEAVES THE NOZZLE{_where(dry)}: the lift takes "
+            f"{both(np.max(np.where(dry, point.lift_pressure, 0.0)), 'pressure')} and the gauge stops at "
+            f"{both(np.max(np.where(dry, point.gauge, 0.0)), 'pressure')}."
         )
     bogged = np.asarray(point.engine_bogged)
     if bogged.any():

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jetlib.errors import JetlibError
 from jetlib.physics import air, fitting, valve, water
 from jetlib.physics.friction import (
     TURBULENT_LIMIT,
@@ -78,7 +79,7 @@ class Circuit:
     static: np.ndarray  # lift pressure
     sections: tuple
     fixed: np.ndarray  # fittings and nozzle body, Pa/(m3/s)^2
-    jets: np.ndarray  # jets, Pa/(m3/s)^2; inf where there is no hole
+    jets: np.ndarray  # jets, Pa/(m3/s)^2; 0 where there is no hole and so no flow
     shut: np.ndarray  # bool: no way out
 
     def take(self, where):
@@ -122,6 +123,18 @@ class Circuit:
 
 def compile_circuit(rig, throttle):
     """The circuit of `rig` at `throttle`, and the shape (tuple) that all its fields broadcast to."""
+    try:
+        return _compile(rig, throttle)
+    except JetlibError:
+        raise
+    except ValueError as error:
+        raise JetlibError(
+            f"the arrays in the rig and the throttle do not go together ({error}); give them shapes that broadcast, "
+            "such as one length for all"
+        ) from None
+
+
+def _compile(rig, throttle):
     pump, unloader, disc = rig.pump, rig.unloader, rig.burst_disc
     density = water.density(rig.water_temperature)
     viscosity = water.viscosity(rig.water_temperature)

@@ -21,8 +21,9 @@ class MatchedJets:
     hoses, fittings and lift take at that flow, Pa. nozzle_pressure: what that leaves for the jets, Pa (negative when
     the line alone asks for more than the setting). effective_area: discharge coefficient x area that uses just that
     much, m2; 0 when no jets can. bore: bore (m) of the rig's own number of holes that has this area, 0 likewise.
-    bypass_throttle: throttle at which the present jets open the valve; more than 1 when they never do, 0 when the
-    valve is open from idle up. carried_flow: the most this line passes at the setting with the nozzle taken off, m3/s.
+    bypass_throttle: throttle at which the present jets open the valve; more than 1 when they never do (infinite when
+    the engine has not the power), 0 when the valve is open from idle up. carried_flow: the most this line passes at
+    the setting with the nozzle taken off, m3/s; infinite with no hose.
     """
 
     rig: Rig
@@ -37,7 +38,7 @@ class MatchedJets:
     @property
     def possible(self):
         """Whether any jets can put full flow through this line at the setting."""
-        return self.nozzle_pressure > 0.0
+        return self.effective_area > 0.0
 
     @property
     def advice(self):
@@ -46,6 +47,11 @@ class MatchedJets:
             return (
                 f"Holes of {both(self.bore, 'jet_bore')}, as many as now, bring the gauge to "
                 f"{both(self.rig.unloader.setting, 'pressure')} just at full throttle."
+            )
+        if self.full_flow <= 0.0:
+            return (
+                f"No jets can match: leaks and slip take all the pump gives before the gauge reaches "
+                f"{both(self.rig.unloader.setting, 'pressure')}. Mend those first."
             )
         return (
             f"No jets can match: this line alone asks for {both(self.line_loss, 'pressure')} at full flow and carries "
@@ -63,26 +69,25 @@ def matched_jets(rig):
     unloader = rig.unloader
     if unloader is None:
         raise JetlibError('valve is missing an unloader to match; write Rig(valve=Unloader(setting="3000 psi"), …)')
-    if not rig.nozzle.effective_area > 0:
-        raise JetlibError('nozzle has no open jets to match; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
     bare, shape = compile_circuit(replace(rig, outlet_shut=False), 1.0)
     if shape:
         raise JetlibError(f"the rig holds arrays of shape {shape}; matched_jets takes one rig at a time")
+    if not rig.nozzle.effective_area > 0:
+        raise JetlibError('nozzle has no open jets to match; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
     jets = float(bare.jets)
     bare = replace(bare, jets=np.zeros(()))
     setting = float(unloader.setting)
-    _, leak, *_ = bare.returned_flow_and_slope(np.full(1, setting))
-    given = float(_flow_from_pump(bare, setting)) - float(leak[0])
+    disc, leak, *_ = bare.returned_flow_and_slope(np.full(1, setting))  # the unloader itself passes nothing yet
+    lost = float(disc[0] + leak[0])
+    given = float(_flow_from_pump(bare, setting)) - lost
     line_loss = _pressure(bare, given)
     left = setting - line_loss
     density = water.density(rig.water_temperature)
     holes = sum(float(jet.count) for jet in rig.nozzle.jets)
-    area = given / np.sqrt(2.0 * left / density) if left > 0 else 0.0
+    area = given / np.sqrt(2.0 * left / density) if left > 0 and given > 0 else 0.0
     mean_coefficient = rig.nozzle.effective_area / rig.nozzle.area
     opening_flow = _flow_at(replace(bare, jets=np.full((), jets)), setting)
-    swept = opening_flow + float(leak[0]) + float(bare.slip) * setting
-    idle, full = rig.pump.swept_flow(0.0), rig.pump.swept_flow(1.0)
-    throttle = (swept - idle) / (full - idle) if full > idle else np.inf * np.sign(swept - full)
+    swept = opening_flow + lost + float(bare.slip) * setting
     return MatchedJets(
         rig=rig,
         full_flow=given,
@@ -90,26 +95,51 @@ def matched_jets(rig):
         nozzle_pressure=left,
         effective_area=float(area),
         bore=float(orifice.circle_bore(area / mean_coefficient / holes)),
-        bypass_throttle=max(float(throttle), 0.0),
+        bypass_throttle=_throttle_for(rig.pump, swept, most=float(bare.power_limit) / setting),
         carried_flow=_flow_at(bare, setting),
     )
 
 
 def best_change(rig, flow):
-    """A sentence that names the hose which costs most at `flow` (m3/s), and what one change there saves."""
+    """A sentence that names what in the line costs most at `flow` (m3/s), and what one change there saves."""
     circuit, _ = compile_circuit(replace(rig, outlet_shut=False), 1.0)
-    _, _, losses, _ = circuit.line_pressure_and_slope(np.full(1, float(flow)))
-    worst = int(np.argmax([loss[0] for loss in losses]))
-    hose = rig.hoses[worst]
-    wider = replace(hose, bore=1.25 * hose.bore)
-    hoses = (*rig.hoses[:worst], wider, *rig.hoses[worst + 1 :])
-    changed, _ = compile_circuit(replace(rig, hoses=hoses, outlet_shut=False), 1.0)
-    _, _, after, _ = changed.line_pressure_and_slope(np.full(1, float(flow)))
-    saved = float(losses[worst][0] - after[worst][0])
+    if float(circuit.static) >= float(rig.unloader.setting if rig.unloader else np.inf):
+        return "The lift alone is more than the setting: the nozzle must come down, or the machine go up."
+    flow = np.full(1, max(float(flow), 1e-15))
+    losses = [float(section.loss_and_slope(flow, None)[0][0]) for section in circuit.sections]
+    savings = [
+        loss - float(_wider(section).loss_and_slope(flow, None)[0][0])
+        for loss, section in zip(losses, circuit.sections, strict=True)
+    ]
+    narrow = float(circuit.fixed) * float(flow[0]) ** 2
+    if narrow > max(savings, default=0.0):
+        return f"Fittings, hose ends and nozzle body cost most, {both(narrow, 'pressure')}: open those up first."
+    if not any(savings):
+        return "Neither hose nor fittings cost anything here."
+    worst = int(np.argmax(savings))
     return (
-        f"Hose {worst + 1} costs most, {both(float(losses[worst][0]), 'pressure')}: "
-        f"a bore a quarter larger there saves {both(saved, 'pressure')}."
+        f"Hose {worst + 1} costs most, {both(losses[worst], 'pressure')}: "
+        f"a bore a quarter larger there saves {both(savings[worst], 'pressure')}."
     )
+
+
+def _wider(section, share=1.25):
+    """The same hose with `share` times the bore, everything else left as it is."""
+    return replace(
+        section,
+        reynolds_per_flow=section.reynolds_per_flow / share,
+        roughness_term=section.roughness_term / share,
+        weight=section.weight / share**5,
+        bore_ratio=None if section.bore_ratio is None else section.bore_ratio * share,
+    )
+
+
+def _throttle_for(pump, swept, most):
+    """Throttle at which `pump` sweeps `swept` m3/s, 0 at the least; infinite past `most`, what its engine can sweep."""
+    idle, full = pump.swept_flow(0.0), pump.swept_flow(1.0)
+    if swept > most * (1.0 + 1e-12) or (swept > full and not full > idle):
+        return np.inf
+    return max(float((swept - idle) / (full - idle)), 0.0) if full > idle else 0.0
 
 
 def bypass_throttle(rig):
@@ -129,14 +159,17 @@ def _pressure(circuit, flow):
 
 
 def _flow_at(circuit, pressure):
-    """Flow (m3/s) at which the line needs `pressure` (Pa): Newton in the logarithms, where the law is nearly a line."""
+    """Flow (m3/s) at which the line needs `pressure` (Pa): Newton in the logarithms, where the law is nearly a line.
+
+    Infinite when neither hose nor hole is in the way.
+    """
     if float(circuit.static) >= pressure:
         return 0.0
     head = pressure - float(circuit.static)
     k = float(circuit.fixed + circuit.jets)
     flow = np.full(1, np.sqrt(head / k) if k > 0 else 1e-3)
-    if not circuit.sections and k == 0:
-        raise JetlibError("the rig has neither hose nor jets, so nothing makes pressure; give it a hose or a nozzle")
+    if k == 0 and not any(float(section.weight) for section in circuit.sections):
+        return np.inf
     states = None
     for _ in range(_MOST_STEPS):
         needed, slope, _, states = circuit.line_pressure_and_slope(flow, states)

@@ -53,7 +53,8 @@ class OperatingPoint:
     def limited_by(self):
         """What sets the state: "jets", "bypass", "engine", "burst disc" or "outlet shut"; an array of them for arrays.
 
-        "bypass" wins over "engine" when a bogged engine still makes enough for the valve to be open.
+        "bypass" wins over "engine" when a bogged engine still makes enough for the valve to be open. "outlet shut" also
+        when the pump runs and cannot lift water as high as the nozzle, unless a valve passes what it gives.
         """
         name = LIMITS[self.limit_code]
         return str(name) if np.ndim(self.limit_code) == 0 else name
@@ -205,7 +206,7 @@ def _result(rig, throttle, circuit, shape, solution: Solution, disc_open):
     unloader = rig.unloader
     if unloader is not None and unloader.trapping and solution.closed.any():
         trapped = solution.closed & (solution.line_pressure > circuit.setting) & np.asarray(circuit.shut)
-        gauge = np.where(trapped, _flat_like(unloader.unloaded_pressure, shape), gauge)
+        gauge = np.where(trapped, np.minimum(_flat_like(unloader.unloaded_pressure, shape), circuit.setting), gauge)
         swept = np.where(trapped, circuit.ideal_flow, swept)
         pump_flow = np.where(trapped, circuit.ideal_flow - circuit.slip * gauge, pump_flow)
         bypass, leak = np.where(trapped, pump_flow, bypass), np.where(trapped, 0.0, leak)
@@ -213,7 +214,8 @@ def _result(rig, throttle, circuit, shape, solution: Solution, disc_open):
     if disc_open is not None:
         code = np.where(disc_open, 3, code)
     if solution.closed.any():
-        code = np.where(solution.closed, 4, code)
+        blocked = solution.closed & (circuit.shut | ((code == 0) & (swept > 0.0)))
+        code = np.where(blocked, 4, code)
     q_squared = q * q
     values = {
         "gauge": gauge,
