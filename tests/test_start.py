@@ -387,7 +387,8 @@ def test_jupyterlab_knows_these_settings():
         package, name = plugin.split(":")
         properties = json.loads((schemas / package / f"{name}.json").read_text("utf-8"))["properties"]
         for setting, value in settings.items():
-            choices = [choice["const"] for choice in properties[setting].get("oneOf", [])]
+            allowed = properties[setting]
+            choices = allowed.get("enum") or [choice["const"] for choice in allowed.get("oneOf", [])]
             assert value in (choices or [True, False]), f"{plugin} {setting}"
 
 
