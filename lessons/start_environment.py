@@ -19,7 +19,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-NEEDED_SPACE = 700e6  # bytes: what the set-up takes at its fullest, with room to spare
+SIZES = {"course": 400, "tests": 850}  # megabytes that the environment takes, about
 LONGEST_WINDOWS_ROOT = 110  # characters: JupyterLab's own files reach 140 further, and Windows stops at 260
 PACKAGES = 110  # about how many are fetched; only for the progress line
 KEY_PACKAGES = ("jupyterlab", "ipywidgets", "numpy", "matplotlib", "pint", "jetlib")
@@ -98,18 +98,19 @@ def place_problem(root=ROOT, windows=os.name == "nt"):
     return None
 
 
-def space_problem(free):
-    """What to tell somebody with `free` bytes left on the disk; None if that will do."""
-    if free >= NEEDED_SPACE:
+def space_problem(free, size=SIZES["course"]):
+    """What to tell somebody with `free` bytes on the disk for `size` megabytes of packages; None if that will do."""
+    needed = 1.6 * size  # while they are unpacked
+    if free >= needed * 1e6:
         return None
-    return f"The disk is too full: {free / 1e6:.0f} MB free, about {NEEDED_SPACE / 1e6:.0f} MB needed. Make room first."
+    return f"The disk is too full: {free / 1e6:.0f} MB free, about {needed:.0f} MB needed. Make room first."
 
 
 # What pip or venv says, and what that means to the reader. The first that matches wins.
 EXPLANATIONS = (
     (
         r"No space left on device|Errno 28|not enough space on the disk|Disk quota exceeded",
-        "The disk is full. About {space:.0f} MB are needed. Make room and start again.",
+        "The disk is full. Make room, one gigabyte at least, and start again.",
     ),
     (
         r"CERTIFICATE_VERIFY_FAILED|SSLError|SSLCertVerificationError",
@@ -149,7 +150,6 @@ EXPLANATIONS = (
 def explanation(log):
     """What a failed command's text means, in plain words; its own last lines if that is not known."""
     values = {
-        "space": NEEDED_SPACE / 1e6,
         "python": "{}.{}".format(*sys.version_info),
         "bits": 64 if sys.maxsize > 2**32 else 32,
     }
@@ -397,8 +397,9 @@ def ensure(requirements=None, name="course", root=ROOT, redo=False):
                 say("Other packages are wanted than before: bringing the environment up to date.")
             else:
                 say("Making the environment afresh." if existed else "First-time set-up.")
-                say("This takes one to five minutes and about 400 MB, all in the folder .venv. It needs the internet.")
-                if not existed and (problem := space_problem(shutil.disk_usage(root).free)):
+                size = SIZES[name]
+                say(f"This takes one to five minutes and {size} MB, all in the folder .venv. It needs the internet.")
+                if not existed and (problem := space_problem(shutil.disk_usage(root).free, size)):
                     raise SetupProblem(problem)
                 make_venv(root)
             install(requirements, root)

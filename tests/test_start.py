@@ -56,7 +56,7 @@ def installs(root, monkeypatch):
     monkeypatch.setattr(setup, "make_venv", make_venv)
     monkeypatch.setattr(setup, "install", lambda requirements, root: done.append([path.name for path in requirements]))
     monkeypatch.setattr(setup, "python_works", lambda python: True)
-    monkeypatch.setattr(setup, "space_problem", lambda free: None)
+    monkeypatch.setattr(setup, "space_problem", lambda free, size: None)
     return done
 
 
@@ -140,6 +140,8 @@ def test_folder_that_cannot_be_written(root, monkeypatch):
 
 def test_full_disk():
     assert setup.space_problem(5e9) is None
+    assert setup.space_problem(1e9, setup.SIZES["course"]) is None
+    assert "needed" in setup.space_problem(1e9, setup.SIZES["tests"])
     assert "300 MB free" in setup.space_problem(300e6)
 
 
@@ -276,7 +278,7 @@ def test_interrupted_install_is_redone(root, installs, monkeypatch, failure, bef
 
 
 def test_full_disk_stops_before_anything_is_made(root, installs, monkeypatch):
-    monkeypatch.setattr(setup, "space_problem", lambda free: "too full")
+    monkeypatch.setattr(setup, "space_problem", lambda free, size: "too full")
     with pytest.raises(setup.SetupProblem, match="too full"):
         setup.ensure(root=root)
     assert installs == [] and not (root / ".venv").exists()
