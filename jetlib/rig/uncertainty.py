@@ -271,8 +271,9 @@ def uncertainty_band(rig, throttles=None, *, unknowns=None, samples=2000, seed=0
     """The Band of `rig` over `throttles` (0 to 1; 50 even steps unless given).
 
     unknowns: an Unknowns, what is not known and how well; the default suits a rig nobody has measured. `samples` rigs
-    are drawn by a Latin hypercube seeded with `seed` and solved in one sweep: the band moves by about a hundredth of its
-    own width from seed to seed with 2,000. Raises JetlibError when the rig holds arrays, for an unknown count or seed.
+    are drawn by a Latin hypercube seeded with `seed` and solved in one sweep; with 2,000, the ends of the band move by
+    about a hundredth of its width from seed to seed. Raises JetlibError when the rig holds arrays, for an unusable
+    number of samples or seed.
     """
     unknowns = Unknowns() if unknowns is None else unknowns
     throttles = np.linspace(0.0, 1.0, 50) if throttles is None else throttles
