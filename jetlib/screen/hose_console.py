@@ -6,7 +6,7 @@ from jetlib.physics import hose as hose_physics
 from jetlib.physics import water
 from jetlib.physics.friction import coil_ratio
 from jetlib.screen.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
-from jetlib.screen.console import Amount, Choice, Console, Switch
+from jetlib.screen.console import Amount, Choice, Console, Push, Switch
 from jetlib.screen.picture import stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
@@ -25,15 +25,26 @@ _ROUGHNESS = (
     ("rough or old, 0.03 mm", 0.03e-3),
 )
 _REEL = 0.5
+_LEAST_TOP, _MOST_GIVEN = si("20 psi", "pressure"), si("5000 psi", "pressure")
+_FLOWS = np.linspace(0.0, si("25 gpm", "flow"), 126)
+# A rim of the page's own colour round a figure, so that a curve behind it does not hide it.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def hose_console(*, two=False, system="US", title="What the hose takes", **start):
-    """A Console: flow, bore, length, inner wall, reel; with `two`, a second hose behind the first and the shares.
+    """A Console: flow, bore, length, inner wall, reel; beside it one hose kept to compare with.
 
+    two: a second hose behind the first, and the share of the loss that each takes, instead of the one kept.
     start: any of flow, bore_1, length_1, bore_2, length_2, reel, as the controls take them.
     """
     begin = {"flow": "8 gpm", "bore_1": "1/2 in", "length_1": "200 ft", "bore_2": "3/8 in", "length_2": "50 ft"}
     begin |= {"reel": False, **start}
+    kept = {}
+
+    def keep(values):
+        kept.update(_hose_of(values, 1))
+        return {}
+
     controls = [
         Amount("flow", "Flow", "flow", "0.5 gpm", "25 gpm", 245, begin["flow"]),
         Choice("bore_1", "Bore of hose 1" if two else "Bore", _BORES, si(begin["bore_1"], "bore")),
@@ -48,7 +59,10 @@ def hose_console(*, two=False, system="US", title="What the hose takes", **start
         Choice("roughness", "Inner wall", _ROUGHNESS, _ROUGHNESS[1][1]),
         Switch("reel", "All of it wound on a reel 20 in (0.5 m) across", begin["reel"]),
     ]
-    return Console(title, controls, _draw, system=system)
+    if two:
+        return Console(title, controls, _draw_two, system=system)
+    controls.append(Push("keep", "Keep this hose to compare", keep))
+    return Console(title, controls, lambda values, system: _draw_one(values, kept, system), system=system)
 
 
 def hose_loss(flow, *, bore, length, roughness, reel=False):
@@ -62,81 +76,98 @@ def hose_loss(flow, *, bore, length, roughness, reel=False):
     return loss * coil_ratio(reynolds, bore, _REEL)
 
 
-def _draw(values, system):
-    flow = values["flow"]
-    hoses = [(values[f"bore_{n}"], values[f"length_{n}"]) for n in (1, 2) if f"bore_{n}" in values]
-    same = {"roughness": values["roughness"], "reel": values["reel"]}
-    flows = np.linspace(0.0, si("25 gpm", "flow"), 126)
-    losses = [hose_loss(flow, bore=bore, length=length, **same) for bore, length in hoses]
+def _draw_one(values, kept, system):
+    flow, this = values["flow"], _hose_of(values, 1)
+    sets = [("this hose", this, "blue", "solid")]
+    if this["reel"]:
+        sets.append(("laid out straight", {**this, "reel": False}, "grey", "dotted"))
+    if kept and kept != this:
+        sets.append(("hose kept", dict(kept), "orange", "dashed"))
+    losses = [hose_loss(flow, **each) for _, each, *_ in sets]
+    curves = [(name, hose_loss(_FLOWS, **each), colour, dash) for name, each, colour, dash in sets]
+    words = f"At {words_of(flow, 'flow', system)}: {_takes(this, flow, system)}. "
+    words += _speed_words(flow, this["bore"], system) + _too_much(losses[0])
+    if kept and kept != this:
+        words += f" The hose kept: {_takes(kept, flow, system)}."
+    return stacked(words, _loss_chart(flow, losses, curves, system))
+
+
+def _draw_two(values, system):
+    flow, hoses = values["flow"], [_hose_of(values, number) for number in (1, 2)]
+    losses = [hose_loss(flow, **each) for each in hoses]
+    first, second = (hose_loss(_FLOWS, **each) for each in hoses)
+    curves = [
+        ("both in a row", first + second, "blue", "solid"),
+        ("hose 1", first, "green", "dashed"),
+        ("hose 2", second, "purple", "dash-dot"),
+    ]
     total = sum(losses)
-    shown = from_si(total, "pressure", system)
-    top = nice_ceiling(
-        max(
-            1.3 * shown,
-            from_si(
-                si(
-                    "20 psi",
-                    "pressure",
-                ),
-                "pressure",
-                system,
-            ),
-        )
+    share = 100 * losses[1] / total if total > 0 else 0.0
+    words = (
+        f"At {words_of(flow, 'flow', system)}: {'; '.join(_takes(hose, flow, system) for hose in hoses)}; "
+        f"together {words_of(total, 'pressure', system)}, {share:.0f} % of it in hose 2. "
+        f"{_speed_words(flow, hoses[1]['bore'], system, 'in hose 2')}"
+        f"{_too_much(total)}"
     )
+    return stacked(words, _loss_chart(flow, [total, *losses], curves, system), _shares(losses, system))
+
+
+def _hose_of(values, number):
+    same = {name: values[name] for name in ("roughness", "reel")}
+    return {"bore": values[f"bore_{number}"], "length": values[f"length_{number}"], **same}
+
+
+def _loss_chart(flow, losses, curves, system):
+    """Chart of `curves`, (name, losses at _FLOWS, colour, dash), with a dot at `flow` on the first of `losses`."""
+    shown, x = from_si(losses[0], "pressure", system), from_si(flow, "flow", system)
+    xs, least = from_si(_FLOWS, "flow", system), from_si(_LEAST_TOP, "pressure", system)
+    highest = from_si(max(losses), "pressure", system)
     panel = Panel(
         f"flow, {unit_label('flow', system)}",
         f"loss, {unit_label('pressure', system)}",
-        (0, nice_ceiling(from_si(flows[-1], "flow", system))),
-        (0, top),
+        (0, float(xs[-1])),
+        (0, nice_ceiling(max(1.3 * highest, least))),
         66,
         34,
         650,
         232,
     )
-    curves = [hose_loss(flows, bore=bore, length=length, **same) for bore, length in hoses]
-    names = ["hose 1", "hose 2"][: len(hoses)]
-    all_series = [
-        (name, ys, colour, dash)
-        for name, ys, colour, dash in zip(names, curves, ("green", "purple"), ("dashed", "dash-dot"), strict=False)
-    ]
-    if len(hoses) > 1:
-        all_series.append(("both in a row", sum(curves), "blue", "solid"))
-    else:
-        all_series = [("this hose", curves[0], "blue", "solid")]
-        if values["reel"]:
-            straight = hose_loss(flows, bore=hoses[0][0], length=hoses[0][1], roughness=values["roughness"])
-            all_series.append(("laid out straight", straight, "grey", "dotted"))
-    pieces, keys = [], []
-    x = from_si(flows, "flow", system)
-    for name, ys, colour, dash in all_series:
-        ys = from_si(ys, "pressure", system)
-        inside = ys <= top
-        pieces.append(curve(panel, Series(name, x[inside], ys[inside], colour, dash)))
-        keys.append(Series(name, (), (), colour, dash))
+    pieces = []
+    for name, each, colour, dash in curves:
+        ys = from_si(each, "pressure", system)
+        inside = ys <= panel.y_range[1]
+        pieces.append(curve(panel, Series(name, xs[inside], ys[inside], colour, dash)))
+    # Right of its curve and below it is room for the figure, except at the edge of the picture.
+    side, shift, drop = ("start", 10, 18) if x < 0.85 * panel.x_range[1] else ("end", -10, -8)
+    at = float(panel.x(x)) + shift, float(panel.y(shown)) + drop
+    figure = text(*at, words_of(losses[0], "pressure", system), colour="blue", anchor=side, weight="bold")
     pieces += [
-        legend(panel, keys),
-        dot(panel, from_si(flow, "flow", system), shown, words_of(total, "pressure", system), anchor="end"),
+        legend(panel, [Series(name, (), (), colour, dash) for name, _, colour, dash in curves]),
+        dot(panel, x, shown),
+        f'<g style="{_HALO}">{figure}</g>',
     ]
-    rows = [(chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT)]
-    if len(hoses) > 1:
-        rows.append(_shares(losses, system))
-    return stacked(_words(values, hoses, losses, system), *rows)
+    return chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT
 
 
-def _words(values, hoses, losses, system):
-    parts = [
-        f"{words_of(length, 'length', system)} of {words_of(bore, 'bore', system)} "
-        f"loses {words_of(loss, 'pressure', system)}"
-        for (bore, length), loss in zip(hoses, losses, strict=True)
-    ]
-    velocity = hose_physics.velocity(values["flow"], bore=hoses[-1][0])
-    words = f"At {words_of(values['flow'], 'flow', system)}: {'; '.join(parts)}"
-    if len(hoses) > 1:
-        total = sum(losses)
-        share = 100 * losses[-1] / total if total > 0 else 0.0
-        words += f"; together {words_of(total, 'pressure', system)}, {share:.0f} % of it in hose 2"
-    place = "On the reel" if values["reel"] else "Off the reel"
-    return f"{words}. {place}. Water moves at {words_of(velocity, 'velocity', system)} in the last hose."
+def _takes(hose, flow, system):
+    length, bore = words_of(hose["length"], "length", system), words_of(hose["bore"], "bore", system)
+    loss = words_of(hose_loss(flow, **hose), "pressure", system)
+    place = "off the reel"
+    if hose["reel"]:
+        straight = words_of(hose_loss(flow, **{**hose, "reel": False}), "pressure", system)
+        place = f"on the reel ({straight} if laid out straight)"
+    return f"{length} of {bore} takes {loss} {place}"
+
+
+def _speed_words(flow, bore, system, where="in it"):
+    velocity = hose_physics.velocity(flow, bore=bore)
+    return f"The water moves at {words_of(velocity, 'velocity', system)} {where}."
+
+
+def _too_much(loss):
+    if loss <= _MOST_GIVEN:
+        return ""
+    return " That is more than any pump in this course gives: so much water will not go through."
 
 
 def _shares(losses, system):
