@@ -79,7 +79,8 @@ def coil_ratio_and_slope(reynolds, bore_ratio):
     dean = safe * np.sqrt(bore_ratio)
     laminar = white_laminar_coil_factor(safe, bore_ratio) / smooth
     g = np.where(dean > 11.6, (11.6 / np.maximum(dean, 11.6)) ** 0.45, 1.0)
-    white_slope = 0.99 * g * (1.0 - g) ** 1.2 / (1.0 - (1.0 - g) ** 2.2) - 1.0 - smooth_slope
+    # of 1 - (1 - g)^(1/0.45), whose g falls as Re^-0.45
+    white_slope = g * (1.0 - g) ** (1.0 / 0.45 - 1.0) / (1.0 - (1.0 - g) ** (1.0 / 0.45)) - 1.0 - smooth_slope
     held = np.maximum(safe, TURBULENT_LIMIT)
     held_smooth, held_slope = factor_and_slope(held, 0.0)
     ito = ito_coil_factor(held, bore_ratio)

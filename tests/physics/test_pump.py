@@ -1,0 +1,66 @@
+"""The pump against the definitions of displacement, volumetric efficiency and power."""
+
+import numpy as np
+import pytest
+
+from jetlib.physics import pump
+
+IDEAL, SLIP = 5e-4, 5e-4 * 0.05 / 2e7  # m3/s; 5 % slips back at 2e7 Pa
+
+
+def test_without_slip_or_limit_pressure_changes_nothing():
+    pressure = np.array([-1e5, 0.0, 1e6, 4e7])
+    given, slope, swept = pump.flow_and_slope(pressure, ideal_flow=IDEAL, slip=0.0)
+    assert np.all(given == IDEAL) and np.all(slope == 0.0) and np.all(swept == IDEAL)
+
+
+def test_slip_is_what_volumetric_efficiency_says():
+    # by definition: delivered = volumetric efficiency x swept, 95 % here at 2e7 Pa
+    given, _, swept = pump.flow_and_slope(np.array([0.0, 1e7, 2e7]), ideal_flow=IDEAL, slip=SLIP)
+    np.testing.assert_allclose(given / swept, [1.0, 0.975, 0.95], rtol=1e-14)
+    found = pump.volumetric_efficiency(np.array([0.0, 1e7, 2e7]), ideal_flow=IDEAL, slip=SLIP)
+    np.testing.assert_allclose(found, [1.0, 0.975, 0.95], rtol=1e-14)
+    # the same slip is a larger share of a slower pump's flow
+    assert pump.volumetric_efficiency(2e7, ideal_flow=0.4 * IDEAL, slip=SLIP) == pytest.approx(1.0 - 0.05 / 0.4)
+
+
+def test_suction_does_not_slip():
+    given, slope, _ = pump.flow_and_slope(np.array([-1e6]), ideal_flow=IDEAL, slip=SLIP)
+    assert given[0] == IDEAL and slope[0] == 0.0
+
+
+def test_engine_bogs_until_pressure_times_swept_flow_fits():
+    limit = 6000.0  # W; P = Q p
+    pressure = np.array([1e6, 1.2e7 * (1 - 1e-9), 1.3e7, 3e7])
+    given, _, swept = pump.flow_and_slope(pressure, ideal_flow=IDEAL, slip=SLIP, power_limit=limit)
+    np.testing.assert_allclose(swept[:2], IDEAL)
+    np.testing.assert_allclose(pressure[2:] * swept[2:], limit, rtol=1e-14)
+    np.testing.assert_allclose(given, swept - SLIP * pressure, rtol=1e-14)
+
+
+def test_no_pressure_needs_no_power():
+    given, slope, swept = pump.flow_and_slope(np.array([0.0, -5e5]), ideal_flow=IDEAL, slip=0.0, power_limit=100.0)
+    assert np.all(swept == IDEAL) and np.all(given == IDEAL) and np.all(slope == 0.0)
+
+
+@pytest.mark.parametrize("limit", [np.inf, 6000.0])
+def test_slope_is_the_derivative(limit):
+    pressure = np.array([1e5, 5e6, 1.1e7, 1.3e7, 2.5e7])
+    keys = {"ideal_flow": IDEAL, "slip": SLIP, "power_limit": limit}
+    step = 1e-5 * pressure
+    above, below = (pump.flow_and_slope(pressure + shift, **keys)[0] for shift in (step, -step))
+    np.testing.assert_allclose(pump.flow_and_slope(pressure, **keys)[1], (above - below) / (2.0 * step), rtol=1e-6)
+
+
+def test_flow_never_rises_with_pressure():
+    pressure = np.linspace(-1e6, 6e7, 5001)
+    given = pump.flow_and_slope(pressure, ideal_flow=IDEAL, slip=SLIP, power_limit=6000.0)[0]
+    assert np.all(np.diff(given) <= 0.0)
+
+
+def test_broadcasts():
+    given, _, swept = pump.flow_and_slope(
+        np.array([[1e7], [2e7]]), ideal_flow=np.array([2e-4, 5e-4, 9e-4]), slip=SLIP, power_limit=np.full((2, 1), 5e3)
+    )
+    assert given.shape == swept.shape == (2, 3)
+    assert given[1, 2] == pump.flow_and_slope(2e7, ideal_flow=9e-4, slip=SLIP, power_limit=5e3)[0]
