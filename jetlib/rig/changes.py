@@ -1,0 +1,151 @@
+"""What may be different about a rig from what is written down: one number for each, and the rig with them made.
+
+The same numbers serve the faults, what is not known about a rig, and calibration. Arrays make many rigs at once.
+"""
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
+from jetlib.rig.operating_point import operating_point
+from jetlib.rig.parts import Fitting, Jet, Nozzle
+
+_SMALLEST_BORE = 5e-4  # m, the least a Fitting takes
+_LARGEST_HOLE = 0.02  # m, the most a Jet takes
+
+
+@dataclass(frozen=True)
+class Changes:
+    """Each 1 (or 0, or False) where nothing is different; arrays broadcast.
+
+    Factors: jet_area (effective area of all the jets), hose_loss (friction of every hose), pump_flow (flow swept at
+    any speed), top_speed (speed at full throttle; idle stays), engine_power, valve_setting, needle (what the gauge
+    shows over what is there). Added: slip (share of the rated flow that slips back inside the pump at rated pressure),
+    seat_leak (hole in the valve's seat, as a share of what the jets pass at the same pressure), narrowing (pressure
+    lost in a narrow place in the hose, as a share of the pressure at the jets), suction_loss (share of the swept flow
+    that is missing at rated speed; less at lower speed, as its square, since what the suction line loses goes as the
+    square of the flow). disc_gone: the burst disc has gone.
+    """
+
+    jet_area: float = 1.0
+    hose_loss: float = 1.0
+    pump_flow: float = 1.0
+    top_speed: float = 1.0
+    engine_power: float = 1.0
+    valve_setting: float = 1.0
+    needle: float = 1.0
+    slip: float = 0.0
+    seat_leak: float = 0.0
+    narrowing: float = 0.0
+    suction_loss: float = 0.0
+    disc_gone: bool = False
+
+    def and_also(self, other):
+        """Both sets of changes at once: factors multiply, what is added adds up."""
+        made = {}
+        for item in fields(self):
+            one, two = getattr(self, item.name), getattr(other, item.name)
+            kind = type(item.default)
+            made[item.name] = (
+                np.logical_or(one, two) if kind is bool else np.multiply(one, two) if item.default else np.add(one, two)
+            )
+        return Changes(**made)
+
+    def with_throttle_axis(self):
+        """The same with a new last axis on every array, so that throttles get an axis of their own."""
+        values = ((item.name, np.asarray(getattr(self, item.name))) for item in fields(self))
+        return replace(self, **{name: value[..., np.newaxis] for name, value in values if value.ndim})
+
+
+def state(rig, changes, throttles, *, nozzle_off=False):
+    """The OperatingPoint of `rig` with `changes` at `throttles` (0 to 1, a sequence), which are its last axis."""
+    throttles = np.asarray(throttles, dtype=float)
+    made = changed(rig, changes.with_throttle_axis(), throttles, nozzle_off=nozzle_off)
+    return operating_point(made, throttles)
+
+
+def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
+    """`rig` with `changes` made to it, a Rig; its fields become arrays where the changes are.
+
+    throttle matters to suction_loss only: the rig given is right at that throttle. nozzle_off: the hose ends open, no
+    jets. A needle is no part of a Rig and is left to whoever reads the gauge.
+    Raises JetlibError where the rig has no open jets to compare a narrow place or a leak with.
+    """
+    area = require_open_jets(rig)
+    top_speed = np.maximum(changes.top_speed, rig.pump.idle_speed / rig.pump.rated_speed)
+    swept = changes.pump_flow
+    if _any(changes.suction_loss, 0.0):
+        idle = rig.pump.idle_speed / rig.pump.rated_speed
+        swept = swept * (1.0 - changes.suction_loss * np.square(idle + throttle * (top_speed - idle)))
+    made = {"pump": _pump(rig.pump, swept, top_speed, changes.slip)}
+    if rig.engine is not None and _any(changes.engine_power, 1.0):
+        made["engine"] = rig.engine.replace(power=rig.engine.power * changes.engine_power)
+    if rig.valves:
+        made["valve"] = _valves(rig, changes, area, swept * top_speed)
+    if _any(changes.hose_loss, 1.0):
+        # Friction is exactly proportional to length; Calibration turns the factor into a bore for the rig it gives.
+        made["hoses"] = tuple(
+            hose.replace(length=hose.length * changes.hose_loss, coiled_length=hose.coiled_length * changes.hose_loss)
+            for hose in rig.hoses
+        )
+    if _any(changes.narrowing, 0.0):
+        bore = max(np.sqrt(4.0 * area / np.pi), _SMALLEST_BORE)
+        share = np.square(np.pi / 4.0 * bore**2 / area)
+        made["fittings"] = (*rig.fittings, Fitting(bore=bore, loss_coefficient=changes.narrowing * share))
+    if nozzle_off:
+        made["nozzle"] = open_end(rig)
+    elif _any(changes.jet_area, 1.0):
+        made["nozzle"] = rig.nozzle.replace(
+            jets=tuple(jet.replace(bore=jet.bore * np.sqrt(changes.jet_area)) for jet in rig.nozzle.jets)
+        )
+    return rig.replace(**made)
+
+
+def require_open_jets(rig):
+    """Effective area of the jets, m2; JetlibError when the rig has none, or holds arrays."""
+    area = rig.nozzle.effective_area
+    if np.ndim(area):
+        raise JetlibError(f"the rig holds arrays of shape {np.shape(area)}; take one rig at a time")
+    if not area > 0:
+        raise JetlibError('nozzle has no open jets; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
+    return float(area)
+
+
+def open_end(rig):
+    """What is at the end of the hose with the nozzle off: the bore of the last hose itself, a Nozzle."""
+    bore = min(rig.hoses[-1].bore, _LARGEST_HOLE) if rig.hoses else _LARGEST_HOLE
+    return Nozzle(jets=(Jet(bore=bore, discharge_coefficient=0.9),), name="open end")
+
+
+def _pump(pump, swept, top_speed, slip):
+    # Slip is the pump's own and goes with pressure, not with the speed it is turned at.
+    lost = (1.0 - pump.volumetric_efficiency) / top_speed + slip
+    return pump.replace(
+        rated_flow=pump.rated_flow * swept * top_speed,
+        rated_speed=pump.rated_speed * top_speed,
+        idle_speed=pump.idle_speed,
+        volumetric_efficiency=np.clip(1.0 - lost, 0.2, 1.0),
+    )
+
+
+def _valves(rig, changes, area, rated_flow_share):
+    valves = []
+    hole = 4.0 / np.pi * changes.seat_leak * area / HOLE_DISCHARGE_COEFFICIENT
+    for place, valve in enumerate(rig.valves):
+        made = {}
+        if place == 0 and _any(changes.seat_leak, 0.0):
+            made["seat_leak"] = np.sqrt(np.square(valve.seat_leak) + hole)
+        if valve is rig.unloader:
+            made["setting"] = valve.setting * changes.valve_setting
+            # Its own curve stays: flow = rated flow x (share of the rise)^2, and the rated flow has changed.
+            made["rise"] = np.minimum(valve.rise * np.sqrt(rated_flow_share), 1.0)
+        elif np.any(changes.disc_gone):
+            made["opened"] = np.logical_or(valve.opened, changes.disc_gone)
+        valves.append(valve.replace(**made) if made else valve)
+    return tuple(valves)
+
+
+def _any(value, nothing):
+    return value is not nothing and np.any(np.asarray(value) != nothing)
