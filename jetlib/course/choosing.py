@@ -182,7 +182,7 @@ class Ordering(_Choosing):
 
 
 def read_keys(reply, keys):
-    """The keys in a typed or chosen reply, each once, as a tuple: () for an empty reply, None if it holds anything else."""
+    """The keys in a typed or chosen reply, a tuple: () for an empty reply, None if it is anything else."""
     if reply is None:
         return ()
     if isinstance(reply, str):

@@ -1,6 +1,7 @@
 """Practice and predictions of lesson 02, orifice flow. The model for the other lessons' banks."""
 
 import math
+from itertools import pairwise
 
 from jetlib import tables
 from jetlib.course import (
@@ -526,9 +527,7 @@ def _order_pressure(p, key):
 
 def _order_silly(p):
     pressures = sorted(_order_pressure(p, key) for key in "abcd")
-    return pressures[-1] > _psi(4000) or any(
-        high < 1.15 * low for low, high in zip(pressures, pressures[1:], strict=False)
-    )
+    return pressures[-1] > _psi(4000) or any(high < 1.15 * low for low, high in pairwise(pressures))
 
 
 ORDER_GAUGE = Ordering(

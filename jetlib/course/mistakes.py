@@ -167,7 +167,7 @@ mean_bore = _named(
 )
 gauge_at_nozzle = _named(
     "gauge taken as nozzle pressure",
-    "It looks as if the gauge was taken as the pressure at the nozzle. The gauge is at the pump; the hose lies between.",
+    "It looks as if the gauge was taken as the pressure at the nozzle. The gauge is at the pump, a hose away.",
 )
 fourth_for_fifth = _named(
     "fourth power instead of fifth",
