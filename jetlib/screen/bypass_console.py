@@ -1,5 +1,6 @@
 """Lesson 05's consoles: a throttle sweep of a yard rig, a changed set-up beside it, and the rig drawn from itself."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -11,7 +12,7 @@ from jetlib.rig.matching import bypass_throttle
 from jetlib.rig.operating_point import operating_point, throttle_sweep
 from jetlib.rig.parts import BurstDisc, Hose, Unloader
 from jetlib.screen.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, text, upright
-from jetlib.screen.console import Amount, Choice, Console
+from jetlib.screen.console import Amount, Choice, Console, Push, Switch
 from jetlib.screen.picture import stacked
 from jetlib.screen.schematic import schematic
 from jetlib.units import from_si, unit_label
@@ -24,9 +25,16 @@ _JETS = (
     ("as they are", 0),
     ("one drill size larger", 1),
     ("two drill sizes larger", 2),
+    ("three drill sizes larger", 3),
     ("one drill size smaller", -1),
 )
-_VALVES = (("as it is", "as loaded"), ("unloader", "unloader"), ("burst disc at the same figure", "burst disc"))
+_DISC = ("burst disc at the same figure", "burst disc")
+_VALVES = (("as it is", "as loaded"), ("unloader", "unloader"), _DISC, ("none: never run it so", "none"))
+_KINDS = (("unloader", "unloader"), ("trapping unloader", "trapping"), _DISC, _VALVES[-1])
+_NAMES = ("as loaded", "changed")
+_INKS = (("blue", "green", "solid"), ("orange", "purple", "dashed"))  # nozzle and gauge, to the tank, dash
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def rig_console(rig="yard_trailer", *, system="US", title="One rig and its throttle"):
@@ -38,6 +46,36 @@ def rig_console(rig="yard_trailer", *, system="US", title="One rig and its throt
         return stacked(_state_words(loaded, point, system), schematic(loaded, point, system), *_caution_rows(point))
 
     controls = [Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.6)]
+    return Console(title, controls, draw, system=system)
+
+
+def valve_console(rig="yard_trailer", *, system="US", title="Four ways to guard a pump, and a plugged nozzle"):
+    """A Console: kind of valve, throttle, outlet open or shut; the schematic. A disc that has burst stays so."""
+    loaded = _loaded(rig)
+    state = {"burst": False}
+
+    def draw(values, system):
+        fitted = with_valve(loaded, values["valve"], opened=state["burst"]).replace(outlet_shut=values["shut"])
+        point = operating_point(fitted, values["throttle"])
+        state["burst"] = state["burst"] or bool(point.disc_open)
+        kind = next(words for words, name in _KINDS if name == values["valve"]).split(":")[0]
+        words = f"{kind if kind != 'none' else 'no valve'}, "
+        words += f"outlet {'shut' if values['shut'] else 'open'}, {100 * float(point.throttle):.0f} % throttle: "
+        words = words[0].upper() + words[1:] + _figures(point, system)
+        if values["shut"]:
+            words += f" The hose holds {words_of(point.line_pressure, 'pressure', system)}."
+        return stacked(" ".join([words, *point.cautions]), schematic(fitted, point, system), *_caution_rows(point))
+
+    def new_disc(_):
+        state["burst"] = False
+        return {}
+
+    controls = [
+        Choice("valve", "Valve", _KINDS, "unloader"),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Switch("shut", "Outlet shut: every jet plugged, or the tap closed"),
+        Push("new_disc", "Stop the pump and fit a new disc", new_disc),
+    ]
     return Console(title, controls, draw, system=system)
 
 
@@ -66,10 +104,20 @@ def changed_rig(rig, *, extra_length=0.0, extra_bore="3/8 in", jets=0, valve="as
         bores = [tables.next_drill(jet.bore, jets).diameter for jet in rig.nozzle.jets]
         new = [jet.replace(bore=bore) for jet, bore in zip(rig.nozzle.jets, bores, strict=True)]
         rig = rig.replace(nozzle=rig.nozzle.replace(jets=new))
-    if valve != "as loaded":
-        figure = rig.unloader.setting if rig.unloader else rig.burst_disc.rating
-        rig = rig.replace(valve=Unloader(figure) if valve == "unloader" else BurstDisc(figure))
-    return rig
+    return rig if valve == "as loaded" else with_valve(rig, valve)
+
+
+def with_valve(rig, kind, *, opened=False):
+    """`rig` with an "unloader", a "trapping" one, a "burst disc" or "none", set to the figure of its present valve.
+
+    opened: a disc that has burst before.
+    """
+    if kind == "none" or not rig.valves:
+        return rig.replace(valve=None)
+    figure = rig.unloader.setting if rig.unloader else rig.burst_disc.rating
+    if kind == "burst disc":
+        return rig.replace(valve=BurstDisc(figure, opened=opened))
+    return rig.replace(valve=Unloader(figure, trapping=kind == "trapping"))
 
 
 def _draw(values, system):
@@ -81,10 +129,11 @@ def _draw(values, system):
     # The disc must be as the sweep up to this throttle leaves it, so the point is taken on that sweep.
     points = [_point(each, throttle) for each in ([loaded, rig] if changed else [loaded])]
     panels = _panels(sweeps, system)
-    pieces = []
-    names = ("as loaded", "changed")
+    pieces, labels = [], []
     for number, (each, sweep, point) in enumerate(zip((loaded, rig), sweeps, points, strict=False)):
-        pieces += _setup_pieces(panels, each, sweep, point, number, names[number], system)
+        pieces += _setup_pieces(panels, sweep, point, number, system)
+        labels += _valve_marks(panels[0], each, number, system)
+    pieces += [f'<g style="{_HALO}">{"".join(labels)}</g>']
     pieces += [upright(panels[0], 100 * throttle, dash="dotted"), upright(panels[1], 100 * throttle, dash="dotted")]
     pieces += _legends(panels, changed)
     words = _state_words(rig, points[-1], system)
@@ -128,31 +177,32 @@ def _panels(sweeps, system):
     return left, right
 
 
-def _setup_pieces(panels, rig, sweep, point, number, name, system):
+def _setup_pieces(panels, sweep, point, number, system):
     left, right = panels
     x = 100 * THROTTLES
-    colour, dash = (("blue", "solid"), ("orange", "dashed"))[number]
+    colour, back_colour, dash = _INKS[number]
     flow = from_si(sweep.nozzle_flow, "flow", system)
     back = from_si(sweep.bypass_flow + sweep.leak_flow, "flow", system)
-    pieces = [
+    name = _NAMES[number]
+    return [
         curve(left, Series(name, x, from_si(sweep.gauge, "pressure", system), colour, dash)),
         curve(right, Series(name, x, flow, colour, dash)),
-        curve(right, Series(name, x, back, "green" if number == 0 else "purple", dash, 1.8)),
+        curve(right, Series(name, x, back, back_colour, dash, 1.8)),
         dot(left, 100 * point.throttle, from_si(point.gauge, "pressure", system), colour=colour),
         dot(right, 100 * point.throttle, from_si(point.nozzle_flow, "flow", system), colour=colour),
     ]
-    opens = opening_throttle(rig)
+
+
+def _valve_marks(panel, rig, number, system):
+    """The throttle at which the valve acts, and on the first set-up its setting, as lines with words."""
+    marks, opens, colour = [], opening_throttle(rig), ("blue", "orange")[number]
     if opens is not None:
         words = f"{'valve opens' if rig.unloader else 'disc bursts'}, {100 * opens:.0f} %"
-        near_end = opens > 0.55
-        pieces.append(
-            upright(
-                left, 100 * opens, words, colour=colour, at=150 + 16 * number, anchor="end" if near_end else "start"
-            )
-        )
+        side = "end" if opens > 0.55 else "start"
+        marks.append(upright(panel, 100 * opens, words, colour=colour, at=150 + 18 * number, anchor=side))
     if rig.unloader is not None and number == 0:
-        pieces.append(level(left, from_si(rig.unloader.setting, "pressure", system), "valve setting"))
-    return pieces
+        marks.append(level(panel, from_si(rig.unloader.setting, "pressure", system), "valve setting"))
+    return marks
 
 
 def opening_throttle(rig):
@@ -167,12 +217,14 @@ def opening_throttle(rig):
 
 def _legends(panels, changed):
     left, right = panels
-    sets = [("as loaded", "blue", "solid", "green")] + ([("changed", "orange", "dashed", "purple")] if changed else [])
-    gauge = [Series(name, (), (), colour, dash) for name, colour, dash, _ in sets]
-    flows = [Series("nozzle", (), (), colour, dash) for _, colour, dash, _ in sets]
-    back = [Series("to tank", (), (), colour, dash, 1.8) for _, _, dash, colour in sets]
-    ordered = [item for pair in zip(flows, back, strict=True) for item in pair]
-    return [legend(left, gauge), legend(right, ordered)]
+    names = _NAMES if changed else _NAMES[:1]
+    gauge = [Series(name, (), (), *_INKS[number][::2]) for number, name in enumerate(names)]
+    rows = []
+    for number, name in enumerate(names):
+        colour, back, dash = _INKS[number]
+        ends = [Series(f"nozzle, {name}", (), (), colour, dash), Series(f"to tank, {name}", (), (), back, dash, 1.8)]
+        rows.append(legend(replace(right, top=right.top - 18 * (len(names) - 1 - number)), ends))
+    return [legend(left, gauge), *rows]
 
 
 def _figures(point, system):

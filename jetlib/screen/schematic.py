@@ -11,6 +11,7 @@ from jetlib.screen.theme import pressure_step
 from jetlib.units import text as words_of
 
 WIDTH, HEIGHT = 760, 252
+_LINE, _STEP = 17, 52  # between lines of text; how much lower every second hose is named where three or more meet
 _LINE_Y = 150
 _PUMP_X, _VALVE_X, _HOSE_X, _NOZZLE_X = 150, 232, 300, 640
 
@@ -23,7 +24,7 @@ def schematic(rig, point, system):
     parts += [_pump(rig, point, system), _valve(rig, point, system, most, full)]
     parts += _hoses(rig, point, system, most, full)
     parts.append(_nozzle(rig, point, system, most, full))
-    return "".join(parts), WIDTH, HEIGHT
+    return "".join(parts), WIDTH, HEIGHT if len(rig.hoses) < 3 else HEIGHT + _STEP
 
 
 def _valve_figure(rig):
@@ -66,9 +67,10 @@ def _needle(x, y, point, rig):
 
 
 def _valve(rig, point, system, most, full):
-    line = _stream(
-        [(_PUMP_X + 18, 158), (_PUMP_X + 18, _LINE_Y), (_HOSE_X, _LINE_Y)], 1.0, pressure_step(point.gauge, full)
-    )
+    corner = [(_PUMP_X + 18, 158), (_PUMP_X + 18, _LINE_Y), (_VALVE_X, _LINE_Y)]
+    line = _stream(corner, point.pump_flow / most, pressure_step(point.gauge, full), arrow=False)
+    onward = pressure_step(point.line_pressure, full)
+    line += _stream([(_VALVE_X, _LINE_Y), (_HOSE_X, _LINE_Y)], point.nozzle_flow / most, onward, arrow=False)
     if not rig.valves:
         return line + text(_VALVE_X, 110, "no valve", anchor="middle", colour="red", weight="bold")
     back = (point.bypass_flow + point.leak_flow) / most
@@ -90,7 +92,8 @@ def _valve_state(rig, point, most):
         return "burst disc gone"
     if rig.unloader is None:
         return "burst disc whole"
-    return f"unloader {'open' if point.bypass_flow > 1e-9 * most else 'shut'}"
+    kind = "trapping unloader" if rig.unloader.trapping else "unloader"
+    return f"{kind} {'open' if point.bypass_flow > 1e-9 * most else 'shut'}"
 
 
 def _hoses(rig, point, system, most, full):
@@ -104,21 +107,10 @@ def _hoses(rig, point, system, most, full):
         before, after = pressure, pressure - float(loss)
         parts.append(_stream([(x, _LINE_Y), (half, _LINE_Y)], share, pressure_step(before, full)))
         parts.append(_stream([(half, _LINE_Y), (x + span, _LINE_Y)], share, pressure_step(after, full)))
-        bore, length = words_of(hose.bore, "bore", system), words_of(hose.length, "length", system)
-        middle = x + span / 2.0
-        parts.append(text(middle, _LINE_Y + 50, f"{bore} bore, {length}", anchor="middle"))
-        parts.append(text(middle, _LINE_Y + 67, f"loses {words_of(float(loss), 'pressure', system)}", anchor="middle"))
+        parts.append(_hose_words(hose, loss, half, _STEP * (number % 2) * (count > 2), system))
         if hose.coil_diameter is not None and hose.coiled_length > 0:
-            parts.append(
-                f'<circle cx="{middle}" cy="{_LINE_Y - 22}" r="16" fill="none" stroke="currentColor" stroke-width="2"/>'
-                f'<circle cx="{middle}" cy="{_LINE_Y - 22}" r="9" fill="none" stroke="currentColor" stroke-width="2"/>'
-                + text(
-                    middle,
-                    _LINE_Y - 46,
-                    f"{words_of(hose.coiled_length, 'length', system)} on the reel",
-                    anchor="middle",
-                )
-            )
+            ring = f'<circle cx="{half}" cy="{_LINE_Y - 26}" r="{{}}" fill="none" stroke="currentColor"/>'
+            parts.append(f'<g stroke-width="2">{ring.format(16)}{ring.format(9)}</g>')
         if number:
             parts.append(f'<rect x="{x - 4}" y="{_LINE_Y - 9}" width="8" height="18" fill="currentColor"/>')
             at_joint = words_of(before, "pressure", system)
@@ -127,6 +119,15 @@ def _hoses(rig, point, system, most, full):
     if not rig.hoses:
         parts.append(_stream([(_HOSE_X, _LINE_Y), (_NOZZLE_X, _LINE_Y)], share, pressure_step(pressure, full)))
     return parts
+
+
+def _hose_words(hose, loss, x, drop, system):
+    bore, length = words_of(hose.bore, "bore", system), words_of(hose.length, "length", system)
+    lines = [f"{bore} bore, {length}", f"loses {words_of(float(loss), 'pressure', system)}"]
+    if hose.coil_diameter is not None and hose.coiled_length > 0:
+        lines.append(f"{words_of(hose.coiled_length, 'length', system)} on the reel")
+    y = _LINE_Y + 50 + drop
+    return "".join(text(x, y + _LINE * row, line, anchor="middle") for row, line in enumerate(lines))
 
 
 def _nozzle(rig, point, system, most, full):
@@ -144,9 +145,11 @@ def _nozzle(rig, point, system, most, full):
         if front:
             jets.append(_stream([(x + 40, y), (x + 92, y)], 0.3, ink, arrow=True))
     flow, behind = words_of(point.nozzle_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system)
-    lines = (f"nozzle {flow}", f"behind the jets {behind}", f"pull {words_of(point.reaction, 'force', system)}")
+    lines = [f"nozzle {flow}", f"behind the jets {behind}", f"pull {words_of(point.reaction, 'force', system)}"]
+    if not point.nozzle_flow > 0:  # nothing flows, and yet the hose may be full of pressure
+        lines[1] = f"the hose holds {words_of(point.line_pressure, 'pressure', system)}"
     words = "".join(
-        text(WIDTH - 8, 56 + 17 * row, line, anchor="end", weight="normal" if row else "bold")
+        text(WIDTH - 8, 56 + _LINE * row, line, anchor="end", weight="normal" if row else "bold")
         for row, line in enumerate(lines)
     )
     return body + "".join(jets) + words
