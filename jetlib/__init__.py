@@ -21,6 +21,11 @@ _HOME = {
     "throttle_sweep": "jetlib.rig.operating_point",
     "matched_jets": "jetlib.rig.matching",
     "MatchedJets": "jetlib.rig.matching",
+    "size_jets": "jetlib.rig.sizing",
+    "change_by_one_drill": "jetlib.rig.one_drill",
+    "hose_choices": "jetlib.rig.hose_choice",
+    "step_downs": "jetlib.rig.step_down",
+    "PipeRun": "jetlib.rig.pipe_run",
     "load_rig": "jetlib.rig.files",
     "save_rig": "jetlib.rig.files",
 }
