@@ -1,0 +1,260 @@
+"""The one small file that holds a learner's progress, and everything that can befall it.
+
+It lies outside the course's folder: where JETLIB_HOME says, or in the platform's folder for user data. It is written
+whole or not at all (a new file beside it, then one rename), under a lock, with the copy before it kept.
+"""
+
+import contextlib
+import os
+import stat
+import tempfile
+import time
+import warnings
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+from platformdirs import user_data_path
+
+from jetlib.course.record import MOST_BYTES, Damaged, Newer, Record, from_bytes, to_bytes
+from jetlib.errors import JetlibError
+
+NAME = "progress.json"
+PREVIOUS = "progress.previous.json"
+LOCK = "progress.lock"
+_HALF, _ASIDE = ".progress-half-", "progress.damaged-"
+_MOST_ASIDE = 9
+_PATIENCE = 3.0  # seconds to wait for another notebook, which needs milliseconds
+
+
+class Unwritable(Exception):
+    """Why nothing can be written, in words."""
+
+
+class Strange(ValueError):
+    """Something other than a plain file stands in the place of the file."""
+
+
+def home():
+    """The folder of the progress file, as a Path. It need not exist yet."""
+    chosen = os.environ.get("JETLIB_HOME", "").strip()
+    if not chosen:
+        return user_data_path("jetlib", appauthor=False)
+    with contextlib.suppress(RuntimeError):  # a ~ with no home behind it
+        chosen = os.path.expanduser(chosen)
+    return Path(os.path.abspath(chosen))
+
+
+class ProgressFile:
+    """The file in `folder`. All raise Unwritable, and have then changed nothing."""
+
+    def __init__(self, folder):
+        self.folder = Path(folder)
+        self.path = self.folder / NAME
+
+    def load(self):
+        """(Record, sentences for the reader). What is damaged is kept under another name first."""
+        try:
+            return self._read(self.path), []
+        except (FileNotFoundError, NotADirectoryError):
+            return Record(), []
+        except Newer as error:
+            raise Unwritable(_newer_words(error)) from None
+        except (Damaged, Strange):
+            with self._locked():
+                return self._mend()
+        except OSError as error:
+            raise Unwritable(_reason(error)) from None
+
+    def add(self, events):
+        """Append events to what is on disk now. Returns (Record as saved, sentences for the reader)."""
+        with self._locked():
+            words = []
+            try:
+                before = self._bytes(self.path)
+                record = from_bytes(before)
+            except FileNotFoundError:
+                before, record = None, Record()
+            except Newer as error:
+                raise Unwritable(_newer_words(error)) from None
+            except (Damaged, Strange):
+                record, words = self._mend()
+                before = None
+            except OSError as error:
+                raise Unwritable(_reason(error)) from None
+            fuller = record.with_events(events)
+            if fuller.dropped > record.dropped:
+                words.append("Your progress file was full: the oldest tries were dropped, the latest of each kept.")
+            if before is not None:
+                self._write(PREVIOUS, before)
+            self._write(NAME, to_bytes(fuller))
+            return fuller, words
+
+    def delete(self):
+        """Remove the file, the copy before it and all that was kept aside."""
+        with self._locked():
+            try:
+                for name in os.listdir(self.folder):
+                    if name in (NAME, PREVIOUS) or name.startswith((_HALF, _ASIDE)):
+                        self._remove(self.folder / name)
+            except OSError as error:
+                raise Unwritable(_reason(error)) from None
+
+    # --- reading ---
+
+    def _read(self, path):
+        return from_bytes(self._bytes(path))
+
+    def _bytes(self, path):
+        """The bytes of a plain file: never through a link, never from a pipe, never without end."""
+        found = os.lstat(path)
+        if not stat.S_ISREG(found.st_mode):
+            raise Strange("not a plain file")
+        flags = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+        with open(os.open(path, flags), "rb") as file:
+            return file.read(MOST_BYTES + 1)
+
+    def _mend(self):
+        """Set a file that cannot be used aside and go back to the copy before it, or start afresh. Under the lock."""
+        try:
+            return self._read(self.path), []  # another notebook has mended it already
+        except FileNotFoundError:
+            return Record(), []
+        except Newer as error:
+            raise Unwritable(_newer_words(error)) from None
+        except OSError as error:
+            raise Unwritable(_reason(error)) from None
+        except Strange as problem:
+            what = str(problem)
+        except Damaged as problem:
+            what = f"damaged ({problem})"
+        aside = self._free_name()
+        try:
+            os.replace(self.path, aside)  # of a link this moves the link, not what it points to
+        except OSError as error:
+            raise Unwritable(_reason(error)) from None
+        words = f"Your progress file was {what}. It is kept as {aside.name} in {self.folder}; "
+        try:
+            record = self._read(self.folder / PREVIOUS)
+        except (Damaged, Newer, Strange, OSError):
+            return Record(), [words + "a fresh one is begun."]
+        with contextlib.suppress(Unwritable):  # if it cannot be written now, it will be with the next event
+            self._write(NAME, to_bytes(record))
+        return record, [words + "the copy from before the last change is used again."]
+
+    def _free_name(self):
+        names = [self.folder / f"{_ASIDE}{number}.json" for number in range(1, _MOST_ASIDE + 1)]
+        return next((name for name in names if not os.path.lexists(name)), names[-1])
+
+    # --- writing ---
+
+    @contextlib.contextmanager
+    def _locked(self):
+        """The folder made, the lock held. Raises Unwritable, also for any failure of the disk inside."""
+        lock = FileLock(self.folder / LOCK, timeout=_PATIENCE)
+        try:
+            os.makedirs(self.folder, mode=0o700, exist_ok=True)
+            with warnings.catch_warnings():  # a disk without locks makes the library fall back to another kind
+                warnings.simplefilter("ignore")
+                lock.acquire()
+        except Timeout:
+            raise Unwritable("another notebook is busy with it") from None
+        except (OSError, ValueError, NotImplementedError) as error:
+            raise Unwritable(_reason(error)) from None
+        try:
+            yield
+        finally:
+            with contextlib.suppress(OSError):
+                lock.release()
+
+    def _write(self, name, data):
+        """Put a whole file in the place of the old one, or leave the old one as it is."""
+        half = None
+        try:
+            self._sweep()
+            handle, half = tempfile.mkstemp(prefix=_HALF, dir=self.folder)
+            with open(handle, "wb") as file:
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+            _rename(half, self.folder / name)
+        except OSError as error:
+            if half is not None:
+                with contextlib.suppress(OSError):
+                    os.unlink(half)
+            raise Unwritable(_reason(error)) from None
+        self._settle()
+
+    def _settle(self):
+        """Ask the disk to remember the rename too; some platforms cannot, and lose nothing but the newest."""
+        with contextlib.suppress(OSError):
+            handle = os.open(self.folder, os.O_RDONLY)
+            try:
+                os.fsync(handle)
+            finally:
+                os.close(handle)
+
+    def _sweep(self):
+        """Half-written files of a notebook that was killed. Nobody else writes while we hold the lock."""
+        for name in os.listdir(self.folder):
+            if name.startswith(_HALF):
+                with contextlib.suppress(OSError):
+                    os.unlink(self.folder / name)
+
+    def _remove(self, path):
+        with contextlib.suppress(FileNotFoundError):
+            if stat.S_ISDIR(os.lstat(path).st_mode):
+                return  # not ours to empty
+            os.unlink(path)
+
+
+def write_export(record, path, when):
+    """Write `record` to a file for the trainer; returns its Path. Raises JetlibError.
+
+    A folder gets a file of a plain name in it. An older export is replaced; any other file is left alone.
+    """
+    path = Path(os.path.abspath(os.path.expanduser(path)))
+    if path.is_dir():
+        path = path / "jetting_progress.json"
+    beside = ProgressFile(path.parent)
+    try:
+        beside._read(path)
+    except FileNotFoundError:
+        pass
+    except (Damaged, Newer, Strange, OSError):
+        raise JetlibError(f"{path} is there already and is no progress of this course; write another name") from None
+    if path.name in (NAME, PREVIOUS) and path.parent == home():
+        raise JetlibError(f"{path} is the progress file itself; write another name or folder")
+    try:
+        beside._write(path.name, to_bytes(record, exported=when))
+    except Unwritable as problem:
+        raise JetlibError(f"{path}: not written ({problem}); write the path of a folder you can write to") from None
+    return path
+
+
+def read_export(path):
+    """The Record in a file that a learner exported. Raises JetlibError."""
+    path = Path(path)
+    try:
+        return ProgressFile(path.parent)._read(path)
+    except (Damaged, Newer, Strange) as error:
+        raise JetlibError(f"{path.name} is no progress this course can read: {error}; ask for it again") from None
+    except (OSError, ValueError) as error:
+        raise JetlibError(f"{path}: cannot be read ({_reason(error)}); write the path of a file that exists") from None
+
+
+def _rename(half, path):
+    """One rename; on Windows a reader of the old file can be in the way for a moment."""
+    for _ in range(20 if os.name == "nt" else 0):
+        with contextlib.suppress(PermissionError):
+            os.replace(half, path)
+            return
+        time.sleep(0.01)
+    os.replace(half, path)
+
+
+def _newer_words(error):
+    return f"the file is {error}. It is left as it is; bring the course up to date to go on with it"
+
+
+def _reason(error):
+    return getattr(error, "strerror", None) or str(error) or type(error).__name__
