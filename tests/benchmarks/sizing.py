@@ -1,0 +1,70 @@
+"""How fast jets are sized, as ratios measured in one run. Run: python tests/benchmarks/sizing.py
+
+The floor is one vectorised operating_point of every set that the box makes: what a search without the closed form of
+the matched area would cost. Times differ from machine to machine; the ratios hardly do.
+"""
+
+import time
+
+import numpy as np
+
+from jetlib import hose_choices, matched_jets, operating_point, size_jets, step_downs
+from jetlib.rig.drill_box import DrillBox, box_of
+from jetlib.rig.files import demo_rig, demo_rigs
+from jetlib.rig.sizing import WIDEST
+
+
+def seconds(work, repeats=5):
+    """The best of several timings, s."""
+    best = np.inf
+    for _ in range(repeats):
+        start = time.perf_counter()
+        work()
+        best = min(best, time.perf_counter() - start)
+    return best
+
+
+def fitted(rig, box, found):
+    """`rig` with each of the Found sets, as one rig of arrays."""
+    rear, front = rig.nozzle.jets[0], rig.nozzle.jets[-1]
+    jets = [
+        like.replace(bore=box.bores[size], count=count)
+        for like, size, count in zip((rear, rear, front), found.sizes, found.counts, strict=True)
+    ]
+    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+
+
+def main():
+    columns = "".join(f"{word:>10}" for word in ("sets", "near", "solved", "ms", "/ all", "hard ms", "/ all"))
+    print(f"{'rig':<18}{columns}")
+    for name in demo_rigs():
+        rig = demo_rig(name)
+        coefficients = (rig.nozzle.jets[0].discharge_coefficient, rig.nozzle.jets[-1].discharge_coefficient)
+        box = DrillBox(box_of(), range(3, 9), range(0, 3), 3, *coefficients)
+        area = matched_jets(rig).effective_area
+        near = len(box.between(area / WIDEST, area * WIDEST))
+        all_of_them = fitted(rig, box, box.between(0.0, np.inf))
+        floor = seconds(lambda rig=all_of_them: operating_point(rig), 2)
+        sized = seconds(lambda rig=rig: size_jets(rig, most_sizes=3))
+        hard = seconds(lambda rig=rig: size_jets(rig, most_sizes=3, keep_pull=1e5), 2)
+        solved = size_jets(rig, most_sizes=3).solved
+        print(
+            f"{name:<18}{box.count:>10,}{near:>10,}{solved:>10,}{sized * 1e3:>10.1f}{sized / floor:>10.3f}"
+            f"{hard * 1e3:>10.1f}{hard / floor:>10.3f}"
+        )
+    print("sets: what the box makes; near: between 1/1.5 and 1.5 of the matched area; solved: what it took to be sure.")
+    print("hard: no set can keep the pull asked for, so every near one must be solved. Wanted: 0.2 or less; hard, 1.")
+
+    rig = demo_rig("yard_trailer")
+    one = seconds(lambda: operating_point(rig), 50)
+    choices = seconds(lambda: hose_choices(rig, 1))
+    steps = seconds(lambda: step_downs(rig, total_length=76.2, small_length=15.2), 2)
+    loop = one * len(hose_choices(rig, 1))
+    print(
+        f"\nhose_choices of the whole table / as many scalar operating_points: {choices / loop:.2f} (wanted: under 1)"
+    )
+    print(f"step_downs of every pair at 21 places: {steps * 1e3:.0f} ms, {steps / one:.0f} scalar operating_points")
+
+
+if __name__ == "__main__":
+    main()
