@@ -122,7 +122,7 @@ class Circuit:
 
 
 def compile_circuit(rig, throttle):
-    """The circuit of `rig` at `throttle`, and the shape (tuple) that all its fields broadcast to."""
+    """The circuit of `rig` at `throttle`, and the shape (tuple) that every field of every part broadcasts to."""
     try:
         return _compile(rig, throttle)
     except JetlibError:
@@ -166,12 +166,16 @@ def _compile(rig, throttle):
         "shut": shut,
     }
     sections = [_section(hose, density, viscosity) for hose in rig.hoses]
-    arrays = [value for value in raw.values() if value is not None]
-    arrays += [value for section in sections for value in vars(section).values() if value is not None]
-    shape = np.broadcast_shapes(np.shape(throttle), *map(np.shape, arrays))
+    shape = np.broadcast_shapes(np.shape(throttle), *(np.shape(array) for array in _arrays(rig)))
     flat = {name: _flat(value, shape) for name, value in raw.items()}
     sections = tuple(Section(*(_flat(value, shape) for value in vars(section).values())) for section in sections)
     return Circuit(sections=sections, **flat), shape
+
+
+def _arrays(rig):
+    """Every array in any part, also those that do not enter the equation, such as working pressures and angles."""
+    parts = [rig, rig.pump, rig.engine, *rig.valves, *rig.hoses, *rig.fittings, rig.nozzle, *rig.nozzle.jets]
+    return [value for part in parts if part for value in vars(part).values() if isinstance(value, np.ndarray)]
 
 
 def fixed_coefficient(rig, density):

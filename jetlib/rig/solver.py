@@ -146,8 +146,9 @@ def _no_outlet(circuit, most):
     Everything is reckoned from the swept flow: what the pump gives against the lift may be nothing at all.
     """
     if circuit.setting is None:
-        slip = np.maximum(circuit.slip, SLIP_OF_AN_IDEAL_PUMP * circuit.rated_flow / circuit.rated_pressure)
-        circuit = replace(circuit, slip=slip)
+        helpless = circuit.shut if circuit.disc is None else circuit.shut & ~circuit.disc_open
+        least = np.where(helpless, SLIP_OF_AN_IDEAL_PUMP * circuit.rated_flow / circuit.rated_pressure, 0.0)
+        circuit = replace(circuit, slip=np.maximum(circuit.slip, least))
     most = np.broadcast_to(circuit.ideal_flow, most.shape)
     low, high = np.zeros_like(most), _pressure_ceiling(circuit, most)
     pressure = np.where(most > 0.0, 0.5 * high, 0.0)  # a pump that stands still makes no pressure
