@@ -1,0 +1,184 @@
+"""One JupyterLab on a copy of the course, one Chromium, shared by every browser test."""
+
+import json
+import os
+import secrets
+import shutil
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+from urllib import request
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT / "lessons"))
+ARTEFACTS = ROOT / ".artifacts"
+
+
+def chromium_path():
+    """Path of a Chromium, or None."""
+    return next(
+        (found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), None
+    )
+
+
+@pytest.fixture(scope="session")
+def browser():
+    path = chromium_path()
+    if path is None:
+        if os.environ.get("JETLIB_REQUIRE_BROWSER"):
+            pytest.fail("no Chromium on this machine, and JETLIB_REQUIRE_BROWSER asks for one")
+        pytest.skip("no Chromium on this machine: install Debian's chromium to run the browser tests")
+    from playwright.sync_api import sync_playwright
+
+    quiet = [
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+    ]
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=path, args=[*quiet, "--no-first-run"])
+        yield chromium
+        chromium.close()
+
+
+class Course:
+    """A running JupyterLab: its address, and pages opened in it."""
+
+    def __init__(self, url, token, folder):
+        self.url, self.token, self.folder = url, token, folder
+
+    def address(self, stem):
+        return f"{self.url}/lab/tree/lessons/{stem}.ipynb?token={self.token}&reset"
+
+    def ask(self, path):
+        asked = request.Request(f"{self.url}/{path}", headers={"Authorization": f"token {self.token}"})
+        with request.build_opener(request.ProxyHandler({})).open(asked, timeout=10) as answer:
+            return json.loads(answer.read())
+
+    def wait_until_idle(self, stem, seconds=90):
+        """Wait for the notebook's kernel, by the server's own word: the page says idle before a kernel exists."""
+        until = time.monotonic() + seconds
+        while time.monotonic() < until:
+            states = [s["kernel"]["execution_state"] for s in self.ask("api/sessions") if stem in s["path"]]
+            if states == ["idle"]:
+                return
+            time.sleep(0.2)
+        raise TimeoutError(f"the kernel of {stem} is {states} after {seconds} s")
+
+
+@pytest.fixture(scope="session")
+def course(tmp_path_factory):
+    import start
+
+    folder = tmp_path_factory.mktemp("course")
+    for part in ("lessons", "data", "tests/published"):
+        shutil.copytree(ROOT / part, folder / part, ignore=shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints"))
+    home = tmp_path_factory.mktemp("home")
+    settings = {"@jupyterlab/notebook-extension:tracker": {"windowingMode": "none"}, **start.lab_overrides()}
+    (home / "config").mkdir()
+    (home / "app").mkdir()
+    (home / "app" / "overrides.json").write_text(json.dumps(settings))
+    (home / "config" / "jupyter_server_config.py").write_text(
+        start.server_config(folder) + f"c.LabApp.app_settings_dir = {str(home / 'app')!r}\n"
+    )
+    (home / "ipython" / "profile_default").mkdir(parents=True)
+    (home / "ipython" / "profile_default" / "ipython_kernel_config.py").write_text(start.KERNEL_CONFIG)
+    token = secrets.token_hex(16)
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    places = {
+        "JUPYTER_CONFIG_DIR": "config", "JUPYTER_DATA_DIR": "data", "JUPYTER_RUNTIME_DIR": "runtime", "IPYTHONDIR": "ipython",
+        "JUPYTERLAB_SETTINGS_DIR": "settings", "JUPYTERLAB_WORKSPACES_DIR": "workspaces", "JETLIB_HOME": "progress",
+    }  # fmt: skip
+    env = {**os.environ, **{name: str(home / part) for name, part in places.items()}, "JUPYTER_TOKEN": token}
+    sign = "from nbformat.sign import TrustNotebookApp as app; app.launch_instance()"
+    notebooks = [str(path) for path in (folder / "lessons").glob("*.ipynb")]
+    subprocess.run([sys.executable, "-c", sign, *notebooks], env=env, check=True, capture_output=True)
+    command = [
+        sys.executable,
+        "-m",
+        "jupyterlab",
+        "--no-browser",
+        f"--ServerApp.port={port}",
+        "--ServerApp.port_retries=0",
+    ]
+    with open(home / "server.log", "w") as log:
+        server = subprocess.Popen(command, cwd=folder, env=env, stdout=log, stderr=subprocess.STDOUT)
+    found = Course(f"http://localhost:{port}", token, folder)
+    try:
+        for _ in range(150):
+            if server.poll() is not None:
+                pytest.fail("JupyterLab stopped: " + (home / "server.log").read_text()[-2000:])
+            try:
+                found.ask("api/status")
+                break
+            except OSError:
+                time.sleep(0.2)
+        yield found
+    finally:
+        server.terminate()
+        server.wait(15)
+
+
+class Notebook:
+    """One notebook open in the browser, run from top to bottom."""
+
+    def __init__(self, page, course, stem):
+        self.page, self.course, self.stem = page, course, stem
+        self.problems = []
+        page.on("console", lambda message: message.type == "error" and self.problems.append(message.text))
+        page.on("pageerror", lambda error: self.problems.append(str(error)))
+        page.set_default_timeout(30_000)
+        page.goto(course.address(stem))
+        page.wait_for_selector(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-Cell")
+        course.wait_until_idle(stem)
+
+    def run_all(self):
+        """Press the lesson's own button and wait until every code cell has run."""
+        self.page.locator("button[data-commandlinker-command='notebook:run-all-cells']").first.click()
+        self.page.wait_for_function(
+            "() => [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]"
+            ".every(p => /\\[\\d+\\]/.test(p.textContent) || p.closest('.jp-mod-noOutputs'))",
+            timeout=120_000,
+        )
+        self.course.wait_until_idle(self.stem)
+        self.page.wait_for_timeout(500)
+
+    @property
+    def panel(self):
+        return self.page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)")
+
+    def consoles(self):
+        """The boxes of the live consoles, in order."""
+        return self.panel.locator(
+            ".jp-OutputArea-output > .widget-vbox, .jp-OutputArea-output .jupyter-widgets-view > .widget-vbox"
+        )
+
+    def errors(self):
+        """Error and warning text in the outputs."""
+        kinds = (f"[data-mime-type='application/vnd.jupyter.{kind}']" for kind in ("stderr", "error"))
+        bad = self.panel.locator(", ".join(kinds))
+        return bad.all_text_contents()
+
+    def picture(self, name):
+        """Store what is on screen for people to look at."""
+        ARTEFACTS.mkdir(exist_ok=True)
+        self.page.screenshot(path=ARTEFACTS / f"{self.stem}-{name}.png")
+
+
+@pytest.fixture
+def open_notebook(browser, course):
+    context = browser.new_context(viewport={"width": 1280, "height": 1000})
+
+    def opened(stem):
+        return Notebook(context.new_page(), course, stem)
+
+    yield opened
+    context.close()
