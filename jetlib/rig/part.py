@@ -6,7 +6,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.refusal import cut
-from jetlib.units import si
+from jetlib.units import both, si
 
 
 def quantity(kind, default=MISSING, *, optional=False):
@@ -49,9 +49,9 @@ class Part:
 
     def _require(self, name, ok, allowed, fix):
         if not np.all(ok):
-            value = getattr(self, name)
-            owner = type(self).__name__
-            raise JetlibError(f"{name} is {_brief(value)}; allowed: {allowed}; write {owner}({name}={fix}, …)")
+            kinds = {item.name: item.metadata.get("kind") for item in fields(self)}
+            was = _brief(getattr(self, name), kinds[name])
+            raise JetlibError(f"{name} is {was}; allowed: {allowed}; write {type(self).__name__}({name}={fix}, …)")
 
     def _settle(self, name):
         """Make a list of a plain field an array, and an array of no axes the one value it holds."""
@@ -103,7 +103,9 @@ def _same(one, other):
     return one == other
 
 
-def _brief(value):
+def _brief(value, kind=None):
+    if kind and np.ndim(value) == 0:
+        return both(value, kind)
     if isinstance(value, np.ndarray) and value.ndim:
         if value.dtype.kind not in "iuf":
             return f"an array of {value.dtype}"
