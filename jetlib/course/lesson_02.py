@@ -371,7 +371,7 @@ BUCKET = Numeric(
     draw=_draw_bucket,
     shown={"volume": "volume", "time": "time"},
     ask="The nozzle is off, the hose end is tied down in a bucket, and the engine is brought up to speed slowly. "
-    "{volume} run in within {time}. What is the flow?",
+    "It takes {time} for {volume} to run in. What is the flow?",
     kind="flow",
     answer=_bucket,
     reject=lambda p: not _gpm(3.0) <= _bucket(p) <= _gpm(20.0),

@@ -151,13 +151,18 @@ class PredictedCurve(_Prediction):
             return Verdict("not attempted", f"Nothing drawn yet. Set the {POINTS} points; a guess will do.")
         if not isinstance(reply, list | tuple) or len(reply) != POINTS:
             return Verdict("unreadable", f"Give the curve at its {POINTS} points.")
-        values = [each if is_number(each) else read_number(each, self.y[1]) for each in reply]
-        for value in values:
-            if isinstance(value, Verdict):
-                return value
-        if not self.holds(values):
-            return Verdict("unreadable", "A point lies outside the picture. Keep all of them inside.")
-        return tuple(float(value) for value in values)
+        values = [self.read_point(each) for each in reply]
+        refused = [value for value in values if isinstance(value, Verdict)]
+        if any(value.status == "not attempted" for value in refused):
+            return Verdict("not attempted", f"{len(refused)} of {POINTS} points still to set; a guess will do.")
+        return refused[0] if refused else tuple(values)
+
+    def read_point(self, typed):
+        """One point in SI, from text or an SI number, or the Verdict that says why not."""
+        value = float(typed) if is_number(typed) else read_number(typed, self.y[1])
+        if isinstance(value, Verdict) or self._inside(value):
+            return value
+        return Verdict("unreadable", "That lies outside the picture. Keep the point inside.")
 
     def right(self):
         """The answer at the five places, a tuple in SI."""
@@ -169,9 +174,11 @@ class PredictedCurve(_Prediction):
         return xs, np.broadcast_to(np.asarray(self.answer(self.parameters, xs), dtype=float), xs.shape)
 
     def holds(self, value):
-        slack = 1e-9 * self.top
         fits = isinstance(value, list | tuple) and len(value) == POINTS
-        return fits and all(is_number(each) and -slack <= each <= self.top + slack for each in value)
+        return fits and all(is_number(each) and self._inside(each) for each in value)
+
+    def _inside(self, value):
+        return -1e-9 * self.top <= value <= (1.0 + 1e-9) * self.top
 
     def said(self, value, system):
         show = Show(system)

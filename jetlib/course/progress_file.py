@@ -34,14 +34,19 @@ class Strange(ValueError):
     """Something other than a plain file stands in the place of the file."""
 
 
-def home():
-    """The folder of the progress file, as a Path. It need not exist yet."""
+def chosen_home():
+    """The folder that JETLIB_HOME names, as a Path; None if it names none."""
     chosen = os.environ.get("JETLIB_HOME", "").strip()
     if not chosen:
-        return user_data_path("jetlib", appauthor=False)
+        return None
     with contextlib.suppress(RuntimeError):  # a ~ with no home behind it
         chosen = os.path.expanduser(chosen)
     return Path(os.path.abspath(chosen))
+
+
+def home():
+    """The folder of the progress file, as a Path. It need not exist yet."""
+    return chosen_home() or user_data_path("jetlib", appauthor=False)
 
 
 class ProgressFile:
