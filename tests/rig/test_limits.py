@@ -384,7 +384,7 @@ def test_reel_costs_more_than_straight():
         {"valve": Unloader("3000 psi", seat_leak="20 mm")},
         {"water_temperature": "0 degC"},
         {"water_temperature": "60 degC"},
-        {"engine": Engine("10 W")},
+        {"engine": Engine("200 W")},
         {"lift": 1000.0},
         {"lift": -1000.0},
     ],
