@@ -4,6 +4,7 @@ The right answers come from jetlib, whose physics is checked elsewhere against p
 exercises that are checked. A lesson added to the course is covered without a line here.
 """
 
+import re
 from itertools import combinations
 
 import pytest
@@ -175,7 +176,7 @@ def test_nothing_said_before_the_solution_gives_the_answer_away(exercise, varian
             said += [str(variant.check(reply, system).words) for reply in ("0.123 gpm", "7 psi", "1e5 psi", "-3 gpm")]
             said = " ".join(said)
             for secret in secrets(exercise, variant, system):
-                assert secret not in said, (variant.seed, secret, said)
+                assert not re.search(rf"(?<![\d.,]){re.escape(secret)}(?!\w)", said), (variant.seed, secret, said)
 
 
 def secrets(exercise, variant, system):
