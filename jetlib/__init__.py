@@ -39,6 +39,19 @@ _HOME = {
     "plan_job": "jetlib.rig.plan",
     "load_rig": "jetlib.rig.files",
     "save_rig": "jetlib.rig.files",
+    "GaugeReading": "jetlib.rig.readings",
+    "BucketTest": "jetlib.rig.readings",
+    "SpeedReading": "jetlib.rig.readings",
+    "ReturnSeen": "jetlib.rig.readings",
+    "EngineSound": "jetlib.rig.readings",
+    "JetsSeen": "jetlib.rig.readings",
+    "HoseSeen": "jetlib.rig.readings",
+    "Spread": "jetlib.rig.changes",
+    "signature": "jetlib.rig.faults",
+    "diagnose": "jetlib.rig.diagnosis",
+    "Diagnosis": "jetlib.rig.diagnosis",
+    "calibrate": "jetlib.rig.calibration",
+    "Calibration": "jetlib.rig.calibration",
 }
 
 __all__ = sorted(_HOME)  # noqa: PLE0605

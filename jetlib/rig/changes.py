@@ -9,6 +9,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
+from jetlib.refusal import cut
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.parts import Fitting, Jet, Nozzle
 
@@ -59,8 +60,56 @@ class Changes:
         return replace(self, **{name: value[..., np.newaxis] for name, value in values if value.ndim})
 
 
+@dataclass(frozen=True)
+class Spread:
+    """How well a rig is known when it is sound: standard deviations, as shares of what is written down.
+
+    jet_area, hose_loss, pump_flow, valve_setting, engine_power: as in Changes. gauge: of the gauge's own error, as a
+    share of its full scale; class 1.6 of EN 837-1 allows 1.6 % either way, all of it equally likely. The defaults suit
+    a rig whose usual readings are known to whoever works it; UNMEASURED one that nobody has measured.
+    correlation: of the first four with each other, rows in that order, as calibration finds it; None: none.
+    """
+
+    jet_area: float = 0.03
+    hose_loss: float = 0.08
+    pump_flow: float = 0.02
+    valve_setting: float = 0.02
+    engine_power: float = 0.05
+    gauge: float = 0.016 / np.sqrt(3.0)
+    correlation: tuple = None
+
+    def __post_init__(self):
+        for name in (*CALIBRATED, "engine_power", "gauge"):
+            value = getattr(self, name)
+            if isinstance(value, bool) or not isinstance(value, int | float | np.number) or not 0 <= value <= 0.5:
+                raise JetlibError(f"{name} is {cut(value)}; write a share from 0 to 0.5, Spread({name}=0.03)")
+
+    def moves(self):
+        """Independent moves of one standard deviation each, a list of {name: ratio of change}."""
+        deviations = np.array([getattr(self, name) for name in CALIBRATED])
+        related = np.eye(len(CALIBRATED)) if self.correlation is None else np.asarray(self.correlation)
+        sizes, axes = np.linalg.eigh(related * np.outer(deviations, deviations))
+        found = [
+            dict(zip(CALIBRATED, np.sqrt(size) * axis, strict=True))
+            for size, axis in zip(sizes, axes.T, strict=True)
+            if size > 1e-12
+        ]
+        return found + ([{"engine_power": self.engine_power}] if self.engine_power > 0 else [])
+
+
+#: What is left of a rig to find out when it is sound, in the order of Spread.correlation.
+CALIBRATED = ("jet_area", "hose_loss", "pump_flow", "valve_setting")
+#: A rig nobody has measured: the widths of rig.unknowns.Unknowns, each as the standard deviation of what it makes.
+UNMEASURED = Spread(jet_area=0.065, hose_loss=0.10, pump_flow=0.02, valve_setting=0.02)
+#: A rig nobody has measured and which has seen use: *common practice, no source*.
+USED = Spread(jet_area=0.15, hose_loss=0.15, pump_flow=0.06, valve_setting=0.06)
+
+
 def state(rig, changes, throttles, *, nozzle_off=False):
-    """The OperatingPoint of `rig` with `changes` at `throttles` (0 to 1, a sequence), which are its last axis."""
+    """The OperatingPoint of `rig` with `changes` at `throttles` (0 to 1, a sequence), which are its last axis.
+
+    nozzle_off: whether the hose ends open, one bool or one for each throttle.
+    """
     throttles = np.asarray(throttles, dtype=float)
     made = changed(rig, changes.with_throttle_axis(), throttles, nozzle_off=nozzle_off)
     return operating_point(made, throttles)
@@ -70,7 +119,7 @@ def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
     """`rig` with `changes` made to it, a Rig; its fields become arrays where the changes are.
 
     throttle matters to suction_loss only: the rig given is right at that throttle. nozzle_off: the hose ends open, no
-    jets. A needle is no part of a Rig and is left to whoever reads the gauge.
+    jets; an array where it does so in some rigs. A needle is no part of a Rig and is left to whoever reads the gauge.
     Raises JetlibError where the rig has no open jets to compare a narrow place or a leak with.
     """
     area = require_open_jets(rig)
@@ -94,12 +143,8 @@ def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
         bore = max(np.sqrt(4.0 * area / np.pi), _SMALLEST_BORE)
         share = np.square(np.pi / 4.0 * bore**2 / area)
         made["fittings"] = (*rig.fittings, Fitting(bore=bore, loss_coefficient=changes.narrowing * share))
-    if nozzle_off:
-        made["nozzle"] = open_end(rig)
-    elif _any(changes.jet_area, 1.0):
-        made["nozzle"] = rig.nozzle.replace(
-            jets=tuple(jet.replace(bore=jet.bore * np.sqrt(changes.jet_area)) for jet in rig.nozzle.jets)
-        )
+    if np.any(nozzle_off) or _any(changes.jet_area, 1.0):
+        made["nozzle"] = _nozzle(rig, changes.jet_area, nozzle_off)
     return rig.replace(**made)
 
 
@@ -117,6 +162,24 @@ def open_end(rig):
     """What is at the end of the hose with the nozzle off: the bore of the last hose itself, a Nozzle."""
     bore = min(rig.hoses[-1].bore, _LARGEST_HOLE) if rig.hoses else _LARGEST_HOLE
     return Nozzle(jets=(Jet(bore=bore, discharge_coefficient=0.9),), name="open end")
+
+
+def _nozzle(rig, jet_area, off):
+    if np.all(off):
+        return open_end(rig)
+    jets = [jet.replace(bore=jet.bore * np.sqrt(jet_area)) for jet in rig.nozzle.jets]
+    if not np.any(off):
+        return rig.nozzle.replace(jets=tuple(jets))
+    # On here and off there in one rig: the first group turns into the open end, the others have no holes there.
+    end, first = open_end(rig).jets[0], jets[0]
+    jets = [jet.replace(count=np.where(off, 0, jet.count)) for jet in jets]
+    jets[0] = first.replace(
+        bore=np.where(off, end.bore, first.bore),
+        count=np.where(off, end.count, first.count),
+        discharge_coefficient=np.where(off, end.discharge_coefficient, first.discharge_coefficient),
+    )
+    loss = np.where(off, 0.0, rig.nozzle.body_loss_coefficient)
+    return rig.nozzle.replace(jets=tuple(jets), body_loss_coefficient=loss)
 
 
 def _pump(pump, swept, top_speed, slip):

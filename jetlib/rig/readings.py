@@ -64,10 +64,10 @@ class Reading(Part):
         elif not given > 0:
             raise JetlibError(f"error is {given:g}; nothing is read without one: leave it out, or write how far off")
 
-    def same_check(self, other):
-        """Whether `other` is the same thing read again."""
-        mine, theirs = ((type(r), r.throttle, r.nozzle_off, r.needle, r.place) for r in (self, other))
-        return mine == theirs
+    @property
+    def check(self):
+        """What was done, a key: two readings of one check differ in their value only."""
+        return type(self).__name__, self.throttle, self.nozzle_off, self.needle, self.place
 
     @property
     def shown(self):
@@ -347,15 +347,20 @@ def predictions(readings, rig, changes):
 
     All throttles are solved at once, with the nozzle on and off. The error of the needle is in it.
     """
-    columns = [None] * len(readings)
-    for off in (False, True):
-        places = [place for place, reading in enumerate(readings) if reading.nozzle_off == off]
-        throttles = sorted({readings[place].throttle for place in places})
-        if not places:
-            continue
-        point = state(rig, changes, throttles, nozzle_off=off)
-        for place in places:
-            reading = readings[place]
-            value = np.asarray(reading.predicted(point, rig))[..., throttles.index(reading.throttle)]
-            columns[place] = value * changes.needle if reading.needle else value
-    return columns
+    places = sorted({(reading.nozzle_off, reading.throttle) for reading in readings})
+    off, throttles = zip(*places, strict=True)
+    point = state(rig, changes, throttles, nozzle_off=np.array(off))
+    found = []
+    for reading in readings:
+        value = np.asarray(reading.predicted(point, rig))[..., places.index((reading.nozzle_off, reading.throttle))]
+        found.append(value * changes.needle if reading.needle else value)
+    return found
+
+
+def chi_squared_limit(count, deviations):
+    """What a sum of `count` squares of readings' errors passes as seldom as a normal curve passes `deviations`.
+
+    Wilson and Hilferty, Proc. Natl. Acad. Sci. 17, 1931, 684.
+    """
+    part = 2.0 / (9.0 * count)
+    return count * (1.0 - part + deviations * math.sqrt(part)) ** 3

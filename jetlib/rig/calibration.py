@@ -1,0 +1,534 @@
+"""What readings say about a sound rig: jets, hose, pump and valve fitted to them, with standard errors.
+
+Weighted nonlinear least squares by Levenberg's and Marquardt's method (Marquardt, J. Soc. Ind. Appl. Math. 11, 1963,
+431) in the logarithms of four factors. A factor that the readings cannot tell better than is known without them is
+held at the rig's own value, and what is not known about it goes into the errors of the others (consider parameters:
+Schmidt, in Adv. Control Syst. 3, 1966). The gauge's own error is common to all its readings and counted as such.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics import hose as hose_physics
+from jetlib.physics import water
+from jetlib.refusal import cut
+from jetlib.rig.changes import CALIBRATED, USED, Changes, Spread, changed, require_open_jets
+from jetlib.rig.diagnosis import further_checks
+from jetlib.rig.operating_point import operating_point
+from jetlib.rig.parts import Rig
+from jetlib.rig.readings import BucketTest, check_readings, chi_squared_limit, predictions
+from jetlib.rig.uncertainty import usual_full_scale
+from jetlib.rig.unknowns import Known, Normal, Unknowns
+from jetlib.units import both
+
+WORDS = {
+    "jet_area": "the jets' effective area",
+    "hose_loss": "the loss in the hose",
+    "pump_flow": "the pump's flow",
+    "valve_setting": "the valve's setting",
+}
+_STEP = 1e-4  # of a logarithm, for slopes; the solver is good to 1e-10
+_MOST_STEPS, _FAR = 40, 1.2  # of a logarithm: factors from 0.3 to 3.3
+_WILD = 3.5  # deviations from what the others say: one clean set of ten readings in two hundred has such a one
+_SUSPECT, _ACCEPTED = 1.645, 2.326  # deviations: one chance in twenty, one in a hundred
+_SHOWN = 6.63  # gain of the sum of squares that comes by chance once in a hundred (chi-squared, one more factor)
+_FREE = 4.0  # how much wider than is known beforehand the first search may go
+_EDGE = (0.5, 0.99)  # no drilled hole passes less or more of the ideal flow
+
+
+@dataclass(frozen=True)
+class Factor:
+    """One thing fitted: the rig has `value` times what is written down, and `error` is the standard error as a share.
+
+    fitted: False when it was held, because the readings cannot tell; why says so, and remedy what would. It is held at
+    1, but for a valve that must open higher than that not to have opened.
+    """
+
+    name: str
+    value: float
+    error: float
+    fitted: bool
+    why: str = ""
+    remedy: str = ""
+
+    def interval(self, deviations=1.645):
+        """(low, high): nine chances in ten that the factor lies between them, with 1.645 standard errors."""
+        return tuple(self.value * np.exp(way * deviations * self.error) for way in (-1.0, 1.0))
+
+    @property
+    def sentence(self):
+        words = WORDS[self.name]
+        if not self.fitted:
+            least = (
+                f"; it opens no lower than {self.value:.2f} times what is written down" if self.value > 1.0001 else ""
+            )
+            return f"{words[0].upper()}{words[1:]} cannot be told: {self.why}{least}. {self.remedy}".strip()
+        change, low, high = (100.0 * (each - 1.0) for each in (self.value, *self.interval()))
+        return (
+            f"{words[0].upper()}{words[1:]} is {change:+.1f} % off what is written down "
+            f"(90 %: {low:+.1f} to {high:+.1f} %)."
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class Calibration:
+    """A rig fitted to its readings.
+
+    rig: the fitted Rig. before: as it was written down. factors: {name: Factor}. needle_off: Pa, by how much the gauge
+    itself seems to read high. predicted: SI, what the fitted rig would read on it, None for what is no number;
+    residuals: read less predicted, over the error of the reading. wild: place
+    of the one reading that does not fit the others and was left out, or None. agrees: whether those kept agree; where
+    they do not, all errors have been made larger to suit. singular_values: of the slopes with every factor and reading
+    counted in its own error; below 1 in some direction, the readings say less there than was known. covariance: of the
+    logarithms of the factors, what was held among them.
+    """
+
+    rig: Rig
+    before: Rig
+    readings: tuple
+    factors: dict
+    predicted: tuple
+    residuals: tuple
+    wild: int
+    agrees: bool
+    spare: int
+    singular_values: np.ndarray
+    covariance: np.ndarray
+    gauge: float
+    needle_off: float
+    doubts: tuple = ()
+
+    @property
+    def spread(self):
+        """How well the fitted rig is known: a Spread, to diagnose with."""
+        deviations = np.sqrt(np.diag(self.covariance))
+        related = self.covariance / np.outer(deviations, deviations)
+        named = dict(zip(CALIBRATED, np.minimum(deviations, 0.5).tolist(), strict=True))
+        return Spread(**named, gauge=self.gauge, correlation=tuple(map(tuple, related.tolist())))
+
+    @property
+    def unknowns(self):
+        """How well the fitted rig is known: Unknowns, for its band. What the errors have in common is not in it."""
+        found = dict(zip(CALIBRATED, np.sqrt(np.diag(self.covariance)).tolist(), strict=True))
+        coefficient = self.rig.nozzle.effective_area / self.rig.nozzle.area
+        return Unknowns(
+            discharge_coefficient=_normal(found["jet_area"] * coefficient, 0.4),
+            jet_bore=0,
+            hose_bore=_normal(found["hose_loss"] / 5.0, 0.4),  # friction goes nearly as the fifth power of the bore
+            roughness=Known(1.0),
+            coil_diameter=0,
+            coil_extra=0,
+            pump_flow=_normal(found["pump_flow"], 0.8),
+            valve_setting=_normal(found["valve_setting"], 0.8),
+            gauge=self.gauge * np.sqrt(3.0),
+        )
+
+    @property
+    def table(self):
+        """Rows of text: (label, read, what the fitted rig would read, off by)."""
+        rows = []
+        for place, reading in enumerate(self.readings):
+            if self.predicted[place] is not None:
+                off = f"{round(self.residuals[place], 1) + 0.0:+.1f} errors"
+                shown = both(max(self.predicted[place], 0.0), reading.kind)
+                rows.append((reading.label, reading.shown, shown, off + (", left out" if place == self.wild else "")))
+        return tuple(rows)
+
+    @property
+    def sentences(self):
+        """What was found, in plain words, a tuple of sentences."""
+        found = []
+        if not any(factor.fitted for factor in self.factors.values()):
+            found.append("These readings determine nothing about the rig; it stays as it was written down.")
+        if self.wild is not None:
+            reading = self.readings[self.wild]
+            found.append(
+                f"The {reading.label}, {reading.shown}, does not fit the others, which say "
+                f"{both(max(self.predicted[self.wild], 0.0), reading.kind)}; it was left out. Read it again."
+            )
+        if not self.agrees:
+            found.append(
+                "These readings do not agree with each other, and no single one of them can be blamed; the errors "
+                "given are larger for it. Something may be wrong with the rig: diagnose it."
+            )
+        found.extend(factor.sentence for factor in self.factors.values())
+        if abs(self.needle_off) > 1e5:
+            way = "high" if self.needle_off > 0 else "low"
+            found.append(f"The gauge itself seems to read {both(abs(self.needle_off), 'pressure', 2)} {way}.")
+        found.extend(self.doubts)
+        if self.spare == 0 and any(factor.fitted for factor in self.factors.values()):
+            found.append("There is no reading to spare, so a wrong one would not show. Take one more.")
+        return tuple(found)
+
+
+def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
+    """The Calibration of one `rig` by `readings`, a list of the readings of `jetlib.rig.readings`.
+
+    before: a Spread, how well the rig was known. gauge: standard error of the gauge itself, as a share of its full
+    scale; 0 when it has been checked. Numbers are fitted; a stream seen or not is held against the fit. The rig is
+    taken to be sound: for what is broken see `diagnose`. Raises JetlibError for anything that is no reading, and for
+    a rig of arrays or without open jets.
+    """
+    if not isinstance(rig, Rig):
+        raise JetlibError(f"rig is {cut(rig)}; write calibrate(Rig(…), [GaugeReading(…), …])")
+    require_open_jets(rig)
+    readings = check_readings(readings)
+    if not isinstance(before, Spread):
+        raise JetlibError(f"before is {cut(before)}; write before=Spread(jet_area=0.06)")
+    gauge = Spread(gauge=gauge).gauge
+    places = [place for place, reading in enumerate(readings) if reading.value is not None]
+    every = _Problem(rig, [readings[place] for place in places], before, gauge * usual_full_scale(rig))
+    fit, wild, agrees = _robust(every)
+    predicted, residuals = [None] * len(readings), [None] * len(readings)
+    if places:
+        for place, value in zip(places, every.predict(fit.logs)[0], strict=True):
+            value += fit.needle_off if readings[place].needle else 0.0
+            predicted[place] = float(value)
+            residuals[place] = float((readings[place].value - value) / readings[place].error)
+    factors = {name: _factor(every, fit, number, before) for number, name in enumerate(CALIBRATED)}
+    return Calibration(
+        rig=fitted_rig(rig, **{name: factor.value for name, factor in factors.items()}),
+        before=rig,
+        readings=readings,
+        factors=factors,
+        predicted=tuple(predicted),
+        residuals=tuple(residuals),
+        wild=None if wild is None else places[wild],
+        agrees=agrees,
+        spare=fit.spare,
+        singular_values=fit.singular_values,
+        covariance=fit.covariance,
+        gauge=gauge,
+        needle_off=fit.needle_off,
+        doubts=_doubts(every, fit, readings),
+    )
+
+
+def fitted_rig(rig, *, jet_area=1.0, hose_loss=1.0, pump_flow=1.0, valve_setting=1.0):
+    """`rig` with these factors in it, as parts somebody could own: nothing is longer or shorter than it was.
+
+    The jets' edge takes as much of a change of area as an edge can, their bore the rest; each hose gets the bore that
+    loses just so much more at the flow of full throttle.
+    """
+    made = changed(rig, Changes(pump_flow=pump_flow, valve_setting=valve_setting))
+    jets = []
+    for jet in rig.nozzle.jets:
+        own = jet.discharge_coefficient
+        edge = np.clip(own * jet_area, min(own, _EDGE[0]), max(own, _EDGE[1]))
+        jets.append(
+            jet.replace(discharge_coefficient=float(edge), bore=float(jet.bore * np.sqrt(own * jet_area / edge)))
+        )
+    made = made.replace(nozzle=rig.nozzle.replace(jets=tuple(jets)))
+    if hose_loss != 1.0:
+        flow = max(operating_point(made).nozzle_flow, 1e-7)
+        made = made.replace(hoses=tuple(_hose_that_loses(hose, hose_loss, flow, rig) for hose in rig.hoses))
+    return made
+
+
+def _hose_that_loses(hose, factor, flow, rig):
+    water_now = {
+        "density": water.density(rig.water_temperature),
+        "viscosity": water.viscosity(rig.water_temperature),
+    }
+
+    def loss(bore):
+        return hose_physics.pressure_loss(
+            flow, bore=bore, length=1.0, roughness=min(hose.roughness, 0.05 * bore), **water_now
+        )
+
+    bore, wanted = hose.bore, factor * loss(hose.bore)
+    for _ in range(6):
+        bore *= (loss(bore) / wanted) ** 0.2
+    made = {"bore": float(bore), "roughness": min(hose.roughness, 0.05 * bore), "coiled_length": hose.coiled_length}
+    if hose.end_bore is not None:
+        made["end_bore"] = min(hose.end_bore, made["bore"])
+    if hose.coil_diameter is not None:
+        made["coil_diameter"] = max(hose.coil_diameter, 5.0 * made["bore"])
+    return hose.replace(**made)
+
+
+# --- least squares ----------------------------------------------------------------------------------
+
+
+@dataclass
+class _Fit:
+    logs: np.ndarray
+    active: np.ndarray  # bool: which factors were fitted
+    covariance: np.ndarray
+    singular_values: np.ndarray
+    squares: float
+    spare: int
+    needle_off: float  # Pa
+
+
+class _Problem:
+    """Numbers read on a rig, and what they would be for any logarithms of the four factors."""
+
+    def __init__(self, rig, readings, before, needle):
+        self.rig, self.readings, self.before, self.needle = rig, list(readings), before, needle
+        self.values = np.array([each.value for each in readings])
+        self.errors = np.array([each.error for each in readings])
+        self.widths = np.array([getattr(before, name) for name in CALIBRATED])
+        longest = max((hose.length for hose in rig.hoses), default=1.0)
+        self.most = np.array([_FAR, min(_FAR, np.log(4999.0 / max(longest, 1e-9))), _FAR, _FAR])
+        # The needle is off by one and the same pressure in all its readings: the errors are whitened for that.
+        self.shared = np.array([needle if each.needle else 0.0 for each in readings]) / self.errors
+        size = self.shared @ self.shared
+        self.whiten = np.eye(len(self.shared))
+        if size > 0:
+            self.whiten -= (1.0 - 1.0 / np.sqrt(1.0 + size)) / size * np.outer(self.shared, self.shared)
+
+    def without(self, place):
+        kept = self.readings[:place] + self.readings[place + 1 :]
+        return _Problem(self.rig, kept, self.before, self.needle)
+
+    def predict(self, logs, readings=None):
+        """SI readings, (rows of logs, readings)."""
+        logs = np.atleast_2d(logs)
+        factors = dict(zip(CALIBRATED, np.exp(logs).T, strict=True))
+        readings = self.readings if readings is None else readings
+        if not readings:
+            return np.zeros((len(logs), 0))
+        found = predictions(readings, self.rig, Changes(**factors))
+        return np.stack([np.broadcast_to(each, len(logs)) for each in found], axis=1)
+
+    def residuals_and_slopes(self, logs):
+        """Whitened residuals (starts, readings) and slopes (starts, readings, factors)."""
+        steps = np.concatenate([np.zeros((1, 4)), _STEP * np.eye(4), -_STEP * np.eye(4)])
+        found = self.predict((logs[:, np.newaxis] + steps).reshape(-1, 4)).reshape(len(logs), 9, -1)
+        slopes = (found[:, 1:5] - found[:, 5:]) / (2.0 * _STEP) / self.errors
+        residuals = (self.values - found[:, 0]) / self.errors
+        return residuals @ self.whiten, np.moveaxis(slopes @ self.whiten, 1, 2)
+
+    def starts(self):
+        """A few places to start from: the rig as written, the jets or the valve as the gauge alone would have them."""
+        jets, valve = 0.0, 0.0
+        gauges = [at for at, each in enumerate(self.readings) if each.kind == "pressure" and not each.nozzle_off]
+        if gauges:
+            lowest = min(gauges, key=lambda at: self.readings[at].throttle)
+            usual = self.predict(np.zeros(4))[0, lowest]
+            jets = -0.5 * np.log(np.clip(self.values[lowest], 1e4, None) / max(usual, 1e4))
+            if self.rig.unloader is not None:
+                valve = np.log(max(self.values[gauges].max(), 1e4) / self.rig.unloader.setting) - 0.03
+        found = [(j, 0.0, 0.0, v) for j in {0.0, jets} for v in {0.0, valve}]
+        return np.clip(found, -self.most, self.most)
+
+    def search(self, logs, active, pull, enough):
+        """Best logs (4,) from any of the starts `logs` (starts, 4); pull (4,): weight that draws each back to 0.
+
+        enough: gain of the sum of squares below which a start is done.
+        """
+        logs, count = np.array(logs, dtype=float), len(logs)
+        here = np.flatnonzero(active)
+        residuals, slopes = self.residuals_and_slopes(logs)
+        squares = np.square(residuals).sum(axis=1) + np.square(logs) @ pull
+        damping = np.full(count, 1e-3)
+        for _ in range(_MOST_STEPS):
+            own = slopes[:, :, here]
+            normal = np.einsum("bni,bnj->bij", own, own) + np.diag(pull[here])
+            gradient = np.einsum("bni,bn->bi", own, residuals) - pull[here] * logs[:, here]
+            diagonal = np.einsum("bii->bi", normal)
+            diagonal += damping[:, np.newaxis] * diagonal + 1e-9
+            trial = logs.copy()
+            trial[:, here] += np.clip(np.linalg.solve(normal, gradient[..., np.newaxis])[..., 0], -0.5, 0.5)
+            trial = np.clip(trial, -self.most, self.most)
+            moved = np.abs(trial - logs).max(axis=1)
+            new_residuals, new_slopes = self.residuals_and_slopes(trial)
+            new_squares = np.square(new_residuals).sum(axis=1) + np.square(trial) @ pull
+            better = new_squares <= squares
+            gain = np.where(better, squares - new_squares, 0.0)
+            logs = np.where(better[:, np.newaxis], trial, logs)
+            residuals = np.where(better[:, np.newaxis], new_residuals, residuals)
+            slopes = np.where(better[:, np.newaxis, np.newaxis], new_slopes, slopes)
+            squares = np.where(better, new_squares, squares)
+            damping = np.clip(np.where(better, damping * 0.1, damping * 10.0), 1e-9, 1e9)
+            if np.all((moved < 1e-6) | (better & (gain < enough)) | (damping >= 1e9)):
+                break
+        best = int(np.argmin(squares))
+        return logs[best], residuals[best], slopes[best]
+
+    def fit(self):
+        """The _Fit: what the readings can tell, fitted, and the rest held."""
+        pull = 1.0 / np.square(_FREE * self.widths)
+        logs, _, slopes = self.search(self.starts(), np.ones(4, dtype=bool), pull, enough=1e-2)
+        values = np.linalg.svd(slopes * self.widths, compute_uv=False)
+        for _ in range(3):
+            active = _told(slopes * self.widths)
+            starts = np.where(active, logs, 0.0)[np.newaxis]
+            logs, residuals, slopes = self.search(starts, active, np.zeros(4), enough=1e-5)
+            told = _told(slopes * self.widths)
+            if np.array_equal(told, active):
+                break
+        # A valve may be open as written down and shut when fitted: it then stays where it was found to be shut.
+        active = active & told
+        if active[3]:
+            logs, residuals, slopes, active = self.valve_shut_unless_shown(logs, residuals, slopes, active)
+        return _Fit(
+            logs=logs,
+            active=active,
+            covariance=self.covariance(slopes, active),
+            singular_values=np.pad(values, (0, 4 - len(values))),
+            squares=float(residuals @ residuals),
+            spare=len(self.values) - int(active.sum()),
+            needle_off=self.needle * float(self.shared @ self.whiten @ residuals),
+        )
+
+    def valve_shut_unless_shown(self, logs, residuals, slopes, active):
+        """The search's outcome with the valve shut throughout, unless the readings show that it opens.
+
+        A valve that opens a little explains any low reading at full throttle, so it must explain a good deal.
+        """
+        without = active & ~np.eye(4, dtype=bool)[3]
+        never = np.where(np.arange(4) == 3, _FAR, logs)[np.newaxis]
+        shut, shut_residuals, shut_slopes = self.search(never, without, np.zeros(4), enough=1e-5)
+        if shut_residuals @ shut_residuals > residuals @ residuals + _SHOWN:
+            return logs, residuals, slopes, active
+        on = [at for at, each in enumerate(self.readings) if each.kind == "pressure" and not each.nozzle_off]
+        highest = self.predict(shut)[0, on].max() / self.rig.unloader.setting if on else 1.0
+        shut[3] = np.log(max(highest, 1.0))
+        return shut, shut_residuals, shut_slopes, without
+
+    def covariance(self, slopes, active):
+        """Covariance (4, 4) of the logs, those held with what was known of them beforehand."""
+        held = ~active
+        known = np.diag(np.square(self.widths[held]))
+        whole = np.zeros((4, 4))
+        whole[np.ix_(held, held)] = known
+        if active.any():
+            mine = slopes[:, active]
+            own = np.linalg.inv(mine.T @ mine)
+            lean = -own @ mine.T @ slopes[:, held]
+            whole[np.ix_(active, active)] = own + lean @ known @ lean.T
+            whole[np.ix_(active, held)] = lean @ known
+            whole[np.ix_(held, active)] = (lean @ known).T
+        return whole
+
+
+def _told(scaled):
+    """Which factors (4 bools) the readings tell at least as well as is known beforehand, from slopes so scaled.
+
+    While some direction is told worse, the factor that has most part in it is held.
+    """
+    active = np.ones(4, dtype=bool)
+    while active.any():
+        here = np.flatnonzero(active)
+        _, values, directions = np.linalg.svd(scaled[:, here], full_matrices=True)
+        if len(values) == len(here) and values[-1] >= 1.0:
+            break
+        active[here[np.argmax(np.abs(directions[-1]))]] = False
+    return active
+
+
+def _robust(problem):
+    """The _Fit, the place of the one reading that it leaves out (None if none), and whether the rest agree."""
+    fit = problem.fit()
+    if fit.spare < 1 or fit.squares <= chi_squared_limit(fit.spare, _SUSPECT):
+        return fit, None, True
+    tried = []
+    for place in range(len(problem.readings)):
+        rest = problem.without(place)
+        other = rest.fit()
+        value, slope = _value_and_slope(problem, other, [problem.readings[place]])
+        error = problem.readings[place].error ** 2 + slope[0] @ other.covariance @ slope[0]
+        error += problem.needle**2 if problem.readings[place].needle else 0.0
+        off = abs(problem.values[place] - value[0]) / np.sqrt(error)
+        fine = other.squares <= chi_squared_limit(max(other.spare, 1), _ACCEPTED) and other.spare >= 1
+        tried.append((other.squares, off, fine, place, other))
+    tried.sort(key=lambda each: each[0])
+    _, off, fine, place, other = tried[0]
+    alone = len(tried) < 2 or not tried[1][2]
+    if fine and off > _WILD and alone:
+        return other, place, True
+    if fit.squares <= chi_squared_limit(fit.spare, _ACCEPTED):
+        return fit, None, True
+    fit.covariance = fit.covariance * fit.squares / fit.spare  # the Birge ratio (Phys. Rev. 40, 1932, 207)
+    return fit, None, False
+
+
+def _value_and_slope(problem, fit, readings):
+    """Predictions of other readings at a fit, and their slopes (readings, 4) with the logs."""
+    steps = np.concatenate([np.zeros((1, 4)), _STEP * np.eye(4), -_STEP * np.eye(4)])
+    found = problem.predict(fit.logs + steps, readings)
+    return found[0], ((found[1:5] - found[5:]) / (2.0 * _STEP)).T
+
+
+# --- words ------------------------------------------------------------------------------------------
+
+
+def _factor(problem, fit, number, before):
+    name = CALIBRATED[number]
+    error = float(np.sqrt(fit.covariance[number, number]))
+    if fit.active[number]:
+        return Factor(name, float(np.exp(fit.logs[number])), error, True)
+    value = float(np.exp(fit.logs[number]))
+    return Factor(name, value, error, False, _why_not(problem, fit, number), _remedy(problem, fit, number))
+
+
+def _why_not(problem, fit, number):
+    """Why the readings do not tell a factor, in words."""
+    name, rig = CALIBRATED[number], problem.rig
+    if name == "hose_loss" and not rig.hoses:
+        return "the rig has no hose"
+    if name == "valve_setting" and rig.unloader is None:
+        return "the rig has no unloader"
+    if not problem.readings:
+        return "no number was read that depends on it"
+    slopes = _value_and_slope(problem, fit, problem.readings)[1] / problem.errors[:, np.newaxis] * problem.widths
+    mine, others = slopes[:, number], slopes[:, fit.active]
+    if np.abs(mine).max() < 1e-3:
+        shut = name == "valve_setting"
+        return "the valve stayed shut in every reading" if shut else "no number was read that depends on it"
+    if others.size and mine @ mine > 1.0:
+        parts = np.linalg.lstsq(others, mine, rcond=None)[0]
+        names = [CALIBRATED[at] for at in np.flatnonzero(fit.active)]
+        biggest = max(np.linalg.norm(others, axis=0) * np.abs(parts))
+        alike = [
+            WORDS[each]
+            for each, column, part in zip(names, others.T, parts, strict=True)
+            if np.linalg.norm(column) * abs(part) > 0.3 * biggest
+        ]
+        return f"it moves these readings just as {' and '.join(alike)} would"
+    return "these readings hardly depend on it"
+
+
+def _remedy(problem, fit, number):
+    """Which one further reading would tell a factor, a sentence; "" where none would or there is nothing to tell."""
+    rig, name = problem.rig, CALIBRATED[number]
+    if (name == "hose_loss" and not rig.hoses) or (name == "valve_setting" and rig.unloader is None):
+        return ""
+    checks = [each for each in further_checks(rig, problem.readings) if each.value is not None]
+    values, slopes = _value_and_slope(problem, fit, checks)
+    known = problem.widths[number] ** 2
+    left = []
+    for check, value, slope in zip(checks, values, slopes, strict=True):
+        error = float(check.usual_error(max(value, 0.0), rig.pump.rated_flow)) ** 2
+        error += problem.needle**2 if check.needle else 0.0
+        gain = fit.covariance[number] @ slope
+        left.append(fit.covariance[number, number] - gain**2 / (error + slope @ fit.covariance @ slope))
+    if not checks or min(left) > 0.5 * known:
+        return (
+            "No single further reading would tell it."
+            if name != "valve_setting"
+            else "It takes a reading with it open."
+        )
+    best = checks[int(np.argmin(left))]
+    held = " at the tank" if isinstance(best, BucketTest) and best.place == "tank return" else ""
+    return f"A {best.label} would tell it{held}."
+
+
+def _doubts(problem, fit, readings):
+    """Sentences on what was seen or heard and does not go with the fit."""
+    found = []
+    for reading in readings:
+        if reading.by_eye:
+            widths = problem.predict(fit.logs, [reading])[0, 0]
+            if (widths > 2.0) != reading.yes and abs(widths) > 2.0:
+                found.append(f"The {reading.label} shows {reading.shown}, which the fitted rig would not.")
+    return tuple(found)
+
+
+def _normal(deviation, most):
+    deviation = min(max(deviation, 1e-9), most / 4.0)
+    return Normal(0.0, deviation, -4.0 * deviation, 4.0 * deviation)
