@@ -152,11 +152,10 @@ def _loss_chart(flow, losses, curves, system):
 def _takes(hose, flow, system):
     length, bore = words_of(hose["length"], "length", system), words_of(hose["bore"], "bore", system)
     loss = words_of(hose_loss(flow, **hose), "pressure", system)
-    place = "off the reel"
-    if hose["reel"]:
-        straight = words_of(hose_loss(flow, **{**hose, "reel": False}), "pressure", system)
-        place = f"on the reel ({straight} if laid out straight)"
-    return f"{length} of {bore} takes {loss} {place}"
+    if not hose["reel"]:
+        return f"{length} of {bore}, off the reel, takes {loss}"
+    straight = words_of(hose_loss(flow, **{**hose, "reel": False}), "pressure", system)
+    return f"{length} of {bore}, on the reel, takes {loss} ({straight} if it lay straight)"
 
 
 def _speed_words(flow, bore, system, where="in it"):

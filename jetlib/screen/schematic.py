@@ -69,8 +69,9 @@ def _needle(x, y, point, rig):
 def _valve(rig, point, system, most, full):
     corner = [(_PUMP_X + 18, 158), (_PUMP_X + 18, _LINE_Y), (_VALVE_X, _LINE_Y)]
     line = _stream(corner, point.pump_flow / most, pressure_step(point.gauge, full), arrow=False)
+    # Each stretch of a stream starts a pixel early, so that no seam shows where two meet.
     onward = pressure_step(point.line_pressure, full)
-    line += _stream([(_VALVE_X, _LINE_Y), (_HOSE_X, _LINE_Y)], point.nozzle_flow / most, onward, arrow=False)
+    line += _stream([(_VALVE_X - 1, _LINE_Y), (_HOSE_X, _LINE_Y)], point.nozzle_flow / most, onward, arrow=False)
     if not rig.valves:
         return line + text(_VALVE_X, 110, "no valve", anchor="middle", colour="red", weight="bold")
     back = (point.bypass_flow + point.leak_flow) / most
@@ -105,8 +106,8 @@ def _hoses(rig, point, system, most, full):
         x = _HOSE_X + number * span
         half = x + span / 2.0
         before, after = pressure, pressure - float(loss)
-        parts.append(_stream([(x, _LINE_Y), (half, _LINE_Y)], share, pressure_step(before, full)))
-        parts.append(_stream([(half, _LINE_Y), (x + span, _LINE_Y)], share, pressure_step(after, full)))
+        parts.append(_stream([(x - 1, _LINE_Y), (half, _LINE_Y)], share, pressure_step(before, full)))
+        parts.append(_stream([(half - 1, _LINE_Y), (x + span, _LINE_Y)], share, pressure_step(after, full)))
         parts.append(_hose_words(hose, loss, half, _STEP * (number % 2) * (count > 2), system))
         if hose.coil_diameter is not None and hose.coiled_length > 0:
             ring = f'<circle cx="{half}" cy="{_LINE_Y - 26}" r="{{}}" fill="none" stroke="currentColor"/>'
@@ -146,10 +147,17 @@ def _nozzle(rig, point, system, most, full):
             jets.append(_stream([(x + 40, y), (x + 92, y)], 0.3, ink, arrow=True))
     flow, behind = words_of(point.nozzle_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system)
     lines = [f"nozzle {flow}", f"behind the jets {behind}", f"pull {words_of(point.reaction, 'force', system)}"]
-    if not point.nozzle_flow > 0:  # nothing flows, and yet the hose may be full of pressure
+    held = not point.nozzle_flow > 0
+    if held:  # nothing flows, and yet the hose may be full of pressure
         lines[1] = f"the hose holds {words_of(point.line_pressure, 'pressure', system)}"
     words = "".join(
-        text(WIDTH - 8, 56 + _LINE * row, line, anchor="end", weight="normal" if row else "bold")
+        text(
+            WIDTH - 8,
+            56 + _LINE * row,
+            line,
+            anchor="end",
+            weight="bold" if row == 0 or (held and row == 1) else "normal",
+        )
         for row, line in enumerate(lines)
     )
     return body + "".join(jets) + words
