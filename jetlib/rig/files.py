@@ -18,6 +18,7 @@ from jetlib.units import SYSTEMS, from_si, si, unit_label
 
 SCHEMA = 1
 _MOST_BYTES = 256_000
+_LONGEST_LINE = 2000  # the parser takes minutes over a key of some ten thousand names
 _MOST_PARTS = 100
 _SINGLE = {"pump": Pump, "engine": Engine, "unloader": Unloader, "burst_disc": BurstDisc, "nozzle": Nozzle}
 _REPEATED = {"hose": Hose, "fitting": Fitting}
@@ -111,6 +112,11 @@ def _read(path):
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
         raise JetlibError(f"{path}: cannot be read ({reason}); write the path of a rig file that exists") from None
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > _LONGEST_LINE:
+            raise JetlibError(
+                f"{path.name}: line {number} is longer than {_LONGEST_LINE} characters; write it on several"
+            )
     try:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
