@@ -69,7 +69,7 @@ class _Choosing(Exercise):
     def _matched(self, variant, chosen, wrong_words):
         if chosen == variant.answer:
             return Verdict("right", "Right.")
-        for mistake, value in self.values_of_mistakes(variant.parameters):
+        for mistake, value in variant.wrong:
             if self._form(value) == chosen:
                 return Verdict("mistake", "Not yet. ", mistake.name)
         return Verdict("wrong", wrong_words)

@@ -9,6 +9,7 @@ import random
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from types import MappingProxyType
 
 from jetlib.course.words import percent, worded
@@ -172,10 +173,15 @@ class Variant:
         """The worked solution with this variant's numbers."""
         return self.exercise.say(self.exercise.solution, self.parameters, system)
 
-    @property
+    @cached_property
     def answer(self):
         """The right answer."""
         return self.exercise.right_answer(self.parameters)
+
+    @cached_property
+    def wrong(self):
+        """(Mistake, what it leads to) of each mistake that this variant has."""
+        return self.exercise.values_of_mistakes(self.parameters)
 
     def answer_words(self, system):
         """The right answer in words."""
@@ -187,10 +193,7 @@ class Variant:
 
     def wrong_replies(self, system):
         """(Mistake, reply) of each mistake of this variant: what `check` recognises."""
-        return tuple(
-            (mistake, self.exercise.reply_words(self, value, system))
-            for mistake, value in self.exercise.values_of_mistakes(self.parameters)
-        )
+        return tuple((mistake, self.exercise.reply_words(self, value, system)) for mistake, value in self.wrong)
 
     def check(self, reply, system="US"):
         """The Verdict on a reply; never an exception, whatever the reply is."""

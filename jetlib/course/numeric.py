@@ -52,7 +52,7 @@ class Numeric(Exercise):
         right = variant.answer
         if near(read, right, self.tolerance, self.slack):
             return Verdict("right", "Right.")
-        for mistake, value in self.values_of_mistakes(variant.parameters):
+        for mistake, value in variant.wrong:
             if near(read, value, self.tolerance, self.slack):
                 return Verdict("mistake", "Not yet. ", mistake.name)
         return Verdict("wrong", _wrong_words(read, right))
@@ -136,7 +136,7 @@ class FillTable(Exercise):
         typed = self._typed(reply)
         if typed is None:
             return Verdict("unreadable", f"Fill in the {len(self.blanks)} empty cells, each with its unit.")
-        right, wrong = variant.answer, self.values_of_mistakes(variant.parameters)
+        right, wrong = variant.answer, variant.wrong
         cells = tuple(self._cell(each, number, right, wrong) for number, each in enumerate(typed))
         return self._together(variant, cells)
 
