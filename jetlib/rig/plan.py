@@ -13,6 +13,7 @@ from jetlib.rig.flushing import Flushing, flushing
 from jetlib.rig.job import Job
 from jetlib.rig.operating_point import OperatingPoint, operating_point
 from jetlib.rig.parts import Hose, Rig
+from jetlib.rig.pipe_run import highest_pressure
 from jetlib.rig.plan_checks import HAZARDS, findings
 from jetlib.rig.plan_rows import plan_rows
 from jetlib.rig.plan_spread import Spread, spread_of
@@ -40,8 +41,11 @@ class Option:
 
     @property
     def safe(self):
-        """Whether every hose of known working pressure sees no more than that."""
-        return not bool(np.any(self.point.over_pressure))
+        """Whether no hose can come to more than its working pressure, where that is known; a nozzle may plug."""
+        highest = highest_pressure(self.point.rig)
+        rated = (hose.working_pressure for hose in self.point.rig.hoses)
+        within = all(each is None or not np.isfinite(highest) or highest <= each for each in rated)
+        return within and not bool(np.any(self.point.over_pressure))
 
     @property
     def sentence(self):
@@ -51,7 +55,7 @@ class Option:
             f"With {name} as hose {self.place}: {both(self.point.nozzle_flow, 'flow')} at the nozzle, "
             f"pull {both(self.reach.pull, 'force')}, reach {both(self.reach.distance, 'length')}."
         )
-        return told if self.safe else told + " NOT TO BE USED: a hose would see more than its working pressure."
+        return told if self.safe else told + " NOT TO BE USED: a hose could come to more than its working pressure."
 
 
 @dataclass(frozen=True, eq=False)

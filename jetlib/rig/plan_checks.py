@@ -13,6 +13,8 @@ from jetlib.units import both
 
 #: How far the working pressure should stand above the highest pressure. Common practice, no source.
 RESERVE = 0.10
+#: How long a machine may be forgotten with the outlet shut, s. Common practice, no source.
+LEFT_ALONE = 3600.0
 LEVELS = ("no-go", "caution")
 HAZARDS = (
     "Injection: a jet goes through gloves and skin, and the wound looks small. To hospital at once, and say that it is "
@@ -67,7 +69,7 @@ def _machine(plan):
             f"The inlet has {both(supply.suction_head, 'lift')} of head above boiling; the pump's manual says how much "
             "it asks for.",
         )
-    if plan.shut is not None and np.isfinite(plan.shut.limit_time):
+    if plan.shut is not None and plan.shut.limit_time < LEFT_ALONE:
         yield _caution(
             "heat",
             f"With the outlet shut or a nozzle plugged the water is at its limit after "
