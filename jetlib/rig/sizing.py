@@ -1,17 +1,16 @@
 """Jets for a rig from the drills at hand: full throttle and full pressure together, as nearly as real drills allow."""
 
-import operator
 from dataclasses import dataclass
 
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.refusal import cut
 from jetlib.rig.drill_box import DrillBox, Found, box_of, hole_counts, number_of_sizes
 from jetlib.rig.jet_set import DrilledGroup, JetSet, JetSets
 from jetlib.rig.matching import matched_jets
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.parts import Jet, Rig
+from jetlib.rig.whole import whole_number
 from jetlib.units import both, si
 
 #: What one part of unevenness counts beside one part of flow or pressure lost.
@@ -51,13 +50,13 @@ def size_jets(
     """
     patterns = _patterns(rig, rear_angle, front_angle, discharge_coefficient, velocity_coefficient)
     floor = None if keep_pull is None else si(keep_pull, "force", field="keep_pull", owner="size_jets")
-    top = _whole(top, "top", 1, 1000)
+    top = whole_number(top, "top", 1, 1000)
     wear_weight = si(wear_weight, "fraction", field="wear_weight", owner="size_jets")
     box = DrillBox(
         drills=box_of(drills),
         rear_holes=hole_counts(rear_holes, "rear_holes"),
         front_holes=hole_counts(front_holes, "front_holes"),
-        most_sizes=_whole(most_sizes, "most_sizes", 1, 3),
+        most_sizes=whole_number(most_sizes, "most_sizes", 1, 3),
         rear_coefficient=patterns[0].discharge_coefficient,
         front_coefficient=patterns[1].discharge_coefficient,
     )
@@ -206,16 +205,6 @@ def _patterns(rig, rear_angle, front_angle, discharge_coefficient, velocity_coef
             fix = f'{name}="{30 if right else 180} deg"'
             raise JetlibError(f"{name} is {both(jet.angle, 'angle')}; allowed: {allowed} from the hose; write {fix}")
     return tuple(patterns)
-
-
-def _whole(value, name, low, high):
-    try:
-        number = operator.index(value)
-    except TypeError:
-        number = low - 1
-    if not low <= number <= high:
-        raise JetlibError(f"{name} is {cut(value)}; allowed: a whole number {low} to {high}; write {name}={low}")
-    return number
 
 
 def _why_none(box, matched, solved, floor, strongest):

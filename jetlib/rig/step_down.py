@@ -26,6 +26,7 @@ from jetlib.rig.hose_weight import water_mass, weight_per_metre
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.parts import Hose, Rig
 from jetlib.rig.pipe_run import PipeRun, highest_pressure
+from jetlib.rig.whole import whole_number
 from jetlib.units import both, si
 
 _MOST_CASES = 1_000_000
@@ -179,7 +180,8 @@ def step_downs(
     first, left_out = sizes_for_reel(hose_sizes(large), coil)
     second, more = sizes_for_reel(hose_sizes(small), coil)
     pairs = [(one, other) for one in first for other in second if other.bore < one.bore]
-    places = int(np.clip(places, 2, 1001)) if shortest < total else 1
+    places = whole_number(places, "places", 2, 1001) if shortest < total else 1
+    top = whole_number(top, "top", 1, 1000)
     if not pairs or len(pairs) * places > _MOST_CASES:
         raise JetlibError(
             f"{len(pairs):,} pairs of hoses at {places} places; there must be one pair that narrows, and at most "
@@ -188,7 +190,7 @@ def step_downs(
     lines = _Lines(rig, pairs, np.linspace(shortest, total, places), total, coil, coiled, pipe, reserve, throttle)
     best, order = lines.ranked(rank_by)
     short = {size for at, pair in enumerate(pairs) for size in pair if size.working_pressure < lines.needed[at].min()}
-    steps = tuple(lines.step(row, best[row]) for row in order[: max(int(top), 1)])
+    steps = tuple(lines.step(row, best[row]) for row in order[:top])
     given = {size for pair in pairs for size in pair}
     return StepDowns(steps, left_out + tuple(each for each in more if each not in left_out), len(given), len(short))
 

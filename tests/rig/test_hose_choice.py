@@ -525,6 +525,8 @@ def test_step_downs_of_the_whole_table():
         ({"places": 1001, "small_length": 1.0}, "pairs of hoses"),
         ({"total_length": "250 psi"}, "total"),
         ({"rank_by": "beauty"}, "rank_by"),
+        ({"places": 1}, "places is 1"),
+        ({"top": "five"}, "top is"),
     ],
 )
 def test_wrong_step_downs_are_refused(keywords, says):
