@@ -1,10 +1,4 @@
-"""What readings say about a sound rig: jets, hose, pump and valve fitted to them, with standard errors.
-
-Weighted nonlinear least squares by Levenberg's and Marquardt's method (Marquardt, J. Soc. Ind. Appl. Math. 11, 1963,
-431) in the logarithms of four factors. A factor that the readings cannot tell better than is known without them is
-held at the rig's own value, and what is not known about it goes into the errors of the others (consider parameters:
-Schmidt, in Adv. Control Syst. 3, 1966). The gauge's own error is common to all its readings and counted as such.
-"""
+"""What readings say about a sound rig: jets, hose, pump and valve fitted to them, with standard errors."""
 
 from dataclasses import dataclass
 
@@ -14,11 +8,12 @@ from jetlib.errors import JetlibError
 from jetlib.physics import hose as hose_physics
 from jetlib.physics import water
 from jetlib.refusal import cut
-from jetlib.rig.changes import CALIBRATED, USED, Changes, Spread, changed, require_open_jets
-from jetlib.rig.diagnosis import further_checks
+from jetlib.rig.changes import CALIBRATED, USED, Changes, Spread, changed, require_one_rig
+from jetlib.rig.least_squares import Problem, robust_fit, values_and_slopes
+from jetlib.rig.next_check import further_checks
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.parts import Rig
-from jetlib.rig.readings import BucketTest, check_readings, chi_squared_limit, predictions
+from jetlib.rig.readings import BucketTest, check_readings
 from jetlib.rig.uncertainty import usual_full_scale
 from jetlib.rig.unknowns import Known, Normal, Unknowns
 from jetlib.units import both
@@ -29,12 +24,6 @@ WORDS = {
     "pump_flow": "the pump's flow",
     "valve_setting": "the valve's setting",
 }
-_STEP = 1e-4  # of a logarithm, for slopes; the solver is good to 1e-10
-_MOST_STEPS, _FAR = 40, 1.2  # of a logarithm: factors from 0.3 to 3.3
-_WILD = 3.5  # deviations from what the others say: one clean set of ten readings in two hundred has such a one
-_SUSPECT, _ACCEPTED = 1.645, 2.326  # deviations: one chance in twenty, one in a hundred
-_SHOWN = 6.63  # gain of the sum of squares that comes by chance once in a hundred (chi-squared, one more factor)
-_FREE = 4.0  # how much wider than is known beforehand the first search may go
 _EDGE = (0.5, 0.99)  # no drilled hole passes less or more of the ideal flow
 
 
@@ -171,16 +160,14 @@ def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
     taken to be sound: for what is broken see `diagnose`. Raises JetlibError for anything that is no reading, and for
     a rig of arrays or without open jets.
     """
-    if not isinstance(rig, Rig):
-        raise JetlibError(f"rig is {cut(rig)}; write calibrate(Rig(…), [GaugeReading(…), …])")
-    require_open_jets(rig)
+    require_one_rig(rig, "calibrate(Rig(…), [GaugeReading(…), …])")
     readings = check_readings(readings)
     if not isinstance(before, Spread):
         raise JetlibError(f"before is {cut(before)}; write before=Spread(jet_area=0.06)")
     gauge = Spread(gauge=gauge).gauge
     places = [place for place, reading in enumerate(readings) if reading.value is not None]
-    every = _Problem(rig, [readings[place] for place in places], before, gauge * usual_full_scale(rig))
-    fit, wild, agrees = _robust(every)
+    every = Problem(rig, [readings[place] for place in places], before, gauge * usual_full_scale(rig))
+    fit, wild, agrees = robust_fit(every)
     predicted, residuals = [None] * len(readings), [None] * len(readings)
     if places:
         for place, value in zip(places, every.predict(fit.logs)[0], strict=True):
@@ -249,211 +236,6 @@ def _hose_that_loses(hose, factor, flow, rig):
     return hose.replace(**made)
 
 
-# --- least squares ----------------------------------------------------------------------------------
-
-
-@dataclass
-class _Fit:
-    logs: np.ndarray
-    active: np.ndarray  # bool: which factors were fitted
-    covariance: np.ndarray
-    singular_values: np.ndarray
-    squares: float
-    spare: int
-    needle_off: float  # Pa
-
-
-class _Problem:
-    """Numbers read on a rig, and what they would be for any logarithms of the four factors."""
-
-    def __init__(self, rig, readings, before, needle):
-        self.rig, self.readings, self.before, self.needle = rig, list(readings), before, needle
-        self.values = np.array([each.value for each in readings])
-        self.errors = np.array([each.error for each in readings])
-        self.widths = np.array([getattr(before, name) for name in CALIBRATED])
-        longest = max((hose.length for hose in rig.hoses), default=1.0)
-        self.most = np.array([_FAR, min(_FAR, np.log(4999.0 / max(longest, 1e-9))), _FAR, _FAR])
-        # The needle is off by one and the same pressure in all its readings: the errors are whitened for that.
-        self.shared = np.array([needle if each.needle else 0.0 for each in readings]) / self.errors
-        size = self.shared @ self.shared
-        self.whiten = np.eye(len(self.shared))
-        if size > 0:
-            self.whiten -= (1.0 - 1.0 / np.sqrt(1.0 + size)) / size * np.outer(self.shared, self.shared)
-
-    def without(self, place):
-        kept = self.readings[:place] + self.readings[place + 1 :]
-        return _Problem(self.rig, kept, self.before, self.needle)
-
-    def predict(self, logs, readings=None):
-        """SI readings, (rows of logs, readings)."""
-        logs = np.atleast_2d(logs)
-        factors = dict(zip(CALIBRATED, np.exp(logs).T, strict=True))
-        readings = self.readings if readings is None else readings
-        if not readings:
-            return np.zeros((len(logs), 0))
-        found = predictions(readings, self.rig, Changes(**factors))
-        return np.stack([np.broadcast_to(each, len(logs)) for each in found], axis=1)
-
-    def residuals_and_slopes(self, logs):
-        """Whitened residuals (starts, readings) and slopes (starts, readings, factors)."""
-        steps = np.concatenate([np.zeros((1, 4)), _STEP * np.eye(4), -_STEP * np.eye(4)])
-        found = self.predict((logs[:, np.newaxis] + steps).reshape(-1, 4)).reshape(len(logs), 9, -1)
-        slopes = (found[:, 1:5] - found[:, 5:]) / (2.0 * _STEP) / self.errors
-        residuals = (self.values - found[:, 0]) / self.errors
-        return residuals @ self.whiten, np.moveaxis(slopes @ self.whiten, 1, 2)
-
-    def starts(self):
-        """A few places to start from: the rig as written, the jets or the valve as the gauge alone would have them."""
-        jets, valve = 0.0, 0.0
-        gauges = [at for at, each in enumerate(self.readings) if each.kind == "pressure" and not each.nozzle_off]
-        if gauges:
-            lowest = min(gauges, key=lambda at: self.readings[at].throttle)
-            usual = self.predict(np.zeros(4))[0, lowest]
-            jets = -0.5 * np.log(np.clip(self.values[lowest], 1e4, None) / max(usual, 1e4))
-            if self.rig.unloader is not None:
-                valve = np.log(max(self.values[gauges].max(), 1e4) / self.rig.unloader.setting) - 0.03
-        found = [(j, 0.0, 0.0, v) for j in {0.0, jets} for v in {0.0, valve}]
-        return np.clip(found, -self.most, self.most)
-
-    def search(self, logs, active, pull, enough):
-        """Best logs (4,) from any of the starts `logs` (starts, 4); pull (4,): weight that draws each back to 0.
-
-        enough: gain of the sum of squares below which a start is done.
-        """
-        logs, count = np.array(logs, dtype=float), len(logs)
-        here = np.flatnonzero(active)
-        residuals, slopes = self.residuals_and_slopes(logs)
-        squares = np.square(residuals).sum(axis=1) + np.square(logs) @ pull
-        damping = np.full(count, 1e-3)
-        for _ in range(_MOST_STEPS):
-            own = slopes[:, :, here]
-            normal = np.einsum("bni,bnj->bij", own, own) + np.diag(pull[here])
-            gradient = np.einsum("bni,bn->bi", own, residuals) - pull[here] * logs[:, here]
-            diagonal = np.einsum("bii->bi", normal)
-            diagonal += damping[:, np.newaxis] * diagonal + 1e-9
-            trial = logs.copy()
-            trial[:, here] += np.clip(np.linalg.solve(normal, gradient[..., np.newaxis])[..., 0], -0.5, 0.5)
-            trial = np.clip(trial, -self.most, self.most)
-            moved = np.abs(trial - logs).max(axis=1)
-            new_residuals, new_slopes = self.residuals_and_slopes(trial)
-            new_squares = np.square(new_residuals).sum(axis=1) + np.square(trial) @ pull
-            better = new_squares <= squares
-            gain = np.where(better, squares - new_squares, 0.0)
-            logs = np.where(better[:, np.newaxis], trial, logs)
-            residuals = np.where(better[:, np.newaxis], new_residuals, residuals)
-            slopes = np.where(better[:, np.newaxis, np.newaxis], new_slopes, slopes)
-            squares = np.where(better, new_squares, squares)
-            damping = np.clip(np.where(better, damping * 0.1, damping * 10.0), 1e-9, 1e9)
-            if np.all((moved < 1e-6) | (better & (gain < enough)) | (damping >= 1e9)):
-                break
-        best = int(np.argmin(squares))
-        return logs[best], residuals[best], slopes[best]
-
-    def fit(self):
-        """The _Fit: what the readings can tell, fitted, and the rest held."""
-        pull = 1.0 / np.square(_FREE * self.widths)
-        logs, _, slopes = self.search(self.starts(), np.ones(4, dtype=bool), pull, enough=1e-2)
-        values = np.linalg.svd(slopes * self.widths, compute_uv=False)
-        for _ in range(3):
-            active = _told(slopes * self.widths)
-            starts = np.where(active, logs, 0.0)[np.newaxis]
-            logs, residuals, slopes = self.search(starts, active, np.zeros(4), enough=1e-5)
-            told = _told(slopes * self.widths)
-            if np.array_equal(told, active):
-                break
-        # A valve may be open as written down and shut when fitted: it then stays where it was found to be shut.
-        active = active & told
-        if active[3]:
-            logs, residuals, slopes, active = self.valve_shut_unless_shown(logs, residuals, slopes, active)
-        return _Fit(
-            logs=logs,
-            active=active,
-            covariance=self.covariance(slopes, active),
-            singular_values=np.pad(values, (0, 4 - len(values))),
-            squares=float(residuals @ residuals),
-            spare=len(self.values) - int(active.sum()),
-            needle_off=self.needle * float(self.shared @ self.whiten @ residuals),
-        )
-
-    def valve_shut_unless_shown(self, logs, residuals, slopes, active):
-        """The search's outcome with the valve shut throughout, unless the readings show that it opens.
-
-        A valve that opens a little explains any low reading at full throttle, so it must explain a good deal.
-        """
-        without = active & ~np.eye(4, dtype=bool)[3]
-        never = np.where(np.arange(4) == 3, _FAR, logs)[np.newaxis]
-        shut, shut_residuals, shut_slopes = self.search(never, without, np.zeros(4), enough=1e-5)
-        if shut_residuals @ shut_residuals > residuals @ residuals + _SHOWN:
-            return logs, residuals, slopes, active
-        on = [at for at, each in enumerate(self.readings) if each.kind == "pressure" and not each.nozzle_off]
-        highest = self.predict(shut)[0, on].max() / self.rig.unloader.setting if on else 1.0
-        shut[3] = np.log(max(highest, 1.0))
-        return shut, shut_residuals, shut_slopes, without
-
-    def covariance(self, slopes, active):
-        """Covariance (4, 4) of the logs, those held with what was known of them beforehand."""
-        held = ~active
-        known = np.diag(np.square(self.widths[held]))
-        whole = np.zeros((4, 4))
-        whole[np.ix_(held, held)] = known
-        if active.any():
-            mine = slopes[:, active]
-            own = np.linalg.inv(mine.T @ mine)
-            lean = -own @ mine.T @ slopes[:, held]
-            whole[np.ix_(active, active)] = own + lean @ known @ lean.T
-            whole[np.ix_(active, held)] = lean @ known
-            whole[np.ix_(held, active)] = (lean @ known).T
-        return whole
-
-
-def _told(scaled):
-    """Which factors (4 bools) the readings tell at least as well as is known beforehand, from slopes so scaled.
-
-    While some direction is told worse, the factor that has most part in it is held.
-    """
-    active = np.ones(4, dtype=bool)
-    while active.any():
-        here = np.flatnonzero(active)
-        _, values, directions = np.linalg.svd(scaled[:, here], full_matrices=True)
-        if len(values) == len(here) and values[-1] >= 1.0:
-            break
-        active[here[np.argmax(np.abs(directions[-1]))]] = False
-    return active
-
-
-def _robust(problem):
-    """The _Fit, the place of the one reading that it leaves out (None if none), and whether the rest agree."""
-    fit = problem.fit()
-    if fit.spare < 1 or fit.squares <= chi_squared_limit(fit.spare, _SUSPECT):
-        return fit, None, True
-    tried = []
-    for place in range(len(problem.readings)):
-        rest = problem.without(place)
-        other = rest.fit()
-        value, slope = _value_and_slope(problem, other, [problem.readings[place]])
-        error = problem.readings[place].error ** 2 + slope[0] @ other.covariance @ slope[0]
-        error += problem.needle**2 if problem.readings[place].needle else 0.0
-        off = abs(problem.values[place] - value[0]) / np.sqrt(error)
-        fine = other.squares <= chi_squared_limit(max(other.spare, 1), _ACCEPTED) and other.spare >= 1
-        tried.append((other.squares, off, fine, place, other))
-    tried.sort(key=lambda each: each[0])
-    _, off, fine, place, other = tried[0]
-    alone = len(tried) < 2 or not tried[1][2]
-    if fine and off > _WILD and alone:
-        return other, place, True
-    if fit.squares <= chi_squared_limit(fit.spare, _ACCEPTED):
-        return fit, None, True
-    fit.covariance = fit.covariance * fit.squares / fit.spare  # the Birge ratio (Phys. Rev. 40, 1932, 207)
-    return fit, None, False
-
-
-def _value_and_slope(problem, fit, readings):
-    """Predictions of other readings at a fit, and their slopes (readings, 4) with the logs."""
-    steps = np.concatenate([np.zeros((1, 4)), _STEP * np.eye(4), -_STEP * np.eye(4)])
-    found = problem.predict(fit.logs + steps, readings)
-    return found[0], ((found[1:5] - found[5:]) / (2.0 * _STEP)).T
-
-
 # --- words ------------------------------------------------------------------------------------------
 
 
@@ -475,7 +257,7 @@ def _why_not(problem, fit, number):
         return "the rig has no unloader"
     if not problem.readings:
         return "no number was read that depends on it"
-    slopes = _value_and_slope(problem, fit, problem.readings)[1] / problem.errors[:, np.newaxis] * problem.widths
+    slopes = values_and_slopes(problem, fit, problem.readings)[1] / problem.errors[:, np.newaxis] * problem.widths
     mine, others = slopes[:, number], slopes[:, fit.active]
     if np.abs(mine).max() < 1e-3:
         shut = name == "valve_setting"
@@ -499,7 +281,7 @@ def _remedy(problem, fit, number):
     if (name == "hose_loss" and not rig.hoses) or (name == "valve_setting" and rig.unloader is None):
         return ""
     checks = [each for each in further_checks(rig, problem.readings) if each.value is not None]
-    values, slopes = _value_and_slope(problem, fit, checks)
+    values, slopes = values_and_slopes(problem, fit, checks)
     known = problem.widths[number] ** 2
     left = []
     for check, value, slope in zip(checks, values, slopes, strict=True):

@@ -10,8 +10,9 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
 from jetlib.refusal import cut
+from jetlib.rig.circuit import compile_circuit
 from jetlib.rig.operating_point import operating_point
-from jetlib.rig.parts import Fitting, Jet, Nozzle
+from jetlib.rig.parts import Fitting, Jet, Nozzle, Rig
 
 _SMALLEST_BORE = 5e-4  # m, the least a Fitting takes
 _LARGEST_HOLE = 0.02  # m, the most a Jet takes
@@ -140,7 +141,7 @@ def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
             for hose in rig.hoses
         )
     if _any(changes.narrowing, 0.0):
-        bore = max(np.sqrt(4.0 * area / np.pi), _SMALLEST_BORE)
+        bore = np.maximum(np.sqrt(4.0 * area / np.pi), _SMALLEST_BORE)
         share = np.square(np.pi / 4.0 * bore**2 / area)
         made["fittings"] = (*rig.fittings, Fitting(bore=bore, loss_coefficient=changes.narrowing * share))
     if np.any(nozzle_off) or _any(changes.jet_area, 1.0):
@@ -149,13 +150,21 @@ def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
 
 
 def require_open_jets(rig):
-    """Effective area of the jets, m2; JetlibError when the rig has none, or holds arrays."""
+    """Effective area of the jets, m2; JetlibError when the rig has none."""
     area = rig.nozzle.effective_area
-    if np.ndim(area):
-        raise JetlibError(f"the rig holds arrays of shape {np.shape(area)}; take one rig at a time")
-    if not area > 0:
+    if not np.all(area > 0):
         raise JetlibError('nozzle has no open jets; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
-    return float(area)
+    return area
+
+
+def require_one_rig(rig, write):
+    """JetlibError unless `rig` is one Rig with open jets; write: the line to write instead."""
+    if not isinstance(rig, Rig):
+        raise JetlibError(f"rig is {cut(rig)}; write {write}")
+    _, shape = compile_circuit(rig, 1.0)
+    if shape:
+        raise JetlibError(f"the rig holds arrays of shape {shape}; take one rig at a time")
+    require_open_jets(rig)
 
 
 def open_end(rig):

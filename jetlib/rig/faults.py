@@ -7,7 +7,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.refusal import cut
-from jetlib.rig.changes import Changes, changed, require_open_jets, state
+from jetlib.rig.changes import Changes, changed, require_one_rig, state
 from jetlib.rig.readings import throttle_name
 from jetlib.units import si
 
@@ -46,7 +46,7 @@ class Fault:
 
     def checked(self, rig, severity=None):
         """A severity that this fault of `rig` can have; JetlibError otherwise."""
-        require_open_jets(rig)
+        require_one_rig(rig, 'signature(Rig(…), "jets worn")')
         if not self.fits(rig):
             raise JetlibError(f"{self.name}: this rig has nothing that could fail so")
         severity = self.typical if severity is None else si(severity, "ratio", field="severity", owner="Fault")

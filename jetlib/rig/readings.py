@@ -50,12 +50,18 @@ class Reading(Part):
             word = self.throttle.strip().lower().removesuffix(" throttle")
             object.__setattr__(self, "throttle", THROTTLE_WORDS.get(word, self.throttle))
         super().__post_init__()
+
+    def _check(self):
         for item in fields(self):
             value = getattr(self, item.name)
             if np.ndim(value):
                 raise JetlibError(f"{item.name} is a list; write one {type(self).__name__} for each reading")
             if item.type in (bool, "bool"):
                 self._check_flag(item.name, f"{type(self).__name__}({item.name}=True, …)")
+        self._check_own()
+
+    def _check_own(self):
+        """What one kind of reading asks for; raises JetlibError."""
 
     def _settle_error(self, usual):
         given = self.error
@@ -96,7 +102,7 @@ class GaugeReading(Reading):
     value = property(lambda self: self.pressure)
     needle = property(lambda self: not self.second_gauge)
 
-    def _check(self):
+    def _check_own(self):
         self._settle_error(float(self.usual_error(self.pressure)))
 
     @staticmethod
@@ -131,7 +137,7 @@ class BucketTest(Reading):
     value = property(lambda self: self.flow)
     nozzle_off = property(lambda self: self.place == "open hose")
 
-    def _check(self):
+    def _check_own(self):
         if not isinstance(self.place, str) or self.place not in PLACES:
             raise JetlibError(f"place is {cut(self.place)}; write one of: {'; '.join(PLACES)}")
         timed = self.volume is not None and self.time is not None
@@ -172,7 +178,7 @@ class SpeedReading(Reading):
     kind: ClassVar = "speed"
     value = property(lambda self: self.speed)
 
-    def _check(self):
+    def _check_own(self):
         self._settle_error(max(0.01 * self.speed, 0.1))
 
     @staticmethod
@@ -263,7 +269,7 @@ class JetsSeen(Reading):
         "larger set": "larger set",
     }
 
-    def _check(self):
+    def _check_own(self):
         if not isinstance(self.found, str) or self.found not in JETS_FOUND:
             raise JetlibError(f"found is {cut(self.found)}; write one of: {'; '.join(JETS_FOUND)}")
 
@@ -347,6 +353,8 @@ def predictions(readings, rig, changes):
 
     All throttles are solved at once, with the nozzle on and off. The error of the needle is in it.
     """
+    if not readings:
+        return []
     places = sorted({(reading.nozzle_off, reading.throttle) for reading in readings})
     off, throttles = zip(*places, strict=True)
     point = state(rig, changes, throttles, nozzle_off=np.array(off))
