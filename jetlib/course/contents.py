@@ -34,10 +34,10 @@ class Page:
 
 _ALL = (
     Page("00_start_here", "Start here", 10, "find your way, switch units, know the cautions"),
-    Page("01_pump_and_gauge", "Pump and gauge", 30, "say why a pump makes flow and the circuit makes pressure"),
+    Page("01_pump_and_gauge", "Pump and gauge", 40, "say why a pump makes flow and the circuit makes pressure"),
     Page("02_orifice_flow", "Jets", 35, "work out flow and pressure of a set of jets; add areas, not counts"),
     Page("03_hose_friction", "Hose friction", 40, "work out what a hose takes; add hoses in a row; allow for the reel"),
-    Page("04_whole_circuit", "The whole circuit", 35, "put pump, hose and jets together; foresee the gauge"),
+    Page("04_whole_circuit", "The whole circuit", 40, "put pump, hose and jets together; foresee the gauge"),
     Page("05_bypass", "Bypass", 40, "find the throttle at which the valve opens, and what is lost there"),
     Page(
         "06_sizing_jets", "Sizing jets", 40, "choose a jet set from real drills so that full throttle meets the setting"

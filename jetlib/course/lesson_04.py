@@ -766,7 +766,7 @@ def _twice_the_hose(p):
     return min(_GROWS, key=lambda key: abs(_GROWS[key] - grows))
 
 
-_GROWS = {"same": 1.0, "tenth": 1.1, "half": 1.5, "double": 2.0}
+_GROWS = {"same": 1.0, "little": 1.07, "half": 1.5, "double": 2.0}
 
 TWICE_THE_HOSE = PredictedChoice(
     id="04-twice-the-hose",
@@ -777,7 +777,7 @@ TWICE_THE_HOSE = PredictedChoice(
     shown={"length": "length", "bore": "bore"},
     options=(
         ("same", "It stays where it was"),
-        ("tenth", "It rises by about a tenth"),
+        ("little", "It rises, but by less than a tenth"),
         ("half", "It rises by about half"),
         ("double", "It doubles"),
     ),
