@@ -134,7 +134,7 @@ KINDS = {
         us=("°", "degree"), metric=("°", "degree"),
     ),
     "power": Kind(
-        noun="power", unit="watt", si_label="W", low=10, high=5e6, usual=(200, 1e6),
+        noun="power", unit="watt", si_label="W", low=100, high=5e6, usual=(200, 1e6),
         hints=("kW", "hp"), wants="hp or kW", example="11 hp",
         us=("hp", "horsepower"), metric=("kW", "kilowatt"),
     ),

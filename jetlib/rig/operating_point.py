@@ -126,10 +126,14 @@ class OperatingPoint:
 
     @property
     def hose_pressures(self):
-        """The most each hose sees, Pa, first axis the hoses: the pressure where the water enters it."""
+        """The most each hose may see, Pa, first axis the hoses: the pressure where the water enters it.
+
+        Where the nozzle is below the pump the whole fall is added to each, as nobody says which hose hangs down.
+        """
         entry, seen = self.line_pressure, []
+        fall = np.maximum(-np.asarray(self.lift_pressure), 0.0)
         for loss in self.hose_losses:
-            seen.append(entry)
+            seen.append(entry + fall)
             entry = entry - loss
         return np.array(seen)
 

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -39,11 +40,11 @@ _HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width
 
 def rig_console(rig="yard_trailer", *, system="US", title="One rig and its throttle"):
     """A Console: throttle only; the schematic of a yard rig with its figures."""
-    loaded = _loaded(rig)
+    setup = _setup(rig)
 
     def draw(values, system):
-        point = operating_point(loaded, values["throttle"])
-        return stacked(_state_words(loaded, point, system), schematic(loaded, point, system), *_caution_rows(point))
+        point = operating_point(setup.rig, values["throttle"])
+        return stacked(_state_words(setup, point, system), schematic(setup.rig, point, system), *_caution_rows(point))
 
     controls = [Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.6)]
     return Console(title, controls, draw, system=system)
@@ -120,26 +121,33 @@ def with_valve(rig, kind, *, opened=False):
     return rig.replace(valve=Unloader(figure, trapping=kind == "trapping"))
 
 
+class _Setup(NamedTuple):
+    """A rig, its sweep over THROTTLES, and the throttle at which its valve acts (None: it does not)."""
+
+    rig: object
+    sweep: object
+    opens: float
+
+
 def _draw(values, system):
     name, throttle = values.pop("rig"), values.pop("throttle")
-    loaded = _loaded(name)
-    rig = changed_rig(loaded, **values)
-    changed = rig != loaded
-    sweeps = [_sweep(loaded), throttle_sweep(rig, THROTTLES)] if changed else [_sweep(loaded)]
-    # The disc must be as the sweep up to this throttle leaves it, so the point is taken on that sweep.
-    points = [_point(each, throttle) for each in ([loaded, rig] if changed else [loaded])]
-    panels = _panels(sweeps, system)
+    setups = [_setup(name)]
+    changed = _setup(name, **values)
+    if changed.rig != setups[0].rig:
+        setups.append(changed)
+    points = [_point(setup, throttle) for setup in setups]
+    panels = _panels([setup.sweep for setup in setups], system)
     pieces, labels = [], []
-    for number, (each, sweep, point) in enumerate(zip((loaded, rig), sweeps, points, strict=False)):
-        pieces += _setup_pieces(panels, sweep, point, number, system)
-        labels += _valve_marks(panels[0], each, number, system)
+    for number, (setup, point) in enumerate(zip(setups, points, strict=True)):
+        pieces += _setup_pieces(panels, setup.sweep, point, number, system)
+        labels += _valve_marks(panels[0], setup, number, system)
     pieces += [f'<g style="{_HALO}">{"".join(labels)}</g>']
     pieces += [upright(panels[0], 100 * throttle, dash="dotted"), upright(panels[1], 100 * throttle, dash="dotted")]
-    pieces += _legends(panels, changed)
-    words = _state_words(rig, points[-1], system)
-    if changed:
+    pieces += _legends(panels, len(setups) > 1)
+    words = _state_words(setups[-1], points[-1], system)
+    if len(setups) > 1:
         words += " As loaded, before the change: " + _figures(points[0], system)
-    rows = [schematic(rig, points[-1], system), *_caution_rows(points[-1])]
+    rows = [schematic(setups[-1].rig, points[-1], system), *_caution_rows(points[-1])]
     return stacked(words, *rows, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 
 
@@ -148,24 +156,24 @@ def _loaded(name):
     return demo_rig(name)
 
 
-@lru_cache(maxsize=8)
-def _sweep_of(name):
-    return throttle_sweep(_loaded(name), THROTTLES)
+@lru_cache(maxsize=64)
+def _setup(name, **changes):
+    """What does not change while only the throttle moves, worked out once."""
+    rig = changed_rig(_loaded(name), **changes)
+    try:
+        opens = opening_throttle(rig)
+    except JetlibError:
+        opens = None
+    return _Setup(rig, throttle_sweep(rig, THROTTLES), opens)
 
 
-def _sweep(loaded):
-    name = next(name for name in demo_rigs() if _loaded(name) is loaded)
-    return _sweep_of(name)
-
-
-def _point(rig, throttle):
-    if rig.burst_disc is None:
-        return operating_point(rig, throttle)
-    way = throttle_sweep(rig, [*THROTTLES[throttle > THROTTLES], throttle])
-    if not way.disc_open[-1]:
-        return operating_point(rig, throttle)
-    gone = tuple(v.replace(opened=True) if isinstance(v, BurstDisc) else v for v in rig.valves)
-    return operating_point(rig.replace(valve=gone), throttle)
+def _point(setup, throttle):
+    """The state at `throttle`, with a burst disc as the sweep up to there leaves it."""
+    rig = setup.rig
+    if setup.sweep.disc_open[throttle >= THROTTLES].any():
+        gone = tuple(v.replace(opened=True) if isinstance(v, BurstDisc) else v for v in rig.valves)
+        rig = rig.replace(valve=gone)
+    return operating_point(rig, throttle)
 
 
 def _panels(sweeps, system):
@@ -193,9 +201,10 @@ def _setup_pieces(panels, sweep, point, number, system):
     ]
 
 
-def _valve_marks(panel, rig, number, system):
+def _valve_marks(panel, setup, number, system):
     """The throttle at which the valve acts, and on the first set-up its setting, as lines with words."""
-    marks, opens, colour = [], opening_throttle(rig), ("blue", "orange")[number]
+    rig, opens = setup.rig, setup.opens
+    marks, colour = [], ("blue", "orange")[number]
     if opens is not None:
         words = f"{'valve opens' if rig.unloader else 'disc bursts'}, {100 * opens:.0f} %"
         side = "end" if opens > 0.55 else "start"
@@ -236,14 +245,11 @@ def _figures(point, system):
     )
 
 
-def _state_words(rig, point, system):
+def _state_words(setup, point, system):
+    rig, opens = setup.rig, setup.opens
     words = f"{rig.name or 'This rig'} at {100 * float(point.throttle):.0f} % throttle: {_figures(point, system)}"
     words += f" Limited by: {point.limited_by}."
     if rig.unloader is not None:
-        try:
-            opens = bypass_throttle(rig)
-        except JetlibError:
-            opens = None
         words += f" The valve opens at {100 * opens:.0f} % throttle." if opens is not None else " The valve stays shut."
     return " ".join([words, *point.cautions])
 

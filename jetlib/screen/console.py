@@ -136,7 +136,7 @@ class Console:
             self._words.value = _spoken(f"This cannot be shown: {error}")
             return
         self.picture = picture
-        self._image.value = picture.svg()
+        self._image.value = f'<div style="overflow-x:auto">{picture.svg()}</div>'
         self._words.value = _spoken(picture.words)
 
     def _repr_mimebundle_(self, include=None, exclude=None):
@@ -286,15 +286,23 @@ _FIELD = {"width": "560px", "max_width": "100%"}
 
 
 def _text(label, value):
-    return widgets.Text(value=value, description=label, continuous_update=False, style=_WIDE, layout={"width": _ENTRY})
+    return widgets.Text(
+        value=value,
+        description=label,
+        continuous_update=False,
+        style=_WIDE,
+        layout={"width": _ENTRY, "max_width": "100%"},
+    )
 
 
 def _slider(low, high, value):
-    return widgets.IntSlider(value=value, min=low, max=high, readout=False, layout={"width": _SLIDER})
+    return widgets.IntSlider(
+        value=value, min=low, max=high, readout=False, layout={"width": _SLIDER, "max_width": "98%"}
+    )
 
 
 def _row(*parts):
-    return widgets.HBox(list(parts), layout={"flex_flow": "row wrap", "align_items": "center"})
+    return widgets.HBox(list(parts), layout={"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"})
 
 
 def _spoken(words):

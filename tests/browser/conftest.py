@@ -56,10 +56,24 @@ class Course:
     def address(self, stem):
         return f"{self.url}/lab/tree/lessons/{stem}.ipynb?token={self.token}&reset"
 
-    def ask(self, path):
-        asked = request.Request(f"{self.url}/{path}", headers={"Authorization": f"token {self.token}"})
+    def ask(self, path, method="GET", body=None):
+        data = None if body is None else json.dumps(body).encode()
+        headers = {"Authorization": f"token {self.token}"}
+        asked = request.Request(f"{self.url}/{path}", data=data, headers=headers, method=method)
         with request.build_opener(request.ProxyHandler({})).open(asked, timeout=10) as answer:
-            return json.loads(answer.read())
+            return json.loads(answer.read() or "null")
+
+    def use_theme(self, name):
+        """ "Light" or "Dark" for the pages opened from now on."""
+        raw = json.dumps({"theme": f"JupyterLab {name}"})
+        self.ask("lab/api/settings/@jupyterlab/apputils-extension:themes", "PUT", {"raw": raw})
+
+    def begin_afresh(self):
+        """End every kernel and put the notebooks back as they are stored."""
+        for session in self.ask("api/sessions"):
+            self.ask(f"api/sessions/{session['id']}", "DELETE")
+        for path in (ROOT / "lessons").glob("*.ipynb"):
+            shutil.copyfile(path, self.folder / "lessons" / path.name)
 
     def wait_until_idle(self, stem, seconds=90):
         """Wait for the notebook's kernel, by the server's own word: the page says idle before a kernel exists."""
@@ -94,9 +108,14 @@ def course(tmp_path_factory):
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     places = {
-        "JUPYTER_CONFIG_DIR": "config", "JUPYTER_DATA_DIR": "data", "JUPYTER_RUNTIME_DIR": "runtime", "IPYTHONDIR": "ipython",
-        "JUPYTERLAB_SETTINGS_DIR": "settings", "JUPYTERLAB_WORKSPACES_DIR": "workspaces", "JETLIB_HOME": "progress",
-    }  # fmt: skip
+        "JUPYTER_CONFIG_DIR": "config",
+        "JUPYTER_DATA_DIR": "data",
+        "JUPYTER_RUNTIME_DIR": "runtime",
+        "JUPYTERLAB_SETTINGS_DIR": "settings",
+        "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
+        "IPYTHONDIR": "ipython",
+        "JETLIB_HOME": "progress",
+    }
     env = {**os.environ, **{name: str(home / part) for name, part in places.items()}, "JUPYTER_TOKEN": token}
     sign = "from nbformat.sign import TrustNotebookApp as app; app.launch_instance()"
     notebooks = [str(path) for path in (folder / "lessons").glob("*.ipynb")]
@@ -176,6 +195,7 @@ class Notebook:
 @pytest.fixture
 def open_notebook(browser, course):
     context = browser.new_context(viewport={"width": 1280, "height": 1000})
+    course.begin_afresh()
 
     def opened(stem):
         return Notebook(context.new_page(), course, stem)
