@@ -27,6 +27,10 @@ MEASURED = (
 _WIDTH, _HEIGHT = 760, 300
 _SHOWN = ("gauge", "nozzle_flow")
 _NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
+_NOTE = (
+    "High-pressure water injures and kills. Measure holes and hose with the machine stopped and the pressure off, and "
+    "anything that runs only as the machine's manual says."
+)
 _MOST_BARS = 5
 _NO_BAND = 0.003  # of the reading: thinner than the line
 
@@ -41,7 +45,7 @@ def band_console(rig="yard_trailer", *, system="US", title="How sure is a rig th
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, len(THROTTLES) - 1, start.get("throttle", 1.0)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in MEASURED),
     ]
-    return Console(title, controls, _draw, system=system)
+    return Console(title, controls, _draw, system=system, note=_NOTE)
 
 
 def bands_table():

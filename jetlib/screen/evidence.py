@@ -13,7 +13,7 @@ from jetlib.screen.chart import text
 from jetlib.screen.comparison import LivePicture, Marks, comparison, percent
 from jetlib.screen.picture import Picture
 
-_CELL = "white-space:normal;vertical-align:top;text-align:"
+_SIDES = {"left": "white-space:normal;text-align:left", "right": "white-space:nowrap;text-align:right"}
 _WIDTH, _BAR, _STEP = 760, 470, 17
 _ALL = "All together"
 _ROUNDING = 1e-9  # a share: what sums of rounded numbers may differ by
@@ -126,7 +126,7 @@ class Table:
     def _repr_html_(self):
         sides = ["right" if head in self.numbers else "left" for head in self.heads]
         head = "".join(
-            f'<th scope="col" style="{_CELL}{side}">{escape(name)}</th>'
+            f'<th scope="col" style="vertical-align:top;white-space:normal;text-align:{side}">{escape(name)}</th>'
             for side, name in zip(sides, self.heads, strict=True)
         )
         body = "".join(f"<tr>{self._cells(row, sides)}</tr>" for row in self.rows)
@@ -142,7 +142,7 @@ class Table:
             shown = escape(words).replace("from memory", "<em>from memory</em>")
             if self.links and number == 0 and words != _ALL:
                 shown = f'<a href="#{escape(words.replace(" ", "-"))}">{shown}</a>'
-            cells.append(f'<td style="{_CELL}{side}">{shown}</td>')
+            cells.append(f'<td style="vertical-align:top;{_SIDES[side]}">{shown}</td>')
         return "".join(cells)
 
 
