@@ -93,6 +93,8 @@ def lab_overrides():
     """JupyterLab's settings where they differ from its own: one document at a time, no pop-ups, no news."""
     return {
         "@jupyterlab/application-extension:shell": {"startMode": "single"},
+        # Every cell is on the page, so that a link to a heading lands on it and the browser finds any word.
+        "@jupyterlab/notebook-extension:tracker": {"windowingMode": "none"},
         "@jupyterlab/apputils-extension:notification": {
             "fetchNews": "false",
             "checkForUpdates": False,

@@ -94,10 +94,9 @@ def course(tmp_path_factory):
     for part in ("lessons", "data", "tests/published"):
         shutil.copytree(ROOT / part, folder / part, ignore=shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints"))
     home = tmp_path_factory.mktemp("home")
-    settings = {"@jupyterlab/notebook-extension:tracker": {"windowingMode": "none"}, **start.lab_overrides()}
     (home / "config").mkdir()
     (home / "app").mkdir()
-    (home / "app" / "overrides.json").write_text(json.dumps(settings))
+    (home / "app" / "overrides.json").write_text(json.dumps(start.lab_overrides()))
     (home / "config" / "jupyter_server_config.py").write_text(
         start.server_config(folder) + f"c.LabApp.app_settings_dir = {str(home / 'app')!r}\n"
     )
