@@ -21,7 +21,8 @@ class Picture:
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
             f'viewBox="0 0 {self.width} {self.height}" width="100%" role="img" aria-label="{escape(self.words)}" '
-            f'style="max-width:{self.width * 1.25:.0f}px;min-width:{self.width * 0.75:.0f}px;color:var(--jp-ui-font-color1, #1a1a1a)">'
+            f'style="max-width:{1.25 * self.width:.0f}px;min-width:{0.75 * self.width:.0f}px;'
+            f'color:var(--jp-ui-font-color1, #1a1a1a)">'
             f"{style_sheet()}{self.content}</svg>"
         )
 
