@@ -67,10 +67,11 @@ class Calibration:
 
     rig: the fitted Rig. before: as it was written down. factors: {name: Factor}. needle_off: Pa, by how much the gauge
     itself seems to read high. predicted: SI, what the fitted rig would read on it, None for what is no number;
-    residuals: read less predicted, over the error of the reading. wild: place
-    of the one reading that does not fit the others and was left out, or None. agrees: whether those kept agree; where
-    they do not, all errors have been made larger to suit. singular_values: of the slopes with every factor and reading
-    counted in its own error; below 1 in some direction, the readings say less there than was known. covariance: of the
+    residuals: read less predicted, over the error of the reading. wild: place of the one reading that does not fit the
+    others and was left out, or None. agrees: whether those kept agree; where they do not, suspects are the places of
+    those of which any alone could be the wrong one, and all errors have been made larger to suit. spare: readings
+    beyond the number fitted. singular_values: of the slopes with every factor and reading counted in its own error;
+    below 1 in some direction, the readings say less there than was known. covariance: of the
     logarithms of the factors, what was held among them.
     """
 
@@ -82,6 +83,7 @@ class Calibration:
     residuals: tuple
     wild: int
     agrees: bool
+    suspects: tuple
     spare: int
     singular_values: np.ndarray
     covariance: np.ndarray
@@ -138,9 +140,11 @@ class Calibration:
                 f"{both(max(self.predicted[self.wild], 0.0), reading.kind)}; it was left out. Read it again."
             )
         if not self.agrees:
+            listed = " or ".join(f"the {self.readings[place].label}" for place in self.suspects)
+            which = f"any one of these may be the wrong one: {listed}" if listed else "no single one can be blamed"
             found.append(
-                "These readings do not agree with each other, and no single one of them can be blamed; the errors "
-                "given are larger for it. Something may be wrong with the rig: diagnose it."
+                f"These readings do not agree with each other; {which}. The errors given are larger for it. Read them "
+                "again; if they stand, something may be wrong with the rig: diagnose it."
             )
         found.extend(factor.sentence for factor in self.factors.values())
         if abs(self.needle_off) > 1e5:
@@ -167,7 +171,8 @@ def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
     gauge = Spread(gauge=gauge).gauge
     places = [place for place, reading in enumerate(readings) if reading.value is not None]
     every = Problem(rig, [readings[place] for place in places], before, gauge * usual_full_scale(rig))
-    fit, wild, agrees = robust_fit(every)
+    fit, agrees, suspects = robust_fit(every)
+    suspects = tuple(places[each] for each in suspects)
     predicted, residuals = [None] * len(readings), [None] * len(readings)
     if places:
         for place, value in zip(places, every.predict(fit.logs)[0], strict=True):
@@ -182,7 +187,8 @@ def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
         factors=factors,
         predicted=tuple(predicted),
         residuals=tuple(residuals),
-        wild=None if wild is None else places[wild],
+        wild=suspects[0] if agrees and suspects else None,
+        suspects=() if agrees else suspects,
         agrees=agrees,
         spare=fit.spare,
         singular_values=fit.singular_values,

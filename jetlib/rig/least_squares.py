@@ -14,9 +14,10 @@ from jetlib.rig.changes import CALIBRATED, Changes
 from jetlib.rig.readings import chi_squared_limit, predictions
 
 _STEP = 1e-4  # of a logarithm, for slopes; the solver is good to 1e-10
-_MOST_STEPS, _FAR = 40, 1.2  # of a logarithm: factors from 0.3 to 3.3
+_MOST_STEPS, _FAR = 25, 1.2  # of a logarithm: factors from 0.3 to 3.3
 _WILD = 3.5  # deviations from what the others say: one clean set of ten readings in two hundred has such a one
 _SUSPECT, _ACCEPTED = 1.645, 2.326  # deviations: one chance in twenty, one in a hundred
+_SUSPECTS = 4  # readings left out in turn when they do not agree
 _SHOWN = 6.63  # gain of the sum of squares that comes by chance once in a hundred (chi-squared, one more factor)
 _FREE = 4.0  # how much wider than is known beforehand the first search may go
 
@@ -159,6 +160,18 @@ class Problem:
         shut[3] = np.log(max(highest, 1.0))
         return shut, shut_residuals, shut_slopes, without
 
+    def most_suspect(self, fit):
+        """Places of the few readings without which the sum of squares would fall most, by the slopes at the fit."""
+        value, slopes = values_and_slopes(self, fit, self.readings)
+        off = (self.values - value - self.shared * self.errors * (fit.needle_off / (self.needle or 1.0))) / self.errors
+        columns = np.column_stack([slopes[:, fit.active] / self.errors[:, np.newaxis], self.shared])
+        whole = np.vstack(
+            [columns, np.eye(columns.shape[1])[-1]]
+        )  # the last row: the needle itself, known to be near 0
+        pulled = np.einsum("ij,ji->i", columns, np.linalg.pinv(whole)[:, :-1])
+        gain = np.square(off) / np.maximum(1.0 - pulled, 1e-9)
+        return np.argsort(-gain)[:_SUSPECTS].tolist()
+
     def covariance(self, slopes, active):
         """Covariance (4, 4) of the logs, those held with what was known of them beforehand."""
         held = ~active
@@ -191,29 +204,26 @@ def _told(scaled):
 
 
 def robust_fit(problem):
-    """The Fit, the place of the one reading that it leaves out (None if none), and whether the rest agree."""
+    """The Fit, whether what it keeps agrees, and the places of the suspects: one that it leaves out, or several of
+    which any alone could be the wrong one and none is left out."""
     fit = problem.fit()
     if fit.spare < 1 or fit.squares <= chi_squared_limit(fit.spare, _SUSPECT):
-        return fit, None, True
+        return fit, True, ()
     tried = []
-    for place in range(len(problem.readings)):
-        rest = problem.without(place)
-        other = rest.fit()
+    for place in problem.most_suspect(fit):
+        other = problem.without(place).fit()
         value, slope = values_and_slopes(problem, other, [problem.readings[place]])
         error = problem.readings[place].error ** 2 + slope[0] @ other.covariance @ slope[0]
         error += problem.needle**2 if problem.readings[place].needle else 0.0
         off = abs(problem.values[place] - value[0]) / np.sqrt(error)
-        fine = other.squares <= chi_squared_limit(max(other.spare, 1), _ACCEPTED) and other.spare >= 1
-        tried.append((other.squares, off, fine, place, other))
-    tried.sort(key=lambda each: each[0])
-    _, off, fine, place, other = tried[0]
-    alone = len(tried) < 2 or not tried[1][2]
-    if fine and off > _WILD and alone:
-        return other, place, True
+        if off > _WILD and other.spare >= 1 and other.squares <= chi_squared_limit(other.spare, _ACCEPTED):
+            tried.append((place, other))
+    if len(tried) == 1:
+        return tried[0][1], True, (tried[0][0],)
     if fit.squares <= chi_squared_limit(fit.spare, _ACCEPTED):
-        return fit, None, True
+        return fit, True, ()
     fit.covariance = fit.covariance * fit.squares / fit.spare  # the Birge ratio (Phys. Rev. 40, 1932, 207)
-    return fit, None, False
+    return fit, False, tuple(sorted(place for place, _ in tried))
 
 
 def values_and_slopes(problem, fit, readings):
