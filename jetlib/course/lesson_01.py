@@ -380,7 +380,7 @@ HALF_PLUGGED = SingleChoice(
     skills=("pump makes flow", "circuit makes pressure"),
     draw=lambda rng: {"count": rng.randrange(4, 13, 2), "speed": _rpm(rng.randrange(700, 1500, 50))},
     shown={"speed": "speed"},
-    ask="The pump turns at {speed}. Grit plugs half of the {count} like holes in the nozzle. The engine holds its "
+    ask="The pump turns at {speed}. Grit plugs half of the {count} equal holes in the nozzle. The engine holds its "
     "speed, and the valve stays shut. What changes?",
     options=(
         ("pressure up", "The flow stays nearly the same; the gauge rises"),

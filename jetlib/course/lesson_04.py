@@ -359,8 +359,8 @@ ONE_JET_MORE = Numeric(
     skills=("jets inside the circuit", "square law"),
     draw=_draw_one_more,
     shown={"gauge": "pressure", "loss": "pressure"},
-    ask="The gauge reads {gauge}, of which the hose takes {loss}. The nozzle has {count} like holes, and one more like "
-    "them is drilled. The pump gives the same flow. What does the gauge read?",
+    ask="The gauge reads {gauge}, of which the hose takes {loss}. The nozzle has {count} equal holes, and one more "
+    "like them is drilled. The pump gives the same flow. What does the gauge read?",
     kind="pressure",
     answer=_one_more,
     mistakes=(
