@@ -9,12 +9,15 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics.values import not_negative, plain, positive, require
 
+_NOTHING = 1e-15  # m3/s: a litre in thirty thousand years
+
 
 def emptying_time(volume, net_outflow):
     """Time (s) until `volume` (m3) is gone at `net_outflow` (m3/s); infinite where as much comes in as leaves;
     broadcasts."""
     volume, outflow = not_negative(volume, "volume", "m3"), np.asarray(plain(net_outflow))
-    return plain(np.where(outflow > 0.0, volume / np.where(outflow > 0.0, outflow, 1.0), np.inf))
+    drains = outflow > _NOTHING
+    return plain(np.where(drains, volume / np.where(drains, outflow, 1.0), np.inf))
 
 
 def stretched_time(time, *, volume, net_outflow):
@@ -40,7 +43,7 @@ def true_time(stretched, *, volume, net_outflow):
     if (stretched < 0.0).any() or np.isnan(stretched).any():
         raise JetlibError(f"stretched is {stretched.min():g} s; give a time of zero or more, in s")
     volume, outflow = positive(volume, "volume", "m3"), np.asarray(plain(net_outflow))
-    steady = np.abs(outflow) < 1e-15
+    steady = np.abs(outflow) < _NOTHING
     rate = np.where(steady, 1.0, outflow) / volume
     with np.errstate(over="ignore"):  # a tank that fills for ever takes for ever
         found = -np.expm1(-rate * stretched) / rate

@@ -77,7 +77,7 @@ def reach_distance(pull, *, weights, lengths, friction, rise=0.0, bends=(), entr
     next_mark = np.concatenate([marks[1:], np.full((1, *shape), np.inf)])
     next_pull = np.concatenate([before[1:], np.full((1, *shape), np.inf)])
     last_slope = np.broadcast_to(line.grip * line.weights[0], shape)
-    with np.errstate(invalid="ignore", divide="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):  # in stretches where it does not stop
         inside = (pull - after) / (next_pull - after) * (next_mark - marks)
         inside[-1] = np.where(last_slope > 0.0, (pull - after[-1]) / last_slope, np.inf)
     stops = (after > pull) | (next_pull > pull)

@@ -16,6 +16,7 @@ from jetlib.units import both, si
 
 #: Share of an engine's power that one plans to use. Common practice, no source.
 USUAL_ENGINE_SHARE = 0.9
+_NO_POWER, _NO_FLOW = 1e-6, 1e-15  # W, m3/s: below this is what a solver leaves over
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,7 +32,7 @@ class Supply:
     @property
     def makeup_flow(self):
         """What the float valve lets in, m3/s: the refill, never more than leaves through the nozzle."""
-        return plain(np.minimum(self.tank.refill_flow, self.point.nozzle_flow))
+        return _cleared(np.minimum(self.tank.refill_flow, self.point.nozzle_flow), _NO_FLOW)
 
     @property
     def drawdown(self):
@@ -56,7 +57,7 @@ class Supply:
         returned = np.asarray(point.bypass_flow) + point.leak_flow
         pumped = np.asarray(point.pump_flow)
         slip = np.where(pumped > 0.0, point.swept_flow / np.where(pumped > 0.0, pumped, 1.0), 1.0)
-        return plain(np.maximum(point.gauge, 0.0) * returned * slip)
+        return _cleared(np.maximum(point.gauge, 0.0) * returned * slip, _NO_POWER)
 
     @property
     def heating_rate(self):
@@ -114,7 +115,7 @@ class Supply:
 
     @property
     def _turnover(self):
-        return self.makeup_flow if self._into_tank else self.point.nozzle_flow
+        return self.makeup_flow if self._into_tank else _cleared(self.point.nozzle_flow, _NO_FLOW)
 
     @property
     def _makeup_temperature(self):
@@ -176,6 +177,11 @@ class Supply:
     def cautions(self):
         """Sentences the reader must see, a tuple."""
         return (*heat_cautions(self), *engine_cautions(self), *suction_cautions(self))
+
+
+def _cleared(value, least):
+    """The value, 0 where it is next to nothing."""
+    return plain(np.where(np.asarray(value) > least, value, 0.0))
 
 
 def heat_cautions(found):

@@ -140,7 +140,8 @@ CAUTIONS = {
     ),
     "bypass heats a small tank": (
         {"nozzle": Nozzle([Jet("0.6 mm", 4)])},
-        {"tank": Tank("10 gal", required_suction_head="4 m", refill_flow="5 gpm", temperature_limit="22 degC"), "passes": 5},
+        {"tank": Tank("10 gal", required_suction_head="4 m", refill_flow="5 gpm", temperature_limit="22 degC"),
+         "passes": 5},
         "heat", "and the work takes",
     ),
 }  # fmt: skip
