@@ -16,6 +16,7 @@ from jetlib.rig.uncertainty import usual_full_scale
 _COARSE, _BETWEEN = 17, 6  # severities at which the spreads are worked out, and steps of the mean between them
 _DRAWS, _WIDER = 8, 1.2  # rigs drawn at a severity, and how much wider than the linear model would have them
 _STEP = 0.5  # standard deviations over which a slope is taken when lines are laid anew
+_FARTHEST = 6.0  # standard deviations from the rig as written down at which rigs are still drawn
 _POINTS = 10  # severities of a fault at which rigs are drawn
 _HOPELESS, _FAR = 30.0, 12.0  # natural logarithms of odds: a fault too unlikely to draw, a severity of it
 _MOVABLE = (*CALIBRATED, "engine_power")
@@ -160,7 +161,7 @@ class Belief:
             precision += slope[:, :, np.newaxis] * slope[:, np.newaxis, :]
             pull += slope * off[:, np.newaxis]
         left_open = np.linalg.inv(precision)
-        middle = np.einsum("pij,pj->pi", left_open, pull)
+        middle = np.clip(np.einsum("pij,pj->pi", left_open, pull), -_FARTHEST, _FARTHEST)
         half = np.random.default_rng(0).normal(size=(count, _DRAWS // 2, moves))
         deviations = np.concatenate([half, -half], axis=1)
         wider = _WIDER * np.linalg.cholesky(left_open)

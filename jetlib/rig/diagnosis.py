@@ -119,7 +119,9 @@ class Diagnosis:
                 f"and have the valve seen to. {SEE_THE_MANUAL}"
             )
         check = self.next_check
-        if check is None:
+        if not self.fits:
+            found.append("Read everything again first.")
+        elif check is None:
             found.append("No single further check would tell much more.")
         else:
             found.append(f"Best next check: {check.label} (worth {check.bits:.2g} bits). {check.outcomes}")

@@ -18,6 +18,7 @@ from jetlib.rig.readings import (
 from jetlib.units import both
 
 _BINS = 48
+_MOST_SAID = 6  # outcomes in a sentence
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,6 +42,8 @@ class Check:
         names = {}
         for name, shown in self.expected.items():
             names.setdefault(shown, []).append(name)
+        if len(names) > _MOST_SAID:
+            return "Nearly every cause would show something else."
         return "Expect " + "; ".join(f"{shown} if {' or '.join(each)}" for shown, each in names.items()) + "."
 
     @property

@@ -199,6 +199,31 @@ def test_contradictory_readings_fit_nothing(trailer):
     assert diagnose(trailer, readings_of(signature(trailer, "healthy"))).fits
 
 
+ODD_RIGS = {
+    "bare": Rig(pump=Pump("8 gpm"), nozzle=Nozzle(Jet("0.055 in", 1))),
+    "shut": Rig(pump=Pump("8 gpm"), valve=Unloader("2000 psi"), outlet_shut=True, nozzle=Nozzle(Jet("0.055 in", 4))),
+    "a group with no holes": Rig(pump=Pump("8 gpm"), nozzle=Nozzle([Jet("0.055 in", 0), Jet("1 mm", 3)])),
+    "disc gone": Rig(pump=Pump("8 gpm"), valve=BurstDisc("200 bar", opened=True), nozzle=Nozzle(Jet("1.4 mm", 4))),
+    "engine too small": Rig(pump=Pump("8 gpm"), engine=Engine("5 hp"), nozzle=Nozzle(Jet("0.03 in", 4))),
+    "downhill": Rig(
+        pump=Pump("8 gpm"), lift="-300 ft", hoses=[Hose("1/2 in", "100 ft")], nozzle=Nozzle(Jet("0.1 in", 4))
+    ),
+    "cart": demo_rig("yard_cart"),
+}
+
+
+@pytest.mark.parametrize("name", ODD_RIGS)
+def test_odd_rigs_and_wild_readings_still_give_an_answer(name):
+    rig = ODD_RIGS[name]
+    wild = [BucketTest(flow="0 gpm"), BucketTest(flow="80 gpm", place="tank return"), SpeedReading("0 rpm")]
+    for readings in ([GaugeReading("0 psi")], [GaugeReading("2000 psi", IDLE), GaugeReading("1e8 Pa")], wild):
+        found = diagnose(rig, readings)
+        assert sum(cause.probability for cause in found.causes) == pytest.approx(1.0)
+        assert all(np.isfinite(cause.residuals).all() for cause in found.causes)
+        assert all(check.bits >= 0 for check in found.checks)
+        assert found.sentences and found.table
+
+
 def test_two_faults_at_once_fit_nothing(trailer):
     # worn jets and a throttle that reaches no speed: one shows at idle, the other at full
     made = Changes(jet_area=1.6, top_speed=0.75)
