@@ -24,13 +24,15 @@ _FREE = 4.0  # how much wider than is known beforehand the first search may go
 
 @dataclass
 class Fit:
+    """The four logarithms fitted (or held, where not `active`), and all that is known of how good they are."""
+
     logs: np.ndarray
-    active: np.ndarray  # bool: which factors were fitted
-    covariance: np.ndarray
+    active: np.ndarray  # bool
+    covariance: np.ndarray  # (4, 4), of the logs, those held with what was known of them beforehand
     singular_values: np.ndarray
-    squares: float
-    spare: int
-    needle_off: float  # Pa
+    squares: float  # sum of the squares of the whitened residuals
+    spare: int  # readings beyond the number fitted
+    needle_off: float  # Pa, by how much the gauge itself seems to read high
 
 
 class Problem:
