@@ -615,6 +615,25 @@ EXERCISES = (AREAS_ADD, SET_FLOW, SQUARE_LAW, ROOT_LAW, DRILL_CHANGE, BUCKET, ED
 
 # --- predictions ------------------------------------------------------------------------------------
 
+WIDER_DRILL = PredictedNumber(
+    id="02-wider-drill",
+    title="Drilled out by a pencil line",
+    parameters={
+        "count": 4,
+        "flow": _gpm(8.0),
+        "pressure": _pressure(_gpm(8.0), 4 * orifice.circle_area(_bore("#60"))),
+        "old_bore": _bore("#60"),
+        "new_bore": _bore("#56"),
+    },
+    shown={"flow": "flow", "pressure": "pressure", "old_bore": "jet_bore", "new_bore": "jet_bore"},
+    ask="{count} holes of {old_bore} need {pressure} at {flow}. All are drilled out to {new_bore}, and the flow stays "
+    "the same. What does the gauge show now?",
+    kind="pressure",
+    answer=_drill_change,
+    because="A little more bore is more area, and a little more area needs much less pressure. The rest of this lesson "
+    "says how much of each.",
+)
+
 DOUBLE_FLOW = PredictedNumber(
     id="02-double-flow",
     title="Twice the flow",
@@ -654,4 +673,4 @@ GAUGE_CURVE = PredictedCurve(
     because="Each step of flow costs more than the one before: the curve gets steeper all the way.",
 )
 
-PREDICTIONS = (DOUBLE_FLOW, HALF_THE_BORE, GAUGE_CURVE)
+PREDICTIONS = (WIDER_DRILL, GAUGE_CURVE, DOUBLE_FLOW, HALF_THE_BORE)
