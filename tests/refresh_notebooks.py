@@ -6,15 +6,18 @@ r"""Run notebooks afresh and store them in a clean state, or check that they are
 
 Clean means: every code cell run once, in order, from a fresh kernel; no error and nothing on stderr; no widget view
 and no widget state (a reader who has run nothing then sees the stored picture, not "model not found"); metadata
-down to what is needed, so that differences between versions are small.
+down to what is needed, so that differences between versions are small. They run with nobody's progress, and leave
+none behind.
 """
 
 import argparse
 import hashlib
 import json
+import os
 import re
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -120,10 +123,11 @@ def refresh(path):
         store_widget_state=False,
         resources={"metadata": {"path": str(path.parent)}},
     )
-    try:
-        client.execute()
-    except CellExecutionError as error:
-        return [str(error)]
+    with tempfile.TemporaryDirectory(prefix="jetlib-home-", ignore_cleanup_errors=True) as home:
+        try:
+            client.execute(env={**os.environ, "JETLIB_HOME": home})
+        except CellExecutionError as error:
+            return [str(error)]
     clean(notebook)
     found = complaints(notebook)
     if not found:

@@ -130,6 +130,17 @@ def test_a_notebook_is_run_beside_its_files_and_stored_clean(tmp_path):
 
 
 @pytest.mark.filterwarnings("default")
+def test_notebooks_run_with_nobodys_progress(tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path / "mine"))
+    path = tmp_path / "lesson.ipynb"
+    nbformat.write(new_notebook(cells=[new_code_cell("import os\nprint(os.environ['JETLIB_HOME'])")]), path)
+    assert tool.main([str(path)]) == 0
+    used = Path(nbformat.read(path, as_version=4)["cells"][0]["outputs"][0]["text"].strip())
+    assert used != tmp_path / "mine"
+    assert not used.exists(), "thrown away afterwards"
+
+
+@pytest.mark.filterwarnings("default")
 @pytest.mark.parametrize("code", ["1 / 0", "import sys\nprint('late', file=sys.stderr)"])
 def test_a_notebook_that_fails_is_left_alone(tmp_path, code, capsys):
     path = tmp_path / "lesson.ipynb"

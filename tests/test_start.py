@@ -524,5 +524,7 @@ def test_any_failing_step_fails_the_run(monkeypatch, capsys):
     assert run.main([]) == 1
     out = capsys.readouterr().out
     assert "FAILED  format" in out and "passed  lint" in out
-    monkeypatch.setattr(run.subprocess, "call", lambda command, **_: 0)
+    homes = []
+    monkeypatch.setattr(run.subprocess, "call", lambda command, env, **_: homes.append(env["JETLIB_HOME"]) or 0)
     assert run.main([]) == 0
+    assert not Path(homes[0]).exists(), "the home of the tests is thrown away"
