@@ -20,15 +20,15 @@ def drive():
     shell.showtraceback = lambda *args, **kwargs: errors.append("traceback shown by a callback")
     try:
         for widget in list(_instances.values()):
-            name = _name(widget)
-            before = _screen()
+            name, before, changed = _name(widget), _screen(), False
             for state in _states(widget):
                 moves += 1
                 try:
                     _send(widget, state)
                 except Exception as error:
                     errors.append(f"{name} given {str(state)[:60]}: {type(error).__name__}: {str(error)[:200]}")
-            if isinstance(widget, widgets.IntSlider | widgets.FloatSlider) and _screen() == before:
+                changed = changed or _screen() != before
+            if isinstance(widget, widgets.IntSlider | widgets.FloatSlider) and not changed:
                 idle.append(name)
             _restore(widget)
     finally:

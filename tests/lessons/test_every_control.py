@@ -1,26 +1,33 @@
-"""Every slider, button, list and entry of every console in every notebook is moved; any callback error fails."""
+"""Every control of every notebook is moved as the page would, and every exercise and prediction answered."""
 
 import json
 import os
+import re
 from pathlib import Path
 
 import nbformat
 import pytest
 from nbclient import NotebookClient
 
-LESSONS = Path(__file__).parents[2] / "lessons"
+HERE = Path(__file__).parent
+LESSONS = HERE.parents[1] / "lessons"
 NOTEBOOKS = sorted(LESSONS.glob("*.ipynb"))
-DRIVER = (Path(__file__).parent / "drive_widgets.py").read_text()
+ANSWERER = (HERE / "answer_fields.py").read_text("utf-8")
+DRIVER = (HERE / "drive_widgets.py").read_text("utf-8")
 
 
-def drive(notebook, folder):
-    """The driver's report for `notebook`, run afresh in a kernel of its own."""
-    notebook.cells.append(nbformat.v4.new_code_cell(DRIVER))
+def reports(notebook, folder):
+    """(What the answerer, what the driver says) of `notebook`, run afresh in a kernel of its own."""
+    notebook.cells += [nbformat.v4.new_code_cell(ANSWERER), nbformat.v4.new_code_cell(DRIVER)]
     client = NotebookClient(notebook, timeout=300, resources={"metadata": {"path": str(folder)}})
     client.execute(env={**os.environ})
-    printed = "".join(out.get("text", "") for out in notebook.cells[-1].outputs if out.output_type == "stream")
-    line = next(line for line in printed.splitlines() if line.startswith("DRIVEN "))
-    return json.loads(line.removeprefix("DRIVEN "))
+    return tuple(_printed(cell, word) for cell, word in zip(notebook.cells[-2:], ("ANSWERED ", "DRIVEN "), strict=True))
+
+
+def _printed(cell, word):
+    printed = "".join(out.get("text", "") for out in cell.outputs if out.output_type == "stream")
+    line = next(line for line in printed.splitlines() if line.startswith(word))
+    return json.loads(line.removeprefix(word))
 
 
 @pytest.fixture(autouse=True)
@@ -30,12 +37,16 @@ def _own_home(tmp_path, monkeypatch):
 
 @pytest.mark.filterwarnings("default")
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
-def test_controls_move_without_error(path):
-    report = drive(nbformat.read(path, 4), LESSONS)
-    assert report["errors"] == []
-    assert report["idle"] == []
-    has_console = "_console(" in path.read_text()
-    assert report["moves"] > 20 or not has_console
+def test_controls_move_and_every_question_is_answered(path):
+    notebook = nbformat.read(path, 4)
+    code = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "code")
+    answers, moves = reports(notebook, LESSONS)
+    assert answers["errors"] == []
+    assert answers["exercises"] == re.findall(r'practice\("([^"]+)"\)', code)
+    assert answers["predictions"] == re.findall(r'prediction\("([^"]+)"\)', code)
+    assert moves["errors"] == []
+    assert moves["idle"] == []
+    assert moves["moves"] > 20 or "_console(" not in code
 
 
 @pytest.mark.filterwarnings("default")
@@ -49,7 +60,23 @@ def test_the_driver_itself_can_fail(tmp_path):
         "dead = w.IntSlider(description='dead')"
     )
     broken.cells.append(nbformat.v4.new_code_cell(source))
-    report = drive(broken, tmp_path)
+    _, report = reports(broken, tmp_path)
     assert any("ZeroDivisionError" in error for error in report["errors"])
     assert any("traceback shown" in error for error in report["errors"])
     assert any("dead" in name for name in report["idle"])
+
+
+@pytest.mark.filterwarnings("default")
+@pytest.mark.parametrize(
+    ("maker", "name", "broken", "said"),
+    [
+        ("practice", "02-square-law", "console.fields.reply = lambda: ''", "is not recognised"),
+        ("prediction", "02-double-flow", "console.progress.commit = lambda *_: None", "not locked"),
+    ],
+)
+def test_the_answerer_itself_can_fail(tmp_path, maker, name, broken, said):
+    page = nbformat.v4.new_notebook()
+    source = f"from jetlib.screen.{maker} import {maker}\nconsole = {maker}('{name}')\n{broken}\nconsole"
+    page.cells.append(nbformat.v4.new_code_cell(source))
+    report, _ = reports(page, tmp_path)
+    assert any(said in error for error in report["errors"]), report
