@@ -42,7 +42,7 @@ _ALL = (
     Page(
         "06_sizing_jets", "Sizing jets", 40, "choose a jet set from real drills so that full throttle meets the setting"
     ),
-    Page("07_choosing_hose", "Choosing hose", 40, "trade bore against stiffness, weight and pipe"),
+    Page("07_choosing_hose", "Choosing hose", 35, "trade bore against stiffness, weight and pipe"),
     Page("08_reading_the_gauge", "Reading the gauge", 45, "find the fault from a few readings; choose the next check"),
     Page("09_pull_and_cut", "Pull and cut", 40, "work out pull, reach and jet power"),
     Page("10_power_water_heat", "Power, water, heat", 40, "know what engine, tank and bypass heating allow"),
