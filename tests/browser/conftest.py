@@ -15,6 +15,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT / "lessons"))
+sys.path.insert(0, str(Path(__file__).parent))
 ARTEFACTS = ROOT / ".artifacts"
 
 
@@ -63,11 +64,6 @@ class Course:
         with request.build_opener(request.ProxyHandler({})).open(asked, timeout=10) as answer:
             return json.loads(answer.read() or "null")
 
-    def use_theme(self, name):
-        """ "Light" or "Dark" for the pages opened from now on."""
-        raw = json.dumps({"theme": f"JupyterLab {name}"})
-        self.ask("lab/api/settings/@jupyterlab/apputils-extension:themes", "PUT", {"raw": raw})
-
     def begin_afresh(self):
         """End every kernel and put the notebooks back as they are stored."""
         for session in self.ask("api/sessions"):
@@ -98,7 +94,8 @@ def course(tmp_path_factory):
     (home / "app").mkdir()
     (home / "app" / "overrides.json").write_text(json.dumps(start.lab_overrides()))
     (home / "config" / "jupyter_server_config.py").write_text(
-        start.server_config(folder) + f"c.LabApp.app_settings_dir = {str(home / 'app')!r}\n"
+        start.server_config(folder)
+        + f"c.LabApp.app_settings_dir = {str(home / 'app')!r}\nc.LabApp.expose_app_in_browser = True\n"
     )
     (home / "ipython" / "profile_default").mkdir(parents=True)
     (home / "ipython" / "profile_default" / "ipython_kernel_config.py").write_text(start.KERNEL_CONFIG)
@@ -159,14 +156,26 @@ class Notebook:
         course.wait_until_idle(stem)
 
     def run_all(self):
-        """Press the lesson's own button and wait until every code cell has run."""
+        """Press the lesson's own button and wait until every code cell has run.
+
+        The stored outputs are cleared first, or their numbers would say that all had run already.
+        """
+        self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:clear-all-cell-outputs')")
         self.page.locator("button[data-commandlinker-command='notebook:run-all-cells']").first.click()
         self.page.wait_for_function(
-            "() => [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]"
-            ".every(p => /\\[\\d+\\]/.test(p.textContent) || p.closest('.jp-mod-noOutputs'))",
-            timeout=120_000,
+            "() => window.jupyterapp.shell.currentWidget.content.widgets"
+            ".every(cell => cell.model.type !== 'code' || cell.model.executionCount !== null)",
+            timeout=180_000,
         )
         self.course.wait_until_idle(self.stem)
+        self.page.wait_for_timeout(500)
+
+    def use_theme(self, name):
+        """ "Light" or "Dark", by JupyterLab's own command."""
+        self.page.evaluate(
+            "theme => window.jupyterapp.commands.execute('apputils:change-theme', {theme})", f"JupyterLab {name}"
+        )
+        self.page.wait_for_selector(f"body[data-jp-theme-light='{str(name == 'Light').lower()}']")
         self.page.wait_for_timeout(500)
 
     @property
