@@ -7,7 +7,7 @@ import xml.etree.ElementTree as ElementTree
 import pytest
 
 from jetlib.errors import JetlibError
-from jetlib.screen.bypass_console import bypass_console, changed_rig, opening_throttle, rig_console
+from jetlib.screen.bypass_console import bypass_console, changed_rig, opening_throttle, rig_console, valve_console
 from jetlib.screen.console import Amount, Choice, Console, Count, Push, Switch
 from jetlib.screen.hose_console import hose_console, hose_loss
 from jetlib.screen.jets_console import jet_set_pressure, jets_console, same_area_console
@@ -22,6 +22,7 @@ ALL = {
     "two hoses": lambda **more: hose_console(two=True, **more),
     "bypass": bypass_console,
     "rig": rig_console,
+    "valve": valve_console,
 }
 
 
@@ -191,6 +192,22 @@ def test_a_gone_disc_stays_gone_at_lower_throttle_only_if_the_sweep_passed_it():
     assert "Caution: BURST DISC OPEN" in console.picture.content
     console.set(throttle=0.3)
     assert "BURST DISC" not in console.words
+
+
+def test_a_burst_disc_stays_burst_until_a_new_one_is_fitted():
+    console = valve_console()
+    console.set(valve="burst disc")
+    assert "BURST DISC" not in console.words, "sound as long as the outlet is open"
+    full = console.words
+    console.set(shut=True)
+    assert "BURST DISC OPEN" in console.words
+    console.set(shut=False)
+    assert "BURST DISC OPEN" in console.words, "opening the outlet brings nothing back"
+    console.set(throttle=0.2)
+    assert "BURST DISC OPEN" in console.words, "nor does less throttle"
+    console.set(throttle=1.0)
+    field(console, "new_disc").box.click()
+    assert console.words == full
 
 
 def test_changed_rig_adds_hose_at_the_nozzle_end():
