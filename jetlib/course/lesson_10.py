@@ -670,34 +670,29 @@ LOOP = PredictedChoice(
 )
 
 
-def _better_pipe(p):
-    narrow, wide = (
-        float(flushing(p["flow"], Drain(bore=p[bore], length=30.0, fall=p["fall"])).shear)
-        for bore in ("small", "large")
-    )
-    return "small" if narrow > 1.03 * wide else "large" if wide > 1.03 * narrow else "same"
+def _which_helps(p):
+    def shear(flow, fall):
+        return float(flushing(flow, Drain(bore=p["bore"], length=30.0, fall=fall)).shear)
+
+    water, fall = shear(2.0 * p["flow"], p["fall"]), shear(p["flow"], 2.0 * p["fall"])
+    return "same" if abs(water / fall - 1.0) < 0.05 else "water" if water > fall else "fall"
 
 
-WIDE_PIPE = PredictedChoice(
-    id="10-wide-pipe",
-    title="The same water in a wider pipe",
-    parameters={
-        "flow": _gpm(9),
-        "small": si("4 in", "pipe_bore"),
-        "large": si("8 in", "pipe_bore"),
-        "fall": 0.01,
-    },
-    shown={"flow": "flow", "small": "pipe_bore", "large": "pipe_bore", "fall": "slope"},
-    ask="{flow} runs off down a pipe of {small}, and again down one of {large}. Both fall {fall}. In which does it "
-    "move coarser sand?",
+WATER_OR_FALL = PredictedChoice(
+    id="10-water-or-fall",
+    title="Twice the water, or twice the fall",
+    parameters={"flow": _gpm(9), "bore": si("4 in", "pipe_bore"), "fall": 0.01},
+    shown={"flow": "flow", "bore": "pipe_bore", "fall": "slope"},
+    ask="{flow} runs off down a pipe of {bore} that falls {fall}, and takes sand and grit along. What would make it "
+    "take coarser stuff: twice the water, or twice the fall?",
     options=(
-        ("small", "In the narrower one"),
-        ("large", "In the wider one: there is more room to run"),
-        ("same", "In both the same: it is the same water and the same fall"),
+        ("water", "Twice the water does more"),
+        ("fall", "Twice the fall does more"),
+        ("same", "Both do the same"),
     ),
-    answer=_better_pipe,
-    because="In a wide pipe the same water spreads out thin, and a thin sheet of water drags less on the floor. A "
-    "wider pipe wants more water to be flushed clean, not the same.",
+    answer=_which_helps,
+    because="More fall pulls on every drop. More water mostly makes the stream deeper and wider. Nobody can change the "
+    "fall of a drain, but one can look it up: in a flat one the grit does not leave by itself.",
 )
 
-PREDICTIONS = (POWER_CURVE, LOOP, WIDE_PIPE)
+PREDICTIONS = (POWER_CURVE, LOOP, WATER_OR_FALL)
