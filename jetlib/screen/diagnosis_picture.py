@@ -36,7 +36,7 @@ def _causes(diagnosis):
     tied = {cause.name for cause in diagnosis.tied} if diagnosis.readings else set()
     title = "Causes, likeliest first"
     if len(tied) > 1:
-        title += ": those with a full bar can't be told apart with these readings"
+        title += ": those with a filled bar can't be told apart with these readings"
     parts = [text(14, 18, title, weight="bold")]
     shown = [cause for at, cause in enumerate(diagnosis.causes) if at < 3 or cause.probability >= _LEAST][:_MOST_CAUSES]
     for number, cause in enumerate(shown):

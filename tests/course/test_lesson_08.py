@@ -4,8 +4,9 @@ import pytest
 
 from jetlib.course import bank
 from jetlib.course.lesson_08 import _ALIKE, _NAMED, _PAIRS, monday
+from jetlib.rig.changes import USED, Spread
 from jetlib.rig.diagnosis import diagnose
-from jetlib.rig.faults import THROTTLES
+from jetlib.rig.faults import THROTTLES, signature
 from jetlib.rig.files import demo_rig
 from jetlib.rig.readings import BucketTest, GaugeReading, ReturnSeen, SpeedReading
 
@@ -99,3 +100,19 @@ def test_a_plugged_fifth_asks_for_one_and_a_half_times_until_the_valve_opens():
     assert half / p["card_half"] == pytest.approx(1.5, abs=0.07)
     assert p["setting"] < full < 1.08 * p["setting"]
     assert full < 1.06 * p["card_full"]
+
+
+@pytest.mark.parametrize("fault", ["jets worn", "pump weak", "jet plugged", "valve low"])
+def test_how_small_a_fault_three_gauges_find(fault):
+    """The lesson's key point: about a tenth on a rig with a card, two to four times that on one never measured."""
+
+    def found(severity, spread):
+        shown = zip(signature(TRAILER, fault, severity).gauge, THROTTLES, strict=True)
+        causes = diagnose(TRAILER, [GaugeReading(value, at) for value, at in shown], spread=spread)
+        return causes.probability("healthy") < 0.1 * causes.top.probability
+
+    assert not found(0.08, Spread())
+    assert found(0.12, Spread())
+    if fault != "valve low":  # its setting is printed on it, which is as good as a card
+        assert not found(0.24, USED)
+        assert found(0.48, USED)
