@@ -16,7 +16,7 @@ from jetlib.screen.chart import Panel, Series, chart, curve, dot, legend, level,
 from jetlib.screen.console import Amount, Choice, Console, Count, Push
 from jetlib.screen.grid import grid
 from jetlib.screen.picture import stacked
-from jetlib.units import from_si, unit_label
+from jetlib.units import both, from_si, unit_label
 from jetlib.units import text as words_of
 
 _WIDTH, _HEIGHT = 760, 300
@@ -59,7 +59,7 @@ def drills_console(rig="yard_small_bore", *, system="US", title="One drill after
         Push("larger", "One drill larger", step(1)),
         Push("smaller", "One drill smaller", step(-1)),
     ]
-    bore = words_of(loaded.hoses[-1].bore, "bore", system)
+    bore = both(loaded.hoses[-1].bore, "bore")
     note = f"{loaded.name} at full throttle. Hose added is of the last hose's kind, {bore}."
     return Console(title, controls, draw, system=system, note=note)
 
@@ -233,26 +233,29 @@ def _draw_sets(values, system):
     if len(sets) > 1:
         words += f" Next: {sets[1].label}, {100 * sets[1].share:.0f} % of the matched area."
     words = " ".join([words, *sets[0].cautions])
-    return stacked(words, grid(heads, rows, (14, 396, 470, 540, 615, 680, 750), width=_WIDTH, chosen=0))
+    return stacked(words, grid(heads, rows, (14, 396, 470, 552, 615, 682, 750), width=_WIDTH, chosen=0))
 
 
 def _set_row(each, system):
-    back = words_of(each.bypass_flow, "flow", system, 2) if each.bypass_flow > 0 else "nothing"
     return (
         each.label,
         f"{100 * each.share:.1f} %",
         words_of(each.gauge, "pressure", system),
         words_of(each.nozzle_flow, "flow", system),
-        back,
+        _share_back(each),
         words_of(each.pull, "force", system),
         f"{100 * each.unevenness:.0f} %",
     )
 
 
+def _share_back(each):
+    return f"{100 * each.lost:.1f} %"
+
+
 def _set_words(each, system):
-    back = f"{words_of(each.bypass_flow, 'flow', system, 2)} goes back" if each.bypass_flow > 0 else "nothing goes back"
     return (
         f"{each.label}, {100 * each.share:.1f} % of the matched area: gauge "
         f"{words_of(each.gauge, 'pressure', system)}, {words_of(each.nozzle_flow, 'flow', system)} out of the nozzle, "
-        f"{back}, pull {words_of(each.pull, 'force', system)}, uneven by {100 * each.unevenness:.0f} %."
+        f"{_share_back(each)} of the water goes back, pull {words_of(each.pull, 'force', system)}, "
+        f"uneven by {100 * each.unevenness:.0f} %."
     )
