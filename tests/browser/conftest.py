@@ -175,7 +175,7 @@ class Notebook:
         self.page.evaluate(
             "theme => window.jupyterapp.commands.execute('apputils:change-theme', {theme})", f"JupyterLab {name}"
         )
-        self.page.wait_for_selector(f"body[data-jp-theme-light='{str(name == 'Light').lower()}']")
+        self.page.wait_for_selector(f"body[data-jp-theme-light='{str(name == 'Light').lower()}']", state="attached")
         self.page.wait_for_timeout(500)
 
     @property
