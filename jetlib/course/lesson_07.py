@@ -695,7 +695,7 @@ STEP_CURVE = PredictedCurve(
     "Now more and more of it, from the nozzle back, is changed for -4 hose. Full throttle. Sketch what goes back to "
     "the tank.",
     x=("thin hose in the line", "length"),
-    y=("back to the tank", "flow"),
+    y=("back", "flow"),
     xs=tuple(_feet(length) for length in (0.0, 40.0, 100.0, 170.0, 250.0)),
     top=to_si(6.0, "flow", "US"),
     answer=_sent_back,

@@ -73,7 +73,7 @@ def step_down_console(rig="yard_trailer", *, system="US", title="Where to step d
         Choice("large", "Large hose", tuple((_size_words(row), label) for label, row in large.items()), begin["large"]),
         Choice("small", "Small hose", tuple((_size_words(row), row.label) for row in _SMALL), begin["small"]),
         Amount("whole", "Whole line", "length", "200 ft", "500 ft", 30, begin["whole"]),
-        Amount("small_length", "Small hose, before the nozzle", "length", "10 ft", "200 ft", 38, begin["small_length"]),
+        Amount("small_length", "Length of small hose", "length", "10 ft", "200 ft", 38, begin["small_length"]),
         Amount("run", "Line in the pipe", "length", "10 ft", "200 ft", 38, begin["run"]),
     ]
     return Console(title, controls, draw, system=system, note=f"{loaded.name} at full throttle, a level pipe.")
@@ -119,7 +119,7 @@ def _draw_last(values, system):
     )  # fmt: skip
     lines = [_own_row(each, system) for each in own]
     refused = [number for number, each in enumerate(own) if not each.usable]
-    table = grid(heads, lines, (14, 104, 184, 272, 362, 438, 530, 608, 622), width=_WIDTH, refused=refused)
+    table = grid(heads, lines, (14, 96, 170, 248, 334, 424, 512, 592, 608), width=_WIDTH, refused=refused)
     short = [each for each in own if not each.pressure_enough]
     loud = f"WORKING PRESSURE NOT ENOUGH in {len(short)} of these {len(own)}: a hose that bursts kills."
     rows = [_red(loud)] if short else []

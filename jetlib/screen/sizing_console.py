@@ -227,13 +227,13 @@ def _draw_sets(values, system):
     head = f"{sets.considered:,} sets can be drilled."
     if not len(sets):
         return stacked(f"{head} {sets.advice}", grid(["none that will do"], [], [14], width=_WIDTH))
-    heads = ("holes", ">of matched", ">gauge", ">nozzle", ">goes back", ">pull", ">uneven by")
+    heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven by")
     rows = [_set_row(each, system) for each in sets]
     words = f"{head} Best: {_set_words(sets[0], system)}"
     if len(sets) > 1:
         words += f" Next: {sets[1].label}, {100 * sets[1].share:.0f} % of the matched area."
     words = " ".join([words, *sets[0].cautions])
-    return stacked(words, grid(heads, rows, (14, 396, 470, 552, 615, 682, 750), width=_WIDTH, chosen=0))
+    return stacked(words, grid(heads, rows, (14, 396, 472, 556, 610, 682, 750), width=_WIDTH, chosen=0))
 
 
 def _set_row(each, system):
