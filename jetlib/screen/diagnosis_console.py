@@ -26,6 +26,7 @@ from jetlib.units import SYSTEMS
 from jetlib.units import text as words_of
 
 _NOT_DONE = "not looked"
+_WIDE = "250px"  # three columns of it fit beside each other
 
 
 class _Number(NamedTuple):
@@ -64,18 +65,18 @@ FIELDS = {
     "gauge_idle": _Number("Gauge at idle", _gauge("idle")),
     "gauge_half": _Number("Gauge at half throttle", _gauge("half")),
     "gauge_full": _Number("Gauge at full throttle", _gauge("full")),
-    "second_gauge": _Number("Second gauge, full throttle", _gauge("full", second_gauge=True)),
+    "second_gauge": _Number("Second gauge, full", _gauge("full", second_gauge=True)),
     "gauge_open": _Number("Gauge, nozzle off, full", _gauge("full", nozzle_off=True)),
-    "speed": _Number("Pump speed, full throttle", lambda typed: SpeedReading(typed)),
+    "speed": _Number("Pump speed, full", lambda typed: SpeedReading(typed)),
     "flow_open": _Number("Bucket, open hose, full", _bucket("open hose")),
     "flow_nozzle": _Number("Flow at the nozzle, full", _bucket("nozzle")),
-    "flow_return": _Number("Bucket, tank return, full", _bucket("tank return")),
+    "flow_return": _Number("Bucket at return, full", _bucket("tank return")),
     "stream_idle": _Look("Tank return at idle", _STREAM, _stream("idle")),
     "stream_half": _Look("Tank return at half", _STREAM, _stream("half")),
     "stream_full": _Look("Tank return at full", _STREAM, _stream("full")),
-    "engine": _Look("Engine at full throttle", EngineSound.words, lambda seen: EngineSound(seen == "labours")),
-    "jets": _Look("Jets, drill shank in each", JETS_FOUND, lambda seen: JetsSeen(seen)),
-    "hose": _Look("Hose walked, size read", HoseSeen.words, lambda seen: HoseSeen(seen == "narrow")),
+    "engine": _Look("Engine at full", EngineSound.words, lambda seen: EngineSound(seen == "labours")),
+    "jets": _Look("Jets, drill shank", JETS_FOUND, lambda seen: JetsSeen(seen)),
+    "hose": _Look("Hose, walked along", HoseSeen.words, lambda seen: HoseSeen(seen == "narrow")),
 }
 _GROUPS = (
     ("On the gauge", ("gauge_idle", "gauge_half", "gauge_full", "second_gauge", "gauge_open")),
@@ -113,7 +114,7 @@ class DiagnosisConsole:
         self._units.style.button_width = "70px"
         self._fields = {name: _Field(self, name, made) for name, made in FIELDS.items()}
         self._image, self._words = widgets.HTML(), widgets.HTML()
-        clear = widgets.Button(description="Clear all readings", layout={"width": "auto"})
+        clear = widgets.Button(description="Clear all readings", layout={"width": "auto", "align_self": "flex-start"})
         clear.on_click(lambda _: self.clear())
         for widget, action in ((self._rig, self._redraw), (self._known, self._redraw), (self._units, self._switch)):
             widget.observe(lambda _, act=action: act(), names="value")
@@ -194,10 +195,13 @@ class _Field:
         self.error, self.quiet = widgets.HTML(), False
         if isinstance(made, _Look):
             options = [(_NOT_DONE, ""), *((words, words) for words in made.seen)]
-            self.entry = _dropdown(made.label, options, "", "300px")
+            self.entry = _dropdown(made.label, options, "", _WIDE)
         else:
             self.entry = widgets.Text(
-                description=made.label, continuous_update=False, style=_LABEL, layout={"width": "300px"}
+                description=made.label,
+                continuous_update=False,
+                style=_LABEL,
+                layout={"width": _WIDE, "max_width": "100%"},
             )
         self.entry.observe(lambda change: self._given(change["new"]), names="value")
         self.box = widgets.VBox([self.entry, self.error])
@@ -224,7 +228,7 @@ class _Field:
         self.console.changed(self.name, reading)
 
 
-_LABEL = {"description_width": "165px"}
+_LABEL = {"description_width": "150px"}
 
 
 def _dropdown(label, options, value, width):

@@ -1,6 +1,7 @@
 """A Diagnosis drawn: causes as bars, what was read beside what the likeliest would show, the best further checks."""
 
 from jetlib.screen.chart import text
+from jetlib.screen.evidence import Table
 from jetlib.screen.grid import grid
 from jetlib.screen.picture import stacked
 from jetlib.units import text as words_of
@@ -19,6 +20,21 @@ def diagnosis_picture(diagnosis, system):
         rows.append(_read_against(diagnosis, system))
     rows.append(_checks(diagnosis))
     return stacked(diagnosis_words(diagnosis), *rows)
+
+
+def steps_table(steps, count=6):
+    """A Table of how likely each of the first `count` causes is after each step; steps: {heading: Diagnosis}."""
+    first = next(iter(steps.values()))
+    rows = [
+        (_short(cause), *(percent_words(step.probability(cause.name)) for step in steps.values()))
+        for cause in first.causes[:count]
+    ]
+    checks = (step.next_check.label if step.next_check else "none would tell much more" for step in steps.values())
+    return Table(("cause", *steps), (*rows, ("best next check", *checks)))
+
+
+def _short(cause):
+    return cause.fault.words.split(":")[0]
 
 
 def diagnosis_words(diagnosis):
@@ -41,14 +57,15 @@ def _causes(diagnosis):
     shown = [cause for at, cause in enumerate(diagnosis.causes) if at < 3 or cause.probability >= _LEAST][:_MOST_CAUSES]
     for number, cause in enumerate(shown):
         y = 40 + _LINE * number
-        short = cause.fault.words.split(":")[0]
+        short = _short(cause)
         known = diagnosis.readings and cause.fault.low < cause.fault.high
         words = f"{short} ({cause.fault.measured(cause.severity)})" if known else short
-        parts.append(_bar(y, cause.probability, _percent(cause.probability), words, cause.name in tied))
+        parts.append(_bar(y, cause.probability, percent_words(cause.probability), words, cause.name in tied))
     return "".join(parts), _WIDTH, 40 + _LINE * len(shown)
 
 
-def _percent(probability):
+def percent_words(probability):
+    """A probability in words; nothing is certain, and nothing ruled out: "> 99 %", "< 1 %"."""
     if 0.005 <= probability < 0.995:
         return f"{100 * probability:.0f} %"
     return "> 99 %" if probability > 0.5 else "< 1 %"

@@ -12,6 +12,7 @@ from jetlib.rig.faults import signature
 from jetlib.rig.files import demo_rig
 from jetlib.rig.readings import BucketTest, GaugeReading, ReturnSeen
 from jetlib.screen.diagnosis_console import FIELDS, diagnosis_console
+from jetlib.screen.diagnosis_picture import percent_words, steps_table
 from jetlib.units import SYSTEMS, text
 
 TRAILER = demo_rig("yard_trailer")
@@ -151,3 +152,19 @@ def test_strangers_are_refused():
 def test_a_bucket_is_volume_in_time():
     console = diagnosis_console(flow_open="5 gal in 40 s")
     assert console.readings["flow_open"].value == pytest.approx(BucketTest(flow="7.5 gpm").value)
+
+
+def test_nothing_is_called_certain():
+    words = [percent_words(probability) for probability in (0.0, 1e-9, 0.3, 0.994, 0.996, 1.0)]
+    assert words == ["< 1 %", "< 1 %", "30 %", "99 %", "> 99 %", "> 99 %"]
+
+
+def test_a_table_of_steps_holds_what_each_diagnosis_says():
+    first = diagnose(TRAILER, [GaugeReading("2060 psi", "full")])
+    second = diagnose(TRAILER, [GaugeReading("2060 psi", "full"), ReturnSeen(False, "full")])
+    table = steps_table({"gauge": first, "and tank": second}, count=4)
+    assert table.heads == ("cause", "gauge", "and tank")
+    for row, cause in zip(table.rows, first.causes[:4], strict=False):
+        assert cause.words.startswith(row[0])
+        assert row[1:] == (percent_words(cause.probability), percent_words(second.probability(cause.name)))
+    assert table.rows[-1] == ("best next check", first.next_check.label, second.next_check.label)
