@@ -214,7 +214,7 @@ def _bend(xs, ys, top):
     """Which way a curve through the points bends: a key of _BENDS."""
     xs, ys = np.asarray(xs, dtype=float), np.asarray(ys, dtype=float)
     chord = ys[0] + (ys[-1] - ys[0]) * (xs - xs[0]) / (xs[-1] - xs[0])
-    off = (ys - chord)[1:-1]
+    off = (ys - chord)[1:-1] * (-1.0 if ys[-1] < ys[0] else 1.0)  # a falling curve under its chord levels off
     slight = 0.04 * max(np.ptp(ys), 0.1 * top)
     if np.all(np.abs(off) <= slight):
         return "straight"

@@ -97,6 +97,18 @@ def test_the_shape_of_a_curve_in_words(drawn, words):
     assert asked.compare(value, "US").endswith(words)
 
 
+@pytest.mark.parametrize(
+    ("drawn", "words"),
+    [
+        ((16, 9, 4, 1, 0), "The shape is right: a line that levels off."),
+        ((16, 15, 12, 7, 0), "You drew a line that gets steeper; it is a line that levels off."),
+    ],
+)
+def test_the_shape_of_a_falling_curve(drawn, words):
+    asked = curve(lambda p, x: (4.0 - x) ** 2)
+    assert asked.compare(asked.read(list(drawn)), "US").endswith(words)
+
+
 def test_a_curve_point_by_point():
     asked = curve(lambda p, x: x**2)
     assert asked.right() == (0.0, 1.0, 4.0, 9.0, 16.0)
