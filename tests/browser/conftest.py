@@ -87,7 +87,7 @@ def course(tmp_path_factory):
     import start
 
     folder = tmp_path_factory.mktemp("course")
-    for part in ("lessons", "data", "tests/published"):
+    for part in ("lessons", "data", "tests/published", "tests/independent"):
         shutil.copytree(ROOT / part, folder / part, ignore=shutil.ignore_patterns("__pycache__", ".ipynb_checkpoints"))
     home = tmp_path_factory.mktemp("home")
     (home / "config").mkdir()
