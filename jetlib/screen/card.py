@@ -12,8 +12,8 @@ WRAPPED = {"flex_flow": "row wrap", "align_items": "center"}
 _MARKS = {"right": "✔", "wrong": "✘", "mistake": "✘"}
 _INKS = {
     "right": "var(--jp-success-color0, #1b5e20)",
-    "wrong": "var(--jp-error-color0, #b3001e)",
-    "mistake": "var(--jp-error-color0, #b3001e)",
+    "wrong": "var(--jp-error-color1, #b3001e)",
+    "mistake": "var(--jp-error-color1, #b3001e)",
 }
 _PLAIN_INK = "var(--jp-ui-font-color1, #1a1a1a)"
 

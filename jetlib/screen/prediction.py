@@ -204,14 +204,14 @@ class _CurveFields:
         self.asked, self.console = asked, console
         self.points = [None] * POINTS
         self._quiet = False
-        self.entries = [widgets.Text(continuous_update=False, layout={"width": "280px"}) for _ in asked.xs]
+        self.entries = [widgets.Text(continuous_update=False, layout={"width": "340px"}) for _ in asked.xs]
         self.sliders = [
             widgets.IntSlider(value=0, min=0, max=_STEPS, readout=False, layout={"width": "240px"}) for _ in asked.xs
         ]
         self.marks = [widgets.HTML() for _ in asked.xs]
         self.picture = widgets.HTML()
         for at in range(POINTS):
-            self.entries[at].style.description_width = "130px"
+            self.entries[at].style.description_width = "190px"
             self.entries[at].observe(lambda change, at=at: self._typed(at, change["new"]), names="value")
             self.sliders[at].observe(lambda change, at=at: self._slid(at, change["new"]), names="value")
         rows = zip(self.entries, self.sliders, self.marks, strict=True)
