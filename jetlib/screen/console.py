@@ -310,5 +310,5 @@ def _spoken(words):
 
 
 def _marked(error):
-    ink = "color:var(--jp-error-color0, #b3001e)"
+    ink = "color:var(--jp-error-color1, #b3001e)"
     return f'<span role="alert" style="{ink};line-height:1.3"><b>Not used:</b> {escape(str(error))}</span>'
