@@ -21,6 +21,7 @@ def drive():
     try:
         for widget in list(_instances.values()):
             name, before, changed = _name(widget), _screen(), False
+            start = getattr(widget, "value", None)
             for state in _states(widget):
                 moves += 1
                 try:
@@ -30,7 +31,7 @@ def drive():
                 changed = changed or _screen() != before
             if isinstance(widget, widgets.IntSlider | widgets.FloatSlider) and not changed:
                 idle.append(name)
-            _restore(widget)
+            _restore(widget, start)
     finally:
         shell.showtraceback = shown
     return {"moves": moves, "errors": errors, "idle": idle}
@@ -61,9 +62,12 @@ def _send(widget, state):
         widget.set_state(state)
 
 
-def _restore(widget):
+def _restore(widget, start):
+    """Each control is tried with all others where they began, as far as they can be put back."""
     if isinstance(widget, widgets.ToggleButtons | widgets.Dropdown):
         widget.set_state({"index": 0})
+    elif isinstance(widget, widgets.IntSlider | widgets.FloatSlider):
+        widget.set_state({"value": start})
 
 
 def _screen():
@@ -71,7 +75,11 @@ def _screen():
 
 
 def _name(widget):
-    return f"{type(widget).__name__} {getattr(widget, 'description', '') or widget.model_id[:6]}"
+    """Its own label, or that of its neighbour in the same row."""
+    rows = [box.children for box in _instances.values() if isinstance(box, widgets.HBox) and widget in box.children]
+    beside = [each for row in rows for each in row if getattr(each, "description", "")]
+    label = getattr(widget, "description", "") or (beside[0].description if beside else widget.model_id[:6])
+    return f"{type(widget).__name__} {label}"
 
 
 print("DRIVEN " + json.dumps(drive()))
