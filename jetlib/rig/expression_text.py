@@ -1,0 +1,82 @@
+"""A typed rule taken apart into numbers, words and signs, each with its place. Nothing typed is ever run."""
+
+import re
+from typing import NamedTuple
+
+from jetlib.errors import JetlibError
+
+LONGEST = 300
+LARGEST = 1e12
+EXAMPLE = "gauge at idle = 0.2 * gauge at full"
+
+_SAME = str.maketrans(
+    {"×": "*", "·": "*", "⋅": "*", "÷": "/", "−": "-", "–": "-", "—": "-", "[": "(", "]": ")", "º": "°", "\u00a0": " ",
+     "\t": " ", "\n": " ", "\r": " "}
+)  # fmt: skip
+_TOKEN = re.compile(
+    r"""(?P<fraction>\d{1,2}/(?:2|4|8|16|32|64)(?=\ *(?:in|inch|inches)\b))
+      | (?P<number>(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)
+      | (?P<word>[A-Za-z°%][A-Za-z]*)
+      | (?P<raised>[²³])
+      | (?P<sign>\*\*|[-+*/^(),=√])
+    """,
+    re.X | re.A,
+)
+
+
+class Token(NamedTuple):
+    """A piece of the text from `start` to `end`; kind "number", "word", "sign" or "end". value: that of a number."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+    value: float = 0.0
+
+
+def refuse(text, start, what, write):
+    """The JetlibError that says what is wrong, where in the text, and the line that puts it right."""
+    near = text[start : start + 24].strip()
+    place = f'at character {start + 1}, "{near}"' if near else "at the end"
+    return JetlibError(f"{place}: {what}; write {write}")
+
+
+def tokens(typed):
+    """(text, list of Tokens) of a typed rule; JetlibError if it is empty, too long, or holds a sign no rule has."""
+    if not isinstance(typed, str):
+        raise JetlibError(f"the rule is {type(typed).__name__}, not text; write {EXAMPLE}")
+    if len(typed) > LONGEST:
+        raise JetlibError(f"the rule is {len(typed)} characters long; allowed: {LONGEST}; write {EXAMPLE}")
+    text = typed.translate(_SAME)
+    found, at = [], 0
+    while at < len(text):
+        if text[at] == " ":
+            at += 1
+            continue
+        match = _TOKEN.match(text, at)
+        if not match:
+            sign = text[at] if text[at].isprintable() else "?"
+            raise refuse(text, at, f"the sign {sign!r} has no meaning here", "only + - * / ^ ( ) = , and words")
+        found += _of(match, text)
+        at = match.end()
+    if not found:
+        raise JetlibError(f"the rule is empty; write {EXAMPLE}")
+    return text, [*found, Token("end", "", len(text), len(text))]
+
+
+def _of(match, text):
+    kind, piece, start, end = match.lastgroup, match.group(), match.start(), match.end()
+    if kind == "raised":
+        power = {"²": 2.0, "³": 3.0}[piece]
+        return [Token("sign", "^", start, end), Token("number", piece, start, end, power)]
+    if kind == "fraction":
+        top, bottom = map(int, piece.split("/"))
+        return [Token("number", piece, start, end, top / bottom)]
+    if kind == "number":
+        value = float(piece)
+        if not (value <= LARGEST and (value == 0.0 or value >= 1.0 / LARGEST)):
+            raise refuse(text, start, f"{piece[:20]} is beyond any rule", "a number from 1e-12 to 1e12")
+        if end < len(text) and (text[end].isdigit() or text[end] == "."):
+            raise refuse(text, start, "two points in one number", "it like 12.5")
+        return [Token("number", piece, start, end, value)]
+    return [Token("sign" if kind == "sign" else "word", "^" if piece == "**" else piece, start, end)]
