@@ -8,6 +8,7 @@ import json
 
 import ipywidgets as widgets
 
+from jetlib.course import Verdict
 from jetlib.course.prediction import PredictedChoice, PredictedCurve
 from jetlib.screen.practice import PracticeConsole
 from jetlib.screen.prediction import PredictionConsole
@@ -70,6 +71,8 @@ def _predict(console):
     _press(console, "Lock")
     _expect(not console.guesses, "a blank prediction was locked")
     for junk in JUNK if _of(console, widgets.Text) else ():
+        if not isinstance(asked, PredictedCurve) and not isinstance(asked.read(junk), Verdict):
+            continue  # five furlongs are a length, and a bare 12 is an answer where no unit is wanted
         for field in _of(console, widgets.Text):
             _send(field, value=junk)
         _press(console, "Lock")

@@ -9,39 +9,69 @@ import json
 import ipywidgets as widgets
 from ipywidgets.widgets.widget import _instances
 
+SLIDERS = (widgets.IntSlider, widgets.FloatSlider)
+LISTS = (widgets.Dropdown, widgets.ToggleButtons, widgets.RadioButtons, widgets.Select)
 JUNK = ["", "abc", "12", "1e999", "-3 gpm", "NaN psi", "5 furlong", "9**9**9", "__import__('os')", "x" * 10_000]
 
 
 def drive():
     """A dict: how many moves were made, the errors, and the sliders that changed nothing on screen."""
-    errors, moves, idle = [], 0, []
+    errors, moves, still = [], 0, []
     shell = get_ipython()  # noqa: F821
     shown = shell.showtraceback
     shell.showtraceback = lambda *args, **kwargs: errors.append("traceback shown by a callback")
     try:
         for widget in list(_instances.values()):
-            name, before, changed = _name(widget), _screen(), False
-            start = getattr(widget, "value", None)
-            for state in _states(widget):
-                moves += 1
-                try:
-                    _send(widget, state)
-                except Exception as error:
-                    errors.append(f"{name} given {str(state)[:60]}: {type(error).__name__}: {str(error)[:200]}")
-                changed = changed or _screen() != before
-            if isinstance(widget, widgets.IntSlider | widgets.FloatSlider) and not changed:
-                idle.append(name)
-            _restore(widget, start)
+            start = _start(widget)
+            made, changed = _move(widget, errors)
+            moves += made
+            if isinstance(widget, SLIDERS) and not changed:
+                still.append(widget)
+            _send(widget, start)
+        idle = [_name(widget) for widget in still if not _moves_something_else_moved(widget, errors)]
     finally:
         shell.showtraceback = shown
     return {"moves": moves, "errors": errors, "idle": idle}
 
 
+def _move(widget, errors):
+    """(How many moves were made, whether the screen ever changed.)"""
+    before, changed, states = _screen(), False, _states(widget)
+    for state in states:
+        try:
+            _send(widget, state)
+        except Exception as error:
+            errors.append(f"{_name(widget)} given {str(state)[:60]}: {type(error).__name__}: {str(error)[:200]}")
+        changed = changed or _screen() != before
+    return len(states), changed
+
+
+def _moves_something_else_moved(slider, errors):
+    """Whether a slider that does nothing at first does something once other controls stand elsewhere.
+
+    Where a bend is does not matter as long as there is none.
+    """
+    others = [each for each in list(_instances.values()) if isinstance(each, (*SLIDERS, *LISTS)) and each is not slider]
+    starts = [_start(each) for each in others]
+    found = False
+    for choice in (0, -1):
+        for each in others:
+            index = choice % len(each.options) if isinstance(each, LISTS) else None
+            _send(each, {"value": _third(each)} if index is None else {"index": index})
+        found = found or _move(slider, errors)[1]
+    for each, start in zip(others, starts, strict=True):
+        _send(each, start)
+    return found
+
+
+def _third(slider):
+    return slider.min + round((slider.max - slider.min) / 3)
+
+
 def _states(widget):
-    if isinstance(widget, widgets.IntSlider | widgets.FloatSlider):
-        middle = widget.min + round((widget.max - widget.min) / 3)
-        return [{"value": value} for value in (widget.min, middle, widget.max, middle)]
-    if isinstance(widget, widgets.Dropdown | widgets.ToggleButtons | widgets.RadioButtons | widgets.Select):
+    if isinstance(widget, SLIDERS):
+        return [{"value": value} for value in (widget.min, _third(widget), widget.max, _third(widget))]
+    if isinstance(widget, LISTS):
         return [{"index": index} for index in [*range(len(widget.options)), 0]]
     if isinstance(widget, widgets.SelectMultiple):
         return [{"index": ()}, {"index": tuple(range(len(widget.options)))}]
@@ -62,12 +92,13 @@ def _send(widget, state):
         widget.set_state(state)
 
 
-def _restore(widget, start):
-    """Each control is tried with all others where they began, as far as they can be put back."""
-    if isinstance(widget, widgets.ToggleButtons | widgets.Dropdown):
-        widget.set_state({"index": 0})
-    elif isinstance(widget, widgets.IntSlider | widgets.FloatSlider):
-        widget.set_state({"value": start})
+def _start(widget):
+    """What puts a control back, so that each is tried with all others where they began. A button cannot be."""
+    if isinstance(widget, LISTS):
+        return {"index": widget.index}
+    if isinstance(widget, (*SLIDERS, widgets.Checkbox)):
+        return {"value": widget.value}
+    return {}
 
 
 def _screen():
