@@ -46,7 +46,7 @@ _ALL = (
     Page("08_reading_the_gauge", "Reading the gauge", 45, "find the fault from a few readings; choose the next check"),
     Page("09_pull_and_cut", "Pull and cut", 40, "work out pull, reach and jet power"),
     Page("10_power_water_heat", "Power, water, heat", 35, "know what engine, tank and bypass heating allow"),
-    Page("11_job_plan", "Job plan", 45, "plan a whole job from pipe and machine to a job card"),
+    Page("11_job_plan", "Job plan", 35, "plan a whole job from pipe and machine to a job card"),
     Page("bench", "Bench", 0, "your own rig, no code in sight"),
     Page("rules", "Rules of thumb", 0, "each rule against the physics"),
     Page("classroom", "Classroom", 0, "session plans, votes and hidden faults for a trainer"),

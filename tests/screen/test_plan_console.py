@@ -73,7 +73,7 @@ def test_the_strip_shows_the_nozzle_where_the_plan_says():
 @pytest.mark.parametrize("leader", [None, *LEADERS])
 @pytest.mark.parametrize("name", demo_rigs())
 def test_every_leader_and_debris_can_be_drawn(name, leader, system):
-    for at, debris in enumerate(DEBRIS):
+    for at, debris in enumerate(tuple(DEBRIS)[::2]):
         state = {"debris": debris, "fall": 0.02 * (at % 4), "turn": (0.0, math.pi / 4.0, math.pi)[at % 3]}
         state |= {"refill": (0.0, 2e-4)[at % 2], "run": (15.0, 90.0)[at % 2]}
         assert "number" in svg_of(plan_console(name, system=system, leader=leader, **state))
