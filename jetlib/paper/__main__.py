@@ -1,0 +1,121 @@
+"""`python -m jetlib.paper handout 02 --paper Letter --units metric --out prints`: what a trainer prints."""
+
+import argparse
+import sys
+
+from jetlib.course.yard_job import yard_job, yard_rig
+from jetlib.errors import JetlibError
+from jetlib.paper import answer_key, gauge_card, handout, job_card, rig_tables, seat_sheets, write
+from jetlib.paper.browser import find_browser
+from jetlib.paper.document import PAPERS
+from jetlib.rig.files import demo_rigs, load_rig
+from jetlib.rig.flushing import DEBRIS
+from jetlib.rig.plan import plan_job
+from jetlib.units import SYSTEMS, si
+
+_JOB = {  # what may be said about a job, by the names of the yard's job, and what it is read as
+    "pipe": (None, 'pipe by its name, such as "4 in PVC SDR 35"'),
+    "run": ("length", 'length of the drain, "100 ft"'),
+    "fall": ("slope", 'its fall, "1:50"'),
+    "turn": ("angle", 'angle of the bend on the way, "45 deg"'),
+    "outside": ("length", "hose between machine and entry"),
+    "access": ("pipe_bore", "width of the way in, where it is narrower than the pipe"),
+    "stiff": ("pipe_bore", "length of the nozzle with the stiff piece behind it"),
+    "volume": ("volume", "water in the tank"),
+    "refill": ("flow", "what a hose brings while the work goes on"),
+    "throttle": ("fraction", "throttle, 0 to 1"),
+}
+
+
+def main(arguments=None):
+    """0 when everything was written; 2 with one line of what to change otherwise."""
+    asked = _parser().parse_args(arguments)
+    try:
+        for document in asked.make(asked):
+            for path in write(document, asked.out, pdf=not asked.html_only):
+                print(path)
+    except JetlibError as error:
+        print(error, file=sys.stderr)
+        return 2
+    if not asked.html_only and find_browser() is None:
+        print("No Chromium on this machine, so no PDF: open the HTML and print it from the browser.", file=sys.stderr)
+    return 0
+
+
+def _parser():
+    shared = argparse.ArgumentParser(add_help=False)
+    shared.add_argument("--units", choices=SYSTEMS, default="US")
+    shared.add_argument("--paper", choices=tuple(PAPERS), default="A4")
+    shared.add_argument("--out", default=".", help="folder to write to (default: here)")
+    shared.add_argument("--html-only", action="store_true", help="no PDF")
+    seeded = argparse.ArgumentParser(add_help=False)
+    seeded.add_argument("--seed", type=int, default=1, help="which numbers; the same seed, the same sheet (default 1)")
+    lesson = argparse.ArgumentParser(add_help=False)
+    lesson.add_argument("lesson", help='number of the lesson, such as "02"')
+    only = argparse.ArgumentParser(add_help=False)
+    only.add_argument("--only", nargs="+", metavar="EXERCISE", help="ids of the exercises wanted (default: all)")
+    rig = argparse.ArgumentParser(add_help=False)
+    rig.add_argument("rig", help=f"path of a rig file, or a yard rig: {', '.join(demo_rigs())}")
+
+    parser = argparse.ArgumentParser(
+        prog="python -m jetlib.paper",
+        description="Handouts, keys, cards and tables to print: HTML, and PDF by Chromium.",
+    )
+    commands = parser.add_subparsers(dest="command", required=True)
+
+    def command(name, words, make, *parents):
+        found = commands.add_parser(name, help=words, description=words, parents=[*parents, shared])
+        found.set_defaults(make=make)
+        return found
+
+    command("handout", "A lesson with blank predictions and room to write.", _handout, lesson, seeded)
+    command("key", "Answers, worked, and the mistake behind each wrong one.", _key, lesson, seeded, only)
+    seats = command("seats", "A different sheet for each seat, and one key.", _seats, lesson, seeded, only)
+    seats.add_argument("--seats", type=int, required=True, help="how many")
+    command("gauge-card", "What a rig's gauge shows, and what else it can mean.", _gauge_card, rig)
+    command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _tables, rig)
+    job = command("job-card", "A job planned with a rig.", _job_card, rig)
+    job.add_argument("--seed", type=int, default=0, help="of the draws behind the bands (default 0)")
+    job.add_argument("--passes", type=int)
+    job.add_argument("--debris", choices=tuple(DEBRIS))
+    for name, (_, words) in _JOB.items():
+        job.add_argument(f"--{name}", help=words + " (default: the yard's job)")
+    return parser
+
+
+def _rig(asked):
+    return yard_rig(asked.rig) if asked.rig in demo_rigs() else load_rig(asked.rig)
+
+
+def _handout(asked):
+    return [handout(asked.lesson, seed=asked.seed, system=asked.units, paper=asked.paper)]
+
+
+def _key(asked):
+    return [answer_key(asked.lesson, seed=asked.seed, system=asked.units, paper=asked.paper, only=asked.only)]
+
+
+def _seats(asked):
+    given = {"seed": asked.seed, "system": asked.units, "paper": asked.paper, "only": asked.only}
+    return seat_sheets(asked.lesson, asked.seats, **given)
+
+
+def _gauge_card(asked):
+    return [gauge_card(_rig(asked), system=asked.units, paper=asked.paper)]
+
+
+def _tables(asked):
+    return [rig_tables(_rig(asked), system=asked.units, paper=asked.paper)]
+
+
+def _job_card(asked):
+    changes = {name: getattr(asked, name) for name in (*_JOB, "passes", "debris") if getattr(asked, name) is not None}
+    for name, (kind, _) in _JOB.items():
+        if kind is not None and name in changes:
+            changes[name] = si(changes[name], kind, field=f"--{name}")
+    plan = plan_job(_rig(asked), yard_job(**changes), seed=asked.seed)
+    return [job_card(plan, seed=asked.seed, system=asked.units, paper=asked.paper)]
+
+
+if __name__ == "__main__":
+    sys.exit(main())

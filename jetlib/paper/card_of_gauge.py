@@ -1,0 +1,128 @@
+"""A rig's gauge card: what the one gauge should show, and what another reading means and asks to be checked."""
+
+import numpy as np
+
+from jetlib.paper.axes import scale
+from jetlib.paper.document import CAUTIONS, Document, Section, require
+from jetlib.paper.look import caution, fill, table
+from jetlib.paper.rig_words import SOURCE, file_part, in_words, require_rig, title_of
+from jetlib.rig.diagnosis import diagnose
+from jetlib.rig.faults import THROTTLES, faults_of, signature
+from jetlib.rig.operating_point import operating_point
+from jetlib.rig.readings import GaugeReading
+from jetlib.units import text
+
+_PLACES = ("idle", "half", "full")
+_SAME = 0.03  # a change of the gauge that is not called one on the card
+
+
+def gauge_card(rig, *, system="US", paper="A4"):
+    """The Document of one Rig: its sound readings, then every pattern of too high and too low with its causes."""
+    require(system, paper)
+    require_rig(rig, "gauge_card(load_rig(path))")
+    sound = signature(rig, "healthy")
+    parts = [caution(*CAUTIONS), "<h2>When nothing is wrong</h2>", _sound(rig, sound, system)]
+    own = operating_point(rig, 1.0).cautions
+    if own:
+        parts.append(caution(*own))
+    parts.append("<h2>When it reads otherwise</h2>")
+    parts.append(
+        "<p>Read the gauge at idle, half and full throttle, and look whether a stream comes back to the tank. Find the "
+        "row that looks like it. Each number is worked out for one usual size of the fault, the one in brackets: "
+        "yours may be worse or milder. <b>low</b> or <b>HIGH</b> is more than 3 % from sound.</p>"
+    )
+    for pattern, found in sorted(_patterns(rig, sound).items(), key=lambda each: each[0]):
+        parts.append(_pattern(pattern, found, system))
+    parts.append(caution(*_checks(rig)))
+    title = f"Gauge card of {title_of(rig)}"
+    section = Section(title, "\n".join(parts), SOURCE + "; sizes of faults are common practice, no source", None,
+                      in_words(rig, system))  # fmt: skip
+    return Document(f"gauge-card-{file_part(rig)}-{system.lower()}", (section,), system, paper)
+
+
+def _sound(rig, sound, system):
+    rows = [
+        (
+            f"{place} throttle",
+            text(sound.gauge[at], "pressure", system),
+            text(sound.nozzle_flow[at], "flow", system),
+            _stream(sound.return_seen[at]),
+            text(sound.speed[at], "speed", system),
+        )
+        for at, place in enumerate(_PLACES)
+    ]
+    heads = ("", "Gauge", "Bucket at the nozzle", "Back to the tank", "Pump speed")
+    marks = [(float(sound.gauge[at]), f"{place}: {rows[at][1]}") for at, place in enumerate(_PLACES)]
+    if rig.unloader is not None:
+        setting = float(rig.unloader.setting)
+        marks.append((setting, f"valve opens: {text(setting, 'pressure', system)}"))
+    top = 1.15 * max(value for value, _ in marks)
+    told = "Gauge of the sound rig: " + ", ".join(name for _, name in marks)
+    return table(heads, rows, numbers=(1, 2, 4)) + scale(marks, top, "pressure", system, told)
+
+
+def _patterns(rig, sound):
+    """{(signs of the gauge, stream): signatures} of everything that can be wrong with this rig."""
+    found = {}
+    for fault in faults_of(rig):
+        if fault.name == "healthy":
+            continue
+        shown = signature(rig, fault)
+        change = shown.gauge / sound.gauge - 1.0
+        signs = tuple(int(sign) for sign in np.where(np.abs(change) <= _SAME, 0, np.sign(change)))
+        found.setdefault((signs, tuple(bool(each) for each in shown.return_seen)), []).append(shown)
+    return found
+
+
+def _pattern(pattern, signatures, system):
+    signs, streams = pattern
+    words = {-1: "low", 0: "as usual", 1: "HIGH"}
+    gauge = ", ".join(f"{place} {words[sign]}" for place, sign in zip(_PLACES, signs, strict=True))
+    at = [place for place, seen in zip(_PLACES, streams, strict=True) if seen]
+    title = f"Gauge: {gauge}. Stream to the tank: {', '.join(at) if at else 'none'}."
+    heads = ("What it can be", *(f"Gauge, {place}" for place in _PLACES), "Also looks like", "Check next")
+    rows = [_row(each, system) for each in signatures]
+    return f"<h3>{fill('plain', words=title)}</h3>" + table(heads, rows, numbers=(1, 2, 3), style="wide close")
+
+
+def _row(shown, system):
+    fault = shown.fault
+    readings = [GaugeReading(float(max(value, 0.0)), at) for value, at in zip(shown.gauge, THROTTLES, strict=True)]
+    found = diagnose(shown.rig, readings)
+    others = [cause.name for cause in found.tied if cause.name != fault.name]
+    check = found.next_check
+    told = check.label if check is not None else "nothing single would tell much more"
+    if check is not None and fault.name in check.expected:
+        told += f": {_in(check, fault, system)} if it is this"
+    size = "" if fault.low == fault.high else f" ({fault.measured(shown.severity)})"
+    return (
+        f"{fault.words[0].upper()}{fault.words[1:]}{size}",
+        *(text(max(value, 0.0), "pressure", system) for value in shown.gauge),
+        ", ".join("nothing wrong" if name == "healthy" else name for name in others) or "nothing else",
+        told,
+    )
+
+
+def _in(check, fault, system):
+    """What the check would show for a fault, in one unit system: the check's own text holds both."""
+    shown = check.expected[fault.name]
+    us, _, metric = shown.partition(" (")
+    return (us if system == "US" or not metric else metric.rstrip(")")) if check.reading.kind else shown
+
+
+def _stream(seen):
+    return "a stream" if seen else "none"
+
+
+def _checks(rig):
+    """What the checks on the card ask for before anybody does them."""
+    found = ["Gauge, tank return and tachometer are looked at, with the machine's guards on."]
+    found.append(
+        "Bucket test: the nozzle held fast inside a closed drum or pipe, nobody near the jets. Time it; stop the pump."
+    )
+    found.append(
+        "Jets, hose and valve are looked at only with the pump stopped and the pressure let off at the outlet."
+    )
+    if rig.unloader is not None:
+        found.append("A valve that opens too late holds nothing down: do not run the rig above its setting.")
+    return found

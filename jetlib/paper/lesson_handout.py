@@ -1,0 +1,47 @@
+"""The handout of a lesson: its prose and stored figures, blank predictions, its exercises with room to write."""
+
+import re
+
+from jetlib.course import bank
+from jetlib.paper.document import CAUTIONS, Document, Section, require
+from jetlib.paper.lesson import exercises_in_order, page_of, pieces
+from jetlib.paper.look import caution, fill
+from jetlib.paper.prose import cleaned, prose
+from jetlib.paper.questions import asked, guessed
+
+_TITLE = re.compile(r"\A.*?^# [^\n]*\n", re.S | re.M)
+
+
+def handout(lesson, *, seed=1, system="US", paper="A4"):
+    """The Document of a lesson such as "02".
+
+    seed: of the numbers in its exercises; the same seed in `answer_key` gives the key that goes with it.
+    """
+    require(system, paper)
+    page = page_of(lesson)
+    order = {exercise.id: number for number, exercise in enumerate(exercises_in_order(lesson), start=1)}
+    left = dict(order)
+    parts = [caution(*CAUTIONS), fill("room", asked="Name", lines=0)]
+    for number, piece in enumerate(pieces(lesson)):
+        if piece.kind == "prose":
+            parts.append(prose(_TITLE.sub("", piece.content) if number == 0 else piece.content))
+        elif piece.kind == "figure":
+            parts.append(fill("figure", caption=piece.caption, content=cleaned(piece.content)))
+        elif piece.kind == "prediction":
+            parts.append(guessed(bank.prediction(piece.content), system))
+        elif left.pop(piece.content, None) is not None:
+            parts.append(_question(piece.content, order, seed, system))
+    if left:
+        parts.append("<h2>More practice</h2>")
+        parts += [_question(name, order, seed, system) for name in left]
+    source = (
+        f"lesson {page.number} and its question bank, worked out by jetlib's formulas; figures as stored in the lesson"
+    )
+    title = f"Lesson {page.number}: {page.title}"
+    lead = f"Handout, about {page.minutes} minutes. Afterwards you can {page.can}."
+    section = Section(title, "\n".join(parts), source, seed, lead)
+    return Document(f"handout-{page.number}-seed-{seed}", (section,), system, paper)
+
+
+def _question(name, order, seed, system):
+    return asked(order[name], bank.exercise(name).variant(seed), system)

@@ -1,0 +1,186 @@
+"""How a printed page looks: one style sheet, one template. Black on white; nothing is told by colour."""
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+
+STYLE = """
+* { box-sizing: border-box; }
+html { color: #000; background: #fff; font: 11.5pt/1.4 "Liberation Sans", Arial, Helvetica, sans-serif; }
+body { margin: 0 auto; max-width: 186mm; padding: 8mm; }
+h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 2mm; }
+h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
+h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
+h1, h2, h3, h4, .lead { break-after: avoid; break-inside: avoid; }
+p, ul, ol { margin: 0 0 2.5mm; orphans: 3; widows: 3; }
+ul, ol { padding-left: 7mm; }
+li { margin-bottom: 1mm; break-inside: avoid; }
+a { color: inherit; text-decoration: none; }
+table { border-collapse: collapse; margin: 1mm 0 3mm; max-width: 100%; }
+thead { display: table-header-group; }
+tr { break-inside: avoid; }
+th, td { border: 0.25mm solid #000; padding: 0.9mm 2mm; text-align: left; vertical-align: top; }
+thead th { border-bottom-width: 0.6mm; }
+td.number, th.number { text-align: right; white-space: nowrap; }
+td.blank { min-width: 32mm; height: 9mm; }
+table.wide { width: 100%; }
+table.close { font-size: 11pt; } table.close th, table.close td { padding: 0.7mm 1.4mm; }
+caption { text-align: left; font-weight: bold; padding-bottom: 1mm; }
+blockquote { border: 0.6mm solid #000; margin: 2mm 0 4mm; padding: 2mm 3mm; break-inside: avoid; }
+blockquote p { margin: 0; }
+figure { margin: 2mm 0 4mm; break-inside: avoid; }
+figcaption { font-weight: bold; }
+img, figure svg { max-width: 100%; height: auto; display: block; }
+figure p { margin: 1mm 0 0; }
+pre { white-space: pre-wrap; border: 0.25mm solid #000; padding: 2mm; break-inside: avoid; }
+math { font-size: 12.5pt; }
+.formula { margin: 1mm 0 3mm; break-inside: avoid; text-align: center; }
+.formula > span { display: inline-block; margin: 1.5mm 4mm; white-space: nowrap; }
+.caution { border: 0.9mm solid #000; padding: 2mm 3mm; margin: 3mm 0; break-inside: avoid; }
+.caution b.head { text-transform: uppercase; letter-spacing: 0.04em; }
+.caution p, .caution ul { margin: 0; }
+.question { border-left: 1.2mm solid #000; padding-left: 3mm; margin: 0 0 5mm; break-inside: avoid; }
+.question.long { break-inside: auto; }
+.question h3 { margin-top: 0; }
+.guess { border: 0.4mm dashed #000; padding: 2mm 3mm; margin: 2mm 0 4mm; break-inside: avoid; }
+.guess h3 { margin-top: 0; }
+.options { list-style: none; padding: 0; }
+.options li { padding-left: 16mm; text-indent: -16mm; }
+.box { display: inline-block; width: 4.6mm; height: 4.6mm; border: 0.4mm solid #000; margin-right: 2mm;
+  vertical-align: -0.8mm; text-indent: 0; }
+.answer { margin: 2mm 0; break-inside: avoid; }
+.fill { display: inline-block; border-bottom: 0.4mm solid #000; width: 48mm; height: 6mm; }
+.line { border-bottom: 0.25mm dotted #000; height: 8mm; }
+.right { font-weight: bold; }
+.solution { border-left: 0.4mm dashed #000; padding-left: 3mm; }
+.verdict { border: 0.9mm solid #000; padding: 2mm 3mm; font-size: 13.5pt; font-weight: bold; break-inside: avoid; }
+.about { border-top: 0.4mm solid #000; margin-top: 6mm; padding-top: 1.5mm; font-size: 10pt; break-inside: avoid; }
+.together { break-inside: avoid; }
+.small { font-size: 10.5pt; }
+.name { margin: 3mm 0; }
+section.part + section.part { break-before: page; }
+@media screen { section.part + section.part { border-top: 1mm dashed #000; margin-top: 10mm; padding-top: 6mm; } }
+@media print { body { max-width: none; padding: 0; margin: 0; } }
+"""
+
+_PAGE = """<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<title>{{ title }}</title>
+<style>{{ style | safe }}
+{% for part in parts %}
+@page {{ part.page }} { size: {{ size }}; margin: 15mm 15mm 24mm;
+  @bottom-left { content: "{{ part.footer_css | safe }}"; width: 82%; text-align: left; vertical-align: top;
+    padding-top: 2mm; border-top: 0.3mm solid #000; font: 9pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
+  @bottom-right { content: "page " counter(page) " of " counter(pages); text-align: right; vertical-align: top;
+    padding-top: 2mm; border-top: 0.3mm solid #000; font: 9pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
+}
+section.{{ part.page }} { page: {{ part.page }}; }
+{% endfor %}</style>
+</head>
+<body>
+{% for part in parts %}
+<section class="part {{ part.page }}">
+<h1>{{ part.title }}</h1>
+{% if part.lead %}<p class="lead">{{ part.lead }}</p>{% endif %}
+{{ part.body | safe }}
+<footer class="about">{{ part.footer }}</footer>
+</section>
+{% endfor %}
+</body>
+</html>
+"""
+
+_CAUTION = """<div class="caution" role="note"><b class="head">Caution</b>
+{% if lines | length == 1 %}<p>{{ lines[0] }}</p>{% else %}
+<ul>{% for line in lines %}<li>{{ line }}</li>{% endfor %}</ul>{% endif %}</div>
+"""
+
+_TABLE = """<table class="{{ style }}">{% if caption %}<caption>{{ caption }}</caption>{% endif %}
+<thead><tr>{% for head in heads -%}
+<th scope="col"{% if loop.index0 in numbers %} class="number"{% endif %}>{{ head }}</th>
+{% endfor %}</tr></thead>
+<tbody>{% for row in rows %}<tr>{% for cell in row %}{% if loop.index0 == 0 and row_heads -%}
+<th scope="row"{% if 0 in numbers %} class="number"{% endif %}>{{ cell }}</th>
+{%- elif cell is none %}<td class="blank"></td>
+{%- else %}<td{% if loop.index0 in numbers %} class="number"{% endif %}>{{ cell }}</td>{% endif %}{% endfor %}</tr>
+{% endfor %}</tbody></table>
+"""
+
+_QUESTION = """<article class="question" data-exercise="{{ exercise.id }}" data-seed="{{ variant.seed }}">
+<h3>{{ number }}. {{ exercise.title }}</h3>
+{% for words in question %}<p>{{ words }}</p>{% endfor %}
+{{ body | safe }}
+</article>
+"""
+
+_OPTIONS = """<ul class="options">{% for letter, words in options %}
+<li><span class="box"></span><b>{{ letter }}</b>&ensp;{{ words }}</li>{% endfor %}</ul>
+"""
+
+_ROOM = """{% if asked %}<p class="answer">{{ asked }} <span class="fill"></span></p>{% endif %}
+{% if lines %}<div class="together">{% for _ in range(lines) %}<div class="line"></div>{% endfor %}</div>{% endif %}
+"""
+
+_GUESS = """<div class="guess" data-prediction="{{ prediction.id }}">
+<h3>Before you look: {{ prediction.title }}</h3>
+{% for words in question %}<p>{{ words }}</p>{% endfor %}
+{{ body | safe }}</div>
+"""
+
+_KEY = """<article class="question long" data-exercise="{{ exercise.id }}" data-seed="{{ variant.seed }}">
+<div class="together"><h3>{{ number }}. {{ exercise.title }}</h3>
+{% for words in question %}<p>{{ words }}</p>{% endfor %}
+{{ body | safe }}
+<p class="right">Answer: {{ answer }}</p></div>
+<div class="solution together">{% for words in solution %}<p>{{ words }}</p>{% endfor %}</div>
+{{ mistakes | safe }}
+</article>
+"""
+
+_FIGURE = """<figure>{% if caption %}<figcaption>{{ caption }}</figcaption>{% endif %}{{ content | safe }}</figure>
+"""
+
+_PLAIN = "{{ words }}"
+
+ENVIRONMENT = Environment(
+    loader=DictLoader(
+        {
+            "page": _PAGE,
+            "caution": _CAUTION,
+            "table": _TABLE,
+            "question": _QUESTION,
+            "options": _OPTIONS,
+            "room": _ROOM,
+            "guess": _GUESS,
+            "key": _KEY,
+            "figure": _FIGURE,
+            "plain": _PLAIN,
+        }
+    ),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    keep_trailing_newline=False,
+)
+
+
+def fill(template, **values):
+    """HTML of one of the templates above; every value that is text is escaped, but for what is HTML already."""
+    return ENVIRONMENT.get_template(template).render(**values)
+
+
+def caution(*lines):
+    """The caution box, HTML."""
+    return fill("caution", lines=lines)
+
+
+def table(heads, rows, *, numbers=(), caption="", style="", row_heads=True):
+    """A table, HTML. rows: of texts, None for a cell to write in; numbers: columns set to the right, from 0."""
+    return fill(
+        "table", heads=heads, rows=rows, numbers=tuple(numbers), caption=caption, style=style, row_heads=row_heads
+    )
+
+
+def paragraphs(words):
+    """The paragraphs of plain text, a list; lines of one that stand under one another stay so."""
+    return [line.strip() for part in words.split("\n\n") for line in part.split("\n") if line.strip()]
