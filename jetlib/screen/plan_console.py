@@ -38,10 +38,12 @@ SHOWN = (
 )
 _PIPES = ("3 in PVC DWV schedule 40", "4 in PVC SDR 35", "6 in PVC SDR 35", "8 in PVC SDR 35")
 _TURNS = (("none", 0.0), ("45°", math.pi / 4.0), ("90°", math.pi / 2.0), ("two of 90° together", math.pi))
+#: A control cannot hold None: it would look as if nothing were chosen.
+_NONE = "none"
 _WAYS_IN = tuple(
-    (words, None if width is None else si(width, "pipe_bore"))
+    (words, width if width == _NONE else si(width, "pipe_bore"))
     for words, width in (
-        ("as wide as the pipe", None),
+        ("as wide as the pipe", _NONE),
         ("3 in (76 mm)", "3 in"),
         ("1.5 in (38 mm)", "1.5 in"),
         ("1 in (25 mm)", "1 in"),
@@ -65,7 +67,7 @@ def plan_console(rig="yard_trailer", *, system="US", title="Plan a job", **start
 
     start: any of `jetlib.course.yard_job.USUAL`, as the controls take them.
     """
-    begin = {**USUAL, **start}
+    begin = {name: _NONE if value is None else value for name, value in {**USUAL, **start}.items()}
     controls = [
         Choice("rig", "Machine", _rigs(), rig),
         Choice("leader", "Added at the nozzle", _leaders(), begin["leader"]),
@@ -90,11 +92,11 @@ def doubt_console(rig="yard_trailer", *, system="US", title="How sure is each nu
 
     start: leader, weighed, or a name of CHECKS, as the controls take them.
     """
-    braids = (("nobody has weighed it", None), *((f"weighed: it is {words}", words) for words in BRAIDS))
+    braids = (("nobody has weighed it", _NONE), *((f"weighed: it is {words}", words) for words in BRAIDS))
     controls = [
         Choice("rig", "Machine", _rigs(), rig),
-        Choice("leader", "Added at the nozzle", _leaders(), start.get("leader")),
-        Choice("braid", "Reel hose", braids, start.get("braid")),
+        Choice("leader", "Added at the nozzle", _leaders(), start.get("leader", _NONE)),
+        Choice("braid", "Reel hose", braids, start.get("braid", _NONE)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in CHECKS),
     ]
     note = (
@@ -109,12 +111,13 @@ def _rigs():
 
 def _leaders():
     named = ((f"{both(hose.length, 'length')} of {hose.name}", key) for key, hose in LEADERS.items())
-    return (("nothing", None), *named)
+    return (("nothing", _NONE), *named)
 
 
 @lru_cache(maxsize=64)
 def _plan(name, checked, **changes):
     settled = [each for check, _, inputs in CHECKS if check in checked for each in inputs]
+    changes = {key: None if value == _NONE else value for key, value in changes.items()}
     return yard_plan(name, unknowns=Unknowns().settle(*settled) if settled else None, **changes)
 
 
@@ -218,7 +221,7 @@ def _doubt_words(plan, numbers, checked, braid, system):
         return f"{number.words}, {_figure(number.value, number.kind, system)}, eight in ten {low} to {high}"
 
     done = [label.split(":")[0].lower() for name, label, _ in CHECKS if name in checked]
-    done += [f"the reel hose weighed as {braid}"] if braid else []
+    done += [f"the reel hose weighed as {braid}"] if braid != _NONE else []
     words = f"{plan.rig.name}, {'; '.join(done) if done else 'nothing checked'}. "
     words += f"Least sure: {told(numbers[0])}. " + f"Surest: {told(numbers[-1])}. "
     return words + "In between: " + "; ".join(told(number) for number in numbers[1:-1]) + "."

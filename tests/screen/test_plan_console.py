@@ -129,3 +129,9 @@ def test_what_was_checked_is_said():
 
 def test_the_usual_job_is_that_of_the_console():
     assert set(USUAL) - {"braid"} <= set(plan_console().values)
+
+
+@pytest.mark.parametrize("console", [plan_console, doubt_console])
+def test_every_choice_shows_what_is_chosen(console):
+    """A list whose value is None looks empty in the page."""
+    assert None not in console().values.values()
