@@ -109,6 +109,7 @@ def test_whatever_is_imported_is_required():
     known = {re.split(r"[~=<>!\[; ]", line)[0].replace("-", "_").lower() for line in required.splitlines() if line}
     needed = {library for path in MODULES for library, _ in outside_imports(path)}
     needed -= {"IPython"}  # comes with ipywidgets
+    needed = {{"bs4": "beautifulsoup4"}.get(library, library) for library in needed}
     assert {library.lower() for library in needed} <= known
 
 

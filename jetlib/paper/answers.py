@@ -28,7 +28,7 @@ def answer_key(lesson, *, seed=1, system="US", paper="A4", only=None):
     title = f"Answer key, lesson {page.number}: {page.title}"
     lead = f"For sheets and handouts of seed {seed} in {system} units. For the trainer."
     section = Section(title, "\n".join(parts), _SOURCE.format(page.number), seed, lead)
-    return Document(f"key-{page.number}-seed-{seed}", (section,), system, paper)
+    return Document(f"key-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
 
 
 def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):
@@ -54,7 +54,7 @@ def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):
         )
         for seat, (own_seed, variants) in enumerate(dealt, start=1)
     )
-    name = f"seats-{page.number}-seed-{seed}"
+    name = f"seats-{page.number}-seed-{seed}-{system.lower()}"
     last = dealt[-1][0]
     key = Section(
         f"Key to {seats} sheets, lesson {page.number}: {page.title}",

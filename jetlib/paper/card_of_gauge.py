@@ -6,8 +6,9 @@ from jetlib.paper.axes import scale
 from jetlib.paper.document import CAUTIONS, Document, Section, require
 from jetlib.paper.look import caution, fill, table
 from jetlib.paper.rig_words import SOURCE, file_part, in_words, require_rig, title_of
+from jetlib.rig.changes import state
 from jetlib.rig.diagnosis import diagnose
-from jetlib.rig.faults import THROTTLES, faults_of, signature
+from jetlib.rig.faults import THROTTLES, fault_named, faults_of, signature
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.readings import GaugeReading
 from jetlib.units import text
@@ -80,9 +81,11 @@ def _pattern(pattern, signatures, system):
     gauge = ", ".join(f"{place} {words[sign]}" for place, sign in zip(_PLACES, signs, strict=True))
     at = [place for place, seen in zip(_PLACES, streams, strict=True) if seen]
     title = f"Gauge: {gauge}. Stream to the tank: {', '.join(at) if at else 'none'}."
-    heads = ("What it can be", *(f"Gauge, {place}" for place in _PLACES), "Also looks like", "Check next")
+    heads = ("What it can be", "At idle", "At half", "At full", "Also looks like", "Check next")
     rows = [_row(each, system) for each in signatures]
-    return f"<h3>{fill('plain', words=title)}</h3>" + table(heads, rows, numbers=(1, 2, 3), style="wide close")
+    return f"<h3>{fill('plain', words=title)}</h3>" + table(
+        heads, rows, numbers=(1, 2, 3), style="wide close fixed", widths=(28, 10, 10, 10, 19, 23)
+    )
 
 
 def _row(shown, system):
@@ -90,10 +93,7 @@ def _row(shown, system):
     readings = [GaugeReading(float(max(value, 0.0)), at) for value, at in zip(shown.gauge, THROTTLES, strict=True)]
     found = diagnose(shown.rig, readings)
     others = [cause.name for cause in found.tied if cause.name != fault.name]
-    check = found.next_check
-    told = check.label if check is not None else "nothing single would tell much more"
-    if check is not None and fault.name in check.expected:
-        told += f": {_in(check, fault, system)} if it is this"
+    told = _told(found.next_check, shown, [name for name in others if name != "healthy"], system)
     size = "" if fault.low == fault.high else f" ({fault.measured(shown.severity)})"
     return (
         f"{fault.words[0].upper()}{fault.words[1:]}{size}",
@@ -103,11 +103,31 @@ def _row(shown, system):
     )
 
 
-def _in(check, fault, system):
-    """What the check would show for a fault, in one unit system: the check's own text holds both."""
-    shown = check.expected[fault.name]
-    us, _, metric = shown.partition(" (")
-    return (us if system == "US" or not metric else metric.rstrip(")")) if check.reading.kind else shown
+def _told(check, shown, others, system):
+    """A check, and what it shows for this fault and for those that look like it, each at its usual size."""
+    if check is None:
+        return "nothing single would tell much more"
+    kind = check.reading.kind
+    if not kind:
+        mine, theirs = check.expected.get(shown.fault.name), {check.expected.get(name) for name in others}
+        found = sorted(theirs - {mine, None})
+        return f"{check.label}: {mine} if it is this" + (f"; {' or '.join(found)} if another" if found else "")
+    reading, least = check.reading, 0.01 * float(shown.rig.pump.rated_flow) if kind == "flow" else 0.0
+
+    def value_of(name):
+        fault = fault_named(name)
+        changes = fault.changes(fault.checked(shown.rig))
+        point = state(shown.rig, changes, [reading.throttle], nozzle_off=reading.nozzle_off)
+        value = float(reading.predicted(point, shown.rig)[0])
+        return value * changes.needle if kind == "pressure" and reading.needle else value
+
+    def words(value):
+        return "next to nothing" if value < least else text(value, kind, system)
+
+    mine, theirs = value_of(shown.fault.name), sorted(value_of(name) for name in others)
+    ends = dict.fromkeys(words(value) for value in (theirs[:1] + theirs[-1:]))
+    apart = " to ".join(ends)
+    return f"{check.label}: {words(mine)} if it is this" + (f"; {apart} if another" if apart else "")
 
 
 def _stream(seen):

@@ -1,7 +1,7 @@
 """The job card of a plan: verdict, what to settle, steps in order, and every number with its band and source."""
 
 from jetlib.errors import JetlibError
-from jetlib.paper.document import CAUTIONS, Document, Section, require
+from jetlib.paper.document import Document, Section, require
 from jetlib.paper.look import caution, fill, table
 from jetlib.paper.rig_words import file_part, in_words
 from jetlib.refusal import cut
@@ -28,16 +28,22 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
         parts.append("<h2>No go: put right first</h2>" + _listed("ul", card["no_go"]))
     if card["cautions"]:
         parts.append("<h2>Settle before starting</h2>" + _listed("ul", card["cautions"]))
-    parts.append(caution(*card["hazards"], CAUTIONS[1]))
+    parts.append(caution(*card["hazards"]))
     parts.append("<h2>Steps</h2>" + _listed("ol", card["steps"]))
     if card["options"]:
         parts.append("<h2>Hoses in stock</h2>" + _listed("ul", card["options"]))
     parts.append("<h2>Every number, with its band and its source</h2>")
     parts.append("<p>The band holds eight in ten of the rigs and drains that fit what is known.</p>")
     for name, title in _SECTIONS.items():
-        rows = [(row["label"], row[system], row["source"]) for row in card["rows"] if row["section"] == name]
+        rows = [
+            (row["label"], row["words"] or row[system], row["source"]) for row in card["rows"] if row["section"] == name
+        ]
         if rows:
-            parts.append(table(("What", "How much", "Source"), rows, caption=title, style="wide close"))
+            parts.append(
+                table(
+                    ("What", "How much", "Source"), rows, caption=title, widths=(30, 32, 38), style="wide close fixed"
+                )
+            )
     parts.append("<h2>Written down on the job</h2>" + _notes())
     parts.append(f"<p>{fill('plain', words=card['authority'])}</p>")
     title = f"Job card: {card['title']}"

@@ -38,9 +38,11 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
         f"lesson {page.number} and its question bank, worked out by jetlib's formulas; figures as stored in the lesson"
     )
     title = f"Lesson {page.number}: {page.title}"
-    lead = f"Handout, about {page.minutes} minutes. Afterwards you can {page.can}."
+    lead = (
+        f"Handout, about {page.minutes} minutes. Sliders, buttons and fields that the text speaks of are on the screen."
+    )
     section = Section(title, "\n".join(parts), source, seed, lead)
-    return Document(f"handout-{page.number}-seed-{seed}", (section,), system, paper)
+    return Document(f"handout-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
 
 
 def _question(name, order, seed, system):

@@ -9,21 +9,24 @@ body { margin: 0 auto; max-width: 186mm; padding: 8mm; }
 h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 2mm; }
 h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
 h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
-h1, h2, h3, h4, .lead { break-after: avoid; break-inside: avoid; }
+h1, h2, h3, h4, .lead, .name { break-after: avoid; break-inside: avoid; }
+p:has(+ .question), p:has(+ .guess), p:has(+ figure), p:has(+ table), p:has(+ ul), p:has(+ ol), p:has(+ .formula),
+p:has(+ blockquote), p:has(+ .together) { break-after: avoid; }
 p, ul, ol { margin: 0 0 2.5mm; orphans: 3; widows: 3; }
 ul, ol { padding-left: 7mm; }
 li { margin-bottom: 1mm; break-inside: avoid; }
 a { color: inherit; text-decoration: none; }
-table { border-collapse: collapse; margin: 1mm 0 3mm; max-width: 100%; }
+table { border-collapse: collapse; margin: 1mm 0.3mm 3mm; max-width: calc(100% - 0.6mm); }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
 th, td { border: 0.25mm solid #000; padding: 0.9mm 2mm; text-align: left; vertical-align: top; }
 thead th { border-bottom-width: 0.6mm; }
 td.number, th.number { text-align: right; white-space: nowrap; }
 td.blank { min-width: 32mm; height: 9mm; }
-table.wide { width: 100%; }
+table.wide { width: calc(100% - 0.6mm); }
+table.wide th[scope=row] { font-weight: normal; }
+table.fixed { table-layout: fixed; }
 table.close { font-size: 11pt; } table.close th, table.close td { padding: 0.7mm 1.4mm; }
-caption { text-align: left; font-weight: bold; padding-bottom: 1mm; }
 blockquote { border: 0.6mm solid #000; margin: 2mm 0 4mm; padding: 2mm 3mm; break-inside: avoid; }
 blockquote p { margin: 0; }
 figure { margin: 2mm 0 4mm; break-inside: avoid; }
@@ -38,7 +41,7 @@ math { font-size: 12.5pt; }
 .caution b.head { text-transform: uppercase; letter-spacing: 0.04em; }
 .caution p, .caution ul { margin: 0; }
 .question { border-left: 1.2mm solid #000; padding-left: 3mm; margin: 0 0 5mm; break-inside: avoid; }
-.question.long { break-inside: auto; }
+article.key { break-inside: auto; }
 .question h3 { margin-top: 0; }
 .guess { border: 0.4mm dashed #000; padding: 2mm 3mm; margin: 2mm 0 4mm; break-inside: avoid; }
 .guess h3 { margin-top: 0; }
@@ -95,7 +98,11 @@ _CAUTION = """<div class="caution" role="note"><b class="head">Caution</b>
 <ul>{% for line in lines %}<li>{{ line }}</li>{% endfor %}</ul>{% endif %}</div>
 """
 
-_TABLE = """<table class="{{ style }}">{% if caption %}<caption>{{ caption }}</caption>{% endif %}
+_TABLE = """{% if rows | length <= 6 or caption %}<div class="{{ 'together' if rows | length <= 6 }}">{% endif %}
+{% if caption %}<p class="lead"><b>{{ caption }}</b></p>{% endif %}
+<table class="{{ style }}">
+{% if widths %}<colgroup>{% for width in widths %}<col style="width:{{ width }}%">{% endfor %}
+</colgroup>{% endif %}
 <thead><tr>{% for head in heads -%}
 <th scope="col"{% if loop.index0 in numbers %} class="number"{% endif %}>{{ head }}</th>
 {% endfor %}</tr></thead>
@@ -103,7 +110,7 @@ _TABLE = """<table class="{{ style }}">{% if caption %}<caption>{{ caption }}</c
 <th scope="row"{% if 0 in numbers %} class="number"{% endif %}>{{ cell }}</th>
 {%- elif cell is none %}<td class="blank"></td>
 {%- else %}<td{% if loop.index0 in numbers %} class="number"{% endif %}>{{ cell }}</td>{% endif %}{% endfor %}</tr>
-{% endfor %}</tbody></table>
+{% endfor %}</tbody></table>{% if rows | length <= 6 or caption %}</div>{% endif %}
 """
 
 _QUESTION = """<article class="question" data-exercise="{{ exercise.id }}" data-seed="{{ variant.seed }}">
@@ -127,7 +134,7 @@ _GUESS = """<div class="guess" data-prediction="{{ prediction.id }}">
 {{ body | safe }}</div>
 """
 
-_KEY = """<article class="question long" data-exercise="{{ exercise.id }}" data-seed="{{ variant.seed }}">
+_KEY = """<article class="question key" data-exercise="{{ exercise.id }}" data-seed="{{ variant.seed }}">
 <div class="together"><h3>{{ number }}. {{ exercise.title }}</h3>
 {% for words in question %}<p>{{ words }}</p>{% endfor %}
 {{ body | safe }}
@@ -174,10 +181,19 @@ def caution(*lines):
     return fill("caution", lines=lines)
 
 
-def table(heads, rows, *, numbers=(), caption="", style="", row_heads=True):
-    """A table, HTML. rows: of texts, None for a cell to write in; numbers: columns set to the right, from 0."""
+def table(heads, rows, *, numbers=(), caption="", style="", row_heads=True, widths=()):
+    """A table, HTML. rows: of texts, None for a cell to write in; numbers: columns set to the right, from 0.
+
+    widths: of the columns, per cent. A table of few rows stays on one page."""
     return fill(
-        "table", heads=heads, rows=rows, numbers=tuple(numbers), caption=caption, style=style, row_heads=row_heads
+        "table",
+        heads=heads,
+        rows=rows,
+        numbers=tuple(numbers),
+        caption=caption,
+        style=style,
+        row_heads=row_heads,
+        widths=widths,
     )
 
 

@@ -18,7 +18,8 @@ class _PaperRenderer(IPythonRenderer):
 
     def block_math(self, body):
         parts = [part for part in _SPACES.split(body.strip()) if part.strip()]
-        return f'<div class="formula">{"".join(f"<span>{convert(part)}</span>" for part in parts)}</div>'
+        shown = "".join(f"<span>{convert(part, display='block')}</span>" for part in parts)
+        return f'<div class="formula">{shown}</div>'
 
     def inline_math(self, body):
         return convert(body.strip())

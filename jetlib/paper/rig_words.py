@@ -30,7 +30,7 @@ def title_of(rig):
 def in_words(rig, system):
     """The rig in one line."""
     parts = [
-        f"pump {text(rig.pump.rated_flow, 'flow', system)} at {text(rig.pump.rated_speed, 'speed', system)}",
+        f"Pump {text(rig.pump.rated_flow, 'flow', system)} at {text(rig.pump.rated_speed, 'speed', system)}",
     ]
     if rig.unloader is not None:
         parts.append(f"unloader set to {text(rig.unloader.setting, 'pressure', system)}")
