@@ -423,10 +423,10 @@ def _most_water_first(p):
 
 _STATES = (
     ("jetting", "Jetting: all the water leaves by the nozzle"),
-    ("part", "Jetting: {share} of the water comes back to a tank with only {left} left in it"),
-    ("shut-large", "Outlet shut: all of it comes back to a tank of {large}"),
-    ("shut-small", "Outlet shut: all of it comes back to a tank of {small}"),
-    ("loop", "Outlet shut: all of it comes back to the pump's inlet, half a gallon (2 L) going round"),
+    ("part", "Jetting: {share} comes back to a tank with only {left} in it"),
+    ("shut-large", "Outlet shut: all back to a tank of {large}"),
+    ("shut-small", "Outlet shut: all back to a tank of {small}"),
+    ("loop", "Outlet shut: all back to the inlet, half a gallon (2 L)"),
 )
 
 

@@ -51,7 +51,7 @@ def cut_console(rig="yard_trailer", *, system="US", title="Pull against bite", *
 
     controls = [
         Count("count", "Holes, all at the rear", 1, 12, begin["count"]),
-        Amount("angle", "Their angle to the hose", "angle", "10 deg", "90 deg", 80, begin["angle"]),
+        Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, begin["angle"]),
         Amount("gap", "Hole to wall, straight", "pipe_bore", "0.5 in", "6 in", 55, begin["gap"]),
     ]
     note = f"{_loaded(rig).name} at full throttle; the holes share the area of its own nozzle."
@@ -217,7 +217,8 @@ def _draw_cut(name, values, system):
     ):
         pieces.append(curve(panel, Series("", degrees, from_si(ys, kind, system))))
         pieces.append(upright(panel, x, dash="dotted"))
-        figure, side = words_of(y, kind, system), "start" if x < 50 else "end"
+        # The pull falls and the pressure at the wall rises with the angle: the figure goes where the curve is not.
+        figure, side = words_of(y, kind, system), "start" if x < (50 if kind == "force" else 20) else "end"
         pieces.append(f'<g style="{_HALO}">{dot(panel, x, from_si(y, kind, system), figure, anchor=side)}</g>')
     words = _cut_words(values, work, way, left, system)
     return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
