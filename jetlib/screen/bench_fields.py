@@ -1,0 +1,145 @@
+"""The bench's fields: an entry with a note under it, a list to choose from, a tick box."""
+
+import re
+from html import escape
+
+import ipywidgets as widgets
+
+from jetlib.errors import JetlibError
+from jetlib.screen.bench_sheet import NO, SHEET, YES, Entry
+from jetlib.units import si, unit_label
+from jetlib.units import text as words_of
+
+LABEL = {"description_width": "104px"}
+WIDTH = "200px"
+_INK = "var(--jp-error-color1, #b3001e)"
+
+
+class TextField:
+    """An entry and a note under it: what is wrong with what was typed, or what it is in the other units.
+
+    typed: called with what was typed, when Enter is pressed or the entry is left.
+    """
+
+    def __init__(self, label, typed, *, example="", width=WIDTH):
+        self.entry = widgets.Text(
+            description=label,
+            placeholder=example,
+            continuous_update=False,
+            style=LABEL,
+            layout={"width": width, "max_width": "100%", "margin": "1px 2px"},
+        )
+        self.note = widgets.HTML(layout={"margin": "0 0 0 108px", "display": "none"})
+        self.box = widgets.VBox([self.entry, self.note], layout={"width": width, "max_width": "100%"})
+        self._typed, self._quiet = typed, False
+        self.entry.observe(self._changed, names="value")
+
+    def show(self, typed, error=None, echo=""):
+        """Set what stands there, without calling back."""
+        self._quiet = True
+        try:
+            if self.entry.value != typed:
+                self.entry.value = typed
+        finally:
+            self._quiet = False
+        note = marked(error) if error is not None else echo and f'<span style="opacity:0.75">{escape(echo)}</span>'
+        if self.note.value != note:
+            self.note.value = note
+            self.note.layout.display = None if note else "none"
+
+    def _changed(self, change):
+        if not self._quiet:
+            self._typed(change["new"])
+
+
+class ChoiceField:
+    """A list to choose from: options (words, value)."""
+
+    def __init__(self, label, options, chosen, *, width=WIDTH):
+        layout = {"width": width, "max_width": "100%", "margin": "1px 2px"}
+        self.entry = widgets.Dropdown(options=list(options), description=label, style=LABEL, layout=layout)
+        self.box, self._quiet = self.entry, False
+        self.entry.observe(lambda change: None if self._quiet else chosen(change["new"]), names="value")
+
+    def show(self, value, error=None, echo=""):
+        """Set what is chosen, without calling back."""
+        self._quiet = True
+        try:
+            self.entry.value = value
+        finally:
+            self._quiet = False
+
+    def relist(self, options):
+        """Set what can be chosen, with the first of it chosen, without calling back."""
+        if list(self.entry.options) == list(options):
+            return
+        self._quiet = True
+        try:
+            self.entry.options = options
+        finally:
+            self._quiet = False
+
+
+class TickField:
+    """A tick box for yes and no."""
+
+    def __init__(self, label, ticked):
+        self.entry = widgets.Checkbox(description=label, indent=False, layout={"width": "auto", "margin": "1px 2px"})
+        self.box, self._quiet = self.entry, False
+        self.entry.observe(lambda change: None if self._quiet else ticked(YES if change["new"] else NO), names="value")
+
+    def show(self, value, error=None, echo=""):
+        """Set whether it is ticked, without calling back."""
+        self._quiet = True
+        try:
+            self.entry.value = value == YES
+        finally:
+            self._quiet = False
+
+
+def sheet_field(name, changed):
+    """The field of an entry of SHEET; changed: called with its name and what was typed or chosen."""
+    spec = SHEET[name]
+    if isinstance(spec, Entry):
+        wide = {"drills": "520px"}.get(name, "240px")
+        return TextField(spec.label, lambda typed: changed(name, typed), example=spec.example, width=wide)
+    if spec.tick:
+        return TickField(spec.label, lambda value: changed(name, value))
+    return ChoiceField(spec.label, spec.options, lambda value: changed(name, value), width="240px")
+
+
+def sheet_shown(field, name, state):
+    """Show what stands in an entry of the sheet of a BenchState."""
+    spec, typed = SHEET[name], state.text(name)
+    echo = echo_of(typed, spec.kind, state.system) if isinstance(spec, Entry) and spec.kind else ""
+    field.show(typed, state.why_pending(name), echo)
+
+
+def echo_of(typed, kind, system):
+    """What was typed in the units of `system`, "" where it is typed in those."""
+    typed = typed.strip()
+    if not typed or not isinstance(kind, str) or kind in ("count", "name"):
+        return ""
+    label = unit_label(kind, system)
+    plain = label.replace("°", "")
+    if not label or re.search(rf"(?:{re.escape(label)}|(?:deg)?{re.escape(plain)})$", typed):
+        return ""
+    try:
+        shown = words_of(si(typed, kind), kind, system)
+    except JetlibError:
+        return ""
+    return f"= {shown}"
+
+
+def marked(error):
+    """A refusal as HTML beside its field."""
+    words = plain_words(error)
+    return f'<span role="alert" style="color:{_INK};line-height:1.3"><b>Not used:</b> {escape(words)}</span>'
+
+
+def plain_words(error):
+    """The words of a JetlibError for somebody who writes no code: "write 180 ft", not `length="180 ft"`."""
+    words = re.sub(r"\b[A-Z]\w+\(([^()]*?)(?:, …)?\)", r"\1", str(error))
+    words = re.sub(r"\b(write|or|,) (?:[\w ]+?)=\"([^\"]*)\"", r"\1 \2", words)
+    words = re.sub(r"\b(write|or) (?:[\w ]+?)=([\w.]+)", r"\1 \2", words)
+    return words[:300]

@@ -1,0 +1,144 @@
+"""The bench's jets: the best sets of holes that the drills in the box make for this rig, and one drill up or down."""
+
+from functools import lru_cache
+
+from jetlib.errors import JetlibError
+from jetlib.rig.matching import matched_jets
+from jetlib.rig.one_drill import change_by_one_drill
+from jetlib.rig.operating_point import operating_point
+from jetlib.rig.sizing import size_jets
+from jetlib.screen import bench_form as forms
+from jetlib.screen.bench_bars import HALO, WIDTH
+from jetlib.screen.bench_parts import new_part
+from jetlib.screen.chart import text
+from jetlib.screen.grid import grid
+from jetlib.screen.picture import stacked
+from jetlib.units import text as words_of
+
+ROWS = (("drills",), ("rear_holes", "front_holes", "keep_pull"), ("set",))
+_MOST = 8
+_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">at the jets", ">pull", ">bypass from")
+_LEFTS = (22, 40, 376, 446, 520, 602, 666, 748)
+_STEP_HEADS = ("group and drill", ">gauge", "", ">nozzle", "", ">pull", "")
+_STEP_LEFTS = (22, 320, 328, 478, 486, 626, 634)
+
+
+def draw(state):
+    """The Picture of the jets of a BenchState."""
+    system, sets, steps = state.system, sets_of(state), _steps(state)
+    chosen = int(state.value("set")) - 1
+    now = operating_point(state.shown_rig)
+    rows = [_row("now", _holes_now(state), now, system)]
+    rows += [_row(str(number), each.label, each.point, system) for number, each in enumerate(sets, start=1)]
+    title = f"Full throttle. Best sets of {sets.considered:,} that these drills make, best first"
+    table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
+    parts = [_title(title), table] if sets else [_title("No set of these drills will do")]
+    step_rows = [_step_row(each, system) for each in steps]
+    if step_rows:
+        parts += [_title("What one drill up or down in one group does"),
+                  grid(_STEP_HEADS, step_rows, _STEP_LEFTS, width=WIDTH)]  # fmt: skip
+    return stacked(_words(state, sets, steps, chosen, system), *parts)
+
+
+def put_on(state):
+    """Put the chosen set on the rig; a sentence for the reader."""
+    sets, chosen = sets_of(state), int(state.value("set")) - 1
+    if chosen >= len(sets):
+        return "There is no set of that number."
+    jets = []
+    for group, jet in zip(sets[chosen].groups, _open_jets(sets[chosen].nozzle.jets), strict=True):
+        given = {name: forms.exact_text(getattr(jet, name), kind, state.system) for name, kind in _TEXTS.items()}
+        jets.append(new_part("jets", name=group.end, count=str(group.count), bore=group.drill.label, **given))
+    state.take_form({**state.form, "jets": jets})
+    return f"On the rig now: {sets[chosen].label}. Undo brings the old jets back."
+
+
+_TEXTS = {"angle": "angle", "discharge_coefficient": "fraction", "velocity_coefficient": "fraction"}
+
+
+def _open_jets(jets):
+    return [jet for jet in jets if jet.count]
+
+
+def sets_of(state):
+    """The JetSets for pump, hose and valve as fitted, and for new holes, which pass what is written down."""
+    rig = state.shown_rig.replace(nozzle=state.rig.nozzle)
+    names = ("drills", "rear_holes", "front_holes", "keep_pull")
+    return _sets(_Held(rig), *(state.value(name) for name in names))
+
+
+class _Held:
+    """A rig to remember a result by: what is equal counts as the same."""
+
+    def __init__(self, rig):
+        self.rig, self.key = rig, repr(rig)
+
+    def __eq__(self, other):
+        return self.key == other.key
+
+    def __hash__(self):
+        return hash(self.key)
+
+
+@lru_cache(maxsize=8)
+def _sets(held, drills, rear, front, pull):
+    return size_jets(held.rig, drills=drills, rear_holes=rear, front_holes=front, keep_pull=pull, top=_MOST)
+
+
+def _steps(state):
+    try:
+        return change_by_one_drill(state.shown_rig)
+    except JetlibError:
+        return ()
+
+
+def _holes_now(state):
+    groups = [f"{jet['count']} × {jet['bore']} {jet['name']}".strip() for jet in state.form["jets"]]
+    words = " + ".join(groups) or "no jets"
+    return words if len(words) <= 44 else words[:43] + "…"
+
+
+def _row(rank, holes, point, system):
+    flow, pressure = (lambda v: words_of(v, "flow", system)), (lambda v: words_of(v, "pressure", system))
+    try:
+        opens = matched_jets(point.rig).bypass_throttle
+    except JetlibError:
+        opens = 2.0
+    return (
+        rank, holes, pressure(point.gauge), flow(point.nozzle_flow), flow(point.bypass_flow),
+        pressure(point.nozzle_pressure), words_of(point.reaction, "force", system),
+        f"{100 * opens:.0f} %" if opens <= 1.0 else "never",
+    )  # fmt: skip
+
+
+def _step_row(each, system):
+    found = [each.label]
+    for name, kind in (("gauge", "pressure"), ("nozzle_flow", "flow"), ("pull", "force")):
+        change = getattr(each, f"{name}_change")
+        shown = words_of(abs(change), kind, system)
+        way = "the same" if shown.startswith("0 ") else f"{'up' if change > 0 else 'down'} {shown}"
+        found += [words_of(getattr(each, name), kind, system), way]
+    return found
+
+
+def _title(words):
+    return f'<g style="{HALO}">{text(14, 20, words, weight="bold")}</g>', WIDTH, 28
+
+
+def _words(state, sets, steps, chosen, system):
+    if not sets:
+        said = sets.advice
+    else:
+        each = sets[chosen] if chosen < len(sets) else sets[0]
+        point = each.point
+        said = (
+            f"Best {len(sets)} of {sets.considered:,} sets. Number {sets.sets.index(each) + 1}, {each.label}: gauge "
+            f"{words_of(point.gauge, 'pressure', system)}, {words_of(point.nozzle_flow, 'flow', system)} through the "
+            f"nozzle, {words_of(point.bypass_flow, 'flow', system)} back, pull "
+            f"{words_of(point.reaction, 'force', system)}, at full throttle."
+        )
+    if steps:
+        said += " One drill: " + " ".join(
+            f"{each.label}: gauge {words_of(each.gauge, 'pressure', system)}." for each in steps
+        )
+    return said + " A hole can be drilled larger, never smaller. " + " ".join(sets.cautions)

@@ -1,0 +1,37 @@
+"""The bench's question what is wrong: causes ranked by the readings, and the check that would tell most."""
+
+from functools import lru_cache
+
+from jetlib.rig.changes import UNMEASURED, USED, Spread
+from jetlib.rig.diagnosis import diagnose
+from jetlib.screen import bench_readings
+from jetlib.screen.bench_sheet import READINGS, meaning_of
+from jetlib.screen.diagnosis_picture import diagnosis_picture
+
+ROWS = (*bench_readings.ROWS, ("known",))
+_KNOWN = {"card": Spread(), "sizes": UNMEASURED, "old": USED}
+
+
+def draw(state):
+    """The Picture of the Diagnosis of a BenchState: of the rig as typed, sound, against what was read."""
+    texts = tuple(state.held["sheet"][name] for name in READINGS)
+    return diagnosis_picture(_diagnosis(_Rig(state.rig), texts, state.value("known")), state.system)
+
+
+class _Rig:
+    """A rig that counts as the same while it is the same object."""
+
+    def __init__(self, rig):
+        self.rig = rig
+
+    def __eq__(self, other):
+        return self.rig is other.rig
+
+    def __hash__(self):
+        return id(self.rig)
+
+
+@lru_cache(maxsize=8)
+def _diagnosis(held, texts, known):
+    readings = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
+    return diagnose(held.rig, [each for each in readings if each not in (None, "")], spread=_KNOWN[known])
