@@ -1,0 +1,166 @@
+"""What strangers can type or hand over, each as a function that must come back whatever it is given.
+
+Each target takes text or bytes and raises AssertionError where the promise is broken: no exception but JetlibError,
+a result that is sound, and no more than `LONGEST` seconds of work for 10 kB.
+"""
+
+import math
+import os
+import tempfile
+import time
+from functools import cache
+from pathlib import Path
+
+from jetlib.course import bank
+from jetlib.course.bench_store import BenchStore
+from jetlib.course.exercise import Verdict
+from jetlib.course.progress import Progress
+from jetlib.course.progress_file import read_export
+from jetlib.errors import JetlibError
+from jetlib.kinds import KINDS
+from jetlib.rig.expression import Equation
+from jetlib.rig.files import demo_rig, demo_rigs, load_rig
+from jetlib.rig.parts import Rig
+from jetlib.rig.rules import judge, read_rule
+from jetlib.units import si
+
+LONGEST = 1.0  # seconds of processor time: a busy machine does not fail a test
+SYSTEMS = ("US", "metric")
+
+
+@cache
+def scratch():
+    """A folder of this process's own, removed when it ends."""
+    held = tempfile.TemporaryDirectory(prefix="jetlib-fuzz-", ignore_cleanup_errors=True)
+    return held, Path(held.name)
+
+
+def timed(target):
+    """The target with its promise about time."""
+
+    def run(given):
+        start = time.process_time()
+        target(given)
+        spent = time.process_time() - start
+        assert spent < LONGEST, f"{target.__name__} took {spent:.1f} s over {given[:60]!r}… of {len(given)}"
+
+    run.__name__ = target.__name__
+    return run
+
+
+@timed
+def unit_text(text):
+    """A number with a unit, typed where each kind of quantity is asked for."""
+    for kind in KINDS:
+        try:
+            value = si(text, kind)
+        except JetlibError as error:
+            assert 0 < len(str(error)) < 1000
+        else:
+            assert type(value) is float and math.isfinite(value), (kind, value)
+
+
+@timed
+def rig_file(data):
+    """A rig file from somebody else."""
+    path = scratch()[1] / "rig.toml"
+    path.write_bytes(data)
+    try:
+        rig = load_rig(path)
+    except JetlibError as error:
+        assert str(error).startswith("rig.toml: ") and len(str(error)) < 2000
+    else:
+        assert isinstance(rig, Rig)
+
+
+@timed
+def progress_file(data):
+    """Whatever lies where the progress file should: it opens, goes on, and what was there is still to be had."""
+    folder = scratch()[1] / "progress"
+    for name in os.listdir(folder) if folder.exists() else ():
+        os.unlink(folder / name)
+    folder.mkdir(exist_ok=True)
+    (folder / "progress.json").write_bytes(data)
+    progress = Progress(folder)
+    progress.tally("02")
+    progress.warm_up()
+    progress.attempt("02-areas-add", 1, Verdict("right", ""))
+    assert progress.record.state("02-areas-add") == "done"
+    kept = {path.read_bytes() for path in folder.iterdir()}
+    assert data in kept or (folder / "progress.previous.json").exists()
+
+
+@timed
+def exported_progress(data):
+    """A file that a trainer collects."""
+    path = scratch()[1] / "export.json"
+    path.write_bytes(data)
+    try:
+        record = read_export(path)
+    except JetlibError as error:
+        assert "ask for it again" in str(error)
+    else:
+        record.tally("02", ("02-areas-add",))
+
+
+@timed
+def bench_file(data):
+    """Whatever lies where the bench keeps what stands on it."""
+    folder = scratch()[1] / "bench"
+    for name in os.listdir(folder) if folder.exists() else ():
+        os.unlink(folder / name)
+    folder.mkdir(exist_ok=True)
+    for name in ("bench.json", "bench_saved.json"):
+        (folder / name).write_bytes(data)
+    store = BenchStore(folder)
+    held, words = store.now(lambda bench: "rig" in bench)
+    assert held is None or "rig" in held
+    assert all(isinstance(each, str) for each in words)
+    for kind in ("bench", "readings"):
+        assert isinstance(store.saved(kind), dict)
+
+
+@cache
+def variants():
+    """One variant of every exercise."""
+    return tuple(exercise.variant(1) for exercise in bank.all_exercises())
+
+
+def _judged(reply):
+    for variant in variants():
+        for system in SYSTEMS:
+            verdict = variant.check(reply, system)
+            assert isinstance(verdict, Verdict) and isinstance(verdict.words, str)
+
+
+@timed
+def answer(text):
+    """A reply to every exercise: as typed, as one of several, as all cells of a table."""
+    _judged(text)
+    _judged([text])
+    for variant in variants():
+        blanks = getattr(variant.exercise, "blanks", ())
+        if blanks:
+            assert isinstance(variant.check([text] * len(blanks)), Verdict)
+
+
+@cache
+def yard_rig():
+    return demo_rig(next(iter(demo_rigs())))
+
+
+@timed
+def rule_text(text):
+    """A rule of thumb typed on the page of rules, read and judged on a rig."""
+    try:
+        equation = read_rule(text)
+        assert isinstance(equation, Equation)
+        verdict = judge(equation, yard_rig())
+    except JetlibError as error:
+        assert 0 < len(str(error)) < 2000
+    else:
+        assert math.isfinite(verdict.true) and math.isfinite(verdict.said)
+
+
+TEXT_TARGETS = (unit_text, answer, rule_text)
+BYTE_TARGETS = (rig_file, progress_file, exported_progress, bench_file)
