@@ -3,6 +3,7 @@
 import math
 from html import escape
 
+from jetlib.number_text import figures
 from jetlib.units import from_si, to_si, unit_label
 
 _INK = 'stroke="#000" fill="none"'
@@ -72,7 +73,7 @@ def _words(x, y, words, anchor="middle"):
 
 
 def _number(value, kind, system):
-    return f"{from_si(value, kind, system):.4g}"
+    return figures(from_si(value, kind, system), 3)
 
 
 def _head(words, kind, system):

@@ -125,9 +125,13 @@ def _told(check, shown, others, system):
         return "next to nothing" if value < least else text(value, kind, system)
 
     mine, theirs = value_of(shown.fault.name), sorted(value_of(name) for name in others)
+    if not theirs:
+        return f"{check.label}: {words(mine)} if it is this"
     ends = dict.fromkeys(words(value) for value in (theirs[:1] + theirs[-1:]))
     apart = " to ".join(ends)
-    return f"{check.label}: {words(mine)} if it is this" + (f"; {apart} if another" if apart else "")
+    if apart == words(mine):
+        return check.label  # it tells them apart only where the fault is larger
+    return f"{check.label}: {words(mine)} if it is this; {apart} if another"
 
 
 def _stream(seen):

@@ -11,7 +11,7 @@ h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
 h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
 h1, h2, h3, h4, .lead, .name { break-after: avoid; break-inside: avoid; }
 p:has(+ .question), p:has(+ .guess), p:has(+ figure), p:has(+ table), p:has(+ ul), p:has(+ ol), p:has(+ .formula),
-p:has(+ blockquote), p:has(+ .together) { break-after: avoid; }
+p:has(+ h3), p:has(+ blockquote), p:has(+ .together) { break-after: avoid; }
 p, ul, ol { margin: 0 0 2.5mm; orphans: 3; widows: 3; }
 ul, ol { padding-left: 7mm; }
 li { margin-bottom: 1mm; break-inside: avoid; }
@@ -21,7 +21,8 @@ thead { display: table-header-group; }
 tr { break-inside: avoid; }
 th, td { border: 0.25mm solid #000; padding: 0.9mm 2mm; text-align: left; vertical-align: top; }
 thead th { border-bottom-width: 0.6mm; }
-td.number, th.number { text-align: right; white-space: nowrap; }
+td.number, th.number { text-align: right; }
+td.number, th.number[scope=row] { white-space: nowrap; }
 td.blank { min-width: 32mm; height: 9mm; }
 table.wide { width: calc(100% - 0.6mm); }
 table.wide th[scope=row] { font-weight: normal; }
@@ -34,7 +35,7 @@ figcaption { font-weight: bold; }
 img, figure svg { max-width: 100%; height: auto; display: block; }
 figure p { margin: 1mm 0 0; }
 pre { white-space: pre-wrap; border: 0.25mm solid #000; padding: 2mm; break-inside: avoid; }
-math { font-size: 12.5pt; }
+svg.maths { overflow: visible; }
 .formula { margin: 1mm 0 3mm; break-inside: avoid; text-align: center; }
 .formula > span { display: inline-block; margin: 1.5mm 4mm; white-space: nowrap; }
 .caution { border: 0.9mm solid #000; padding: 2mm 3mm; margin: 3mm 0; break-inside: avoid; }

@@ -1,11 +1,14 @@
-"""The prose of a lesson as HTML for paper: formulas as MathML, no links to press, no buttons, nothing that runs."""
+"""The prose of a lesson as HTML for paper: formulas as SVG, no links to press, no buttons, nothing that runs."""
 
 import re
+from html import escape
 
+import ziamath
 from bs4 import BeautifulSoup
-from latex2mathml.converter import convert
 from nbconvert.filters.markdown_mistune import IPythonRenderer, MarkdownWithMath
 
+ziamath.config.svg2 = False  # outlines in place: names shared by two formulas of a page would clash
+_VIEW = re.compile(r'viewBox="([^"]+)"')
 _GONE = ("script", "style", "iframe", "object", "embed", "link", "meta", "base", "form", "button", "input", "select")
 _SPACES = re.compile(r"(?:\\q?quad\s*)+")
 _ADDRESS = re.compile(r"https?://\S+")
@@ -14,21 +17,37 @@ _SCREEN_ONLY = re.compile(r"^\s*(?:You can read it without running it:.*|Run thi
 
 
 class _PaperRenderer(IPythonRenderer):
-    """Formulas become MathML, which a browser sets without a network."""
+    """Formulas become drawn outlines, so that they read the same on a machine without a mathematical font."""
 
     def block_math(self, body):
         parts = [part for part in _SPACES.split(body.strip()) if part.strip()]
-        shown = "".join(f"<span>{convert(part, display='block')}</span>" for part in parts)
+        shown = "".join(f"<span>{formula(part, size=18)}</span>" for part in parts)
         return f'<div class="formula">{shown}</div>'
 
     def inline_math(self, body):
-        return convert(body.strip())
+        return formula(body)
+
+
+def formula(tex, *, size=16):
+    """A formula as inline SVG that stands on the line of the text; size in pixels. Its label is what was typed."""
+    drawn = ziamath.Latex(tex.strip(), size=size).svg()
+    left, top, width, height = (float(each) for each in _VIEW.search(drawn)[1].split())
+    tag = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="maths" role="img" aria-label="{escape(tex.strip())}" '
+        f'viewBox="{left} {top} {width} {height}" width="{width}" height="{height}" '
+        f'style="vertical-align:{-(top + height):.2f}px">'
+    )
+    return tag + drawn[drawn.index(">") + 1 :]
 
 
 def prose(markdown):
     """HTML of a markdown text, cleaned."""
     renderer = _PaperRenderer(escape=False, exclude_anchor_links=True)
-    return cleaned(MarkdownWithMath(renderer).render(markdown))
+    soup = BeautifulSoup(cleaned(MarkdownWithMath(renderer).render(markdown)), "html.parser")
+    for block in soup.find_all("div", class_="formula"):
+        if block.parent is not None and block.parent.name == "p":
+            block.parent.unwrap()  # a paragraph may not hold a block
+    return str(soup)
 
 
 def cleaned(html):

@@ -130,5 +130,5 @@ def _held_to(rig, system):
         if hose.working_pressure is not None
     ]
     told = "Working pressure of the hose as written down: " + "; ".join(rated) + ". " if rated else ""
-    limits = "A number in these tables is no leave to go there: " + told + "The lowest rating in the line is the limit."
+    limits = "A number in these tables is no leave to go there. " + told + "The lowest rating in the line is the limit."
     return caution(limits, "Drilled jets and unmeasured hose: take flows to about a tenth, until the rig is measured.")
