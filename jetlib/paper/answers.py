@@ -83,9 +83,7 @@ def _dealt(chosen, seats, seed, system):
     found, seen = [], set()
     for own_seed in range(seed, seed + 20 * seats):
         variants = tuple(each.variant(own_seed) for each in chosen)
-        looks = tuple(
-            asked(number, variant, system).replace(f'"{own_seed}"', "") for number, variant in enumerate(variants)
-        )
+        looks = tuple(asked(0, each, system).replace(f'data-seed="{each.seed}"', "") for each in variants)
         if looks not in seen:
             seen.add(looks)
             found.append((own_seed, variants))
