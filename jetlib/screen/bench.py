@@ -65,9 +65,8 @@ class Bench:
     # --- laid out ---------------------------------------------------------------------------------
 
     def _laid_out(self):
-        self._units = _toggles("Units", [(each, each) for each in SYSTEMS], "70px", "system", self._sheet_changed)
-        self._tabs = _toggles("", list(TABS), "116px", "tab", self._sheet_changed)
-        self._tabs.layout.width = "100%"
+        self._units = _toggles([(each, each) for each in SYSTEMS], "70px", "system", self._sheet_changed)
+        self._tabs = _toggles(list(TABS), "116px", "tab", self._sheet_changed)
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="330px")
         self._file = TextField("or rig file", self._loaded, example="my_rig.toml", width="300px")
         self._name = TextField("Save as", lambda _: None, example="a name", width="300px")
@@ -87,7 +86,9 @@ class Bench:
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
         self._slider.observe(self._slid, names="value")
-        top = widgets.HBox([self._open.box, self._file.box, self._units], layout=WRAPPED)
+        top = widgets.HBox(
+            [self._open.box, self._file.box, widgets.HTML("&emsp;Units&nbsp;"), self._units], layout=WRAPPED
+        )
         below = widgets.HBox([self._name.box, *saves, *steps, self._more.box], layout=WRAPPED)
         right = widgets.VBox(
             [
@@ -229,8 +230,8 @@ class Bench:
         return bundle(self.box, self.picture.words, self.picture.image())
 
 
-def _toggles(label, options, width, name, chosen):
-    made = widgets.ToggleButtons(options=options, description=label)
+def _toggles(options, width, name, chosen):
+    made = widgets.ToggleButtons(options=options, layout={"width": "auto"})
     made.style.button_width = width
     made.observe(lambda change: chosen(name, change["new"]), names="value")
     return made

@@ -1,6 +1,8 @@
 """A bar cut into named shares, with the figures under it, and the words for a change."""
 
 from jetlib.screen.chart import text
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
 
 WIDTH, LEFT, SPAN = 760, 14, 732
 _BAR, _LINE = 24, 19
@@ -33,6 +35,16 @@ def bar(title, shares):
         parts.append(text(at + 14, y, words))
         at, x = at + room, x + wide
     return "".join(parts), WIDTH, 24 + _BAR + _LINE * (row + 1) + 14
+
+
+def brief(value, kind, system):
+    """An SI value as text: three figures, but two decimals below 1, where more would say nothing."""
+    number = from_si(float(value), kind, system)
+    if abs(number) >= 1.0:
+        return words_of(float(value), kind, system)
+    shown = f"{abs(number):.2f}".rstrip("0").rstrip(".")
+    minus = "-" if number < 0 and shown != "0" else ""
+    return f"{minus}{shown} {unit_label(kind, system)}"
 
 
 def change_words(before, after, words):

@@ -11,6 +11,7 @@ from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 
 LABEL = {"description_width": "104px"}
+_SHEET_LABEL = {"description_width": "116px"}
 WIDTH = "200px"
 _INK = "var(--jp-error-color1, #b3001e)"
 
@@ -27,10 +28,11 @@ class TextField:
             placeholder=example,
             continuous_update=False,
             style=LABEL,
-            layout={"width": width, "max_width": "100%", "margin": "1px 2px"},
+            layout={"width": "100%", "margin": "1px 0"},
         )
-        self.note = widgets.HTML(layout={"margin": "0 0 0 108px", "display": "none"})
-        self.box = widgets.VBox([self.entry, self.note], layout={"width": width, "max_width": "100%"})
+        self.note = widgets.HTML(layout={"margin": "0", "display": "none"})
+        size = {"width": width, "max_width": "100%", "overflow": "hidden"}
+        self.box = widgets.VBox([self.entry, self.note], layout=size)
         self._typed, self._quiet = typed, False
         self.entry.observe(self._changed, names="value")
 
@@ -42,7 +44,7 @@ class TextField:
                 self.entry.value = typed
         finally:
             self._quiet = False
-        note = marked(error) if error is not None else echo and f'<span style="opacity:0.75">{escape(echo)}</span>'
+        note = marked(error) if error is not None else echo and _echo(echo)
         if self.note.value != note:
             self.note.value = note
             self.note.layout.display = None if note else "none"
@@ -56,7 +58,7 @@ class ChoiceField:
     """A list to choose from: options (words, value)."""
 
     def __init__(self, label, options, chosen, *, width=WIDTH):
-        layout = {"width": width, "max_width": "100%", "margin": "1px 2px"}
+        layout = {"width": width, "max_width": "100%", "margin": "1px 0"}
         self.entry = widgets.Dropdown(options=list(options), description=label, style=LABEL, layout=layout)
         self.box, self._quiet = self.entry, False
         self.entry.observe(lambda change: None if self._quiet else chosen(change["new"]), names="value")
@@ -101,11 +103,15 @@ def sheet_field(name, changed):
     """The field of an entry of SHEET; changed: called with its name and what was typed or chosen."""
     spec = SHEET[name]
     if isinstance(spec, Entry):
-        wide = {"drills": "520px"}.get(name, "240px")
-        return TextField(spec.label, lambda typed: changed(name, typed), example=spec.example, width=wide)
+        wide = {"drills": "520px"}.get(name, "248px")
+        made = TextField(spec.label, lambda typed: changed(name, typed), example=spec.example, width=wide)
+        made.entry.style = _SHEET_LABEL
+        return made
     if spec.tick:
         return TickField(spec.label, lambda value: changed(name, value))
-    return ChoiceField(spec.label, spec.options, lambda value: changed(name, value), width="240px")
+    made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), width="248px")
+    made.entry.style = _SHEET_LABEL
+    return made
 
 
 def sheet_shown(field, name, state):
@@ -131,10 +137,14 @@ def echo_of(typed, kind, system):
     return f"= {shown}"
 
 
+def _echo(words):
+    return f'<div style="opacity:0.75;line-height:1.3;text-align:right;padding-right:6px">{escape(words)}</div>'
+
+
 def marked(error):
     """A refusal as HTML beside its field."""
     words = plain_words(error)
-    return f'<span role="alert" style="color:{_INK};line-height:1.3"><b>Not used:</b> {escape(words)}</span>'
+    return f'<div role="alert" style="color:{_INK};line-height:1.3"><b>Not used:</b> {escape(words)}</div>'
 
 
 def plain_words(error):

@@ -4,7 +4,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.operating_point import operating_point, throttle_sweep
 from jetlib.rig.parts import Hose
 from jetlib.screen import bench_form as forms
-from jetlib.screen.bench_bars import HALO, WIDTH, bar, change_words
+from jetlib.screen.bench_bars import HALO, WIDTH, bar, brief, change_words
 from jetlib.screen.bench_map import opening, pressure_shares
 from jetlib.screen.bench_sheet import SHEET, YES
 from jetlib.screen.bench_state import THROTTLES
@@ -116,9 +116,9 @@ def _begins(rig):
 
 def _compared(name, kind, take, points, system):
     one, other = (float(take(point)) for point in points)
-    change = change_words(one, other, lambda value: words_of(value, kind, system))
+    change = change_words(one, other, lambda value: brief(value, kind, system))
     colour = "grey" if change == "the same" else "orange" if other > one else "purple"
-    return name, words_of(one, kind, system), words_of(other, kind, system), change, colour
+    return name, brief(one, kind, system), brief(other, kind, system), change, colour
 
 
 def _table(rows, name):

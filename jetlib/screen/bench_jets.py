@@ -8,7 +8,7 @@ from jetlib.rig.one_drill import change_by_one_drill
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.sizing import size_jets
 from jetlib.screen import bench_form as forms
-from jetlib.screen.bench_bars import HALO, WIDTH
+from jetlib.screen.bench_bars import HALO, WIDTH, brief
 from jetlib.screen.bench_parts import new_part
 from jetlib.screen.chart import text
 from jetlib.screen.grid import grid
@@ -17,10 +17,10 @@ from jetlib.units import text as words_of
 
 ROWS = (("drills",), ("rear_holes", "front_holes", "keep_pull"), ("set",))
 _MOST = 8
-_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">at the jets", ">pull", ">bypass from")
-_LEFTS = (22, 40, 376, 446, 520, 602, 666, 748)
+_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">at the jets", ">pull", ">opens at")
+_LEFTS = (22, 58, 398, 472, 540, 620, 684, 748)
 _STEP_HEADS = ("group and drill", ">gauge", "", ">nozzle", "", ">pull", "")
-_STEP_LEFTS = (22, 320, 328, 478, 486, 626, 634)
+_STEP_LEFTS = (22, 270, 282, 432, 444, 590, 602)
 
 
 def draw(state):
@@ -29,7 +29,10 @@ def draw(state):
     chosen = int(state.value("set")) - 1
     now = operating_point(state.shown_rig)
     rows = [_row("now", _holes_now(state), now, system)]
-    rows += [_row(str(number), each.label, each.point, system) for number, each in enumerate(sets, start=1)]
+    rows += [
+        _row(str(number), each.label.replace(" × ", "×"), each.point, system)
+        for number, each in enumerate(sets, start=1)
+    ]
     title = f"Full throttle. Best sets of {sets.considered:,} that these drills make, best first"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
     parts = [_title(title), table] if sets else [_title("No set of these drills will do")]
@@ -93,20 +96,20 @@ def _steps(state):
 
 
 def _holes_now(state):
-    groups = [f"{jet['count']} × {jet['bore']} {jet['name']}".strip() for jet in state.form["jets"]]
+    groups = [f"{jet['count']}×{jet['bore']} {jet['name']}".strip() for jet in state.form["jets"]]
     words = " + ".join(groups) or "no jets"
     return words if len(words) <= 44 else words[:43] + "…"
 
 
 def _row(rank, holes, point, system):
-    flow, pressure = (lambda v: words_of(v, "flow", system)), (lambda v: words_of(v, "pressure", system))
+    flow, pressure = (lambda v: brief(v, "flow", system)), (lambda v: words_of(v, "pressure", system))
     try:
         opens = matched_jets(point.rig).bypass_throttle
     except JetlibError:
         opens = 2.0
     return (
         rank, holes, pressure(point.gauge), flow(point.nozzle_flow), flow(point.bypass_flow),
-        pressure(point.nozzle_pressure), words_of(point.reaction, "force", system),
+        pressure(point.nozzle_pressure), brief(point.reaction, "force", system),
         f"{100 * opens:.0f} %" if opens <= 1.0 else "never",
     )  # fmt: skip
 
@@ -115,9 +118,9 @@ def _step_row(each, system):
     found = [each.label]
     for name, kind in (("gauge", "pressure"), ("nozzle_flow", "flow"), ("pull", "force")):
         change = getattr(each, f"{name}_change")
-        shown = words_of(abs(change), kind, system)
+        shown = brief(abs(change), kind, system)
         way = "the same" if shown.startswith("0 ") else f"{'up' if change > 0 else 'down'} {shown}"
-        found += [words_of(getattr(each, name), kind, system), way]
+        found += [brief(getattr(each, name), kind, system), way]
     return found
 
 
@@ -134,7 +137,7 @@ def _words(state, sets, steps, chosen, system):
         said = (
             f"Best {len(sets)} of {sets.considered:,} sets. Number {sets.sets.index(each) + 1}, {each.label}: gauge "
             f"{words_of(point.gauge, 'pressure', system)}, {words_of(point.nozzle_flow, 'flow', system)} through the "
-            f"nozzle, {words_of(point.bypass_flow, 'flow', system)} back, pull "
+            f"nozzle, {brief(point.bypass_flow, 'flow', system)} back, pull "
             f"{words_of(point.reaction, 'force', system)}, at full throttle."
         )
     if steps:

@@ -7,7 +7,7 @@ from jetlib.rig.drain import Bend, Drain
 from jetlib.rig.flushing import DEBRIS, flushing
 from jetlib.rig.job import Job
 from jetlib.rig.pipe_run import highest_pressure
-from jetlib.rig.reach import NOT_A_PROMISE, reach
+from jetlib.rig.reach import reach
 from jetlib.rig.supply import USUAL_ENGINE_SHARE, supply
 from jetlib.rig.tank import Tank
 from jetlib.screen.bench_bars import WIDTH
@@ -32,12 +32,12 @@ def draw(state):
     try:
         there = reach(point, drain)
         rows.append(_reach_row(there, system))
-        more = [*there.cautions]
+        more = [*there.hose_cautions, *there.cautions[-2:]]
     except JetlibError as error:
         rows.append(("none", "reach", f"can't be told: {error}"))
     rows += [_tank_row(found, drain, system), _heat_row(found, system), _flush_row(state, drain, point, system)]
     words = ". ".join(f"{_MARKS[level][0]}: {name}, {told}".rstrip(".") for level, name, told in rows) + "."
-    told = [each for each in (*found.cautions, *more) if each not in words and each != NOT_A_PROMISE]
+    told = [each.replace("give mass_per_metre", "write it under Weight") for each in (*found.cautions, *more)]
     return _picture(rows, f"At {100 * float(point.throttle):.0f} % throttle. {words} {' '.join(told)}")
 
 

@@ -85,7 +85,7 @@ PARTS = {
     ),
     "site": (
         Field("name", "Rig's name", "name", True),
-        Field("lift", "Nozzle above pump", "lift"),
+        Field("lift", "Lift to nozzle", "lift"),
         Field("water_temperature", "Water", "temperature"),
         Field("outlet_shut", "Outlet shut", EITHER, more=True),
     ),

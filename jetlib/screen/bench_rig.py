@@ -73,7 +73,9 @@ class RigEditor:
             self._take(forms.without_part(self.state.form, part, number))
 
     def _adder(self, part):
-        return button(_ADD[part], lambda: self._add(part, self._like_last(part)))
+        made = button(_ADD[part], lambda: self._add(part, self._like_last(part)))
+        made.layout.align_self = "flex-start"
+        return made
 
     def _like_last(self, part):
         """A new one like the last: hose off the reel, jets after the rear ones straight ahead."""
@@ -125,7 +127,8 @@ class _Part:
                 options = [(words, words) for words in field.kind]
                 made = ChoiceField(field.label, options, lambda value, at=place: typed(at, value), width=wide)
             else:
-                made = TextField(field.label, lambda value, at=place: typed(at, value))
+                wide = _WIDE_KINDS if (part, field.name) == ("site", "name") else "200px"
+                made = TextField(field.label, lambda value, at=place: typed(at, value), width=wide)
             self.fields[field.name] = made
         self.box = widgets.HBox(layout=_ROWS)
 

@@ -163,7 +163,7 @@ READINGS = {
     "flow_nozzle": Entry("Bucket, nozzle", "", _reading(_bucket("nozzle")), "5 gal in 32 s"),
     "flow_open": Entry("Bucket, no nozzle", "", _reading(_bucket("open hose")), "5 gal in 31 s"),
     "flow_return": Entry("Bucket, return", "", _reading(_bucket("tank return")), "1 gal in 40 s at 80 %"),
-    "speed": Entry("Pump speed, full", "", _reading(lambda typed: Speed(typed)), "1450 rpm", "speed"),
+    "speed": Entry("Speed, full", "", _reading(lambda typed: Speed(typed)), "1450 rpm", "speed"),
     "stream_idle": Pick("Return, idle", "", _STREAM),
     "stream_half": Pick("Return, half", "", _STREAM),
     "stream_full": Pick("Return, full", "", _STREAM),
