@@ -35,8 +35,8 @@ class BenchStore(ProgressFile):
         if held is None or (isinstance(held, dict) and usable(held)):
             return held, []
         aside = "bench.damaged.json"
-        with contextlib.suppress(OSError, Unwritable), self._locked():
-            os.replace(self.folder / NOW, self.folder / aside)
+        with contextlib.suppress(Unwritable), self._locked():
+            self._set_aside(NOW, aside)
         words = f"What stood on the bench could not be read. It is kept as {aside} in {self.folder}; "
         before = self._held(NOW_BEFORE)
         if isinstance(before, dict) and usable(before):
@@ -59,14 +59,23 @@ class BenchStore(ProgressFile):
             if name not in shelf[kind] and sum(map(len, shelf.values())) >= MOST_SAVED:
                 raise Unwritable(f"{MOST_SAVED} are saved already; remove one first")
             shelf[kind][name] = held
-            self._write_both(SAVED, SAVED_BEFORE, shelf)
+            self._put_shelf(shelf)
 
     def remove(self, kind, name):
         """Remove what was saved under a name."""
         with self._locked():
             shelf = self._shelf()
             if shelf[kind].pop(name, None) is not None:
-                self._write_both(SAVED, SAVED_BEFORE, shelf)
+                self._put_shelf(shelf)
+
+    def _put_shelf(self, shelf):
+        if self._held(SAVED) is False:  # damaged, or of a later version: it is kept, not written over
+            self._set_aside(SAVED, "bench_saved.damaged.json")
+        self._write_both(SAVED, SAVED_BEFORE, shelf)
+
+    def _set_aside(self, name, aside):
+        with contextlib.suppress(OSError):
+            os.replace(self.folder / name, self.folder / aside)
 
     def _shelf(self):
         held = self._held(SAVED)
