@@ -12,7 +12,8 @@ h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
 h1, h2, h3, h4, .lead, .name { break-after: avoid; break-inside: avoid; }
 p:has(+ .question), p:has(+ .guess), p:has(+ figure), p:has(+ table), p:has(+ ul), p:has(+ ol), p:has(+ .formula),
 p:has(+ h3), p:has(+ blockquote), p:has(+ .together) { break-after: avoid; }
-p, ul, ol { margin: 0 0 2.5mm; orphans: 3; widows: 3; }
+p, ul, ol { margin: 0 0 2.5mm; }
+p { break-inside: avoid; }
 ul, ol { padding-left: 7mm; }
 li { margin-bottom: 1mm; break-inside: avoid; }
 a { color: inherit; text-decoration: none; }
@@ -31,7 +32,9 @@ table.close { font-size: 11pt; } table.close th, table.close td { padding: 0.7mm
 blockquote { border: 0.6mm solid #000; margin: 2mm 0 4mm; padding: 2mm 3mm; break-inside: avoid; }
 blockquote p { margin: 0; }
 figure { margin: 2mm 0 4mm; break-inside: avoid; }
-figcaption { font-weight: bold; }
+figure:has(tr:nth-child(15)), figure:has(li) { break-inside: auto; }
+figure td[style*=right] { white-space: nowrap; }
+figcaption { font-weight: bold; break-after: avoid; }
 img, figure svg { max-width: 100%; height: auto; display: block; }
 figure p { margin: 1mm 0 0; }
 pre { white-space: pre-wrap; border: 0.25mm solid #000; padding: 2mm; break-inside: avoid; }
