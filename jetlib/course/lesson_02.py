@@ -370,8 +370,8 @@ BUCKET = Numeric(
     skills=("flow", "units"),
     draw=_draw_bucket,
     shown={"volume": "volume", "time": "time"},
-    ask="The nozzle is off, the hose end is tied down in a bucket, and the engine is brought up to speed slowly. "
-    "It takes {time} for {volume} to run in. What is the flow?",
+    ask="The manual allows it: with the pump stopped, the nozzle is taken off and the hose end made fast in a bucket. "
+    "Then the engine is started and brought up slowly. It takes {time} for {volume} to run in. What is the flow?",
     kind="flow",
     answer=_bucket,
     reject=lambda p: not _gpm(3.0) <= _bucket(p) <= _gpm(20.0),
