@@ -486,8 +486,12 @@ BIGGEST_SHARE = SingleChoice(
     draw=_draw_biggest,
     reject=_silly_biggest,
     shown={"flow": "flow", "length": "length", "bore": "bore", "lift": "length"},
-    ask="{flow} goes through {length} of {bore} hose, then through {count} drilled holes of {drill}, {lift} above the "
-    "pump. Where does most of the gauge's pressure go?",
+    ask=lambda p, show: (
+        f"{show(p['flow'], 'flow')} goes through {show(p['length'], 'length')} of {show(p['bore'], 'bore')} hose, then "
+        f"through {p['count']} drilled holes of {p['drill']} ({show(tables.drill(p['drill']).diameter, 'jet_bore')}), "
+        f"their edges a little worn, {show(p['lift'], 'length')} above the pump. Where does most of the gauge's "
+        "pressure go?"
+    ),
     options=(
         ("hose", "Into the hose"),
         ("jets", "Into the jets"),
