@@ -16,6 +16,7 @@ from unittest.mock import patch
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from ratios import Ratio, printed
 
 from jetlib.screen import bypass_console, chart, hose_console, jets_console
 
@@ -100,16 +101,21 @@ def growth(steps=2000):
     return after - before
 
 
-def main():
-    print(f"{'slider':<34}{'median/floor':>14}{'95th/floor':>12}{'wanted':>14}")
+def ratios():
+    """(Ratios, sentences about them)."""
+    found = []
     for words, (make, options, name) in CONSOLES.items():
         bare = floor(bare_figure(make, options))
         times = moves(make, options, name)
         median, high = statistics.median(times), statistics.quantiles(times, n=20)[-1]
-        print(f"{words:<34}{median / bare:>14.2f}{high / bare:>12.2f}{'0.35 or less':>14}")
-    print(f"\nMemory kept after 2,000 moves of the throttle: {growth() / 1000:.0f} kB (wanted: no growth)")
-    print("A ratio of 0.1 means: a slider step costs a tenth of what matplotlib takes to draw the same picture anew.")
+        found.append(Ratio(f"slider step, median / bare matplotlib draw: {words}", median / bare, 0.35))
+        found.append(Ratio(f"slider step, 95th percentile / the same: {words}", high / bare, 0.35))
+    words = (
+        f"Memory kept after 2,000 moves of the throttle: {growth() / 1000:.0f} kB (wanted: no growth).",
+        "A ratio of 0.1 means: a slider step costs a tenth of what matplotlib takes to draw the same picture anew.",
+    )
+    return tuple(found), words
 
 
 if __name__ == "__main__":
-    main()
+    print(printed(*ratios()))

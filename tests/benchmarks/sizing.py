@@ -7,6 +7,7 @@ the matched area would cost. Times differ from machine to machine; the ratios ha
 import time
 
 import numpy as np
+from ratios import Ratio, printed
 
 from jetlib import hose_choices, matched_jets, operating_point, size_jets, step_downs
 from jetlib.rig.drill_box import DrillBox, box_of
@@ -34,9 +35,9 @@ def fitted(rig, box, found):
     return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
 
 
-def main():
-    columns = "".join(f"{word:>10}" for word in ("sets", "near", "solved", "ms", "/ all", "hard ms", "/ all"))
-    print(f"{'rig':<18}{columns}")
+def ratios():
+    """(Ratios, sentences about them)."""
+    found, words = [], []
     for name in demo_rigs():
         rig = demo_rig(name)
         coefficients = (rig.nozzle.jets[0].discharge_coefficient, rig.nozzle.jets[-1].discharge_coefficient)
@@ -48,23 +49,22 @@ def main():
         sized = seconds(lambda rig=rig: size_jets(rig, most_sizes=3))
         hard = seconds(lambda rig=rig: size_jets(rig, most_sizes=3, keep_pull=1e5), 2)
         solved = size_jets(rig, most_sizes=3).solved
-        print(
-            f"{name:<18}{box.count:>10,}{near:>10,}{solved:>10,}{sized * 1e3:>10.1f}{sized / floor:>10.3f}"
-            f"{hard * 1e3:>10.1f}{hard / floor:>10.3f}"
+        found.append(Ratio(f"size_jets / every set of the box solved at once: {name}", sized / floor, 0.2))
+        found.append(Ratio(f"the same where no set keeps the pull asked for: {name}", hard / floor, 1.0))
+        words.append(
+            f"{name}: the box makes {box.count:,} sets, {near:,} within 1/1.5 and 1.5 of the matched area; "
+            f"{solved:,} solved to be sure, in {sized * 1e3:.0f} ms."
         )
-    print("sets: what the box makes; near: between 1/1.5 and 1.5 of the matched area; solved: what it took to be sure.")
-    print("hard: no set can keep the pull asked for, so every near one must be solved. Wanted: 0.2 or less; hard, 1.")
 
     rig = demo_rig("yard_trailer")
     one = seconds(lambda: operating_point(rig), 50)
     choices = seconds(lambda: hose_choices(rig, 1))
     steps = seconds(lambda: step_downs(rig, total_length=76.2, small_length=15.2), 2)
     loop = one * len(hose_choices(rig, 1))
-    print(
-        f"\nhose_choices of the whole table / as many scalar operating_points: {choices / loop:.2f} (wanted: under 1)"
-    )
-    print(f"step_downs of every pair at 21 places: {steps * 1e3:.0f} ms, {steps / one:.0f} scalar operating_points")
+    found.append(Ratio("hose_choices of the whole table / as many operating points one by one", choices / loop, 1.0))
+    words.append(f"step_downs of every pair at 21 places: {steps / one:.0f} scalar operating points.")
+    return tuple(found), tuple(words)
 
 
 if __name__ == "__main__":
-    main()
+    print(printed(*ratios()))

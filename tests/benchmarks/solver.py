@@ -9,6 +9,7 @@ import time
 
 import fluids
 import numpy as np
+from ratios import Ratio, printed
 from scipy.optimize import brentq
 
 from jetlib import Hose, Jet, Nozzle, Pump, Rig, Unloader, operating_point, throttle_sweep
@@ -94,7 +95,8 @@ def seconds(work, repeats):
     return best
 
 
-def main(count=1_000_000):
+def ratios(count=1_000_000):
+    """(Ratios, sentences about them)."""
     rig = random_rigs(count)
     floor = seconds(lambda: evaluate_once(rig), 2)
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
@@ -125,21 +127,22 @@ def main(count=1_000_000):
     equation_time = seconds(equation, 200)
     sweep_time = seconds(lambda: throttle_sweep(yard, throttles), 200)
 
-    print(f"{'what':<58}{'ratio':>9}{'wanted':>12}")
-    print(f"{f'{count:,} rigs solved / equation evaluated once on them':<58}{whole / floor:>9.2f}{'6 or less':>12}")
-    print(f"{'fluids + brentq in a loop / this solver, per rig':<58}{loop / (whole / count):>9.0f}{'60 or more':>12}")
-    print(
-        f"{'throttle_sweep of 200 / equation once on 200 points':<58}{sweep_time / equation_time:>9.2f}{'under 20':>12}"
+    found = (
+        Ratio(f"{count:,} rigs solved / equation evaluated once on them", whole / floor, 6.0),
+        Ratio("fluids + brentq in a loop / this solver, per rig", loop / (whole / count), 60.0, least=True),
+        Ratio("throttle_sweep of 200 / equation once on 200 points", sweep_time / equation_time, 20.0),
+        Ratio("peak memory of the process, GB", peak / 1e6, 1.0),
     )
-    print(f"{'peak memory of the process, GB':<58}{peak / 1e6:>9.2f}{'under 1':>12}")
-    print()
-    print(f"Worst flow imbalance over all rigs: {imbalance.max():.1e} of the pump flow (promise: 1e-9).")
-    print(f"Worst difference from the loop: {agreement:.1e} (the loop rounds density and viscosity of water).")
-    print("Row 1: the solver's whole job, answers included, in units of one look at the equation: lower is better.")
-    print("Row 2: what a loop over general libraries costs beside it: higher is better.")
-    print("Row 3: small batches, where the cost is Python rather than arithmetic: lower is better.")
-    print(f"Row 4: {before / 1e6:.2f} GB of it was the rigs themselves and the libraries, before solving.")
+    words = (
+        f"Worst flow imbalance over all rigs: {imbalance.max():.1e} of the pump flow (promise: 1e-9).",
+        f"Worst difference from the loop: {agreement:.1e} (the loop rounds density and viscosity of water).",
+        "Row 1: the solver's whole job, answers included, in units of one look at the equation: lower is better.",
+        "Row 2: what a loop over general libraries costs beside it: higher is better.",
+        "Row 3: small batches, where the cost is Python rather than arithmetic: lower is better.",
+        f"Row 4: {before / 1e6:.2f} GB of it was the rigs themselves and the libraries, before solving.",
+    )
+    return found, words
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000)
+    print(printed(*ratios(*map(int, sys.argv[1:2]))))
