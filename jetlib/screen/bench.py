@@ -28,6 +28,7 @@ _PAGES = {
     "limits": (bench_limits.draw, bench_limits.ROWS),
 }
 _FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1280px"}
+_ROW = {"flex_flow": "row wrap", "align_items": "flex-start"}
 _STEPS = 100
 _NOTHING = Picture("", 760, 20, "Nothing can be shown of this rig.")
 
@@ -86,9 +87,8 @@ class Bench:
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
         self._slider.observe(self._slid, names="value")
-        top = widgets.HBox(
-            [self._open.box, self._file.box, widgets.HTML("&emsp;Units&nbsp;"), self._units], layout=WRAPPED
-        )
+        units = widgets.HTML("&emsp;Units&nbsp;")
+        top = widgets.HBox([self._open.box, self._file.box, units, self._units], layout=WRAPPED)
         below = widgets.HBox([self._name.box, *saves, *steps, self._more.box], layout=WRAPPED)
         right = widgets.VBox(
             [
@@ -105,7 +105,7 @@ class Bench:
         if tab not in self._pages:
             rows = _PAGES[tab][1]
             fields = {name: sheet_field(name, self._sheet_changed) for row in rows for name in row}
-            boxes = [widgets.HBox([fields[name].box for name in row], layout=WRAPPED) for row in rows]
+            boxes = [widgets.HBox([fields[name].box for name in row], layout=_ROW) for row in rows]
             if tab == "jets":
                 boxes[-1].children += (button("Put this set on the rig", lambda: self._act(bench_jets.put_on)),)
             if tab == "hose":

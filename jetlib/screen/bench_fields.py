@@ -109,7 +109,8 @@ def sheet_field(name, changed):
         return made
     if spec.tick:
         return TickField(spec.label, lambda value: changed(name, value))
-    made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), width="248px")
+    wide = {"known": "420px"}.get(name, "248px")
+    made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), width=wide)
     made.entry.style = _SHEET_LABEL
     return made
 

@@ -16,7 +16,13 @@ from jetlib.screen.bench_parts import EITHER, LISTS, MOST, PARTS, exact_text, fi
 
 
 def form_of(rig, system="US"):
-    """The form of a Rig, in the units of `system` where those hold the number exactly. It makes an equal rig."""
+    """The form of a Rig, in the units of `system` where those hold the number exactly. It makes an equal rig.
+
+    Raises JetlibError for a rig of more hoses, fittings or jet groups than the bench holds.
+    """
+    for part, many in (("hoses", rig.hoses), ("fittings", rig.fittings), ("jets", rig.nozzle.jets)):
+        if len(many) > MOST[part]:
+            raise JetlibError(f"this rig has {len(many)} {part}; the bench holds {MOST[part]}")
     unloader, disc = rig.unloader, rig.burst_disc
     kinds = [] if unloader is None else ["trapping unloader" if unloader.trapping else "unloader"]
     kinds += [] if disc is None else ["burst disc"]

@@ -29,10 +29,8 @@ def draw(state):
     chosen = int(state.value("set")) - 1
     now = operating_point(state.shown_rig)
     rows = [_row("now", _holes_now(state), now, system)]
-    rows += [
-        _row(str(number), each.label.replace(" × ", "×"), each.point, system)
-        for number, each in enumerate(sets, start=1)
-    ]
+    for number, each in enumerate(sets, start=1):
+        rows.append(_row(str(number), each.label.replace(" × ", "×"), each.point, system))
     title = f"Full throttle. Best sets of {sets.considered:,} that these drills make, best first"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
     parts = [_title(title), table] if sets else [_title("No set of these drills will do")]

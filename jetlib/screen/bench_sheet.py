@@ -102,7 +102,7 @@ def counts_of(typed):
     """Hole counts that a list such as "3-8" or "0, 2" means, a tuple."""
     found = set()
     for item in filter(None, (each.strip() for each in typed.split(","))):
-        match = re.fullmatch(r"(\d{1,3})(?:\s*(?:-|–|to)\s*(\d{1,3}))?", item)
+        match = re.fullmatch(r"([0-9]{1,3})(?:\s*(?:-|–|to)\s*([0-9]{1,3}))?", item)
         if match is None or int(match[2] or match[1]) > _MOST_HOLES:
             raise JetlibError(f"{item[:20]!r} will not do; write counts from 0 to {_MOST_HOLES}, such as 3-8 or 4, 6")
         low, high = sorted((int(match[1]), int(match[2] or match[1])))

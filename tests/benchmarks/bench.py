@@ -1,0 +1,109 @@
+"""How fast the bench redraws, against a bare matplotlib draw of the same picture.
+
+Run: python tests/benchmarks/bench.py
+
+Each change is made 30 times, kernel side, with the band on and with what stands on the bench kept on disk, as a page
+would have it. The floor is `canvas.draw()` of a matplotlib figure with the same axes, ticks, labels and as many curves
+and areas as the map, timed in the same run. Wanted: 0.7 of the floor or less, and some 100 ms.
+"""
+
+import statistics
+import tempfile
+import time
+
+import numpy as np
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+
+from jetlib.course.bench_store import BenchStore
+from jetlib.screen.bench import Bench
+
+COUNT = 30
+GAUGES = {"gauge_idle": "540 psi", "gauge_half": "1430 psi", "gauge_full": "2700 psi", "flow_nozzle": "5 gal in 33 s"}
+
+
+def fresh(folder, **sheet):
+    """A Bench of its own, with texts of the sheet typed in."""
+    made = Bench(BenchStore(f"{folder}/{time.perf_counter_ns()}"))
+    for name, typed in sheet.items():
+        made.type(name, typed)
+    return made
+
+
+def moved(bench):
+    """Seconds of each move of the throttle's slider."""
+    return _timed(lambda at: setattr(bench._slider, "value", 10 + 2 * at))
+
+
+def typed(bench):
+    """Seconds of each length typed at the first hose: a rig not seen before, so that nothing is remembered."""
+    entry = bench._editor._rows["hoses"][0].part.fields["length"].entry
+    return _timed(lambda at: setattr(entry, "value", f"{150 + 3.7 * at:.1f} ft"))
+
+
+def _timed(change):
+    times = []
+    change(COUNT + 1)
+    for at in range(COUNT):
+        start = time.perf_counter()
+        change(at)
+        times.append(time.perf_counter() - start)
+    return times
+
+
+def floor(count=12):
+    """Median seconds of a bare draw of a figure like the map."""
+    figure = Figure(figsize=(760 / 72, 468 / 72), dpi=100, layout="none")
+    canvas = FigureCanvasAgg(figure)
+    x = np.linspace(0, 100, 25)
+    for left, label, curves in ((0.09, "gauge, psi", 1), (0.59, "flow, gpm", 2)):
+        ax = figure.add_axes((left, 0.5, 0.39, 0.43))
+        ax.set(xlim=(0, 100), ylim=(0, 4000), xlabel="throttle, %", ylabel=label)
+        ax.grid(True)
+        for number in range(curves):
+            y = (30.0 - 5.0 * number) * x
+            ax.plot(x, y, label=f"curve {number}")
+            ax.fill_between(x, 0.9 * y, 1.1 * y, alpha=0.2)
+            ax.plot([80], [2400], "o")
+        ax.axvline(80, linestyle=":")
+        ax.text(80, 2400, "2400 psi")
+        ax.legend()
+    for bottom in (0.24, 0.06):
+        ax = figure.add_axes((0.02, bottom, 0.96, 0.06))
+        ax.axis("off")
+        ax.barh([0, 0, 0], [10, 30, 60], left=[0, 10, 40])
+        for at in range(4):
+            ax.text(10 + 20 * at, -0.9, "1 jets 13.4 hp, 77 %")
+    canvas.draw()
+    times = []
+    for _ in range(count):
+        start = time.perf_counter()
+        canvas.draw()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def main():
+    with tempfile.TemporaryDirectory() as folder:
+        cases = {
+            "map: throttle moved": (moved, {}),
+            "map: hose typed, new band": (typed, {}),
+            "map, fitted to readings: throttle moved": (moved, GAUGES),
+            "map, fitted to readings: hose typed": (typed, GAUGES),
+            "jets: hose typed": (typed, {"tab": "jets"}),
+            "hose what-if: hose typed": (typed, {"tab": "hose", "add_length": "100 ft"}),
+            "what is wrong: hose typed": (typed, {"tab": "wrong", **GAUGES}),
+            "limits: hose typed": (typed, {"tab": "limits"}),
+        }
+        print(f"{'change':<42}{'median/floor':>14}{'95th/floor':>12}{'median ms':>11}")
+        for words, (run, sheet) in cases.items():
+            bare, times = floor(), run(fresh(folder, **sheet))
+            median, high = statistics.median(times), statistics.quantiles(times, n=20)[-1]
+            print(f"{words:<42}{median / bare:>14.2f}{high / bare:>12.2f}{1000 * median:>11.0f}")
+    print(
+        "\nWanted: 0.7 of the floor or less on the map. A ratio of 0.1 is a tenth of what matplotlib takes to draw it."
+    )
+
+
+if __name__ == "__main__":
+    main()
