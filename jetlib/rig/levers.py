@@ -19,7 +19,7 @@ from jetlib.units import si
 
 
 class Lever(NamedTuple):
-    """label: words for the axis. kind of quantity; read(rig, site) own value; move(rig, site, value) -> both changed."""
+    """label: words for the axis. kind of quantity. read(rig, site): own value. move(rig, site, value): both moved."""
 
     label: str
     kind: str

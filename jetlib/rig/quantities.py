@@ -211,8 +211,10 @@ QUANTITIES = {
     "warming": _at_point("temperature_difference", _warming, "warming of bypassed water in one pass"),
     "tank time": Quantity("duration", _tank_time, "time until nine tenths of the tank have left the nozzle"),
     "rated flow": _of_rig("flow", lambda r: r.pump.rated_flow, "what the pump's plate says"),
-    "setting": _of_rig("pressure", _setting, "what the bypass valve is set to"),
-    "engine power": _of_rig("power", _engine_power, "what the engine's plate says"),
+    "setting": Quantity("pressure", lambda cases, key: _setting(cases.rig), "what the bypass valve is set to", False),
+    "engine power": Quantity(
+        "power", lambda cases, key: _engine_power(cases.rig), "what the engine's plate says", False
+    ),
     "hose length": _of_rig("length", lambda r: sum(h.length for h in r.hoses), "all the hose together"),
     "hose bore": _of_rig("bore", lambda r: main_hose(r).bore, "bore of the longest hose"),
     "hose weight": _of_rig("mass", _hose_mass, "all the hose full of water"),

@@ -54,9 +54,11 @@ def _reeled(rig, share):
 
 
 def size_below(bore):
-    """The next smaller nominal bore, m; any shape. 1/8 in is the smallest."""
-    place = np.searchsorted(NOMINAL, np.asarray(bore) * 0.999)
-    return NOMINAL[np.maximum(place - 1, 0)]
+    """The bore one size down, m; any shape: smaller by as much as the nearest nominal bore's next one is."""
+    bore = np.asarray(bore)
+    apart = np.abs(np.log(bore[..., np.newaxis] / NOMINAL[1:]))
+    place = 1 + np.argmin(apart, axis=-1)
+    return bore * NOMINAL[place - 1] / NOMINAL[place]
 
 
 def _one_plugged(rig):

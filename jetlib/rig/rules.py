@@ -26,9 +26,10 @@ NEAR, FAIR = 0.10, 0.25
 BANDS = ("within 10 %", "within 25 %", "off")
 #: Words of the file that say where a rule comes from.
 CONFIDENCE = "common practice, no source"
-_EXACT = 5e-4
+_EXACT = 1e-3
 _CELLS = (26, 18)
 _NOTHING = 1e-9
+_LEAST = 1e-6  # of what is said: a number that far off is nothing to restate
 
 
 @dataclass(frozen=True)
@@ -162,7 +163,7 @@ def map_of(equation, rig, x, y, site=None, cells=_CELLS):
 def restated(equation, times):
     """The rule put right: with the number that makes it true, (text, number); (None, None) if it has no such number."""
     number, sign = equation.knob()
-    if number is None or not np.isfinite(times) or times <= 0.0:
+    if number is None or not _LEAST < times < 1.0 / _LEAST:
         return None, None
     value = float(Fraction(equation.text[number.start : number.end]))
     right = figures(value * times**sign, 3)
