@@ -14,6 +14,7 @@ import time
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from ratios import Ratio, printed
 
 from jetlib.course.bench_store import BenchStore
 from jetlib.screen.bench import Bench
@@ -83,27 +84,29 @@ def floor(count=12):
     return statistics.median(times)
 
 
-def main():
+CASES = {
+    "map: throttle moved": (moved, {}, 0.7),
+    "map: hose typed, new band": (typed, {}, 0.7),
+    "map fitted to readings: throttle moved": (moved, GAUGES, 0.7),
+    "map fitted to readings: hose typed, new fit and band": (typed, GAUGES, None),
+    "jets: hose typed": (typed, {"tab": "jets"}, None),
+    "hose what-if: hose typed": (typed, {"tab": "hose", "add_length": "100 ft"}, None),
+    "what is wrong: hose typed": (typed, {"tab": "wrong", **GAUGES}, None),
+    "limits: hose typed": (typed, {"tab": "limits"}, None),
+}
+
+
+def ratios():
+    """(Ratios, sentences about them)."""
+    found, medians = [], []
     with tempfile.TemporaryDirectory() as folder:
-        cases = {
-            "map: throttle moved": (moved, {}),
-            "map: hose typed, new band": (typed, {}),
-            "map, fitted to readings: throttle moved": (moved, GAUGES),
-            "map, fitted to readings: hose typed": (typed, GAUGES),
-            "jets: hose typed": (typed, {"tab": "jets"}),
-            "hose what-if: hose typed": (typed, {"tab": "hose", "add_length": "100 ft"}),
-            "what is wrong: hose typed": (typed, {"tab": "wrong", **GAUGES}),
-            "limits: hose typed": (typed, {"tab": "limits"}),
-        }
-        print(f"{'change':<42}{'median/floor':>14}{'95th/floor':>12}{'median ms':>11}")
-        for words, (run, sheet) in cases.items():
+        for words, (run, sheet, wanted) in CASES.items():
             bare, times = floor(), run(fresh(folder, **sheet))
-            median, high = statistics.median(times), statistics.quantiles(times, n=20)[-1]
-            print(f"{words:<42}{median / bare:>14.2f}{high / bare:>12.2f}{1000 * median:>11.0f}")
-    print(
-        "\nWanted: 0.7 of the floor or less on the map. A ratio of 0.1 is a tenth of what matplotlib takes to draw it."
-    )
+            median = statistics.median(times)
+            found.append(Ratio(f"bench, median / bare matplotlib draw: {words}", median / bare, wanted))
+            medians.append(f"{words} {1000 * median:.0f} ms")
+    return tuple(found), (f"Medians: {'; '.join(medians)}.",)
 
 
 if __name__ == "__main__":
-    main()
+    print(printed(*ratios()))
