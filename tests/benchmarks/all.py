@@ -2,8 +2,8 @@
 
 Run: python tests/benchmarks/all.py [--start] [name …] > table.md
 
-Each runs in a process of its own. Names choose some of them: all.py solver imports. --start lets `latency` set a copy of
-the course up as well. Leave the machine alone meanwhile: its load before and after is written under the table.
+Each runs in a process of its own. Names choose some of them: all.py solver imports. --start lets `latency` set a copy
+of the course up as well. Leave the machine alone meanwhile: its load before and after is written with the table.
 """
 
 import datetime
