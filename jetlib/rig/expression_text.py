@@ -76,7 +76,7 @@ def _of(match, text):
         value = float(piece)
         if not (value <= LARGEST and (value == 0.0 or value >= 1.0 / LARGEST)):
             raise refuse(text, start, f"{piece[:20]} is beyond any rule", "a number from 1e-12 to 1e12")
-        if end < len(text) and (text[end].isdigit() or text[end] == "."):
+        if end < len(text) and text[end] in "0123456789.":
             raise refuse(text, start, "two points in one number", "it like 12.5")
         return [Token("number", piece, start, end, value)]
     return [Token("sign" if kind == "sign" else "word", "^" if piece == "**" else piece, start, end)]

@@ -28,6 +28,7 @@ BANDS = ("within 10 %", "within 25 %", "off")
 CONFIDENCE = "common practice, no source"
 _EXACT = 1e-3
 _CELLS = (26, 18)
+_FLOWS = (0.3, 2.0)  # of the rig's own: the usual range of a map over the pump's flow
 _NOTHING = 1e-9
 _LEAST = 1e-6  # of what is said: a number that far off is nothing to restate
 
@@ -186,6 +187,8 @@ def _off(true, said):
 
 
 def _stretched(axis, own):
+    if axis == Axis("pump flow", *usual_range("pump flow")):  # cart and truck have no flows in common
+        return Axis(axis.lever, _FLOWS[0] * own, _FLOWS[1] * own)
     margin = 0.04 * (axis.high - axis.low)
     low = own - margin if own < axis.low else axis.low
     high = own + margin if own > axis.high else axis.high
