@@ -69,7 +69,9 @@ def _rig_choice(rig):
 
 
 def _file_line(start):
-    return Line("file", "Or your own rig file", _own_rig, start, "path of a .toml file; empty: the rig chosen here")
+    return Line(
+        "file", "Or your own rig file", _own_rig, start, "path of a .toml file; empty: the rig chosen above", "rig"
+    )
 
 
 def _own_rig(path):

@@ -11,17 +11,21 @@ from jetlib.screen.console import Console
 
 @dataclass(frozen=True)
 class Line:
-    """A line of text. `read(text)` gives its value or raises JetlibError; `start` is a text that can be read."""
+    """A line of text. `read(text)` gives its value or raises JetlibError; `start` is a text that can be read.
+
+    after: name of the control it stands under; "" above them all.
+    """
 
     name: str
     label: str
     read: object
     start: str = ""
     hint: str = ""
+    after: str = ""
 
 
 class TypedConsole(Console):
-    """A Console with `lines`, a list of Lines, above its controls.
+    """A Console with `lines`, a list of Lines, among its controls.
 
     draw(values, system) finds the value of each line in `values` under its name. A line that cannot be read is marked,
     and the last good picture stands.
@@ -32,8 +36,11 @@ class TypedConsole(Console):
         self.read = {line.name: line.read(line.start) for line in lines}
         self.entries, self.errors = {}, {}
         super().__init__(title, controls, lambda values, system: draw({**values, **self.read}, system), **rest)
-        rows = [self._row(line) for line in lines]
-        self.box.children = (*self.box.children[:2], *rows, *self.box.children[2:])
+        rows = list(self.box.children)
+        for line in lines:
+            above = self._fields[line.after].box if line.after else self._units
+            rows.insert(rows.index(above) + 1, self._row(line))
+        self.box.children = rows
 
     def set(self, **values):
         """Move controls from code, and type lines."""
