@@ -191,7 +191,7 @@ def _reach(plan):
         yield _caution(
             "reach",
             f"The jets are likely to stop at {both(reach.pull_distance, 'length')} of {both(run, 'length')}: work from "
-            "the other end too, feed the hose by hand, a lighter hose, or jets that pull more.",
+            "the other end too, or take a lighter hose, or jets that pull more.",
         )
     elif share > 0.1:
         yield _caution(

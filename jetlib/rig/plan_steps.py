@@ -22,7 +22,8 @@ def plan_steps(plan):
         "Look over the hose, couplings and valve. Cuts, bulges, bare wire: out of use.",
         f"Mark the hose where the nozzle is still {_metres(job, 3.0)} in, and where it is at the end of the run, "
         f"{both(job.drain.length, 'length')}.",
-        "Rinse the hose: its end held down in the pipe, at idle, without the nozzle. Stop, then fit the nozzle.",
+        "Rinse the hose at idle without the nozzle, its end made fast in the pipe and held by nobody. Stop, let the "
+        "pressure off, then fit the nozzle.",
         f"Nozzle and at least {_metres(job, 1.0)} of hose into the pipe, before the pump is started.",
         f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure')}. Then throttle to "
         f"{100 * np.max(job.throttle):.0f} %: {gauge}. Far off it: stop and find out why before going on.",

@@ -123,7 +123,7 @@ class Reach:
         if any(hose.mass_per_metre is None for hose in self.point.rig.hoses):
             found.append(
                 "A hose without a weight is taken as two-wire steel braid, the heaviest in use; fibre braid weighs a "
-                "third to a half of it and goes farther. Weigh a length and give mass_per_metre."
+                "third to a half of it and goes farther. Weigh a length and enter its weight."
             )
         return tuple(found)
 

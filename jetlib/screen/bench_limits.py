@@ -37,7 +37,7 @@ def draw(state):
         rows.append(("none", "reach", f"can't be told: {error}"))
     rows += [_tank_row(found, drain, system), _heat_row(found, system), _flush_row(state, drain, point, system)]
     words = ". ".join(f"{_MARKS[level][0]}: {name}, {told}".rstrip(".") for level, name, told in rows) + "."
-    told = [each.replace("give mass_per_metre", "write it under Weight") for each in (*found.cautions, *more)]
+    told = [each.replace("enter its weight", "write it under Weight") for each in (*found.cautions, *more)]
     return _picture(rows, f"At {100 * float(point.throttle):.0f} % throttle. {words} {' '.join(told)}")
 
 
