@@ -11,6 +11,7 @@ from jetlib.rig.parts import Rig
 from jetlib.units import both
 
 _MOST_STEPS = 60
+_BOUNDLESS = 1e3  # m3/s: a river, not a hose
 
 
 @dataclass(frozen=True, eq=False)
@@ -161,15 +162,15 @@ def _pressure(circuit, flow):
 def _flow_at(circuit, pressure):
     """Flow (m3/s) at which the line needs `pressure` (Pa): Newton in the logarithms, where the law is nearly a line.
 
-    Infinite when neither hose nor hole is in the way.
+    Infinite when next to nothing is in the way: more than `_BOUNDLESS` would flow.
     """
     if float(circuit.static) >= pressure:
         return 0.0
     head = pressure - float(circuit.static)
-    k = float(circuit.fixed + circuit.jets)
-    flow = np.full(1, np.sqrt(head / k) if k > 0 else 1e-3)
-    if k == 0 and not any(float(section.weight) for section in circuit.sections):
+    if _pressure(circuit, _BOUNDLESS) < pressure:
         return np.inf
+    k = float(circuit.fixed + circuit.jets)
+    flow = np.full(1, min(np.sqrt(head / k), _BOUNDLESS) if k > 0 else 1e-3)
     states = None
     for _ in range(_MOST_STEPS):
         needed, slope, _, states = circuit.line_pressure_and_slope(flow, states)

@@ -98,6 +98,15 @@ def test_match_and_bypass_throttle_agree_with_the_solver(rig, setting):
         assert found.carried_flow >= found.full_flow * (1.0 - 1e-9)
 
 
+@pytest.mark.parametrize("hoses", [[], [Hose("1/2 in", 0)], [Hose("20 mm", 0), Hose("20 mm", "1 mm")]], ids=len)
+@pytest.mark.parametrize("coefficient", [0.0, 5e-324, 1e-250, 1e-30, 1e-12])
+def test_a_line_with_next_to_nothing_in_the_way(hoses, coefficient):
+    nozzle = Nozzle([Jet("1.2 mm", 4)], body_bore="20 mm", body_loss_coefficient=coefficient)
+    found = matched_jets(rig_of(hoses=hoses, nozzle=nozzle))
+    assert found.possible and found.carried_flow >= 100.0 * found.full_flow
+    assert found.nozzle_pressure == pytest.approx(found.rig.unloader.setting, rel=1e-2)
+
+
 def test_bypass_throttle_of_jets_too_small_and_too_large():
     small, large = rig_of(nozzle=Nozzle([Jet("0.8 mm", 4)])), rig_of(nozzle=Nozzle([Jet("1.5 mm", 4)]))
     assert 0.0 < matched_jets(small).bypass_throttle < 1.0 < matched_jets(large).bypass_throttle
