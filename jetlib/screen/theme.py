@@ -4,10 +4,10 @@
 COLOURS = {
     "blue": ("#005f99", "#6cc1f2"),
     "orange": ("#a84300", "#ffab5c"),
-    "green": ("#00694c", "#4fd6ae"),
-    "purple": ("#8a3a6d", "#e9a3cc"),
-    "red": ("#b3001e", "#ff8f8f"),
-    "grey": ("#595959", "#b5b5b5"),
+    "green": ("#036f47", "#57deb4"),
+    "purple": ("#883a71", "#f4aed7"),
+    "red": ("#b20325", "#fe908e"),
+    "grey": ("#5a5859", "#a0adad"),
 }
 DASHES = {"solid": "", "dashed": "7 4", "dotted": "2 4", "dash-dot": "9 3 2 3"}
 
@@ -17,10 +17,10 @@ FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
 PRESSURE_STEPS = ("p0", "p1", "p2", "p3", "p4", "p5")
 _PRESSURE = {
     "p0": ("#8f8f8f", "#8a8a8a"),
-    "p1": ("#5b86b0", "#7f9fc4"),
-    "p2": ("#3f6fb5", "#8fb6f0"),
-    "p3": ("#6a4fb0", "#b9a2ff"),
-    "p4": ("#9b2f86", "#ff9be6"),
+    "p1": ("#5b86b0", "#80a0c3"),
+    "p2": ("#4075b5", "#a1cbf9"),
+    "p3": ("#6749af", "#baa1fe"),
+    "p4": ("#9b2f86", "#ff9ae5"),
     "p5": ("#b3001e", "#ff8080"),
 }
 
