@@ -131,7 +131,7 @@ def _picture(said, equation, rig, site, x, y, texts, system):
         parts.append(piece)
     parts.append(key_svg(found, _SIDE, below + 2))
     height = max(top + _MAP[1] + 46, below + 82)
-    words = f"“{said}” {name}: {on_rig} {map_words(found)} {instead}"
+    words = f"“{said}” {name}: {on_rig} {map_words(found)} {instead} {where}"
     return Picture("".join(parts), _WIDTH, round(height), words)
 
 
