@@ -4,8 +4,10 @@ Each target takes text or bytes and raises AssertionError where the promise is b
 a result that is sound, and no more than `LONGEST` seconds of work for 10 kB.
 """
 
+import atexit
 import math
 import os
+import shutil
 import tempfile
 import time
 from functools import cache
@@ -31,8 +33,9 @@ SYSTEMS = ("US", "metric")
 @cache
 def scratch():
     """A folder of this process's own, removed when it ends."""
-    held = tempfile.TemporaryDirectory(prefix="jetlib-fuzz-", ignore_cleanup_errors=True)
-    return held, Path(held.name)
+    folder = tempfile.mkdtemp(prefix="jetlib-fuzz-")
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    return Path(folder)
 
 
 def timed(target):
@@ -63,7 +66,7 @@ def unit_text(text):
 @timed
 def rig_file(data):
     """A rig file from somebody else."""
-    path = scratch()[1] / "rig.toml"
+    path = scratch() / "rig.toml"
     path.write_bytes(data)
     try:
         rig = load_rig(path)
@@ -76,7 +79,7 @@ def rig_file(data):
 @timed
 def progress_file(data):
     """Whatever lies where the progress file should: it opens, goes on, and what was there is still to be had."""
-    folder = scratch()[1] / "progress"
+    folder = scratch() / "progress"
     for name in os.listdir(folder) if folder.exists() else ():
         os.unlink(folder / name)
     folder.mkdir(exist_ok=True)
@@ -93,7 +96,7 @@ def progress_file(data):
 @timed
 def exported_progress(data):
     """A file that a trainer collects."""
-    path = scratch()[1] / "export.json"
+    path = scratch() / "export.json"
     path.write_bytes(data)
     try:
         record = read_export(path)
@@ -106,7 +109,7 @@ def exported_progress(data):
 @timed
 def bench_file(data):
     """Whatever lies where the bench keeps what stands on it."""
-    folder = scratch()[1] / "bench"
+    folder = scratch() / "bench"
     for name in os.listdir(folder) if folder.exists() else ():
         os.unlink(folder / name)
     folder.mkdir(exist_ok=True)

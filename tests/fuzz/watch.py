@@ -85,7 +85,7 @@ def main(folder, name):
     for text in evil:
         target(as_given(text))
     armed = False
-    own = str(targets.scratch()[1])
+    own = str(targets.scratch())
     outside = [entry for entry in seen if not paths(entry) or not all(each.startswith(own) for each in paths(entry))]
     print(json.dumps({"fed": len(evil), "seen": len(seen), "outside": outside, "left": os.listdir(folder)}))
 
