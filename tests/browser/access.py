@@ -8,6 +8,8 @@ UPSTREAM = {"aria-input-field-name": ".noUi-handle"}
 
 def serious_findings(book):
     """What axe finds serious or critical in the outputs, as readable lines."""
+    if not book.panel.locator(".jp-OutputArea-output").count():
+        return []  # a page of words only puts nothing out
     context = {"include": [[".jp-NotebookPanel:not(.lm-mod-hidden) .jp-OutputArea-output"]]}
     found = Axe().run(book.page, context=context, options={"resultTypes": ["violations"]}).response["violations"]
     lines = []

@@ -160,6 +160,8 @@ class Notebook:
 
         The stored outputs are cleared first, or their numbers would say that all had run already.
         """
+        if not self.page.locator(".jp-CodeCell").count():
+            return  # a page of words only
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:clear-all-cell-outputs')")
         self.page.locator("button[data-commandlinker-command='notebook:run-all-cells']").first.click()
         self.page.wait_for_function(

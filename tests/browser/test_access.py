@@ -11,7 +11,7 @@ def test_a_console_fits(width, height, open_notebook):
     book.run_all()
     book.page.set_viewport_size({"width": width, "height": height})
     book.page.wait_for_timeout(800)
-    console = book.consoles().first
+    console = book.consoles().filter(has=book.page.locator("svg[role=img]")).first
     console.scroll_into_view_if_needed()
     book.picture(f"{width}x{height}")
     inside = console.evaluate(

@@ -103,7 +103,7 @@ def test_it_is_locked_and_a_second_one_stands_beside_the_first(asked, progress):
 def test_nothing_is_committed_by_an_empty_or_unreadable_reply(asked, progress):
     console = PredictionConsole(asked, progress=progress)
     press(console, "Lock")
-    for junk in ("abc", "1e999", "-3 gpm", "NaN psi", "5 furlong", "9" * 10_000, [], ["x"] * 5):
+    for junk in ("abc", "1e999", "-3 gpm", "NaN psi", "5 candela", "9" * 10_000, [], ["x"] * 5):
         found = console.lock(junk)
         if isinstance(found, Verdict):
             assert found.words
