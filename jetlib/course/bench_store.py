@@ -9,7 +9,8 @@ import contextlib
 import json
 import os
 
-from jetlib.course.progress_file import ProgressFile, Unwritable, home
+from jetlib.course.progress_file import ProgressFile, home
+from jetlib.course.whole_file import Unwritable
 
 NOW, NOW_BEFORE = "bench.json", "bench.previous.json"
 SAVED, SAVED_BEFORE = "bench_saved.json", "bench_saved.previous.json"

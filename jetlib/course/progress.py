@@ -9,8 +9,10 @@ from datetime import UTC, datetime
 from functools import cache
 
 from jetlib.course import bank
-from jetlib.course.progress_file import ProgressFile, Unwritable, home, write_export
+from jetlib.course.export import write_export
+from jetlib.course.progress_file import ProgressFile, home
 from jetlib.course.record import Attempt, Guess, Record, Visit, checked
+from jetlib.course.whole_file import Unwritable
 from jetlib.errors import JetlibError
 
 
@@ -124,9 +126,9 @@ class Progress:
 
     # --- out and away ---
 
-    def export(self, path):
-        """Write one file for the trainer and return its path. Raises JetlibError."""
-        return write_export(self.record, path, _now())
+    def export(self, path, label=""):
+        """Write one file for the trainer, with a label of the learner's choice; its path. Raises JetlibError."""
+        return write_export(self.record, path, _now(), label)
 
     def delete(self):
         """Remove everything that is kept of this learner. Raises JetlibError if that cannot be done."""

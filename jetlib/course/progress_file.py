@@ -7,8 +7,6 @@ whole or not at all (a new file beside it, then one rename), under a lock, with 
 import contextlib
 import os
 import stat
-import tempfile
-import time
 import warnings
 from pathlib import Path
 
@@ -16,22 +14,14 @@ from filelock import FileLock, Timeout
 from platformdirs import user_data_path
 
 from jetlib.course.record import MOST_BYTES, Damaged, Newer, Record, from_bytes, to_bytes
-from jetlib.errors import JetlibError
+from jetlib.course.whole_file import HALF, Strange, Unwritable, read_plain, reason, write_whole
 
 NAME = "progress.json"
 PREVIOUS = "progress.previous.json"
 LOCK = "progress.lock"
-_HALF, _ASIDE = ".progress-half-", "progress.damaged-"
+_ASIDE = "progress.damaged-"
 _MOST_ASIDE = 9
 _PATIENCE = 3.0  # seconds to wait for another notebook, which needs milliseconds
-
-
-class Unwritable(Exception):
-    """Why nothing can be written, in words."""
-
-
-class Strange(ValueError):
-    """Something other than a plain file stands in the place of the file."""
 
 
 def chosen_home():
@@ -68,7 +58,7 @@ class ProgressFile:
             with self._locked():
                 return self._mend()
         except OSError as error:
-            raise Unwritable(_reason(error)) from None
+            raise Unwritable(reason(error)) from None
 
     def add(self, events):
         """Append events to what is on disk now. Returns (Record as saved, sentences for the reader)."""
@@ -85,7 +75,7 @@ class ProgressFile:
                 record, words = self._mend()
                 before = None
             except OSError as error:
-                raise Unwritable(_reason(error)) from None
+                raise Unwritable(reason(error)) from None
             fuller = record.with_events(events)
             if fuller.dropped > record.dropped:
                 words.append("Your progress file was full: the oldest tries were dropped, the latest of each kept.")
@@ -99,10 +89,10 @@ class ProgressFile:
         with self._locked():
             try:
                 for name in os.listdir(self.folder):
-                    if name in (NAME, PREVIOUS) or name.startswith((_HALF, _ASIDE)):
+                    if name in (NAME, PREVIOUS) or name.startswith((HALF, _ASIDE)):
                         self._remove(self.folder / name)
             except OSError as error:
-                raise Unwritable(_reason(error)) from None
+                raise Unwritable(reason(error)) from None
 
     # --- reading ---
 
@@ -110,13 +100,7 @@ class ProgressFile:
         return from_bytes(self._bytes(path))
 
     def _bytes(self, path):
-        """The bytes of a plain file: never through a link, never from a pipe, never without end."""
-        found = os.lstat(path)
-        if not stat.S_ISREG(found.st_mode):
-            raise Strange("not a plain file")
-        flags = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
-        with open(os.open(path, flags), "rb") as file:
-            return file.read(MOST_BYTES + 1)
+        return read_plain(path, MOST_BYTES + 1)
 
     def _mend(self):
         """Set a file that cannot be used aside and go back to the copy before it, or start afresh. Under the lock."""
@@ -127,7 +111,7 @@ class ProgressFile:
         except Newer as error:
             raise Unwritable(_newer_words(error)) from None
         except OSError as error:
-            raise Unwritable(_reason(error)) from None
+            raise Unwritable(reason(error)) from None
         except Strange as problem:
             what = str(problem)
         except Damaged as problem:
@@ -136,7 +120,7 @@ class ProgressFile:
         try:
             os.replace(self.path, aside)  # of a link this moves the link, not what it points to
         except OSError as error:
-            raise Unwritable(_reason(error)) from None
+            raise Unwritable(reason(error)) from None
         words = f"Your progress file was {what}. It is kept as {aside.name} in {self.folder}; "
         try:
             record = self._read(self.folder / PREVIOUS)
@@ -164,7 +148,7 @@ class ProgressFile:
         except Timeout:
             raise Unwritable("another notebook is busy with it") from None
         except (OSError, ValueError, NotImplementedError) as error:
-            raise Unwritable(_reason(error)) from None
+            raise Unwritable(reason(error)) from None
         try:
             yield
         finally:
@@ -173,35 +157,16 @@ class ProgressFile:
 
     def _write(self, name, data):
         """Put a whole file in the place of the old one, or leave the old one as it is."""
-        half = None
         try:
             self._sweep()
-            handle, half = tempfile.mkstemp(prefix=_HALF, dir=self.folder)
-            with open(handle, "wb") as file:
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            _rename(half, self.folder / name)
         except OSError as error:
-            if half is not None:
-                with contextlib.suppress(OSError):
-                    os.unlink(half)
-            raise Unwritable(_reason(error)) from None
-        self._settle()
-
-    def _settle(self):
-        """Ask the disk to remember the rename too; some platforms cannot, and lose nothing but the newest."""
-        with contextlib.suppress(OSError):
-            handle = os.open(self.folder, os.O_RDONLY)
-            try:
-                os.fsync(handle)
-            finally:
-                os.close(handle)
+            raise Unwritable(reason(error)) from None
+        write_whole(self.folder / name, data)
 
     def _sweep(self):
         """Half-written files of a notebook that was killed. Nobody else writes while we hold the lock."""
         for name in os.listdir(self.folder):
-            if name.startswith(_HALF):
+            if name.startswith(HALF):
                 with contextlib.suppress(OSError):
                     os.unlink(self.folder / name)
 
@@ -212,54 +177,5 @@ class ProgressFile:
             os.unlink(path)
 
 
-def write_export(record, path, when):
-    """Write `record` to a file for the trainer; returns its Path. Raises JetlibError.
-
-    A folder gets a file of a plain name in it. An older export is replaced; any other file is left alone.
-    """
-    path = Path(os.path.abspath(os.path.expanduser(path)))
-    if path.is_dir():
-        path = path / "jetting_progress.json"
-    beside = ProgressFile(path.parent)
-    try:
-        beside._read(path)
-    except FileNotFoundError:
-        pass
-    except (Damaged, Newer, Strange, OSError):
-        raise JetlibError(f"{path} is there already and is no progress of this course; write another name") from None
-    if path.name in (NAME, PREVIOUS) and path.parent == home():
-        raise JetlibError(f"{path} is the progress file itself; write another name or folder")
-    try:
-        beside._write(path.name, to_bytes(record, exported=when))
-    except Unwritable as problem:
-        raise JetlibError(f"{path}: not written ({problem}); write the path of a folder you can write to") from None
-    return path
-
-
-def read_export(path):
-    """The Record in a file that a learner exported. Raises JetlibError."""
-    path = Path(path)
-    try:
-        return ProgressFile(path.parent)._read(path)
-    except (Damaged, Newer, Strange) as error:
-        raise JetlibError(f"{path.name} is no progress this course can read: {error}; ask for it again") from None
-    except (OSError, ValueError) as error:
-        raise JetlibError(f"{path}: cannot be read ({_reason(error)}); write the path of a file that exists") from None
-
-
-def _rename(half, path):
-    """One rename; on Windows a reader of the old file can be in the way for a moment."""
-    for _ in range(20 if os.name == "nt" else 0):
-        with contextlib.suppress(PermissionError):
-            os.replace(half, path)
-            return
-        time.sleep(0.01)
-    os.replace(half, path)
-
-
 def _newer_words(error):
     return f"the file is {error}. It is left as it is; bring the course up to date to go on with it"
-
-
-def _reason(error):
-    return getattr(error, "strerror", None) or str(error) or type(error).__name__

@@ -33,11 +33,12 @@ class ProgressConsole:
         self._warm_up = widgets.VBox()
         self._path = entry("Export to", "a folder or a file name")
         self._path.value = str(chosen_home() or user_documents_path())
+        self._label = entry("Your label (optional)", "what your trainer knows you by, such as: seat 4")
         self._sure = widgets.Checkbox(
             description="Yes, delete all of my progress", indent=False, layout={"width": "auto"}
         )
         away = [
-            widgets.HBox([self._path, button("Export for the trainer", self.export)], layout=WRAPPED),
+            widgets.HBox([self._label, self._path, button("Export for the trainer", self.export)], layout=WRAPPED),
             widgets.HBox([self._sure, button("Delete", self.delete)], layout=WRAPPED),
         ]
         doing = [button("Show again", self.refresh), button("Three to warm up with", self.warm_up)]
@@ -89,7 +90,7 @@ class ProgressConsole:
     def export(self):
         """Write one file for the trainer to the place named."""
         try:
-            self._say(f"Written to {self.progress.export(self._path.value.strip() or '.')}.")
+            self._say(f"Written to {self.progress.export(self._path.value.strip() or '.', self._label.value)}.")
         except (JetlibError, ValueError) as error:
             self._say(f"Not written. {error}")
 

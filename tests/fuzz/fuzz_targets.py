@@ -16,8 +16,8 @@ from pathlib import Path
 from jetlib.course import bank
 from jetlib.course.bench_store import BenchStore
 from jetlib.course.exercise import Verdict
+from jetlib.course.export import read_export
 from jetlib.course.progress import Progress
-from jetlib.course.progress_file import read_export
 from jetlib.errors import JetlibError
 from jetlib.kinds import KINDS
 from jetlib.rig.expression import Equation
@@ -99,11 +99,12 @@ def exported_progress(data):
     path = scratch() / "export.json"
     path.write_bytes(data)
     try:
-        record = read_export(path)
+        export = read_export(path)
     except JetlibError as error:
         assert "ask for it again" in str(error)
     else:
-        record.tally("02", ("02-areas-add",))
+        export.record.tally("02", ("02-areas-add",))
+        assert export.label.isprintable() and export.when.isprintable()
 
 
 @timed

@@ -16,8 +16,9 @@ import pytest
 
 from jetlib.course.bench_store import BenchStore
 from jetlib.course.exercise import Verdict
+from jetlib.course.export import read_export
 from jetlib.course.progress import Progress
-from jetlib.course.progress_file import Unwritable, read_export
+from jetlib.course.whole_file import Unwritable
 from jetlib.errors import JetlibError
 from jetlib.rig.files import demo_rig, load_rig, save_rig
 
@@ -79,7 +80,7 @@ def write_export(folder, mark):
 
 
 def read_exported(folder):
-    return read_export(folder / "out.json").events[-1].exercise.removeprefix("02-")
+    return read_export(folder / "out.json").record.events[-1].exercise.removeprefix("02-")
 
 
 WRITTEN = {
