@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jetlib.physics import friction
-from jetlib.physics.published_friction import ito_critical_reynolds, white_laminar_coil_factor
+from jetlib.physics.published_friction import ito_coil_factor, ito_critical_reynolds, white_laminar_coil_factor
 
 moderate = settings(max_examples=60, deadline=None, derandomize=True, database=None)
 
@@ -208,3 +208,14 @@ def test_array_is_a_loop_of_scalars():
     grid = friction.coil_ratio(reynolds[:, None], coils, 1.0)
     loop = [[friction.coil_ratio(float(each), float(coil), 1.0) for coil in coils] for each in reynolds]
     np.testing.assert_allclose(grid, loop, rtol=1e-15)
+
+
+def test_coil_ratio_takes_the_short_way_where_white_is_the_smaller():
+    # Ito alone from Re 20,000 on: White's ratio must be below his there, and one slow entry sends all the long way.
+    reynolds = np.geomspace(friction.ITO_ALONE, 1e7, 40)[:, np.newaxis]
+    coils = np.concatenate([[0.0], np.geomspace(1e-7, 1.0, 60)])
+    assert np.all(white_laminar_coil_factor(reynolds, coils) < ito_coil_factor(reynolds, coils))
+    short = friction.coil_ratio_and_slope(reynolds, coils)
+    long = friction.coil_ratio_and_slope(np.vstack([[[100.0]], reynolds]), coils)
+    for one, other in zip(short, long, strict=True):
+        np.testing.assert_array_equal(one, other[1:])
