@@ -248,10 +248,17 @@ def test_three_to_warm_up_with(progress):
 def test_export_and_delete(progress, tmp_path):
     progress.attempt("02-areas-add", 1, Verdict("wrong", ""))
     console = ProgressConsole(progress=progress)
-    (path,) = of_kind(console, widgets.Text)
+    label, path = of_kind(console, widgets.Text)
     path.value = str(tmp_path)
     press(console, "Export")
     assert (tmp_path / "jetting_progress.json").exists()
+    label.value = "seat 4"
+    press(console, "Export")
+    assert (tmp_path / "jetting_progress_seat_4.json").exists()
+    label.value = "x" * 41
+    press(console, "Export")
+    assert "write up to 40 letters" in page(console)
+    label.value = ""
     for junk in ("\x00", str(tmp_path / "none" / "here"), "x" * 10_000):
         path.value = junk
         press(console, "Export")
