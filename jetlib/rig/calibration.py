@@ -173,13 +173,13 @@ def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
     every = Problem(rig, [readings[place] for place in places], before, gauge * usual_full_scale(rig))
     fit, agrees, suspects = robust_fit(every)
     suspects = tuple(places[each] for each in suspects)
+    seen = _Seen(every, fit, [each for each in readings if each.by_eye])
     predicted, residuals = [None] * len(readings), [None] * len(readings)
-    if places:
-        for place, value in zip(places, every.predict(fit.logs)[0], strict=True):
-            value += fit.needle_off if readings[place].needle else 0.0
-            predicted[place] = float(value)
-            residuals[place] = float((readings[place].value - value) / readings[place].error)
-    factors = {name: _factor(every, fit, number, before) for number, name in enumerate(CALIBRATED)}
+    for place, value in zip(places, seen.values, strict=True):
+        value += fit.needle_off if readings[place].needle else 0.0
+        predicted[place] = float(value)
+        residuals[place] = float((readings[place].value - value) / readings[place].error)
+    factors = {name: _factor(seen, number) for number, name in enumerate(CALIBRATED)}
     return Calibration(
         rig=fitted_rig(rig, **{name: factor.value for name, factor in factors.items()}),
         before=rig,
@@ -195,7 +195,7 @@ def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
         covariance=fit.covariance,
         gauge=gauge,
         needle_off=fit.needle_off,
-        doubts=_doubts(every, fit, readings),
+        doubts=_doubts(seen),
     )
 
 
@@ -245,25 +245,37 @@ def _hose_that_loses(hose, factor, flow, rig):
 # --- words ------------------------------------------------------------------------------------------
 
 
-def _factor(problem, fit, number, before):
-    name = CALIBRATED[number]
-    error = float(np.sqrt(fit.covariance[number, number]))
+class _Seen:
+    """What the fitted rig would show, all worked out at once: values and slopes of the numbers read, of the further
+    checks that could be made, and the values of what was seen or heard."""
+
+    def __init__(self, problem, fit, by_eye):
+        self.problem, self.fit, self.by_eye = problem, fit, by_eye
+        self.checks = [each for each in further_checks(problem.rig, problem.readings) if each.value is not None]
+        counts = np.cumsum([len(problem.readings), len(self.checks)])
+        values, slopes = values_and_slopes(problem, fit, [*problem.readings, *self.checks, *by_eye])
+        self.values, self.check_values, self.eye_values = np.split(values, counts)
+        self.slopes, self.check_slopes, _ = np.split(slopes, counts)
+
+
+def _factor(seen, number):
+    name, fit = CALIBRATED[number], seen.fit
+    error, value = float(np.sqrt(fit.covariance[number, number])), float(np.exp(fit.logs[number]))
     if fit.active[number]:
-        return Factor(name, float(np.exp(fit.logs[number])), error, True)
-    value = float(np.exp(fit.logs[number]))
-    return Factor(name, value, error, False, _why_not(problem, fit, number), _remedy(problem, fit, number))
+        return Factor(name, value, error, True)
+    return Factor(name, value, error, False, _why_not(seen, number), _remedy(seen, number))
 
 
-def _why_not(problem, fit, number):
+def _why_not(seen, number):
     """Why the readings do not tell a factor, in words."""
-    name, rig = CALIBRATED[number], problem.rig
-    if name == "hose_loss" and not rig.hoses:
+    name, problem, fit = CALIBRATED[number], seen.problem, seen.fit
+    if name == "hose_loss" and not problem.rig.hoses:
         return "the rig has no hose"
-    if name == "valve_setting" and rig.unloader is None:
+    if name == "valve_setting" and problem.rig.unloader is None:
         return "the rig has no unloader"
     if not problem.readings:
         return "no number was read that depends on it"
-    slopes = values_and_slopes(problem, fit, problem.readings)[1] / problem.errors[:, np.newaxis] * problem.widths
+    slopes = seen.slopes / problem.errors[:, np.newaxis] * problem.widths
     mine, others = slopes[:, number], slopes[:, fit.active]
     if np.abs(mine).max() < 1e-3:
         shut = name == "valve_setting"
@@ -281,40 +293,36 @@ def _why_not(problem, fit, number):
     return "these readings hardly depend on it"
 
 
-def _remedy(problem, fit, number):
+def _remedy(seen, number):
     """Which one further reading would tell a factor, a sentence; "" where none would or there is nothing to tell."""
-    rig, name = problem.rig, CALIBRATED[number]
+    rig, name, problem, fit = seen.problem.rig, CALIBRATED[number], seen.problem, seen.fit
     if (name == "hose_loss" and not rig.hoses) or (name == "valve_setting" and rig.unloader is None):
         return ""
-    checks = [each for each in further_checks(rig, problem.readings) if each.value is not None]
-    values, slopes = values_and_slopes(problem, fit, checks)
     known = problem.widths[number] ** 2
     left = []
-    for check, value, slope in zip(checks, values, slopes, strict=True):
+    for check, value, slope in zip(seen.checks, seen.check_values, seen.check_slopes, strict=True):
         error = float(check.usual_error(max(value, 0.0), rig.pump.rated_flow)) ** 2
         error += problem.needle**2 if check.needle else 0.0
         gain = fit.covariance[number] @ slope
         left.append(fit.covariance[number, number] - gain**2 / (error + slope @ fit.covariance @ slope))
-    if not checks or min(left) > 0.5 * known:
+    if not left or min(left) > 0.5 * known:
         return (
             "No single further reading would tell it."
             if name != "valve_setting"
             else "It takes a reading with it open."
         )
-    best = checks[int(np.argmin(left))]
+    best = seen.checks[int(np.argmin(left))]
     held = " at the tank" if isinstance(best, BucketTest) and best.place == "tank return" else ""
     return f"A {best.label} would tell it{held}."
 
 
-def _doubts(problem, fit, readings):
+def _doubts(seen):
     """Sentences on what was seen or heard and does not go with the fit."""
-    found = []
-    for reading in readings:
-        if reading.by_eye:
-            widths = problem.predict(fit.logs, [reading])[0, 0]
-            if (widths > 2.0) != reading.yes and abs(widths) > 2.0:
-                found.append(f"The {reading.label} shows {reading.shown}, which the fitted rig would not.")
-    return tuple(found)
+    return tuple(
+        f"The {reading.label} shows {reading.shown}, which the fitted rig would not."
+        for reading, widths in zip(seen.by_eye, seen.eye_values, strict=True)
+        if (widths > 2.0) != reading.yes and abs(widths) > 2.0
+    )
 
 
 def _normal(deviation, most):

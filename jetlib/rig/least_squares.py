@@ -19,6 +19,7 @@ _WILD = 3.5  # deviations from what the others say: one clean set of ten reading
 _SUSPECT, _ACCEPTED = 1.645, 2.326  # deviations: one chance in twenty, one in a hundred
 _SUSPECTS = 4  # readings left out in turn when they do not agree
 _SHOWN = 6.63  # gain of the sum of squares that comes by chance once in a hundred (chi-squared, one more factor)
+_NOT_THE_VALVE = np.arange(4) != 3
 _FREE = 4.0  # how much wider than is known beforehand the first search may go
 
 
@@ -33,6 +34,25 @@ class Fit:
     squares: float  # sum of the squares of the whitened residuals
     spare: int  # readings beyond the number fitted
     needle_off: float  # Pa, by how much the gauge itself seems to read high
+
+
+@dataclass
+class Search:
+    """Where the starts of a search ended, one a row: logs, whitened residuals, their slopes, sums of squares."""
+
+    logs: np.ndarray
+    residuals: np.ndarray
+    slopes: np.ndarray
+    squares: np.ndarray
+
+    @property
+    def best(self):
+        """Row of the least sum of squares."""
+        return int(np.argmin(self.squares))
+
+    def row(self, at):
+        """Logs, residuals and slopes of one start."""
+        return self.logs[at], self.residuals[at], self.slopes[at]
 
 
 class Problem:
@@ -88,24 +108,24 @@ class Problem:
         return np.clip(found, -self.most, self.most)
 
     def search(self, logs, active, pull, enough):
-        """Best logs (4,) from any of the starts `logs` (starts, 4); pull (4,): weight that draws each back to 0.
+        """The Search from each of the starts `logs` (starts, 4), all at once; where not `active` (starts, 4) it stays.
 
-        enough: gain of the sum of squares below which a start is done.
+        pull (4,): weight that draws each back to 0. enough: gain of the sum of squares below which a start is done.
         """
         logs, count = np.array(logs, dtype=float), len(logs)
-        here = np.flatnonzero(active)
+        held = np.where(active, 0.0, 1.0)
         residuals, slopes = self.residuals_and_slopes(logs)
         squares = np.square(residuals).sum(axis=1) + np.square(logs) @ pull
         damping = np.full(count, 1e-3)
         for _ in range(_MOST_STEPS):
-            own = slopes[:, :, here]
-            normal = np.einsum("bni,bnj->bij", own, own) + np.diag(pull[here])
-            gradient = np.einsum("bni,bn->bi", own, residuals) - pull[here] * logs[:, here]
+            own = slopes * active[:, np.newaxis]
+            normal = np.einsum("bni,bnj->bij", own, own)
             diagonal = np.einsum("bii->bi", normal)
-            diagonal += damping[:, np.newaxis] * diagonal + 1e-9
-            trial = logs.copy()
-            trial[:, here] += np.clip(np.linalg.solve(normal, gradient[..., np.newaxis])[..., 0], -0.5, 0.5)
-            trial = np.clip(trial, -self.most, self.most)
+            diagonal += active * pull
+            gradient = np.einsum("bni,bn->bi", own, residuals) - active * pull * logs
+            diagonal += damping[:, np.newaxis] * diagonal + 1e-9 + held
+            step = np.linalg.solve(normal, gradient[..., np.newaxis])[..., 0]
+            trial = np.clip(logs + np.clip(step, -0.5, 0.5), -self.most, self.most)
             moved = np.abs(trial - logs).max(axis=1)
             new_residuals, new_slopes = self.residuals_and_slopes(trial)
             new_squares = np.square(new_residuals).sum(axis=1) + np.square(trial) @ pull
@@ -118,25 +138,33 @@ class Problem:
             damping = np.clip(np.where(better, damping * 0.1, damping * 10.0), 1e-9, 1e9)
             if np.all((moved < 1e-6) | (better & (gain < enough)) | (damping >= 1e9)):
                 break
-        best = int(np.argmin(squares))
-        return logs[best], residuals[best], slopes[best]
+        return Search(logs, residuals, slopes, squares)
 
     def fit(self):
         """The Fit: what the readings can tell, fitted, and the rest held."""
         pull = 1.0 / np.square(_FREE * self.widths)
-        logs, _, slopes = self.search(self.starts(), np.ones(4, dtype=bool), pull, enough=1e-2)
-        values = np.linalg.svd(slopes * self.widths, compute_uv=False)
+        starts = self.starts()
+        found = self.search(starts, np.ones(starts.shape, dtype=bool), pull, enough=1e-2)
+        best = found.best
+        values = np.linalg.svd(found.slopes[best] * self.widths, compute_uv=False)
         for _ in range(3):
-            active = _told(slopes * self.widths)
-            starts = np.where(active, logs, 0.0)[np.newaxis]
-            logs, residuals, slopes = self.search(starts, active, np.zeros(4), enough=1e-5)
-            told = _told(slopes * self.widths)
+            # Beside what is told, the same with a valve that never opens: asked for below, and cheaper in one go.
+            active = _told(found.slopes[best] * self.widths)
+            tried = np.stack([active, active & _NOT_THE_VALVE])[: 1 + int(active[3])]
+            starts = np.where(active, found.logs[best], 0.0) + np.zeros((len(tried), 4))
+            starts[1:, 3] = _FAR
+            found, best = self.search(starts, tried, np.zeros(4), enough=1e-5), 0
+            told = _told(found.slopes[0] * self.widths)
             if np.array_equal(told, active):
                 break
         # A valve may be open as written down and shut when fitted: it then stays where it was found to be shut.
-        active = active & told
+        logs, residuals, slopes, active = found.logs[0], found.residuals[0], found.slopes[0], active & told
         if active[3]:
-            logs, residuals, slopes, active = self.valve_shut_unless_shown(logs, residuals, slopes, active)
+            shut = found.row(1)
+            if not np.array_equal(tried[1], active & _NOT_THE_VALVE):
+                never = np.where(_NOT_THE_VALVE, logs, _FAR)[np.newaxis]
+                shut = self.search(never, (active & _NOT_THE_VALVE)[np.newaxis], np.zeros(4), enough=1e-5).row(0)
+            logs, residuals, slopes, active = self.valve_shut_unless_shown(logs, residuals, slopes, active, shut)
         return Fit(
             logs=logs,
             active=active,
@@ -147,20 +175,20 @@ class Problem:
             needle_off=self.needle * float(self.shared @ self.whiten @ residuals),
         )
 
-    def valve_shut_unless_shown(self, logs, residuals, slopes, active):
-        """The search's outcome with the valve shut throughout, unless the readings show that it opens.
+    def valve_shut_unless_shown(self, logs, residuals, slopes, active, shut):
+        """The search's outcome with the valve shut throughout, a row `shut`, unless the readings show that it opens.
 
         A valve that opens a little explains any low reading at full throttle, so it must explain a good deal.
         """
-        without = active & ~np.eye(4, dtype=bool)[3]
-        never = np.where(np.arange(4) == 3, _FAR, logs)[np.newaxis]
-        shut, shut_residuals, shut_slopes = self.search(never, without, np.zeros(4), enough=1e-5)
+        shut_logs, shut_residuals, shut_slopes = shut
         if shut_residuals @ shut_residuals > residuals @ residuals + _SHOWN:
             return logs, residuals, slopes, active
         on = [at for at, each in enumerate(self.readings) if each.kind == "pressure" and not each.nozzle_off]
-        highest = self.predict(shut)[0, on].max() / self.rig.unloader.setting if on else 1.0
-        shut[3] = np.log(max(highest, 1.0))
-        return shut, shut_residuals, shut_slopes, without
+        # The residuals are whitened; undone, they say what each gauge would have read.
+        read = self.values - np.linalg.solve(self.whiten, shut_residuals) * self.errors
+        highest = read[on].max() / self.rig.unloader.setting if on else 1.0
+        shut_logs[3] = np.log(max(highest, 1.0))
+        return shut_logs, shut_residuals, shut_slopes, active & _NOT_THE_VALVE
 
     def most_suspect(self, fit):
         """Places of the few readings without which the sum of squares would fall most, by the slopes at the fit."""
