@@ -130,11 +130,12 @@ class Diagnosis:
         return tuple(found)
 
 
-def diagnose(rig, readings, *, spread=None, chances=None):
+def diagnose(rig, readings, *, spread=None, chances=None, checks=None):
     """The Diagnosis of one `rig` from `readings`, a list of the readings of `jetlib.rig.readings`.
 
     spread: a Spread, how well the rig is known when sound; that of a rig whose usual readings are known unless given.
-    chances: {fault name: how likely before anything is read, against 1 for others}; 0 leaves a fault out. Raises
+    chances: {fault name: how likely before anything is read, against 1 for others}; 0 leaves a fault out.
+    checks: readings (their values mean nothing) to choose the next one from; the usual ones unless given. Raises
     JetlibError for anything that is no reading, a rig of arrays or without open jets, or an unknown fault.
     """
     require_one_rig(rig, "diagnose(Rig(…), [GaugeReading(…), …])")
@@ -143,8 +144,10 @@ def diagnose(rig, readings, *, spread=None, chances=None):
     if not isinstance(spread, Spread):
         raise JetlibError(f"spread is {cut(spread)}; write spread=Spread(jet_area=0.03)")
     faults, before = _faults_and_chances(rig, chances)
-    further = further_checks(rig, readings)
-    model = model_for(rig, faults, spread, (*further_checks(rig), *readings))
+    offered = further_checks(rig) if checks is None else check_readings(checks)
+    done = {reading.check for reading in readings}
+    further = [each for each in offered if each.check not in done]
+    model = model_for(rig, faults, spread, (*offered, *readings))
     belief = Belief(model, readings, before)
     causes = [_cause(belief, readings, at) for at in range(len(faults))]
     causes.sort(key=lambda cause: -cause.probability)

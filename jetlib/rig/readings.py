@@ -17,6 +17,7 @@ from jetlib.physics import air
 from jetlib.refusal import cut
 from jetlib.rig.changes import state
 from jetlib.rig.part import Part, quantity
+from jetlib.rig.swaps import SWAPS, swapped_in
 from jetlib.units import both, si
 
 THROTTLE_WORDS = {"idle": 0.0, "half": 0.5, "full": 1.0}
@@ -42,6 +43,7 @@ class Reading(Part):
     by_eye: ClassVar = False  # seen or heard, yes or no
     needle: ClassVar = False  # read on the rig's own gauge
     nozzle_off: ClassVar = False
+    swapped: ClassVar = ""  # what was put on in the place of the rig's own, a key of SWAPS
     place: ClassVar = ""
     value = error = None
 
@@ -63,6 +65,10 @@ class Reading(Part):
     def _check_own(self):
         """What one kind of reading asks for; raises JetlibError."""
 
+    def _check_swapped(self):
+        if self.swapped != "" and (not isinstance(self.swapped, str) or self.swapped not in SWAPS):
+            raise JetlibError(f"swapped is {cut(self.swapped)}; write one of: {'; '.join(SWAPS)}, or leave it out")
+
     def _settle_error(self, usual):
         given = self.error
         if given is None:
@@ -73,7 +79,7 @@ class Reading(Part):
     @property
     def check(self):
         """What was done, a key: two readings of one check differ in their value only."""
-        return type(self).__name__, self.throttle, self.nozzle_off, self.needle, self.place
+        return type(self).__name__, self.throttle, self.nozzle_off, self.needle, self.place, self.swapped
 
     @property
     def shown(self):
@@ -81,8 +87,8 @@ class Reading(Part):
         return both(self.value, self.kind)
 
 
-def _off(nozzle_off):
-    return ", nozzle off" if nozzle_off else ""
+def _off(nozzle_off, swapped=""):
+    return (", nozzle off" if nozzle_off else "") + (f", {SWAPS[swapped]}" if swapped else "")
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,6 +96,7 @@ class GaugeReading(Reading):
     """Pressure (Pa) on the gauge at a throttle. error: of the reading alone, 2 % and 1 bar (together) unless given.
 
     second_gauge: read on another gauge that is known to be right. nozzle_off: read with the nozzle taken off.
+    swapped: read with something known put on in the place of the rig's own, a key of `jetlib.rig.swaps.SWAPS`.
     """
 
     pressure: float = quantity("pressure")
@@ -97,12 +104,14 @@ class GaugeReading(Reading):
     error: float = quantity("pressure", None, optional=True)
     second_gauge: bool = False
     nozzle_off: bool = False
+    swapped: str = ""
 
     kind: ClassVar = "pressure"
     value = property(lambda self: self.pressure)
     needle = property(lambda self: not self.second_gauge)
 
     def _check_own(self):
+        self._check_swapped()
         self._settle_error(float(self.usual_error(self.pressure)))
 
     @staticmethod
@@ -112,7 +121,7 @@ class GaugeReading(Reading):
     @property
     def label(self):
         gauge = "second gauge" if self.second_gauge else "gauge"
-        return f"{gauge} at {throttle_name(self.throttle)}{_off(self.nozzle_off)}"
+        return f"{gauge} at {throttle_name(self.throttle)}{_off(self.nozzle_off, self.swapped)}"
 
     def predicted(self, point, rig):
         return point.gauge
@@ -198,18 +207,23 @@ class ReturnSeen(Reading):
     """Whether water is seen coming back to the tank (bypass or a leaking seat) at a throttle.
 
     A stream is as good as always noticed from 2 % of the pump's rated flow up, and one look in fifty goes wrong.
+    swapped: as of a GaugeReading.
     """
 
     seen: bool
     throttle: float = quantity("fraction", 1.0)
+    swapped: str = ""
 
     by_eye: ClassVar = True
     yes = property(lambda self: self.seen)
     words: ClassVar = ("a stream", "no stream")
 
+    def _check_own(self):
+        self._check_swapped()
+
     @property
     def label(self):
-        return f"tank return at {throttle_name(self.throttle)}"
+        return f"tank return at {throttle_name(self.throttle)}{_off(False, self.swapped)}"
 
     @property
     def shown(self):
@@ -301,9 +315,32 @@ class HoseSeen(Reading):
         return np.array([narrow, 1.0 - narrow])
 
 
+@dataclass(frozen=True, eq=False)
+class SuctionSeen(Reading):
+    """Whether a look at strainer, suction hose and tank, pump stopped, found the suction starved or drawing air."""
+
+    starved: bool
+
+    throttle: ClassVar = None
+    label: ClassVar = "suction looked at: strainer, hose, tank"
+    words: ClassVar = ("starved", "free")
+    outcomes: ClassVar = words
+    shown = property(lambda self: self.words[0 if self.starved else 1])
+    found = shown
+
+    @classmethod
+    def chances(cls, fault):
+        """Chance of each outcome when `fault` (its name) is the cause."""
+        starved = _FOUND if fault == "suction starved" else MISTAKE
+        return np.array([starved, 1.0 - starved])
+
+
 KINDS = {
-    cls.__name__: cls for cls in (GaugeReading, BucketTest, SpeedReading, ReturnSeen, EngineSound, JetsSeen, HoseSeen)
-}
+    cls.__name__: cls
+    for cls in (
+        GaugeReading, BucketTest, SpeedReading, ReturnSeen, EngineSound, JetsSeen, HoseSeen, SuctionSeen,
+    )
+}  # fmt: skip
 
 
 def check_readings(readings):
@@ -353,8 +390,16 @@ def predictions(readings, rig, changes):
 
     All throttles are solved at once, with the nozzle on and off. The error of the needle is in it.
     """
-    if not readings:
-        return []
+    found = [None] * len(readings)
+    for swapped in dict.fromkeys(reading.swapped for reading in readings):
+        mine = [at for at, reading in enumerate(readings) if reading.swapped == swapped]
+        made = swapped_in(rig, changes, swapped)
+        for at, value in zip(mine, _predicted([readings[at] for at in mine], rig, made), strict=True):
+            found[at] = value
+    return found
+
+
+def _predicted(readings, rig, changes):
     places = sorted({(reading.nozzle_off, reading.throttle) for reading in readings})
     off, throttles = zip(*places, strict=True)
     point = state(rig, changes, throttles, nozzle_off=np.array(off))

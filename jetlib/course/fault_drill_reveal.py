@@ -1,0 +1,161 @@
+"""After a drill: what each reading should have told, which check would have been the best buy, and the shortest way."""
+
+from dataclasses import dataclass
+from itertools import combinations
+
+from jetlib.course.fault_drill import exact
+from jetlib.course.fault_drill_checks import STOPS, all_readings, stop_readings
+from jetlib.rig.diagnosis import diagnose
+from jetlib.rig.faults import FAULTS
+from jetlib.rig.readings import throttle_name
+
+SURE = 0.8  # probability from which a cause counts as found
+_WORTH_IT = 0.05  # bits: less than this and a look tells nothing
+_MOST_TRIED = 70  # ways tried for the shortest one
+
+
+@dataclass(frozen=True, eq=False)
+class Told:
+    """One step of a drill seen afterwards.
+
+    label, minutes: as in the Step. rows: a tuple of (label, read, sound, true) readings: what was read, what a rig in
+    order and one with just this fault would have given. before, after: the Diagnosis before and after it. best: the
+    label of the best buy before it, or "" when nothing was worth its minutes any more.
+    """
+
+    label: str
+    minutes: float
+    rows: tuple
+    before: object
+    after: object
+    best: str
+
+
+@dataclass(frozen=True, eq=False)
+class Reveal:
+    """A drill seen afterwards. told: a Told for each step. end: the last Diagnosis. best: the best buy that was left.
+
+    shortest: (minutes, labels) of the cheapest checks that, after all the free looks, would have made the true cause
+    SURE; None where none of those tried would.
+    """
+
+    drill: object
+    told: tuple
+    end: object
+    best: str
+    shortest: object
+
+    @property
+    def truth(self):
+        """What was wrong, in words with its size."""
+        return truth_words(self.drill.hidden.fault, self.drill.hidden.severity)
+
+    @property
+    def probability(self):
+        """How likely the readings made the true cause in the end."""
+        return self.end.probability(self.drill.hidden.fault.name)
+
+    @property
+    def sentences(self):
+        """The end of the drill in plain words, a tuple."""
+        spent = f"The room spent {self.drill.minutes:g} minutes on {_counted(sum(not _free(t) for t in self.told))}."
+        found = [f"It was this: {self.truth}.", spent]
+        if not self.told:
+            found.append("Nothing was read, so nothing could be known.")
+        elif self.end.top.name == self.drill.hidden.fault.name:
+            found.append(f"The readings made it the likeliest cause, at {_percent(self.probability)}.")
+        else:
+            found.append(
+                f"The readings made it {_percent(self.probability)} likely; they spoke more for: {self.end.top.words}."
+            )
+        found.append(_way_words(self.shortest))
+        return tuple(found)
+
+
+def truth_words(fault, severity):
+    """A fault and its size in words."""
+    return fault.words if fault.low == fault.high else f"{fault.words} ({fault.measured(severity)})"
+
+
+def revealed(drill):
+    """The Reveal of a FaultDrill. Takes a second or two: many beliefs are worked out."""
+    asked, hidden = all_readings(drill.rig), drill.hidden
+    told, readings = [], []
+    before = diagnose(drill.rig, readings, checks=asked)
+    done = set()
+    for step in drill.steps:
+        best = best_buy(drill, before, done)
+        readings = [*readings, *step.readings]
+        after = diagnose(drill.rig, readings, checks=asked)
+        rows = tuple(
+            (read, exact(read, drill.rig, FAULTS["healthy"], 0.0), exact(read, drill.rig, hidden.fault, hidden.severity))
+            for read in step.readings
+        )  # fmt: skip
+        told.append(Told(step.label, step.minutes, rows, before, after, best))
+        done, before = {*done, step.key}, after
+    return Reveal(drill, tuple(told), before, best_buy(drill, before, done), shortest_way(drill))
+
+
+def best_buy(drill, diagnosis, done):
+    """What a Diagnosis says would have been the best thing to do next: its label, or "" for nothing worth while.
+
+    A look that costs nothing comes first if it tells anything, then the check with the most bits for a minute. Of a
+    check with several readings the best one counts.
+    """
+    bits = {check.reading.check: check.bits for check in diagnosis.checks}
+
+    def worth(readings):
+        return max((bits.get(each.check, 0.0) for each in readings), default=0.0)
+
+    buys = [
+        (worth(check.readings) / max(drill.costs[key], 0.5), check.label)
+        for key, check in drill.checks.items()
+        if key not in done and worth(check.readings) >= _WORTH_IT
+    ]
+    looks = [(worth(stop_readings(drill.rig, stop)), stop) for stop in STOPS if stop not in done]
+    found = []
+    if looks and max(looks)[0] >= _WORTH_IT:
+        found.append(f"free look at {throttle_name(max(looks)[1])}")
+    if buys:
+        found.append(max(buys)[1])
+    return ", then: ".join(found)
+
+
+def shortest_way(drill):
+    """(minutes, labels) of the cheapest way to the true cause in this drill; None where none was found."""
+    asked, name = all_readings(drill.rig), drill.hidden.fault.name
+    read = {each.check: drill.hidden.read(each) for each in asked}
+    looks = [read[each.check] for stop in STOPS for each in stop_readings(drill.rig, stop)]
+    keys = list(drill.checks)
+    ways = [way for count in range(3) for way in combinations(keys, count)]
+    ways.sort(key=lambda way: (sum(drill.costs[key] for key in way), len(way)))
+    for way in (*ways[:_MOST_TRIED], tuple(keys)):
+        taken = [read[each.check] for key in way for each in drill.checks[key].readings]
+        found = diagnose(drill.rig, [*looks, *taken], checks=asked)
+        if found.top.name == name and found.top.probability >= SURE:
+            return float(sum(drill.costs[key] for key in way)), tuple(drill.checks[key].label for key in way)
+    return None
+
+
+def _way_words(way):
+    if way is None:
+        return "Even with every check the readings of this drill would have left some doubt."
+    minutes, labels = way
+    if not labels:
+        return "The shortest way: gauge and stream at every throttle, for nothing, would have been enough."
+    return (
+        f"The shortest way found: gauge and stream at every throttle, for nothing, then "
+        f"{' and '.join(label[0].lower() + label[1:] for label in labels)}: {minutes:g} minutes."
+    )
+
+
+def _free(told):
+    return told.minutes == 0.0 and told.label.startswith("Gauge at ")
+
+
+def _counted(count):
+    return f"{count} check" if count == 1 else f"{count} checks"
+
+
+def _percent(probability):
+    return f"{100 * probability:.0f} %" if probability < 0.995 else "over 99 %"
