@@ -76,8 +76,18 @@ def coil_ratio(reynolds, bore, coil_diameter):
 def coil_ratio_and_slope(reynolds, bore_ratio):
     """Coil ratio and d(ln ratio)/d(ln Re), arrays; `bore_ratio` is bore over coil diameter."""
     reynolds, bore_ratio = np.broadcast_arrays(*_float_arrays(reynolds, bore_ratio))
-    if reynolds.size and reynolds.min() >= ITO_ALONE and bore_ratio.max() <= 1.0:
+    slow = ~((reynolds >= ITO_ALONE) & (bore_ratio <= 1.0))
+    if not slow.any():
         return _ito_ratio_and_slope(reynolds, bore_ratio)
+    if 2 * np.count_nonzero(slow) >= slow.size:
+        return _either_ratio_and_slope(reynolds, bore_ratio)
+    ratio, slope = _ito_ratio_and_slope(np.maximum(reynolds, ITO_ALONE), bore_ratio)
+    ratio[slow], slope[slow] = _either_ratio_and_slope(reynolds[slow], bore_ratio[slow])
+    return ratio, slope
+
+
+def _either_ratio_and_slope(reynolds, bore_ratio):
+    """The larger of the two rules, whichever it is."""
     safe = np.maximum(reynolds, _TINY_REYNOLDS)
     smooth, smooth_slope = factor_and_slope(safe, 0.0)
     dean = safe * np.sqrt(bore_ratio)
@@ -98,7 +108,7 @@ def coil_ratio_and_slope(reynolds, bore_ratio):
 
 
 def _ito_ratio_and_slope(reynolds, bore_ratio):
-    """The same where every Reynolds number is `ITO_ALONE` or more, as it is on most rigs: a third of the work."""
+    """The same where every Reynolds number is `ITO_ALONE` or more, as it mostly is on a rig: a third of the work."""
     smooth, smooth_slope = factor_and_slope(reynolds, 0.0)
     ito = ito_coil_factor(reynolds, bore_ratio)
     turbulent = ito / smooth

@@ -51,24 +51,28 @@ class FaultModel:
         if rig.engine is None:
             moves = [move for move in moves if "engine_power" not in move]
         nominal = _changes(faults, self.severities)
+        shown = nominal.pop("needle", np.ones(self.severities.shape))  # over what is there; alters nothing in the rig
+        fine, coarse = _Points(nominal, slice(None)), _Points(nominal, slice(None, None, _BETWEEN))
         ways = [{name: way * step for name, step in move.items()} for move in moves for way in (1.0, -1.0)]
-        around = {name: np.tile(value[:, coarse].ravel(), len(ways)) for name, value in nominal.items()}
+        around = {name: np.tile(value, len(ways)) for name, value in coarse.values.items()}
         for name in {name for way in ways for name in way}:
             factor = np.exp([way.get(name, 0.0) for way in ways])
-            around[name] = around[name] * np.repeat(factor, len(faults) * _COARSE)
-        changes = Changes(**{name: np.concatenate([value.ravel(), around[name]]) for name, value in nominal.items()})
-        found = predictions(list(computed.values()), rig, changes)
-        size = len(faults) * count
+            around[name] = around[name] * np.repeat(factor, coarse.count)
+        changes = {name: np.concatenate([value, around[name]]) for name, value in fine.values.items()}
+        found = predictions(list(computed.values()), rig, Changes(**changes))
         needle = spread.gauge * usual_full_scale(rig)
         self.mean, self.slopes = {}, {}
         for (check, reading), values in zip(computed.items(), found, strict=True):
-            mean = values[:size].reshape(len(faults), count)
-            up_down = values[size:].reshape(len(moves), 2, len(faults), _COARSE)
+            mean = values[: fine.count][fine.place]
+            up_down = values[fine.count :].reshape(len(moves), 2, coarse.count)[..., coarse.place]
+            if reading.needle:
+                mean, up_down = shown * mean, shown[:, ::_BETWEEN] * up_down
             slopes = self._spread_out(0.5 * (up_down[:, 0] - up_down[:, 1]))
-            bend = 0.5 * (up_down[:, 0] + up_down[:, 1]) - mean[:, coarse]
+            bend = 0.5 * (up_down[:, 0] + up_down[:, 1]) - mean[:, ::_BETWEEN]
             own = np.full((1, *mean.shape), needle if reading.needle else 0.0)
             self.slopes[check] = np.concatenate([slopes, own])
             self.mean[check] = mean + self._spread_out(bend.sum(axis=0))
+        nominal["needle"] = shown
         self.moves, self.nominal, self.needle, self.named_moves = len(moves) + 1, nominal, needle, moves
 
     def drawn(self, readings, at, moved):
@@ -91,6 +95,22 @@ class FaultModel:
         place = np.minimum(np.arange(len(self.shares)) // _BETWEEN, _COARSE - 2)
         part = np.arange(len(self.shares)) / _BETWEEN - place
         return coarse[..., place] * (1.0 - part) + coarse[..., place + 1] * part
+
+
+class _Points:
+    """Rigs to be worked out for faults (rows) at some severities: where no severity alters the rig, only the first.
+
+    values: {name: (rigs,)}, what is changed in each. place (faults, severities): which of the rigs it is.
+    """
+
+    def __init__(self, nominal, severities):
+        nominal = {name: value[:, severities] for name, value in nominal.items()}
+        still = np.all([(value == value[:, :1]).all(axis=1) for value in nominal.values()], axis=0)
+        wanted = np.ones(next(iter(nominal.values())).shape, dtype=bool)
+        wanted[still, 1:] = False
+        self.values = {name: value[wanted] for name, value in nominal.items()}
+        self.place = np.cumsum(wanted).reshape(wanted.shape) - 1
+        self.count = int(wanted.sum())
 
 
 def _changes(faults, severities):
@@ -153,10 +173,14 @@ class Belief:
         numbers = [each for each in computed if not each.by_eye]
         count, moves = len(at[0]), self.model.moves
         start = self.moved[at]
-        ways = np.concatenate([np.zeros((1, moves)), _STEP * np.eye(moves), -_STEP * np.eye(moves)])
+        rigs = moves - 1  # the last move is the needle's own, which alters nothing in the rig
+        steps = _STEP * np.eye(rigs, moves)
+        ways = np.concatenate([np.zeros((1, moves)), steps, -steps])
         precision, pull = np.zeros((count, moves, moves)) + np.eye(moves), np.zeros((count, moves))
         for reading, value in zip(numbers, self.model.drawn(numbers, at, start[:, np.newaxis] + ways), strict=True):
-            slope = (value[:, 1 : 1 + moves] - value[:, 1 + moves :]) / (2.0 * _STEP * reading.error)
+            slope = np.empty((count, moves))
+            slope[:, :rigs] = (value[:, 1 : 1 + rigs] - value[:, 1 + rigs :]) / (2.0 * _STEP * reading.error)
+            slope[:, -1] = self.model.needle / reading.error if reading.needle else 0.0
             off = (reading.value - value[:, 0]) / reading.error + (slope * start).sum(axis=1)
             precision += slope[:, :, np.newaxis] * slope[:, np.newaxis, :]
             pull += slope * off[:, np.newaxis]

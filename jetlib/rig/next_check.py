@@ -18,6 +18,7 @@ from jetlib.rig.readings import (
 from jetlib.units import both
 
 _BINS = 48
+_NOTHING = 1e-7  # of all the weight
 _MOST_SAID = 6  # outcomes in a sentence
 
 
@@ -82,40 +83,48 @@ def informative_check(belief, reading, open_to):
     """The Check of `reading`: mutual information of its outcome and the cause, under what is believed now."""
     weights, faults = belief.weights, belief.model.faults
     by_fault = weights.sum(axis=1)
-    shown = {}
     if reading.throttle is None:
         chances = np.array([reading.chances(fault.name) for fault in faults])
-        shown = {fault.name: reading.outcomes[int(row.argmax())] for fault, row in zip(faults, chances, strict=True)}
+        shown = [reading.outcomes[int(row.argmax())] for row in chances]
     else:
         each = weights / np.maximum(by_fault, 1e-300)[:, np.newaxis]
         if reading.by_eye:
             yes = (each * belief.chance_of_yes(reading)).sum(axis=1)
             chances = np.stack([yes, 1.0 - yes], axis=1)
-            shown = {fault.name: reading.words[int(share < 0.5)] for fault, share in zip(faults, yes, strict=True)}
+            shown = [reading.words[int(share < 0.5)] for share in yes]
         else:
             mean, variance = belief.expected(reading)
             error = reading.usual_error(np.maximum(mean, 0.0), belief.model.rig.pump.rated_flow)
             chances = _binned(mean, np.sqrt(variance + np.square(error)), weights, each)
             middle = np.maximum((each * mean).sum(axis=1), 0.0)
-            shown = {fault.name: both(float(m), reading.kind) for fault, m in zip(faults, middle, strict=True)}
+            shown = [
+                both(float(m), reading.kind) if fault.name in open_to else ""
+                for fault, m in zip(faults, middle, strict=True)
+            ]
     overall = by_fault @ chances
     ratio = np.where(chances > 0, chances, 1.0) / np.where(overall > 0, overall, 1.0)
     bits = float((by_fault[:, np.newaxis] * chances * np.log2(ratio)).sum())
-    return Check(reading, max(bits, 0.0), {name: text for name, text in shown.items() if name in open_to})
+    names = (fault.name for fault in faults)
+    expected = {name: text for name, text in zip(names, shown, strict=True) if name in open_to}
+    return Check(reading, max(bits, 0.0), expected)
 
 
 def _binned(mean, deviation, weights, each):
-    """Chance (faults, bins) that a number falls into each of some bins, which lie where numbers are likely."""
-    places = np.concatenate([(mean + step * deviation).ravel() for step in (-1.5, -0.5, 0.5, 1.5)])
+    """Chance (faults, bins) that a number falls into each of some bins, which lie where numbers are likely.
+
+    What weighs next to nothing is left out.
+    """
+    kept = weights > _NOTHING
+    middle, wide, share = mean[kept], deviation[kept], weights[kept]
+    places = np.concatenate([middle + step * wide for step in (-1.5, -0.5, 0.5, 1.5)])
     order = np.argsort(places)
-    share = np.cumsum(np.tile(weights.ravel(), 4)[order])
-    inner = np.arange(1, _BINS) / _BINS * share[-1]
-    edges = places[order][np.searchsorted(share, inner).clip(0, order.size - 1)]
-    counts = np.where(each * weights.sum(axis=1, keepdims=True) > 1e-7, each, 0.0)
+    below = np.cumsum(np.tile(share, 4)[order])
+    inner = np.arange(1, _BINS) / _BINS * below[-1]
+    edges = places[order][np.searchsorted(below, inner).clip(0, order.size - 1)]
+    shares = normal_share((edges - middle[:, np.newaxis]) / wide[:, np.newaxis])
+    steps = np.diff(shares, axis=1, prepend=0.0, append=1.0)
     chances = np.zeros((len(mean), _BINS))
-    for at in range(len(mean)):
-        kept = counts[at] > 0
-        below = normal_share((edges - mean[at, kept, np.newaxis]) / deviation[at, kept, np.newaxis])
-        steps = np.diff(below, axis=1, prepend=0.0, append=1.0)
-        chances[at] = np.maximum(counts[at, kept] @ steps, 0.0)
-    return chances
+    starts = np.flatnonzero(kept.any(axis=1))
+    counts = each[kept][:, np.newaxis] * steps
+    chances[starts] = np.add.reduceat(counts, np.searchsorted(np.nonzero(kept)[0], starts))
+    return np.maximum(chances, 0.0)

@@ -211,11 +211,15 @@ def test_array_is_a_loop_of_scalars():
 
 
 def test_coil_ratio_takes_the_short_way_where_white_is_the_smaller():
-    # Ito alone from Re 20,000 on: White's ratio must be below his there, and one slow entry sends all the long way.
+    # Ito alone from Re 20,000 on: White's ratio must be below his there. Entries that must go the long way do not send
+    # the others there, and where they are the most, all go.
     reynolds = np.geomspace(friction.ITO_ALONE, 1e7, 40)[:, np.newaxis]
     coils = np.concatenate([[0.0], np.geomspace(1e-7, 1.0, 60)])
     assert np.all(white_laminar_coil_factor(reynolds, coils) < ito_coil_factor(reynolds, coils))
+    slow = np.geomspace(1.0, 0.99 * friction.ITO_ALONE, 60)[:, np.newaxis]
     short = friction.coil_ratio_and_slope(reynolds, coils)
-    long = friction.coil_ratio_and_slope(np.vstack([[[100.0]], reynolds]), coils)
-    for one, other in zip(short, long, strict=True):
-        np.testing.assert_array_equal(one, other[1:])
+    mixed = friction.coil_ratio_and_slope(np.vstack([slow[:5], reynolds]), coils)
+    long = friction.coil_ratio_and_slope(np.vstack([slow, reynolds]), coils)
+    for one, two, three in zip(short, mixed, long, strict=True):
+        np.testing.assert_array_equal(one, three[60:])
+        np.testing.assert_array_equal(two, np.vstack([three[:5], three[60:]]))
