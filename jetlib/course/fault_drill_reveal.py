@@ -88,9 +88,13 @@ def revealed(drill):
         readings = [*readings, *step.readings]
         after = diagnose(drill.rig, readings, checks=asked)
         rows = tuple(
-            (read, exact(read, drill.rig, FAULTS["healthy"], 0.0), exact(read, drill.rig, hidden.fault, hidden.severity))
+            (
+                read,
+                exact(read, drill.rig, FAULTS["healthy"], 0.0),
+                exact(read, drill.rig, hidden.fault, hidden.severity),
+            )
             for read in step.readings
-        )  # fmt: skip
+        )
         told.append(Told(step.label, step.minutes, rows, before, after, best))
         done, before = {*done, step.key}, after
     return Reveal(drill, tuple(told), before, best_buy(drill, before, done), shortest_way(drill))

@@ -14,8 +14,8 @@ SWAPS = {
     "hose": "a known hose fitted",
     "opening set": "a known set fitted that just opens the valve",
 }
-#: What the set that opens the valve would bring the gauge to at full throttle if no valve opened, over the valve's setting. Enough
-#: to tell a valve that opens late by the needle, and little enough that no sound part is strained meanwhile.
+#: What the set that opens the valve would ask for at full throttle if no valve opened, over the valve's setting.
+#: Enough to tell a valve that opens late by the needle, and little enough that no sound part is strained meanwhile.
 OVER_SETTING = 1.15
 
 
