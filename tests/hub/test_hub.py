@@ -1,0 +1,392 @@
+"""A room of twelve, really served: JupyterHub on loopback, an account for each learner, kernels that run the lessons.
+
+It makes accounts on this machine and takes a few minutes of both processors, so it only runs when asked for.
+"""
+
+import json
+import os
+import pwd
+import secrets
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+import requests
+
+sys.path.insert(0, str(Path(__file__).parent))
+from learner import Learner
+from measure import hub_use, seat_use, table
+
+ROOT = Path(__file__).parents[2]
+ROOM_SCRIPT = ROOT / "tests/hub/room.py"
+SEATS = 12
+LESSONS = ("lessons/02_orifice_flow.ipynb", "lessons/05_bypass.ipynb")
+EXERCISE, PREDICTION = "02-areas-add", "05-gauge-with-more-hose"
+
+ANSWER = f"""
+from jetlib.course import bank
+from jetlib.course.progress import current
+variant = bank.exercise({EXERCISE!r}).variant(SEAT)
+verdict = variant.check(variant.right_reply("metric"), "metric")
+current().attempt({EXERCISE!r}, SEAT, verdict)
+print(verdict.status, current().saved)
+"""
+LOCK = f"""
+from jetlib.course.progress import current
+current().commit({PREDICTION!r}, 1e7 + SEAT)
+print(current().saved)
+"""
+TOLD = """
+from jetlib.course.progress import current
+current().refresh()
+record = current().record
+print(sorted((each.exercise, each.seed) for each in record.attempts), [each.value for each in record.guesses])
+"""
+
+
+def python_for_all():
+    """A Python that every account can read: this one's base, or the system's."""
+    sys.path.insert(0, str(ROOT / "tests/hub"))
+    import room
+
+    for path in (getattr(sys, "_base_executable", sys.executable), "/usr/bin/python3"):
+        if path and Path(path).exists() and room.readable_by_all(path):
+            return path
+    return None
+
+
+def what_is_missing():
+    """Why a room cannot be served here; "" if it can."""
+    if not sys.platform.startswith("linux") or os.geteuid() != 0:
+        return "a room is served by root on Linux: run the tests as root"
+    if missing := [name for name in ("node", "npm", "useradd", "chpasswd") if not shutil.which(name)]:
+        return f"a room needs {', '.join(missing)}: apt install nodejs npm passwd"
+    if not python_for_all():
+        return "no Python here that other accounts can read: apt install python3 python3-venv"
+    return ""
+
+
+class Room:
+    """A room that is set up, with its hub."""
+
+    def __init__(self, folder, name):
+        self.folder, self.name, self.hub, self.log = folder, name, None, folder / "private/hub.log"
+        self.port = 18600
+        self.url = f"http://127.0.0.1:{self.port}"
+        self.learners = []
+
+    def script(self, *arguments):
+        command = [python_for_all(), str(ROOM_SCRIPT), "--room", str(self.folder), *arguments]
+        done = subprocess.run(command, capture_output=True, encoding="utf-8", timeout=600)
+        assert done.returncode == 0, done.stdout + done.stderr
+        return done.stdout
+
+    def serve(self, *options):
+        command = [python_for_all(), str(ROOM_SCRIPT), "--room", str(self.folder), "serve", "--port", str(self.port)]
+        with open(self.log, "a") as log:
+            self.hub = subprocess.Popen([*command, *options], stdout=log, stderr=log, start_new_session=True)
+        until = time.monotonic() + 90
+        while time.monotonic() < until and self.hub.poll() is None:
+            try:
+                if requests.get(f"{self.url}/hub/health", timeout=5).ok:
+                    return
+            except requests.ConnectionError:
+                time.sleep(0.2)
+        pytest.fail("the hub did not start:\n" + self.log.read_text()[-4000:])
+
+    def stop(self):
+        if self.hub and self.hub.poll() is None:
+            self.hub.send_signal(signal.SIGTERM)
+            self.hub.wait(timeout=60)
+
+    def passwords(self):
+        return dict(line.split() for line in (self.folder / "private/slips.txt").read_text().splitlines() if line)
+
+    def learner(self, number):
+        name = f"{self.name}{number:02}"
+        self.learners.append(Learner(self.url, name, self.passwords()[name]))
+        return self.learners[-1]
+
+    def progress(self, number):
+        """What is on disk of somebody's progress."""
+        path = Path(f"/home/{self.name}{number:02}/.local/share/jetlib/progress.json")
+        return json.loads(path.read_text("utf-8"))
+
+
+@pytest.fixture(scope="module")
+def room():
+    if not os.environ.get("JETLIB_REQUIRE_HUB"):
+        pytest.skip("makes twelve accounts on this machine for a while: set JETLIB_REQUIRE_HUB=1, as root, to run it")
+    if problem := what_is_missing():
+        pytest.fail(f"{problem} (JETLIB_REQUIRE_HUB asks for it)")
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    made = Room(
+        Path(tempfile.mkdtemp(prefix="jetroom-", dir="/var/tmp")),
+        "t" + "".join(secrets.choice(letters) for _ in "1234"),
+    )
+    try:
+        made.script("setup")
+        made.script("seats", str(SEATS), "--name", made.name)
+        made.serve()
+        yield made
+    finally:
+        for learner in made.learners:
+            learner.close()
+        made.stop()
+        made.script("remove", "--yes")
+        shutil.rmtree(made.folder)
+
+
+def study(learner, seat, gate, times):
+    """Log in, get a server, run both lessons at once, answer and predict. Returns the kernels."""
+    gate.wait(timeout=120)
+    began = time.monotonic()
+    assert learner.log_in()
+    learner.start_server()
+    times["server"] = time.monotonic() - began
+
+    def run(notebook, then):
+        kernel = learner.kernel(notebook)
+        for cell in learner.cells(notebook):
+            kernel.run(cell)
+        return kernel, kernel.run(then.replace("SEAT", str(seat)))
+
+    with ThreadPoolExecutor(2) as pool:
+        runs = [pool.submit(run, notebook, then) for notebook, then in zip(LESSONS, (ANSWER, LOCK), strict=True)]
+        (first, answered), (second, locked) = (each.result(timeout=300) for each in runs)
+    times["lessons"] = time.monotonic() - began - times["server"]
+    assert answered.split() == ["right", "True"]
+    assert locked.split() == ["True"]
+    return first, second
+
+
+@pytest.fixture(scope="module")
+def class_of_twelve(room):
+    """Everybody at once; each learner with two kernels that have run their lessons."""
+    learners = {seat: room.learner(seat) for seat in range(1, SEATS + 1)}
+    times = {seat: {} for seat in learners}
+    gate = threading.Barrier(SEATS)
+    began = time.monotonic()
+    with ThreadPoolExecutor(SEATS) as pool:
+        runs = {seat: pool.submit(study, learners[seat], seat, gate, times[seat]) for seat in learners}
+        kernels = {seat: run.result(timeout=400) for seat, run in runs.items()}
+    whole = time.monotonic() - began
+    report = table(times, whole, [learner.name for learner in learners.values()], hub_use(room.hub.pid))
+    (ROOT / ".artifacts").mkdir(exist_ok=True)
+    (ROOT / ".artifacts/room.md").write_text(report, "utf-8")
+    print("\n" + report)
+    return learners, kernels
+
+
+def test_twelve_at_once_each_with_progress_of_their_own(room, class_of_twelve):
+    learners, kernels = class_of_twelve
+    assert len(learners) == SEATS
+    for seat, (first, second) in kernels.items():
+        for kernel in (first, second):
+            assert kernel.run(TOLD).strip() == f"[('{EXERCISE}', {seat})] [{1e7 + seat}]"
+        kept = json.dumps(room.progress(seat))
+        assert EXERCISE in kept and PREDICTION in kept
+
+
+def test_a_page_can_be_saved_and_comes_back(class_of_twelve):
+    learners, _ = class_of_twelve
+    path = f"api/contents/{LESSONS[0]}"
+    page = learners[1].ask(path).json()
+    page["content"]["cells"][0]["source"] = "a note of my own"
+    assert learners[1].ask(path, "PUT", json=page).ok
+    assert learners[1].ask(path).json()["content"]["cells"][0]["source"] == "a note of my own"
+    assert learners[2].ask(path).json()["content"]["cells"][0]["source"] != "a note of my own"
+
+
+TRY_TO_READ = """
+import os, pathlib, subprocess
+for path in PATHS:
+    try:
+        found = os.listdir(path) if os.path.isdir(path) else open(path, 'rb').read(9)
+        print('READ', path, found)
+    except PermissionError:
+        print('refused')
+"""
+
+
+def test_nobody_reads_anothers_files(room, class_of_twelve):
+    learners, kernels = class_of_twelve
+    home = pwd.getpwnam(learners[2].name).pw_dir
+    runtime = Path(home, ".local/share/jupyter/runtime")
+    server = next(int(path.stem.split("-")[1]) for path in runtime.glob("jpserver-*.json"))
+    paths = [
+        home,
+        f"{home}/lessons/02_orifice_flow.ipynb",
+        f"{home}/.local/share/jetlib/progress.json",
+        *map(str, runtime.glob("kernel-*")),
+        f"/proc/{server}/environ",
+        f"{room.folder}/private",
+        f"{room.folder}/private/slips.txt",
+        f"{room.folder}/private/hub.sqlite",
+        "/etc/shadow",
+    ]
+    assert len(paths) >= 18, "two kernels with five sockets each"
+    assert all(os.path.lexists(path) for path in paths)
+    said = kernels[1][0].run(TRY_TO_READ.replace("PATHS", repr(paths))).split()
+    assert said == ["refused"] * len(paths)
+    # The same by its owner, to see that the attempt is one.
+    assert "READ" in kernels[2][0].run(TRY_TO_READ.replace("PATHS", repr(paths[:3])))
+
+
+def test_no_kernel_speaks_where_neighbours_can_listen(class_of_twelve):
+    learners, _ = class_of_twelve
+    for learner in learners.values():
+        for path in Path(pwd.getpwnam(learner.name).pw_dir, ".local/share/jupyter/runtime").glob("kernel-*.json"):
+            assert json.loads(path.read_text())["transport"] == "ipc"
+
+
+def test_what_is_shared_cannot_be_changed(room, class_of_twelve):
+    _, kernels = class_of_twelve
+    code = f"""
+import jetlib, os
+places = [jetlib.__file__, {str(room.folder / "data")!r}, {str(room.folder / "lessons/02_orifice_flow.ipynb")!r},
+    {str(room.folder / ".venv/etc/jupyter/jupyter_server_config.py")!r}, {str(room.folder / "tests/hub/seat.py")!r},
+    {str(room.folder / "proxy")!r}, {str(room.folder)!r}]
+print([os.access(place, os.R_OK) for place in places], [os.access(place, os.W_OK) for place in places])
+"""
+    assert kernels[1][0].run(code).strip() == f"{[True] * 7} {[False] * 7}"
+
+
+def test_nobody_reaches_anothers_server(room, class_of_twelve):
+    learners, kernels = class_of_twelve
+    mine, other = learners[1], learners[2]
+    # By the browser's own cookies.
+    for path in ("api/status", "api/contents/lessons", "api/kernels", f"api/contents/{LESSONS[0]}"):
+        assert mine.ask(path).ok
+        assert mine.ask(path, server=other.server, allow_redirects=False).status_code in (302, 403, 404)
+    for answer in (mine.session.get(f"{other.server}/lab"), mine.session.get(f"{room.url}/hub/user/{other.name}/lab")):
+        assert answer.status_code in (403, 404)
+        assert "jupyter-config-data" not in answer.text
+    # By the token of one's own server, from one's own kernel, through the proxy and straight at the server's port.
+    pid = next(
+        int(path.stem.split("-")[1])
+        for path in Path(f"/home/{other.name}/.local/share/jupyter/runtime").glob("jpserver-*.json")
+    )
+    info = json.loads(Path(f"/home/{other.name}/.local/share/jupyter/runtime/jpserver-{pid}.json").read_text())
+    code = f"""
+import os, urllib.request, urllib.error
+token = os.environ['JUPYTERHUB_API_TOKEN']
+opener = urllib.request.build_opener(urllib.request.ProxyHandler({{}}))
+def status(url):
+    asked = urllib.request.Request(url, headers={{'Authorization': 'token ' + token}})
+    try:
+        return opener.open(asked).status
+    except urllib.error.HTTPError as error:
+        return error.code
+print(status('{mine.server}/api/kernels'), status('{room.url}/hub/api/user'))
+print(status('{other.server}/api/kernels'), status('http://127.0.0.1:{info["port"]}/user/{other.name}/api/kernels'),
+    status('{room.url}/hub/api/users/{other.name}'), status('{room.url}/hub/api/users'),
+    status('http://127.0.0.1:{room.port + 1}/api/routes'))
+"""
+    own, foreign = (line.split() for line in kernels[1][0].run(code).strip().splitlines())
+    assert own[1] == "200", "the token is a good one"
+    assert all(status in ("403", "404") for status in foreign), foreign
+
+
+def test_nobody_is_admin(room, class_of_twelve):
+    learners, _ = class_of_twelve
+    for path in ("hub/admin", "hub/api/users", "hub/api/proxy"):
+        assert learners[1].session.get(f"{room.url}/{path}", timeout=30).status_code == 403
+
+
+def lets_in(url, name, password):
+    learner = Learner(url, name, password)
+    try:
+        return learner.log_in()
+    finally:
+        learner.close()
+
+
+def test_only_the_slip_opens_the_door(room):
+    assert not lets_in(room.url, f"{room.name}01", "wrong-wrong-wrong")
+    assert not lets_in(room.url, "root", "")
+    # An account of the machine's that is no seat, with its right password.
+    name = f"x{room.name}99"
+    subprocess.run(["useradd", "--no-create-home", name], check=True)
+    try:
+        subprocess.run(["chpasswd"], input=f"{name}:good-good-good\n", encoding="utf-8", check=True)
+        assert not lets_in(room.url, name, "good-good-good")
+    finally:
+        subprocess.run(["userdel", name], check=True)
+
+
+def test_one_learner_cannot_take_all_memory(class_of_twelve):
+    _, kernels = class_of_twelve
+    code = "try:\n    bytearray(3 * 2**30)\nexcept MemoryError:\n    print('no more')"
+    assert kernels[3][0].run(code).strip() == "no more"
+    assert kernels[3][0].run("print(1 + 1)").strip() == "2"
+
+
+STEADY = f"""
+from jetlib.course import bank
+from jetlib.course.progress import current
+variant = bank.exercise({EXERCISE!r}).variant(5)
+for number in range(1000, 3000):
+    current().attempt({EXERCISE!r}, number, variant.check(variant.right_reply("metric"), "metric"))
+    assert current().saved
+    print(number, flush=True)
+"""
+
+
+def test_a_killed_server_loses_no_progress(room, class_of_twelve):
+    learners, kernels = class_of_twelve
+    learner, kernel = learners[5], kernels[5][0]
+    told = 0
+    for message in kernel.messages(kernel.start(STEADY)):
+        if message["msg_type"] == "stream":
+            told = int(message["content"]["text"].split()[-1])
+        if told >= 1020:
+            break
+    # Server and kernels at one blow, in the middle of the work.
+    subprocess.run(["pkill", "-KILL", "-u", learner.name], check=True)
+    assert seat_use(learner.name).processes == 0
+    until = time.monotonic() + 60
+    while learner.session.get(f"{learner.server}/api/status", timeout=30).status_code == 200:
+        assert time.monotonic() < until
+    learner.start_server()
+    again = learner.kernel(LESSONS[0])
+    count = again.run("from jetlib.course.progress import current\nprint(len(current().record.attempts))")
+    assert int(count) >= 1 + (told - 1000 + 1), "every attempt that was said to be saved is there"
+    guesses = again.run("print([each.value for each in current().record.guesses], current().take_notices())")
+    assert guesses.strip() == f"[{1e7 + 5}] ()"
+    for cell in learner.cells(LESSONS[0]):
+        again.run(cell)
+    # Nobody else noticed.
+    assert kernels[6][0].run("print(6)").strip() == "6"
+
+
+def test_the_trainer_collects_everybodys_progress(room, class_of_twelve, tmp_path):
+    room.script("collect", str(tmp_path / "class"))
+    files = sorted((tmp_path / "class").iterdir())
+    assert [path.stem for path in files] == [f"{room.name}{seat:02}" for seat in range(1, SEATS + 1)]
+    for seat, path in enumerate(files, 1):
+        assert f"{1e7 + seat}" in path.read_text("utf-8")
+        assert path.stem in path.read_text("utf-8"), "the label"
+
+
+def test_idle_servers_are_stopped_and_nothing_is_lost(room, class_of_twelve):
+    learners, _ = class_of_twelve
+    room.stop()
+    assert all(seat_use(learner.name).processes == 0 for learner in learners.values()), "the hub ends what it began"
+    room.serve("--idle", "0.1")
+    learner = room.learner(7)
+    assert learner.log_in()
+    learner.start_server()
+    assert seat_use(learner.name).processes > 0
+    until = time.monotonic() + 60
+    while seat_use(learner.name).processes:
+        assert time.monotonic() < until, "still there a minute after it should have been stopped"
+        time.sleep(0.5)
+    assert PREDICTION in json.dumps(room.progress(7))
