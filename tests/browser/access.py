@@ -1,4 +1,4 @@
-"""What axe-core finds in the outputs of a page."""
+"""Whether all can read a page: what axe-core finds in its outputs, what is cut off, how small the words are."""
 
 from axe_playwright_python.sync_playwright import Axe
 
@@ -22,3 +22,29 @@ def serious_findings(book):
             ):
                 lines.append(f"{rule['id']}: {node['html'][:160]} ({rule['help']})")
     return lines
+
+
+def cut_off(console):
+    """Controls of a console that stick out of it at the right, as text, where nothing scrolls them into view."""
+    return console.evaluate(
+        """box => {
+            const edge = box.getBoundingClientRect().right + 2;
+            const scrolls = e => {
+                for (let at = e.parentElement; at && at !== box; at = at.parentElement)
+                    if (['auto', 'scroll'].includes(getComputedStyle(at).overflowX)) return true;
+                return false;
+            };
+            return [...box.querySelectorAll('input, select, button')]
+                .filter(e => e.getBoundingClientRect().right > edge && !scrolls(e))
+                .map(e => e.outerHTML.slice(0, 120));
+        }"""
+    )
+
+
+def smallest_words(console):
+    """The size of the smallest words in the pictures of a console, pixels on screen; a large number without any."""
+    return console.evaluate(
+        """box => Math.min(99, ...[...box.querySelectorAll('svg[role=img]')].flatMap(svg =>
+            [...svg.querySelectorAll('text')].map(words => parseFloat(words.getAttribute('font-size'))
+                * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width)))"""
+    )
