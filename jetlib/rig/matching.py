@@ -11,6 +11,7 @@ from jetlib.rig.parts import Rig
 from jetlib.units import both
 
 _MOST_STEPS = 60
+_CLOSE = 1e-9  # of a logarithm: a Newton step so small leaves an error of its square
 _BOUNDLESS = 1e3  # m3/s: a river, not a hose
 
 
@@ -75,11 +76,9 @@ def matched_jets(rig):
         raise JetlibError(f"the rig holds arrays of shape {shape}; matched_jets takes one rig at a time")
     if not rig.nozzle.effective_area > 0:
         raise JetlibError('nozzle has no open jets to match; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
-    jets = float(bare.jets)
+    setting, lost = float(unloader.setting), _lost(bare, unloader)
+    opening_flow, carried = _flows_at(bare, np.array([float(bare.jets), 0.0]), setting).tolist()
     bare = replace(bare, jets=np.zeros(()))
-    setting = float(unloader.setting)
-    disc, leak, *_ = bare.returned_flow_and_slope(np.full(1, setting))  # the unloader itself passes nothing yet
-    lost = float(disc[0] + leak[0])
     given = float(_flow_from_pump(bare, setting)) - lost
     line_loss = _pressure(bare, given)
     left = setting - line_loss
@@ -87,7 +86,6 @@ def matched_jets(rig):
     holes = sum(float(jet.count) for jet in rig.nozzle.jets)
     area = given / np.sqrt(2.0 * left / density) if left > 0 and given > 0 else 0.0
     mean_coefficient = rig.nozzle.effective_area / rig.nozzle.area
-    opening_flow = _flow_at(replace(bare, jets=np.full((), jets)), setting)
     swept = opening_flow + lost + float(bare.slip) * setting
     return MatchedJets(
         rig=rig,
@@ -97,7 +95,7 @@ def matched_jets(rig):
         effective_area=float(area),
         bore=float(orifice.circle_bore(area / mean_coefficient / holes)),
         bypass_throttle=_throttle_for(rig.pump, swept, most=float(bare.power_limit) / setting),
-        carried_flow=_flow_at(bare, setting),
+        carried_flow=carried,
     )
 
 
@@ -149,6 +147,24 @@ def bypass_throttle(rig):
     return found if found <= 1.0 else None
 
 
+def opening_throttles(rig, areas):
+    """Throttles at which the valve of `rig` opens with jets of other effective `areas` (m2, above 0), an array.
+
+    As MatchedJets.bypass_throttle has it for the rig's own jets: more than 1 when they never open it. JetlibError for a
+    rig without unloader or an area of 0.
+    """
+    if rig.unloader is None:
+        raise JetlibError('valve is missing an unloader to open; write Rig(valve=Unloader(setting="3000 psi"), …)')
+    areas = np.asarray(areas, dtype=float)
+    if not np.all(areas > 0):
+        raise JetlibError("areas has one of 0; write the effective area of open jets, in m2")
+    line, _ = compile_circuit(replace(rig, outlet_shut=False), 1.0)
+    setting, density = float(rig.unloader.setting), water.density(rig.water_temperature)
+    flows = _flows_at(line, 0.5 * density / np.square(areas), setting)
+    swept = flows + _lost(line, rig.unloader) + float(line.slip) * setting
+    return np.array([_throttle_for(rig.pump, each, most=float(line.power_limit) / setting) for each in swept])
+
+
 def _flow_from_pump(circuit, pressure):
     return pump.flow_and_slope(
         pressure, ideal_flow=circuit.ideal_flow, slip=circuit.slip, power_limit=circuit.power_limit
@@ -159,24 +175,31 @@ def _pressure(circuit, flow):
     return float(circuit.line_pressure_and_slope(np.full(1, max(flow, 1e-15)))[0][0])
 
 
-def _flow_at(circuit, pressure):
-    """Flow (m3/s) at which the line needs `pressure` (Pa): Newton in the logarithms, where the law is nearly a line.
+def _lost(circuit, unloader):
+    """What discs and leaking seats let go with the gauge at the setting, m3/s: the unloader passes nothing yet."""
+    disc, leak, *_ = circuit.returned_flow_and_slope(np.full(1, float(unloader.setting)))
+    return float(disc[0] + leak[0])
+
+
+def _flows_at(circuit, jets, pressure):
+    """Flows (m3/s) at which the line needs `pressure` (Pa) with each of some `jets` (array, Pa/(m3/s)^2): Newton in the
+    logarithms, where the law is nearly a line.
 
     Infinite when next to nothing is in the way: more than `_BOUNDLESS` would flow.
     """
     if float(circuit.static) >= pressure:
-        return 0.0
-    head = pressure - float(circuit.static)
-    if _pressure(circuit, _BOUNDLESS) < pressure:
-        return np.inf
-    k = float(circuit.fixed + circuit.jets)
-    flow = np.full(1, min(np.sqrt(head / k), _BOUNDLESS) if k > 0 else 1e-3)
+        return np.zeros(len(jets))
+    circuit, head = replace(circuit, jets=jets), pressure - float(circuit.static)
+    boundless = circuit.line_pressure_and_slope(np.full(len(jets), _BOUNDLESS))[0] < pressure
+    k = float(circuit.fixed) + jets
+    # A litre a second where no square law says better
+    flow = np.sqrt(head / np.where(k > 0, np.maximum(k, head / _BOUNDLESS**2), head * 1e6))
     states = None
     for _ in range(_MOST_STEPS):
         needed, slope, _, states = circuit.line_pressure_and_slope(flow, states)
-        needed = needed - circuit.static
+        needed, slope = np.where(boundless, head, needed - circuit.static), np.where(boundless, 1.0, slope)
         step = np.log(head / needed) * needed / (slope * flow)
         flow = flow * np.exp(np.clip(step, -2.0, 2.0))
-        if abs(step[0]) < 1e-14:
+        if np.all(np.abs(step) < _CLOSE):
             break
-    return float(flow[0])
+    return np.where(boundless, np.inf, flow)

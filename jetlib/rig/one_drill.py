@@ -1,6 +1,7 @@
 """What one drill size more or less in one group of jets does to the gauge and to the water."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -36,7 +37,7 @@ class DrillChange:
     bypass_flow_change: float
     pull_change: float
 
-    @property
+    @cached_property
     def label(self):
         """Such as rear: #59 up to #58, with the group's number where it has no name."""
         jet = self.rig.nozzle.jets[self.group - 1]

@@ -2,8 +2,10 @@
 
 from functools import lru_cache
 
+import numpy as np
+
 from jetlib.errors import JetlibError
-from jetlib.rig.matching import matched_jets
+from jetlib.rig.matching import opening_throttles
 from jetlib.rig.one_drill import change_by_one_drill
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.sizing import size_jets
@@ -28,9 +30,12 @@ def draw(state):
     system, sets, steps = state.system, sets_of(state), _steps(state)
     chosen = int(state.value("set")) - 1
     now = operating_point(state.shown_rig)
-    rows = [_row("now", _holes_now(state), now, system)]
+    opens = _openings(now.rig, [now.rig.nozzle, *(each.nozzle for each in sets)])
+    values = (now.gauge, now.nozzle_flow, now.bypass_flow, now.nozzle_pressure, now.reaction)
+    rows = [_row("now", _holes_now(state), values, opens[0], system)]
     for number, each in enumerate(sets, start=1):
-        rows.append(_row(str(number), each.label.replace(" × ", "×"), each.point, system))
+        values = (each.gauge, each.nozzle_flow, each.bypass_flow, each.nozzle_pressure, each.pull)
+        rows.append(_row(str(number), each.label.replace(" × ", "×"), values, opens[number], system))
     title = f"Full throttle. Best sets of {sets.considered:,} that these drills make, best first"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
     parts = [_title(title), table] if sets else [_title("No set of these drills will do")]
@@ -99,15 +104,20 @@ def _holes_now(state):
     return words if len(words) <= 44 else words[:43] + "…"
 
 
-def _row(rank, holes, point, system):
-    flow, pressure = (lambda v: brief(v, "flow", system)), (lambda v: words_of(v, "pressure", system))
-    try:
-        opens = matched_jets(point.rig).bypass_throttle
-    except JetlibError:
-        opens = 2.0
+def _openings(rig, nozzles):
+    """Throttles at which the valve opens with each of some nozzles on a rig; more than 1 where it never does."""
+    areas = np.array([each.effective_area for each in nozzles])
+    opens, some = np.full(len(nozzles), 2.0), areas > 0
+    if rig.unloader is not None and some.any():
+        opens[some] = opening_throttles(rig, areas[some])
+    return opens
+
+
+def _row(rank, holes, values, opens, system):
+    gauge, nozzle, bypass, at_the_jets, pull = values
     return (
-        rank, holes, pressure(point.gauge), flow(point.nozzle_flow), flow(point.bypass_flow),
-        pressure(point.nozzle_pressure), brief(point.reaction, "force", system),
+        rank, holes, words_of(gauge, "pressure", system), brief(nozzle, "flow", system), brief(bypass, "flow", system),
+        words_of(at_the_jets, "pressure", system), brief(pull, "force", system),
         f"{100 * opens:.0f} %" if opens <= 1.0 else "never",
     )  # fmt: skip
 
@@ -131,12 +141,11 @@ def _words(state, sets, steps, chosen, system):
         said = sets.advice
     else:
         each = sets[chosen] if chosen < len(sets) else sets[0]
-        point = each.point
         said = (
             f"Best {len(sets)} of {sets.considered:,} sets. Number {sets.sets.index(each) + 1}, {each.label}: gauge "
-            f"{words_of(point.gauge, 'pressure', system)}, {words_of(point.nozzle_flow, 'flow', system)} through the "
-            f"nozzle, {brief(point.bypass_flow, 'flow', system)} back, pull "
-            f"{words_of(point.reaction, 'force', system)}, at full throttle."
+            f"{words_of(each.gauge, 'pressure', system)}, {words_of(each.nozzle_flow, 'flow', system)} through the "
+            f"nozzle, {brief(each.bypass_flow, 'flow', system)} back, pull "
+            f"{words_of(each.pull, 'force', system)}, at full throttle."
         )
     if steps:
         said += " One drill: " + " ".join(

@@ -22,7 +22,7 @@ from jetlib import (
     matched_jets,
     operating_point,
 )
-from jetlib.rig.matching import best_change, bypass_throttle
+from jetlib.rig.matching import best_change, bypass_throttle, opening_throttles
 
 GPM, PSI = 3.785411784e-3 / 60.0, 6894.757293168
 moderate = settings(max_examples=80, deadline=None, derandomize=True, database=None)
@@ -220,3 +220,16 @@ def test_a_disc_that_has_gone_is_no_unloader():
 def test_what_cannot_be_matched_is_refused(changes, words):
     with pytest.raises(JetlibError, match=words):
         matched_jets(rig_of(**changes))
+
+
+def test_opening_throttles_of_many_jets_are_those_of_each():
+    # against matched_jets, which the solver checks above; from jets that never open the valve to such as always do
+    engine, drowned = Engine("9 kW"), rig_of(valve=Unloader("100 psi"), lift=80.0)  # the lift alone opens it
+    for rig in (rig_of(), rig_of(engine=engine), rig_of(hoses=[]), rig_of(lift=15.0), drowned):
+        areas = rig.nozzle.effective_area * np.geomspace(0.05, 20.0, 15)
+        each = [matched_jets(rig_with_jets_of(rig, area)).bypass_throttle for area in areas]
+        np.testing.assert_allclose(opening_throttles(rig, areas), each, rtol=1e-9)
+    with pytest.raises(JetlibError, match="unloader"):
+        opening_throttles(rig_of(valve=None), [1e-5])
+    with pytest.raises(JetlibError, match="area of open jets"):
+        opening_throttles(rig_of(), [1e-5, 0.0])
