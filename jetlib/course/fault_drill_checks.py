@@ -46,7 +46,7 @@ def stop_readings(rig, throttle):
 
 
 def drill_checks(rig):
-    """{key: DrillCheck} of what can be done on `rig`, cheapest first."""
+    """{key: DrillCheck} of what can be done on `rig`, cheapest first; at full throttle where the pump runs."""
     after_swap = {
         name: (GaugeReading(1e7, 1.0, swapped=name), ReturnSeen(True, 1.0, name)) if rig.valves else
         (GaugeReading(1e7, 1.0, swapped=name),)
@@ -57,32 +57,30 @@ def drill_checks(rig):
     whip = "Hose end made fast by the bucket, held by nobody: a loose end whips. " + _STOP + SEE_THE_MANUAL
     opened = _STOP + SEE_THE_MANUAL
     checks = [
-        DrillCheck("tachometer", "Tachometer on the pump, full throttle", 2, guard, (SpeedReading(100.0),)),
-        DrillCheck("suction", "Look at strainer, suction hose and tank", 4,
+        DrillCheck("tachometer", "Tachometer on the pump", 2, guard, (SpeedReading(100.0),)),
+        DrillCheck("suction", "Look at strainer and suction", 4,
                    "Pump stopped, and made sure that nobody can start it. " + SEE_THE_MANUAL, (SuctionSeen(True),)),
-        DrillCheck("jets", "Look at the jets, a drill shank in each", 6, opened, (JetsSeen("as fitted"),)),
-        DrillCheck("second gauge", "A second gauge beside the first, full throttle", 6, opened,
+        DrillCheck("jets", "A drill shank in each jet", 6, opened, (JetsSeen("as fitted"),)),
+        DrillCheck("second gauge", "A second gauge beside the first", 6, opened,
                    (GaugeReading(1e7, 1.0, second_gauge=True),)),
-        DrillCheck("nozzle bucket", "Bucket test at the nozzle, full throttle", 8, held, (BucketTest(flow=1e-3),)),
-        DrillCheck("open hose", "Nozzle off: gauge and bucket at the open hose", 9, whip,
+        DrillCheck("nozzle bucket", "Bucket at the nozzle", 8, held, (BucketTest(flow=1e-3),)),
+        DrillCheck("open hose", "Open hose: gauge and bucket", 9, whip,
                    (GaugeReading(1e7, 1.0, nozzle_off=True), BucketTest(flow=1e-3, place="open hose"))),
-        DrillCheck("swap jets", "Swap jets for a known set, read again", 10, opened, after_swap["jets"]),
+        DrillCheck("swap jets", "Known jets on, read again", 10, opened, after_swap["jets"]),
     ]  # fmt: skip
     if rig.engine is not None:
         words = "Ear protection on; stand clear of hose and nozzle. " + SEE_THE_MANUAL
-        checks.append(DrillCheck("engine", "Listen to the engine, full throttle", 1, words, (EngineSound(True),)))
+        checks.append(DrillCheck("engine", "Listen to the engine", 1, words, (EngineSound(True),)))
     if rig.valves:
         words = "Return hose into the bucket tied down; it may be warm. " + opened
         catch = (BucketTest(flow=1e-3, place="tank return"),)
-        checks.append(DrillCheck("return bucket", "Bucket test at the tank return, full throttle", 5, words, catch))
+        checks.append(DrillCheck("return bucket", "Bucket at the tank return", 5, words, catch))
     if rig.hoses:
         checks.append(DrillCheck("hose", "Walk the hose, read its size", 5, opened, (HoseSeen(True),)))
-        checks.append(
-            DrillCheck("swap hose", "Swap the hose for a known one, read again", 15, opened, after_swap["hose"])
-        )
+        checks.append(DrillCheck("swap hose", "Known hose on, read again", 15, opened, after_swap["hose"]))
     if can_open_the_valve(rig):
         words = _NEEDLE + "Never run it above the setting to see what happens. " + opened
-        label = "Jets that just open the valve, read again"
+        label = "Jets that just open the valve"
         checks.append(DrillCheck("opening set", label, 12, words, after_swap["opening set"]))
     checks.sort(key=lambda check: check.minutes)
     return {check.key: check for check in checks}

@@ -13,6 +13,7 @@ from jetlib.rig.faults import fault_named
 
 FEWEST_TEAMS, MOST_TEAMS, LONGEST_LABEL = 2, 6, 20
 MOST_DRILLS = 200
+_LONGEST_PATH = 1000
 RIGHT = {True: 10, False: 6}
 WRONG = {True: -5, False: 0}
 MINUTES_A_POINT = 5
@@ -117,9 +118,15 @@ class ScoreBoard:
 
     def save_csv(self, path):
         """Write the table to `path`, or into a folder, as CSV; returns the Path. Raises JetlibError."""
-        if not str(path).strip():
-            raise JetlibError(f"there is no path; write where the table should go, such as {CSV_NAME}")
-        return write_csv(str(path).strip(), HEADS, self.rows, name=CSV_NAME)
+        path = str(path).strip()
+        if not 0 < len(path) <= _LONGEST_PATH:
+            raise JetlibError(f"there is no such path; write where the table should go, such as {CSV_NAME}")
+        try:
+            return write_csv(path, HEADS, self.rows, name=CSV_NAME)
+        except (OSError, ValueError, RuntimeError) as error:
+            if isinstance(error, JetlibError):
+                raise
+            raise JetlibError(f"{cut(path)}: not written; write the path of a folder you can write to") from None
 
     def held(self):
         """Plain values that `board_of` makes a ScoreBoard of again."""

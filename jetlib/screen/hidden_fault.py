@@ -15,7 +15,7 @@ from jetlib.screen.card import beside, bundle, button, heading, spoken
 from jetlib.screen.fault_console import short_words
 from jetlib.screen.hidden_fault_page import gauge_picture, log_html, reveal_html, scores_html, throttle_options
 from jetlib.screen.hidden_fault_setup import CostSheet, SecretPanel
-from jetlib.screen.room import BORDER, CLASS, ROW, STYLE, wide
+from jetlib.screen.room import BORDER, CHECKS, CLASS, ROW, STYLE, wide
 from jetlib.screen.room_rigs import rig_of, rig_options
 from jetlib.units import SYSTEMS
 
@@ -202,7 +202,7 @@ class HiddenFaultConsole:
 
     def _make_widgets(self, rig, title):
         self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=self.system, description="Units")
-        self._units.style.button_width = "90px"
+        self._units.style.button_width = "100px"
         self._units.observe(self._switch_units, names="value")
         self._choice = widgets.Dropdown(
             options=rig_options(), value=rig, description="Rig", style={"description_width": "40px"},
@@ -219,13 +219,15 @@ class HiddenFaultConsole:
         self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
         self._log, self._told, self._scores, self._kept = (widgets.HTML() for _ in range(4))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
-        self._levers.style.button_width = "130px"
+        self._levers.style.button_width = "94px"
         self._levers.observe(lambda change: None if self._quiet else self.look(change["new"]), names="value")
         self._costs = CostSheet(self._show_buttons)
         self._secret = SecretPanel(self.set_in_secret, lambda: faults_of(self._rig()))
         self._checks = {
             key: button(label, lambda key=key: self.spend(key), hint=label) for key, label in self._costs.labels.items()
         }
+        self._check_box = widgets.GridBox(list(self._checks.values()), layout=CHECKS)
+        self._check_box.add_class(f"{CLASS}-checks")
         self._rows = [_TeamRow(self) for _ in range(MOST_TEAMS)]
         dealing = [
             self._seed,
@@ -245,8 +247,8 @@ class HiddenFaultConsole:
                 self._image,
                 self._levers,
                 self._words,
-                widgets.HTML("<b>Checks</b>, each with its minutes:"),
-                widgets.HBox(list(self._checks.values()), layout=ROW),
+                widgets.HTML("<b>Checks</b> and their minutes, at full throttle where the pump runs:"),
+                self._check_box,
                 self._said,
                 widgets.HBox([self._teams, self._budget], layout=ROW),
                 *(row.box for row in self._rows),
@@ -331,7 +333,7 @@ class HiddenFaultConsole:
             offered = self.drill is None or key in self.drill.checks
             made.layout.display = None if offered else "none"
             mark = "\u2714 " if key in done else ""
-            made.description = f"{mark}{self._costs.labels[key]}: {self._costs.costs[key]:g} min"
+            made.description = f"{mark}{self._costs.labels[key]}: {self._costs.costs[key]:g}\u00a0min"
             made.disabled = self.drill is None or self.reveal_shown is not None
 
     def _say(self, words, status=""):

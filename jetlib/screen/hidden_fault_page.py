@@ -14,7 +14,6 @@ from jetlib.screen.diagnosis_picture import percent_words
 from jetlib.screen.fault_console import short_words
 from jetlib.screen.picture import Picture
 from jetlib.screen.room import big_dial, share_bar
-from jetlib.units import from_si
 from jetlib.units import text as words_of
 
 WIDTH, HEIGHT = 960, 520
@@ -34,8 +33,16 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
     setting = rig.unloader.setting if rig.unloader is not None else None
     back = stream or ("no valve on this rig" if not rig.valves else "\u2013")
     parts = [
-        text(215, 38, f"gauge at {place}" if step else "gauge", size=30, anchor="middle"),
-        big_dial(215, 226, 160, gauge, full, setting=setting, ends=("0", f"{from_si(full, 'pressure', system):.4g}")),
+        big_dial(
+            215,
+            226,
+            160,
+            gauge,
+            full,
+            setting=setting,
+            ends=("0", words_of(full, "pressure", system).split()[0]),
+            inside=("gauge", place),
+        ),
         text(215, 452, shown, size=60, anchor="middle", weight="bold"),
         text(470, 46, "back to the tank", size=30),
         text(470, 104, back, size=54, weight="bold"),
@@ -104,21 +111,19 @@ def reveal_html(reveal, given, system):
     rest = "".join(f"<p>{escape(each)}</p>" for each in reveal.sentences[1:])
     rows = []
     for told in reveal.told:
-        lines = [
+        minutes = f"{told.minutes:g} min" if told.minutes else "free"
+        lines = [f"<b>{escape(told.label)}</b> ({minutes})"]
+        lines += [
             f"{escape(_label(read))}: <b>{escape(_shown(read, system))}</b>; a sound rig "
-            f"{escape(_shown(sound, system))}; this fault {escape(_shown(true, system))}"
+            f"{escape(_shown(sound, system))}; this fault {escape(_shown(true, system))}."
             for read, sound, true in told.rows
         ]
+        lines += [f"Likeliest before: {_causes(told.before)}.", f"Likeliest after: {_causes(told.after)}."]
+        lines.append(f"Best buy before it: {escape(told.best)}." if told.best else "Nothing was worth doing any more.")
         was, now = (each.probability(name) for each in (told.before, told.after))
-        best = f"<br>Best buy before it: {escape(told.best)}." if told.best else "<br>Nothing was worth doing any more."
-        minutes = f"{told.minutes:g} min" if told.minutes else "free"
-        rows.append(
-            f"<tr><td><b>{escape(told.label)}</b> ({minutes})<br>{'<br>'.join(lines)}{best}</td>"
-            f'<td class="number">{_meter(was)}<br>{_meter(now)}</td>'
-            f"<td>before: {_causes(told.before)}<br>after: {_causes(told.after)}</td></tr>"
-        )
-    truth = '<th class="number">true cause,<br>before and after</th>'
-    head = f"<tr><th>what was done and read</th>{truth}<th>likeliest causes</th></tr>"
+        meters = f"{percent_words(was)} \u2192<br><b>{percent_words(now)}</b><br>{_meter(now)}"
+        rows.append(f'<tr><td>{"<br>".join(lines)}</td><td class="number">{meters}</td></tr>')
+    head = '<tr><th>what was done and read</th><th class="number">true cause,<br>before \u2192 after</th></tr>'
     table = f"<table>{head}{''.join(rows)}</table>" if rows else ""
     left = f"<p>Best buy that was left: {escape(reveal.best)}.</p>" if reveal.best else ""
     return f'<div role="status" aria-live="polite">{big}{rest}</div>{_answers(given, name)}{table}{left}'
@@ -129,10 +134,10 @@ def _label(reading):
 
 
 def _meter(share):
-    """A share as figures with a bar of ten squares, so that it is seen from far."""
+    """A share as a bar of ten squares, so that it is seen from far."""
     full = round(10 * share)
     squares = "\u25a0" * full + "\u25a1" * (10 - full)
-    return f'<span aria-hidden="true">{squares}</span> {percent_words(share)}'
+    return f'<span aria-hidden="true">{squares}</span>'
 
 
 def _causes(diagnosis):
@@ -191,4 +196,4 @@ def _seed(seed):
 
 def throttle_options():
     """(words, value) of the throttle: stopped, and each of STOPS."""
-    return [("stopped", None), *((throttle_name(stop), stop) for stop in STOPS)]
+    return [("stopped", None), *((throttle_name(stop).removesuffix(" throttle"), stop) for stop in STOPS)]

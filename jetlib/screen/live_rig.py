@@ -112,13 +112,11 @@ class LiveRig(TypedConsole):
             for at in (0.0, 0.5, 1.0)
         ]
         freezing = [
-            button("Freeze this state", self.freeze, hint="Keep it beside the live one"),
-            button("Let the frozen one go", self.thaw),
-            button(
-                "Guess first: cover the gauge", self.cover, hint="The room draws its line before the throttle moves"
-            ),
+            button("Freeze", self.freeze, hint="Keep it beside the live one"),
+            button("Let go", self.thaw),
+            button("Guess first", self.cover, hint="The room draws its line before the throttle moves"),
             button("Show how it is", self.show),
-            button("Take the guess back", self.forget),
+            button("Clear the guess", self.forget),
         ]
         self._guess = _Guess(self)
         self._chart = widgets.HTML()
@@ -129,16 +127,17 @@ class LiveRig(TypedConsole):
             self._units,
             self._image,
             widgets.HBox([fields["throttle"], *steps], layout=ROW),
-            widgets.HTML(f'<div style="opacity:0.85">{keys}</div>'),
-            self._words,
             widgets.HBox(freezing, layout=ROW),
-            self._guess.box,
+            self._words,
             self._chart,
+            self._guess.box,
+            widgets.HTML(f'<div style="opacity:0.85">{keys}</div>'),
             widgets.HBox([fields["rig"], fields["jets"]], layout=ROW),
             file_row,
             fields["hose"],
             fields["valve"],
         ]
+        self._units.style.button_width = "100px"
         self.box.layout = BORDER
         self.box.add_class(CLASS)
 
@@ -204,8 +203,8 @@ class _Guess:
         self.entries, self.sliders, self.marks = [], [], []
         for at in GUESSED_AT:
             entry = widgets.Text(
-                description=f"at {throttle_name(at)}", continuous_update=False,
-                style={"description_width": "180px"}, layout={"width": "340px", "max_width": "100%"},
+                description=throttle_name(at), continuous_update=False,
+                style={"description_width": "120px"}, layout={"width": "270px", "max_width": "100%"},
             )  # fmt: skip
             slider = widgets.IntSlider(
                 min=0, max=_GUESS_STEPS, readout=False, layout={"width": "260px", "max_width": "98%"}

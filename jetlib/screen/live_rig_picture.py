@@ -32,14 +32,13 @@ def live_picture(point, system, *, kept=None, covered=False):
     if covered:
         return _covered(point)
     full = max(usual_full_scale(each.rig) for each in (point, kept) if each is not None)
-    shown_full = from_si(full, "pressure", system)
     setting = point.rig.unloader.setting if point.rig.unloader is not None else None
     parts = [
-        text(215, 40, "gauge", size=30, anchor="middle"),
         big_dial(
             215, 232, 165, float(point.gauge), full,
             setting=setting, kept=None if kept is None else float(kept.gauge),
-            ends=("0", f"{shown_full:.4g}"),
+            ends=("0", words_of(full, "pressure", system).split()[0]),
+            inside=("gauge",),
         ),
         text(215, 462, words_of(point.gauge, "pressure", system), size=60, anchor="middle", weight="bold"),
     ]  # fmt: skip
@@ -68,8 +67,8 @@ def live_picture(point, system, *, kept=None, covered=False):
 
 def _throttle(point):
     share = float(point.throttle)
-    bar = share_bar(215, 522, 730, 24, share, "grey")
-    return bar + text(195, 545, f"throttle {100 * share:.0f} %", size=30, anchor="end", weight="bold")
+    bar = share_bar(280, 522, 665, 24, share, "grey")
+    return bar + text(262, 545, f"throttle {100 * share:.0f} %", size=30, anchor="end", weight="bold")
 
 
 def _covered(point):
@@ -128,7 +127,7 @@ def guess_picture(rig, name, guesses, system, *, shown):
     label, kind = QUANTITIES[name]
     across = np.linspace(0.0, 1.0, 61)
     values = getattr(throttle_sweep(rig, across), name)
-    top = max(guess_top(rig, name), *guesses.values()) if guesses else guess_top(rig, name)
+    top = max(guess_top(rig, name), float(np.max(values)) if shown else 0.0, *guesses.values())
     panel = Panel(
         "throttle, %", f"{label}, {unit_label(kind, system)}", (0, 100), (0, nice_ceiling(from_si(top, kind, system))),
         66, 30, 400, 200,
@@ -154,7 +153,9 @@ def guess_picture(rig, name, guesses, system, *, shown):
 
 def guess_top(rig, name):
     """The most a slider of a guess goes up to, SI: a round step above what the rig can do."""
-    return usual_full_scale(rig) if name == "gauge" else 1.2 * float(rig.pump.rated_flow)
+    if name == "gauge":
+        return 1.3 * float(rig.unloader.setting) if rig.unloader is not None else usual_full_scale(rig)
+    return 1.2 * float(rig.pump.rated_flow)
 
 
 def guess_words(rig, name, guesses, system):

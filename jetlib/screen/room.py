@@ -21,8 +21,10 @@ STYLE = (
     f".{CLASS} th,.{CLASS} td{{text-align:left;vertical-align:top;padding:4px 12px 4px 4px;"
     "border-bottom:1px solid var(--jp-border-color1,#bdbdbd)}"
     f".{CLASS} td.number,.{CLASS} th.number{{text-align:right;white-space:nowrap}}"
+    f".{CLASS} .{CLASS}-checks button{{white-space:normal;text-align:left}}"
     "</style>"
 )
+CHECKS = {"grid_template_columns": "repeat(auto-fill, minmax(255px, 1fr))", "grid_gap": "4px", "width": "100%"}
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1800px"}
 ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 _START, _TURN = 225.0, 270.0  # degrees: where nothing stands, and how far the needle turns to full scale
@@ -37,11 +39,11 @@ def wide(picture, most=72):
     return f"<div>{svg}</div>"
 
 
-def big_dial(x, y, radius, value, full, *, setting=None, kept=None, ends=("0", "")):
+def big_dial(x, y, radius, value, full, *, setting=None, kept=None, ends=("0", ""), inside=()):
     """SVG of a gauge centred on picture x, y that is read from far: `value` against `full` scale, both in one unit.
 
     setting: where the valve is set, a mark outside the ring. kept: a second, hollow needle. ends: figures at the ends
-    of the scale. Without a value the needle rests.
+    of the scale. inside: lines of words in its lower half. Without a value the needle rests.
     """
     parts = [f'<circle cx="{x}" cy="{y}" r="{radius}" fill="none" stroke="currentColor" stroke-width="6"/>']
     marks = []
@@ -50,13 +52,17 @@ def big_dial(x, y, radius, value, full, *, setting=None, kept=None, ends=("0", "
         (x0, y0), (x1, y1) = (_at(x, y, reach, mark / 20) for reach in (inner, radius - 2))
         marks.append(f"M{x0:.1f} {y0:.1f}L{x1:.1f} {y1:.1f}")
     parts.append(f'<path d="{"".join(marks)}" stroke="currentColor" stroke-width="3" fill="none"/>')
+    for number, line in enumerate(inside):
+        parts.append(text(x, y + 0.45 * radius + 30 * number, line, size=28, anchor="middle"))
     if setting is not None:
         share = min(setting / full, 1.0)
         tip, left, right = (_at(x, y, radius + reach, share + off) for reach, off in ((3, 0), (24, -0.02), (24, 0.02)))
         points = " ".join(f"{px:.1f},{py:.1f}" for px, py in (tip, left, right))
         parts.append(f'<polygon class="jl-ink-red" points="{points}"/>')
-        at_x, at_y = _at(x, y, radius + 32, share)
-        parts.append(text(at_x, at_y + 6, "valve", size=24, anchor="start" if share > 0.5 else "end"))
+        at_x, at_y = _at(x, y, radius + 34, share)
+        near_top = 0.35 < share < 0.65
+        anchor = "middle" if near_top else "start" if share > 0.5 else "end"
+        parts.append(text(at_x, at_y + (0 if near_top else 8), "valve", size=26, anchor=anchor))
     if kept is not None:
         tip_x, tip_y = _at(x, y, radius - 24, _share(kept, full))
         parts.append(
