@@ -124,9 +124,14 @@ class Problem:
             diagonal += active * pull
             gradient = np.einsum("bni,bn->bi", own, residuals) - active * pull * logs
             diagonal += damping[:, np.newaxis] * diagonal + 1e-9 + held
-            step = np.linalg.solve(normal, gradient[..., np.newaxis])[..., 0]
-            trial = np.clip(logs + np.clip(step, -0.5, 0.5), -self.most, self.most)
-            moved = np.abs(trial - logs).max(axis=1)
+            step = np.clip(np.linalg.solve(normal, gradient[..., np.newaxis])[..., 0], -0.5, 0.5)
+            trial = np.clip(logs + step, -self.most, self.most)
+            step = trial - logs
+            if np.all(((gradient * step).sum(axis=1) < enough) & (damping <= 1e-3)):
+                # So near that the step may go along straight lines, without another look at the rig.
+                residuals = residuals - np.einsum("bni,bi->bn", slopes, step)
+                return Search(trial, residuals, slopes, np.square(residuals).sum(axis=1) + np.square(trial) @ pull)
+            moved = np.abs(step).max(axis=1)
             new_residuals, new_slopes = self.residuals_and_slopes(trial)
             new_squares = np.square(new_residuals).sum(axis=1) + np.square(trial) @ pull
             better = new_squares <= squares

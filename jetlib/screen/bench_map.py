@@ -5,9 +5,9 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.matching import bypass_throttle, matched_jets
+from jetlib.rig.matching import matched_jets
 from jetlib.screen.bench_bars import HALO, bar
-from jetlib.screen.bench_state import THROTTLES
+from jetlib.screen.bench_state import THROTTLES, Same
 from jetlib.screen.chart import Panel, Series, axes_svg, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.picture import stacked
 from jetlib.units import from_si, unit_label
@@ -112,8 +112,15 @@ def _setting(rig):
 
 def opening(rig):
     """The throttle at which the valve of a rig opens; None where it stays shut up to full, or has none to open."""
+    match = _match(Same(rig))
+    return match.bypass_throttle if match is not None and match.bypass_throttle <= 1.0 else None
+
+
+@lru_cache(maxsize=8)
+def _match(held):
+    """The MatchedJets of a rig; None where there is no telling."""
     try:
-        return bypass_throttle(rig)
+        return matched_jets(held.rig)
     except JetlibError:
         return None
 
@@ -185,9 +192,8 @@ def _opening_words(state):
     if rig.unloader is None:
         return "There is no unloader."
     if opens is None:
-        try:
-            match = matched_jets(rig)
-        except JetlibError:
+        match = _match(Same(rig))
+        if match is None:
             return "The valve's opening can't be told."
         return "The valve stays shut up to full throttle." + (f" {match.advice}" if match.possible else "")
     if opens <= 0:

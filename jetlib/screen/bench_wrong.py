@@ -6,6 +6,7 @@ from jetlib.rig.changes import UNMEASURED, USED, Spread
 from jetlib.rig.diagnosis import diagnose
 from jetlib.screen import bench_readings
 from jetlib.screen.bench_sheet import READINGS, meaning_of
+from jetlib.screen.bench_state import Same
 from jetlib.screen.diagnosis_picture import diagnosis_picture
 
 ROWS = (*bench_readings.ROWS, ("known",))
@@ -15,20 +16,7 @@ _KNOWN = {"card": Spread(), "sizes": UNMEASURED, "old": USED}
 def draw(state):
     """The Picture of the Diagnosis of a BenchState: of the rig as typed, sound, against what was read."""
     texts = tuple(state.held["sheet"][name] for name in READINGS)
-    return diagnosis_picture(_diagnosis(_Rig(state.rig), texts, state.value("known")), state.system)
-
-
-class _Rig:
-    """A rig that counts as the same while it is the same object."""
-
-    def __init__(self, rig):
-        self.rig = rig
-
-    def __eq__(self, other):
-        return self.rig is other.rig
-
-    def __hash__(self):
-        return id(self.rig)
+    return diagnosis_picture(_diagnosis(Same(state.rig), texts, state.value("known")), state.system)
 
 
 @lru_cache(maxsize=8)
