@@ -51,15 +51,17 @@ class Learner:
 
     def start_server(self, seconds=240):
         """Ask for the server and wait on its page, as the browser does, until JupyterLab itself answers."""
-        self.session.get(f"{self.hub}/hub/spawn", timeout=120).raise_for_status()
         until = time.monotonic() + seconds
+        # A server that has just died is missed after some seconds; until then the hub says 503, and people reload.
+        while self.session.get(f"{self.hub}/hub/spawn", timeout=120).status_code == 503 and time.monotonic() < until:
+            time.sleep(1.0)
         while time.monotonic() < until:
             page = self.session.get(f"{self.server}/lab/tree/lessons/00_start_here.ipynb", timeout=120)
             if page.status_code == 200 and urlsplit(page.url).path.startswith(f"/user/{self.name}/lab"):
                 assert "jupyter-config-data" in page.text
                 return
             time.sleep(0.5)
-        raise TimeoutError(f"no server for {self.name} after {seconds} s: {page.status_code} at {page.url}")
+        raise TimeoutError(f"no server for {self.name} after {seconds} s")
 
     def xsrf(self, path):
         """The token that pages under `path` carry."""

@@ -19,6 +19,7 @@ import secrets
 import shutil
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 SOURCE = Path(__file__).resolve().parents[2]
@@ -162,7 +163,9 @@ def make_seats(chosen):
             private = ("--create-home", "--key", "HOME_MODE=0700", "--user-group", "--groups", chosen.room.name)
             run("useradd", *private, "--shell", "/usr/sbin/nologin", "--comment", "course seat", name)
         slips[name] = new_password()
-        as_seat(name, python_of(chosen.room), chosen.room / "tests/hub/seat.py", "--prepare")
+    prepare = (python_of(chosen.room), chosen.room / "tests/hub/seat.py", "--prepare")
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        list(pool.map(lambda name: as_seat(name, *prepare), names))
     run("chpasswd", input="".join(f"{name}:{word}\n" for name, word in slips.items()), encoding="utf-8")
     paper = "\n".join(f"  {name}    {word}\n" for name, word in slips.items())
     file = chosen.room / "private/slips.txt"

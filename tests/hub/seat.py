@@ -33,7 +33,7 @@ def lay_out(source, target):
 def sign(notebooks):
     """Mark pages as trusted by this learner, so that pictures and buttons work before they are run."""
     command = [sys.executable, "-c", "from nbformat.sign import TrustNotebookApp as app; app.launch_instance()"]
-    subprocess.run([*command, *map(str, notebooks)], stdout=subprocess.DEVNULL, check=False)
+    subprocess.run([*command, *map(str, notebooks)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False)
 
 
 def limit(megabytes):
