@@ -254,7 +254,7 @@ SCREENS = {
             {"pull of the rear jets": "force", "pull": "force"}, _pulled,
         ),
         Screen("tank_console", "10_power_water_heat", _RIG),
-        Screen("plan_console", "11_job_plan", _RIG),
+        Screen("plan_console", "11_job_plan", {"rig": Setting("Machine")}),
         Screen("live_rig", "classroom", {**_RIG, **_THROTTLE}, {**_FLOWS, "return flow": "flow"}, _live),
         Screen("hidden_fault", "classroom", {}),
     )
