@@ -41,15 +41,18 @@ def fit_label(label):
 def write_export(record, path, when, label=""):
     """Write `record` to a file for the trainer; returns its Path. Raises JetlibError.
 
-    A folder gets a file named after the label in it. An older export of the same learner is replaced; any other file
+    A folder gets a file named after the label in it. A file's name ends in .json, by which the trainer's page knows it;
+    that is added where it is left out. An older export of the same learner is replaced; any other file
     is left alone, and in a folder the next free name is taken.
     """
     export = Export(fit_label(label), when, record)
     path = Path(os.path.abspath(os.path.expanduser(path)))
     if path.is_dir():
         path = _name_in(path, export)
-    elif not _free(path, export):
-        raise JetlibError(f"{path} is there already and is not yours; write another name")
+    else:
+        path = path.with_name(f"{path.name.removesuffix('.json')}.json")
+        if not _free(path, export):
+            raise JetlibError(f"{path} is there already and is not yours; write another name")
     if path.name in (NAME, PREVIOUS) and path.parent == home():
         raise JetlibError(f"{path} is the progress file itself; write another name or folder")
     try:

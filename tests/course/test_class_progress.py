@@ -100,6 +100,7 @@ def test_the_label_is_the_learners_own_and_checked(homes, folder):
     assert list(folder.iterdir()) == []
     assert progress.export(folder, "  ../../etc/passwd ").parent == folder
     assert progress.export(folder, "Zoë 3").name == "jetting_progress_zoë_3.json"
+    assert progress.export(folder / "mine").name == progress.export(folder / "mine.json").name == "mine.json"
 
 
 @POSIX
@@ -177,8 +178,9 @@ def test_csv_leaves_other_files_alone(homes, folder):
     path = held.write(folder)
     assert held.write(folder) == path
     (folder / "mine.csv").write_text("my own")
-    with pytest.raises(JetlibError, match="write another name"):
-        held.write(folder / "mine.csv")
+    for name in ("mine.csv", "mine"):
+        with pytest.raises(JetlibError, match="write another name"):
+            held.write(folder / name)
     with pytest.raises(JetlibError, match="write the path"):
         held.write(folder / "none" / "x.csv")
     with pytest.raises(JetlibError, match="write"):

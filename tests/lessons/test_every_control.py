@@ -30,6 +30,11 @@ def _printed(cell, word):
     return json.loads(line.removeprefix(word))
 
 
+def _names_in(folder):
+    """The files of a folder, but for the folders that Jupyter and Python keep their own in."""
+    return {path.name for path in folder.iterdir() if path.is_file()}
+
+
 @pytest.fixture(autouse=True)
 def _own_home(tmp_path, monkeypatch):
     monkeypatch.setenv("JETLIB_HOME", str(tmp_path / "home"))
@@ -40,7 +45,9 @@ def _own_home(tmp_path, monkeypatch):
 def test_controls_move_and_every_question_is_answered(path):
     notebook = nbformat.read(path, 4)
     code = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "code")
+    before = _names_in(LESSONS)
     answers, moves = reports(notebook, LESSONS)
+    assert _names_in(LESSONS) - before == set(), "what is typed or pressed leaves no file beside the lessons"
     assert answers["errors"] == []
     assert answers["exercises"] == re.findall(r'practice\("([^"]+)"\)', code)
     assert answers["predictions"] == re.findall(r'prediction\("([^"]+)"\)', code)
