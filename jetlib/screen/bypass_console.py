@@ -33,7 +33,8 @@ _DISC = ("burst disc at the same figure", "burst disc")
 _VALVES = (("as it is", "as loaded"), ("unloader", "unloader"), _DISC, ("none: never run it so", "none"))
 _KINDS = (("unloader", "unloader"), ("trapping unloader", "trapping"), _DISC, _VALVES[-1])
 _NAMES = ("as loaded", "changed")
-_INKS = (("blue", "green", "solid"), ("orange", "purple", "dashed"))  # nozzle and gauge, to the tank, dash
+# Colour and dash of nozzle and gauge, then of what goes to the tank: four dashes, for eyes and paper without colours.
+_INKS = ((("blue", "solid"), ("green", "dotted")), (("orange", "dashed"), ("purple", "dash-dot")))
 # A rim of the page's own colour round words, so that a curve behind them does not hide them.
 _HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
@@ -188,14 +189,14 @@ def _panels(sweeps, system):
 def _setup_pieces(panels, sweep, point, number, system):
     left, right = panels
     x = 100 * THROTTLES
-    colour, back_colour, dash = _INKS[number]
+    (colour, dash), back_ink = _INKS[number]
     flow = from_si(sweep.nozzle_flow, "flow", system)
     back = from_si(sweep.bypass_flow + sweep.leak_flow, "flow", system)
     name = _NAMES[number]
     return [
         curve(left, Series(name, x, from_si(sweep.gauge, "pressure", system), colour, dash)),
         curve(right, Series(name, x, flow, colour, dash)),
-        curve(right, Series(name, x, back, back_colour, dash, 1.8)),
+        curve(right, Series(name, x, back, *back_ink, 1.8)),
         dot(left, 100 * point.throttle, from_si(point.gauge, "pressure", system), colour=colour),
         dot(right, 100 * point.throttle, from_si(point.nozzle_flow, "flow", system), colour=colour),
     ]
@@ -227,11 +228,11 @@ def opening_throttle(rig):
 def _legends(panels, changed):
     left, right = panels
     names = _NAMES if changed else _NAMES[:1]
-    gauge = [Series(name, (), (), *_INKS[number][::2]) for number, name in enumerate(names)]
+    gauge = [Series(name, (), (), *_INKS[number][0]) for number, name in enumerate(names)]
     rows = []
     for number, name in enumerate(names):
-        colour, back, dash = _INKS[number]
-        ends = [Series(f"nozzle, {name}", (), (), colour, dash), Series(f"to tank, {name}", (), (), back, dash, 1.8)]
+        nozzle, back = _INKS[number]
+        ends = [Series(f"nozzle, {name}", (), (), *nozzle), Series(f"to tank, {name}", (), (), *back, 1.8)]
         rows.append(legend(replace(right, top=right.top - 18 * (len(names) - 1 - number)), ends))
     return [legend(left, gauge), *rows]
 
