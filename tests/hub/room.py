@@ -17,8 +17,10 @@ import pwd
 import re
 import secrets
 import shutil
+import signal
 import subprocess
 import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -190,12 +192,28 @@ def collect(chosen):
         print(chosen.folder / f"{name}.json")
 
 
+def end_processes(uid):
+    """End everything that runs under an account, until nothing is left."""
+    while pids := [int(path.name) for path in Path("/proc").glob("[0-9]*") if owner(path) == uid]:
+        for pid in pids:
+            with contextlib.suppress(ProcessLookupError):
+                os.kill(pid, signal.SIGKILL)
+        time.sleep(0.1)
+
+
+def owner(path):
+    """Who a process or file belongs to; None if it has gone."""
+    with contextlib.suppress(OSError):
+        return path.stat().st_uid
+    return None
+
+
 def remove(chosen):
     names = seats(chosen.room)
     if not chosen.yes:
         raise Refusal(f"This deletes {len(names)} accounts and their homes. Say it with --yes: {' '.join(names)}")
     for name in names:
-        subprocess.run(["pkill", "-KILL", "-u", name], check=False)
+        end_processes(pwd.getpwnam(name).pw_uid)
         run("userdel", "--remove", name, stderr=subprocess.DEVNULL)
     if names:
         run("groupdel", chosen.room.name)

@@ -14,13 +14,14 @@ from pathlib import Path
 ROOM = Path(__file__).resolve().parents[2]
 MOST_PROCESSES = 500  # threads count
 MOST_FILE = 200_000_000  # bytes
+PAGES = (".ipynb", ".png", ".svg")
 
 
 def lay_out(source, target):
     """Copy what is missing in the folder `target`; returns the notebooks that were copied."""
     copied = []
     for path in sorted(source.rglob("*")):
-        if path.name.startswith((".", "__pycache__")) or path.suffix in (".py", ".pyc") or path.is_dir():
+        if path.suffix not in PAGES or ".ipynb_checkpoints" in path.parts:
             continue
         place = target / path.relative_to(source)
         if not os.path.lexists(place):

@@ -5,7 +5,6 @@ It makes accounts on this machine and takes a few minutes of both processors, so
 
 import json
 import os
-import pwd
 import secrets
 import shutil
 import signal
@@ -20,9 +19,11 @@ from pathlib import Path
 import pytest
 import requests
 
+pwd = pytest.importorskip("pwd", reason="a room is served from Linux")
 sys.path.insert(0, str(Path(__file__).parent))
 from learner import Learner
 from measure import hub_use, seat_use, table
+from room import end_processes, readable_by_all
 
 ROOT = Path(__file__).parents[2]
 ROOM_SCRIPT = ROOT / "tests/hub/room.py"
@@ -53,11 +54,8 @@ print([(each.exercise, each.seed) for each in record.attempts], [each.value for 
 
 def python_for_all():
     """A Python that every account can read: this one's base, or the system's."""
-    sys.path.insert(0, str(ROOT / "tests/hub"))
-    import room
-
     for path in (getattr(sys, "_base_executable", sys.executable), "/usr/bin/python3"):
-        if path and Path(path).exists() and room.readable_by_all(path):
+        if path and Path(path).exists() and readable_by_all(path):
             return path
     return None
 
@@ -168,7 +166,7 @@ def study(learner, seat, gate, times):
 
 
 @pytest.fixture(scope="module")
-def class_of_twelve(room):
+def class_of_twelve(room, request):
     """Everybody at once; each learner with two kernels that have run their lessons."""
     learners = {seat: room.learner(seat) for seat in range(1, SEATS + 1)}
     times = {seat: {} for seat in learners}
@@ -181,7 +179,8 @@ def class_of_twelve(room):
     report = table(times, whole, [learner.name for learner in learners.values()], hub_use(room.hub.pid))
     (ROOT / ".artifacts").mkdir(exist_ok=True)
     (ROOT / ".artifacts/room.md").write_text(report, "utf-8")
-    print("\n" + report)
+    if terminal := request.config.pluginmanager.getplugin("terminalreporter"):
+        terminal.write_line("\n" + report)
     return learners, kernels
 
 
@@ -350,7 +349,7 @@ def test_a_killed_server_loses_no_progress(room, class_of_twelve):
         if told >= 1020:
             break
     # Server and kernels at one blow, in the middle of the work.
-    subprocess.run(["pkill", "-KILL", "-u", learner.name], check=True)
+    end_processes(pwd.getpwnam(learner.name).pw_uid)
     assert seat_use(learner.name).processes == 0
     until = time.monotonic() + 60
     while learner.session.get(f"{learner.server}/api/status", timeout=30).status_code == 200:
