@@ -62,7 +62,8 @@ def _weight(p):
 def _solve_weight(p, show):
     filled = water_mass(p["bore"], density=_DENSITY)
     return (
-        f"Water: {show(_DENSITY, 'density')} × π/4 × bore × bore is {show(filled, 'mass_per_length')}.\n\n"
+        f"Water: {'0.34' if show.system == 'US' else '0.000785'} × {show(p['bore'], 'bore')} × "
+        f"{show(p['bore'], 'bore')}, so {show(filled, 'mass_per_length')}.\n\n"
         f"With the hose, {show(p['empty'] + filled, 'mass_per_length')}.\n\n"
         f"{show(p['length'], 'length')} of it: {show(_weight(p), 'mass')}."
     )
@@ -75,7 +76,7 @@ WEIGHT_FULL = Numeric(
     draw=_draw_weight,
     shown={"bore": "bore", "empty": "mass_per_length", "length": "length"},
     ask="A -{dash} hose has a bore of {bore} and weighs {empty} empty. What do {length} of it weigh full of water? "
-    "Water: " + both(_DENSITY, "density") + ".",
+    "Density of water: " + both(_DENSITY, "density") + ".",
     kind="mass",
     answer=_weight,
     tolerance=0.02,
@@ -92,15 +93,20 @@ WEIGHT_FULL = Numeric(
         ),
         mistakes.diameter_as_radius(altered(_weight, bore=lambda bore: 2.0 * bore)),
         Mistake(
-            "one length unit only",
-            "That is what one foot, or one metre, weighs. How many are there?",
+            "one foot only",
+            "That is what one foot weighs. How many are there?",
             lambda p: _weight(p) / p["length"] * _feet(1.0),
+        ),
+        Mistake(
+            "one metre only",
+            "That is what one metre weighs. How many are there?",
+            lambda p: _weight(p) / p["length"],
         ),
     ),
     hints=(
         "How much water does one foot, or one metre, of this bore hold?",
-        "Water for each length is density × π/4 × bore × bore. Add what the hose weighs, then multiply by the length. "
-        "(An inch is 1/12 ft; a mm is 1/1000 m.)",
+        "Water in each foot: 0.34 × bore × bore, in lb, with the bore in inches. In each metre: 0.000785 × bore × "
+        "bore, in kg, with the bore in mm. Add what the hose weighs, then multiply by the length.",
     ),
     solution=_solve_weight,
 )
@@ -181,7 +187,9 @@ def _asked_factor(p):
 def _hoses_silly(p):
     edge = p["setting"] * _asked_factor(p)
     marked = [p[f"marked_{key}"] for key in "abcd"]
-    return any(abs(each / edge - 1.0) < 0.015 for each in marked) or not 0 < len(_enough(p, _asked_factor(p))) < 4
+    enough = _enough(p, _asked_factor(p))
+    trap = len(_enough(p, 1.0)) > len(enough)  # one at least that stands the setting, but not what the line asks for
+    return any(abs(each / edge - 1.0) < 0.015 for each in marked) or not enough or not trap
 
 
 def _differs(keys, answer):
@@ -202,8 +210,8 @@ ENOUGH_PRESSURE = MultipleChoice(
     mistakes=(
         Mistake(
             "held against the setting alone",
-            "One of them stands the setting, and no more. The valve lets the gauge rise above it, and where is the "
-            "reserve?",
+            "It looks as if the marks were held against the setting alone. The valve lets the gauge rise above it, and "
+            "where is the reserve?",
             lambda p: _differs(_enough(p, 1.0), _enough(p, _asked_factor(p))),
         ),
         Mistake(
@@ -268,7 +276,7 @@ EDITION = SingleChoice(
         ("printed-yes", "Yes: what is printed on the hose is enough"),
         ("printed-no", "No: what is printed on the hose is not enough"),
         ("table-yes", "Yes: the newest table counts, and it is enough"),
-        ("burst-yes", "Yes: a hose bursts at four times its mark only"),
+        ("burst-yes", "Yes: a hose bursts only at four times its mark"),
     ),
     answer=_verdict,
     mistakes=(
@@ -319,20 +327,20 @@ BEND_ROOM = Numeric(
     skills=("bend radius",),
     draw=_draw_bend,
     shown={"outside": "bore", "pipe": "pipe_bore"},
-    ask="A pipe of {pipe} inside has a tight bend of 90°. A -{dash} hose is {outside} thick. What is the "
-    "largest radius that it can keep on its way round?",
+    ask="A pipe of {pipe} inside has a tight bend of 90°. A -{dash} hose measures {outside} across, "
+    "outside. What is the largest radius that it can keep on its way round?",
     kind="coil_diameter",
     answer=_room,
     mistakes=(
         Mistake(
             "hose taken as thin as a thread",
-            "It looks as if the thickness of the hose was left out. A thick hose has less room to swing wide.",
+            "It looks as if the outside of the hose was left out. A thick hose has less room to swing wide.",
             altered(_room, outside=0.0),
         ),
         Mistake(
-            "thickness not multiplied",
-            "The thickness counts nearly three times, not once: the hose touches the wall before, in and after the "
-            "bend.",
+            "outside not multiplied",
+            "The outside of the hose counts more than once: it touches the wall before, in and after the bend. Look at "
+            "the rule again.",
             lambda p: 3.41 * p["pipe"] - p["outside"],
         ),
         Mistake(
@@ -342,13 +350,13 @@ BEND_ROOM = Numeric(
         ),
         Mistake(
             "added",
-            "It looks as if the thickness was added. Does a thicker hose have more room, or less?",
+            "It looks as if the outside of the hose was added. Does a thicker hose have more room, or less?",
             lambda p: 3.41 * p["pipe"] + 2.91 * p["outside"],
         ),
     ),
     hints=(
-        "The rule is in the lesson: so many times the pipe's bore, less so many times the thickness of the hose.",
-        "3.41 × bore of the pipe − 2.91 × thickness of the hose.",
+        "The rule is in the lesson: so many times the pipe's bore, less so many times the outside of the hose.",
+        "3.41 × bore of the pipe − 2.91 × outside of the hose, both in one unit.",
     ),
     solution=lambda p, show: (
         f"3.41 × {show(p['pipe'], 'pipe_bore')} − 2.91 × {show(p['outside'], 'bore')} is "
@@ -384,12 +392,12 @@ def _step_cells(loss):
 
 STEP_TABLE = FillTable(
     id="07-step-table",
-    title="How long may the thin end be?",
+    title="What a longer thin end costs",
     skills=("losses add", "step down"),
     draw=_draw_step,
     shown={"each": "length", "large": "pressure", "small": "pressure", "whole": "length"},
     ask="At full flow {each} of the large hose take {large}, and {each} of the small hose take {small}. The whole "
-    "line is {whole} long. What does it take, with so much small hose at its end?",
+    "line is {whole} long. What does it take with this much small hose at its end?",
     columns=(("small hose", "length"), ("the line takes", "pressure")),
     rows=lambda p: tuple((_feet(length), _line_loss(p, _feet(length))) for length in _SMALL_LENGTHS),
     blanks=((0, 1), (1, 1), (2, 1)),
@@ -451,7 +459,8 @@ LONGEST_SMALL = Numeric(
         ),
         Mistake(
             "large hose left at full length",
-            "Close. Each foot of small hose takes the place of a foot of large hose, so it costs only the difference.",
+            "Close. But where small hose goes in, large hose comes out. What does the change of one foot, or metre, "
+            "really cost?",
             lambda p: (p["most"] * p["each"] - p["large"] * p["whole"]) / p["small"],
         ),
         Mistake(
@@ -581,7 +590,9 @@ ORDER_DELIVERED = Ordering(
     draw=_draw_last_hoses,
     reject=_last_silly,
     shown={"flow": "flow", **{f"length_{key}": "length" for key in "abcd"}},
-    ask="A machine of {flow} gets each of these as its last hose. Put them in order, the one that delivers most first.",
+    ask="A machine's jets are matched to its line: at {flow} its valve is just about to open. Now one more hose goes "
+    "on before the nozzle, and what it takes sends water back to the tank. Put these in order, the one that lets most "
+    "water out of the nozzle first.",
     options=tuple((key, _last_words(key)) for key in "abcd"),
     answer=_by_delivery,
     mistakes=(
