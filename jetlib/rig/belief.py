@@ -201,14 +201,17 @@ class Belief:
         mean = np.exp(drawn - most[:, np.newaxis]).mean(axis=1)
         return most + np.log(mean) + np.linalg.slogdet(wider)[1]
 
-    def expected(self, reading):
-        """Mean and variance (faults, severities) of a computed reading, all that was read taken into account."""
-        slope = np.moveaxis(self.model.slopes[reading.check], 0, -1)
-        mean = self.model.mean[reading.check] + np.einsum("...i,...i->...", slope, self.moved)
-        return mean, np.einsum("...i,...ij,...j->...", slope, self.open, slope)
+    def expected(self, reading, where=...):
+        """Mean and variance (faults, severities) of a computed reading, all that was read taken into account.
 
-    def chance_of_yes(self, reading):
-        mean, variance = self.expected(reading)
+        where: bools (faults, severities) of those that are wanted; the results are then flat.
+        """
+        slope = np.moveaxis(self.model.slopes[reading.check][:, where], 0, -1)
+        mean = self.model.mean[reading.check][where] + (slope * self.moved[where]).sum(axis=-1)
+        return mean, ((self.open[where] @ slope[..., np.newaxis])[..., 0] * slope).sum(axis=-1)
+
+    def chance_of_yes(self, reading, where=...):
+        mean, variance = self.expected(reading, where)
         return MISTAKE + (1.0 - 2.0 * MISTAKE) * normal_share(mean / np.sqrt(1.0 + variance))
 
     def chance_of(self, reading):

@@ -87,20 +87,26 @@ def informative_check(belief, reading, open_to):
         chances = np.array([reading.chances(fault.name) for fault in faults])
         shown = [reading.outcomes[int(row.argmax())] for row in chances]
     else:
-        each = weights / np.maximum(by_fault, 1e-300)[:, np.newaxis]
+        # What weighs next to nothing is left out, but for the causes that are to be told about.
+        told = np.array([fault.name in open_to for fault in faults])
+        kept = (weights > _NOTHING) | told[:, np.newaxis]
+        at, share = np.nonzero(kept)[0], weights[kept]
+        each = share / np.maximum(by_fault, 1e-300)[at]
+
+        def over(values):
+            """Mean over each fault's severities."""
+            return np.bincount(at, each * values, len(faults))
+
         if reading.by_eye:
-            yes = (each * belief.chance_of_yes(reading)).sum(axis=1)
+            yes = over(belief.chance_of_yes(reading, kept))
             chances = np.stack([yes, 1.0 - yes], axis=1)
             shown = [reading.words[int(share < 0.5)] for share in yes]
         else:
-            mean, variance = belief.expected(reading)
+            mean, variance = belief.expected(reading, kept)
             error = reading.usual_error(np.maximum(mean, 0.0), belief.model.rig.pump.rated_flow)
-            chances = _binned(mean, np.sqrt(variance + np.square(error)), weights, each)
-            middle = np.maximum((each * mean).sum(axis=1), 0.0)
-            shown = [
-                both(float(m), reading.kind) if fault.name in open_to else ""
-                for fault, m in zip(faults, middle, strict=True)
-            ]
+            chances = _binned(mean, np.sqrt(variance + np.square(error)), share, each, at, len(faults))
+            middle = np.maximum(over(mean), 0.0)
+            shown = [both(float(m), reading.kind) if named else "" for m, named in zip(middle, told, strict=True)]
     overall = by_fault @ chances
     ratio = np.where(chances > 0, chances, 1.0) / np.where(overall > 0, overall, 1.0)
     bits = float((by_fault[:, np.newaxis] * chances * np.log2(ratio)).sum())
@@ -109,22 +115,19 @@ def informative_check(belief, reading, open_to):
     return Check(reading, max(bits, 0.0), expected)
 
 
-def _binned(mean, deviation, weights, each):
+def _binned(mean, deviation, weights, each, at, faults):
     """Chance (faults, bins) that a number falls into each of some bins, which lie where numbers are likely.
 
-    What weighs next to nothing is left out.
+    Arrays: means and deviations, their weights of all and of each fault's own, and the fault each is `at`, in order.
     """
-    kept = weights > _NOTHING
-    middle, wide, share = mean[kept], deviation[kept], weights[kept]
-    places = np.concatenate([middle + step * wide for step in (-1.5, -0.5, 0.5, 1.5)])
+    places = np.concatenate([mean + step * deviation for step in (-1.5, -0.5, 0.5, 1.5)])
     order = np.argsort(places)
-    below = np.cumsum(np.tile(share, 4)[order])
+    below = np.cumsum(np.tile(weights, 4)[order])
     inner = np.arange(1, _BINS) / _BINS * below[-1]
     edges = places[order][np.searchsorted(below, inner).clip(0, order.size - 1)]
-    shares = normal_share((edges - middle[:, np.newaxis]) / wide[:, np.newaxis])
+    shares = normal_share((edges - mean[:, np.newaxis]) / deviation[:, np.newaxis])
     steps = np.diff(shares, axis=1, prepend=0.0, append=1.0)
-    chances = np.zeros((len(mean), _BINS))
-    starts = np.flatnonzero(kept.any(axis=1))
-    counts = each[kept][:, np.newaxis] * steps
-    chances[starts] = np.add.reduceat(counts, np.searchsorted(np.nonzero(kept)[0], starts))
+    chances = np.zeros((faults, _BINS))
+    found, starts = np.unique(at, return_index=True)
+    chances[found] = np.add.reduceat(each[:, np.newaxis] * steps, starts)
     return np.maximum(chances, 0.0)

@@ -213,7 +213,9 @@ class Bench:
         return []
 
     def _cautions(self):
-        return [each.removesuffix(SEE_THE_MANUAL).strip() for each in self.state.point.cautions]
+        # What is wrong is asked of the rig as typed, and so are its cautions: there a fit would be of a sound rig.
+        point = self.state.point_as_typed if self.state.value("tab") == "wrong" else self.state.point
+        return [each.removesuffix(SEE_THE_MANUAL).strip() for each in point.cautions]
 
     def _say(self, words, listed=False):
         if listed:

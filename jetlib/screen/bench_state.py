@@ -189,6 +189,11 @@ class BenchState:
         """The OperatingPoint at the present throttle."""
         return operating_point(self.shown_rig, self.value("throttle"))
 
+    @property
+    def point_as_typed(self):
+        """The same of the rig as typed, whatever was read on it."""
+        return operating_point(self.rig, self.value("throttle"))
+
 
 class Same:
     """A rig to remember a result by: the same while it is the same object."""

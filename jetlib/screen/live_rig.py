@@ -122,8 +122,8 @@ class LiveRig(TypedConsole):
         self._chart = widgets.HTML()
         keys = "Arrow keys on the slider: 1 %. Page up and down: more. Or the buttons."
         self.box.children = [
-            widgets.HTML(STYLE),
             widgets.HTML(heading(title)),
+            widgets.HTML(STYLE),
             self._units,
             self._image,
             widgets.HBox([fields["throttle"], *steps], layout=ROW),

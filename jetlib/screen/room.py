@@ -27,16 +27,18 @@ STYLE = (
 CHECKS = {"grid_template_columns": "repeat(auto-fill, minmax(255px, 1fr))", "grid_gap": "4px", "width": "100%"}
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1800px"}
 ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
+_LEAST_WIDTH = 560  # px
 _START, _TURN = 225.0, 270.0  # degrees: where nothing stands, and how far the needle turns to full scale
 
 
 def wide(picture, most=72):
-    """HTML of a Picture as wide as the page allows and at most `most` hundredths of the window high."""
-    svg = picture.svg().replace(
-        f"max-width:{1.25 * picture.width:.0f}px;min-width:{0.75 * picture.width:.0f}px;",
-        f"max-height:{most}vh;display:block;",
-    )
-    return f"<div>{svg}</div>"
+    """HTML of a Picture as wide as the page allows and at most `most` hundredths of the window high.
+
+    It is never so narrow that its words cannot be read: a narrow page scrolls it.
+    """
+    usual = f"max-width:{1.25 * picture.width:.0f}px;min-width:{0.75 * picture.width:.0f}px;"
+    svg = picture.svg().replace(usual, f"max-height:{most}vh;min-width:{_LEAST_WIDTH}px;display:block;")
+    return f'<div style="overflow-x:auto">{svg}</div>'
 
 
 def big_dial(x, y, radius, value, full, *, setting=None, kept=None, ends=("0", ""), inside=()):

@@ -151,7 +151,7 @@ class RoomVote:
         if first is not None and second is not None:
             parts.append(large(gain_words(first, second)))
         line = line_picture(self.asked, self.system)
-        parts.append(wide(line) if line else "")
+        parts.append(wide(line, 40) if line else "")
         parts.append(large(self.asked.why(self.system)))
         slips = [
             f"{at + 1}, {idea.name}: {self._said_of(idea)}"
@@ -180,7 +180,7 @@ class RoomVote:
     def _state(self):
         vote = self.vote
         of = f" of {vote.people}" if vote.people else ""
-        words = f"{_STAGE_WORDS[vote.stage]}: {vote.votes}{of} have voted."
+        words = f"{_STAGE_WORDS[vote.stage]}, {vote.votes}{of} have voted."
         if vote.people and vote.votes > vote.people:
             words += " That is more hands than people: count again."
         if not self.fields.hide.value or vote.stage == STAGES[2]:

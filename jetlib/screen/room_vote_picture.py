@@ -13,8 +13,8 @@ WIDTH = 920
 # Of a picture that fills a projected page 768 high, 31 is a 25th of the height.
 _SIZES = (36, 34, 32, 30, 28, 26, 24, 22)
 _TALLEST = 640
-_CHAR = 0.535  # mean width of a letter in this type, of its size
-_BADGE, _LEFT, _BARS = 46, 66, 640
+_CHAR = 0.59  # mean width of a letter, of its size, in the widest type that a machine may put here
+_BADGE, _LEFT, _BARS = 46, 66, 560
 _LOOKS = (("blue", 45), ("orange", 135), ("green", 90), ("purple", 0), ("red", 20))  # colour, slope of the hatching
 
 
@@ -39,7 +39,7 @@ def _height(asked, system, size):
     step = 1.22 * size
     lines = len(_lines(asked.ask(system), size, 10))
     options = sum(len(_lines(words, size, _LEFT)) * step + 44 for words in asked.options(system))
-    return lines * step + 18 + options
+    return lines * step + 26 + options
 
 
 def _laid_out(asked, vote, system, bars, answered):
@@ -47,8 +47,9 @@ def _laid_out(asked, vote, system, bars, answered):
     step, y, parts = 1.22 * size, 0.0, []
     for line in _lines(asked.ask(system), size, 10):
         y += step
-        parts.append(text(10, y, line, size=size, weight="bold"))
-    y += 22
+        parts.append(text(10, y, line, size=size))
+    parts.append(f'<path d="M10 {y + 14:.1f}H{WIDTH - 10}" stroke="currentColor" stroke-width="2"/>')
+    y += 26
     most = max((*vote.first, *vote.second, 1))
     for at, words in enumerate(asked.options(system)):
         lines = _lines(words, size, _LEFT)
@@ -126,12 +127,9 @@ def _words(asked, vote, system, bars, answered):
 
 
 def tally_words(vote):
-    """Both tallies in words."""
-    parts = []
-    for name, tally in (("First vote", vote.first), ("Second vote", vote.second)):
-        if tally:
-            parts.append(f"{name}: " + ", ".join(f"{count} for {at + 1}" for at, count in enumerate(tally)) + ".")
-    return " ".join(parts)
+    """The tallies in words: "2 for 1, 5 for 2.", and both when there are two."""
+    listed = [", ".join(f"{hands} for {at + 1}" for at, hands in enumerate(each)) for each in (vote.first, vote.second)]
+    return f"At first {listed[0]}; after the talk {listed[1]}." if vote.second else f"{listed[0]}."
 
 
 # --- the numbers on a line --------------------------------------------------------------------------

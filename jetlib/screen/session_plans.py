@@ -78,9 +78,8 @@ class SessionPlans:
         self.box = widgets.VBox(
             [
                 widgets.HTML(STYLE + heading("Session plan")),
-                self._units,
+                widgets.HBox([self._units, self._start, self._wrong_start], layout=ROW),
                 self._plan,
-                widgets.HBox([self._start, self._wrong_start], layout=ROW),
                 self._about,
                 self._clock,
                 widgets.HBox([*moves, self._step], layout=ROW),
@@ -125,7 +124,7 @@ class SessionPlans:
             self._quiet = False
         self.picture = clock_picture(self.plan, self.at, self.start)
         self._about.value = _about(self.plan)
-        self._clock.value = wide(self.picture)
+        self._clock.value = wide(self.picture, 18)
         self._large.value = step_html(self.step, self.system)
         self._said.value = spoken(self.words)
         self._list.value = folded("All steps of this plan", steps_table(self.plan, self.at, self.start))
@@ -234,12 +233,18 @@ def _link(stem):
     """Where the step takes place."""
     if not stem or stem == "classroom":
         return ", on this page" if stem else ""
-    return f', <a href="{stem}.ipynb" target="_blank">{escape(page(stem).name)}</a>'
+    return f", {_anchor(stem, page(stem).name)}"
 
 
 def _exercise_link(name):
     lesson = next(each.stem for each in lessons() if each.number == name[:2])
-    return f'<a href="{lesson}.ipynb" target="_blank">{escape(name[:2])} {escape(bank.exercise(name).title)}</a>'
+    return _anchor(lesson, f"{name[:2]} {bank.exercise(name).title}")
+
+
+def _anchor(stem, words):
+    """A link that opens the page beside this one and looks like a link in either theme."""
+    look = "color:var(--jp-content-link-color,#0b5394);text-decoration:underline"
+    return f'<a href="{stem}.ipynb" target="_blank" style="{look}">{escape(words)}</a>'
 
 
 def steps_table(plan, at, start):
