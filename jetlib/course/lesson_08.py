@@ -224,13 +224,16 @@ ONE_PLUGGED = Numeric(
     reject=lambda p: p["gauge"] * _part_gone(p) ** 2 > 0.97 * p["setting"],
     shown={"gauge": "pressure", "setting": "pressure"},
     ask="A nozzle has {count} equal holes, and next to no hose before it. At half throttle the gauge reads {gauge}. "
-    "The "
-    "valve opens at {setting}. One hole plugs. What should the gauge read at half throttle?",
+    "The valve opens at {setting}. One hole plugs. What should the gauge read at half throttle?",
     kind="pressure",
     answer=lambda p: p["gauge"] * _part_gone(p) ** 2,
     tolerance=0.02,
     mistakes=(
-        mistakes.area_for_flow_square(lambda p: p["gauge"] * _part_gone(p)),
+        mistakes.area_for_flow_square(
+            lambda p: p["gauge"] * _part_gone(p),
+            "It looks as if the gauge was taken to rise in step with the area that is gone. At one flow it goes with "
+            "one over area times area.",
+        ),
         mistakes.root_for_square(lambda p: p["gauge"] * math.sqrt(_part_gone(p))),
         mistakes.upside_down(lambda p: p["gauge"] / _part_gone(p) ** 2),
         Mistake(
@@ -372,7 +375,7 @@ SUSPECT_TABLE = FillTable(
         mistakes.upside_down(_worn_by(lambda more: (1.0 + more) ** 2)),
     ),
     hints=(
-        "How many times the old area is the new one? More than once.",
+        "How many times the old area is the new one? It is more than 1.",
         "At the same flow the gauge falls with that number squared: divide by it twice, at every throttle.",
     ),
     solution=lambda p, show: (
@@ -620,7 +623,9 @@ _PARTING = {
     "return": "both leave water missing at the nozzle; only a leaking seat brings it back to the tank.",
     "second": "with worn jets both gauges agree that the pressure is low; with a bad needle they do not agree.",
     "speed": "both leave water missing, more at full throttle than at idle; only one of them leaves speed missing.",
-    "open": "with the nozzle off plugged jets are out of the way, and a narrow place in the hose is not.",
+    "open": "with the nozzle off plugged jets are out of the way, and a narrow place in the hose is not. Stop the pump "
+    "and let the pressure off before the nozzle comes off, and make the hose end fast: a loose end whips. A look at "
+    "nozzle and hose, with the pump stopped, would part them too.",
 }
 
 NEXT_CHECK = SingleChoice(
@@ -633,11 +638,11 @@ NEXT_CHECK = SingleChoice(
     "{one_words}, "
     "or {other_words}. You may do one check. Which one parts them?",
     options=(
-        ("flow", "Measure the flow out of the nozzle"),
+        ("flow", "Time the flow out of the nozzle, by the level in the tank"),
         ("return", "Look at the tank return"),
         ("second", "Read a second gauge, known to be good"),
         ("speed", "Measure the pump's speed"),
-        ("open", "Read the gauge with the nozzle off"),
+        ("open", "Read the gauge with the nozzle off, as far as the manual allows it"),
         ("again", "Read the gauge at full throttle once more"),
     ),
     answer=_parting_check,
