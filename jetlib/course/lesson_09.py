@@ -367,7 +367,7 @@ BEND = Numeric(
         ),
         Mistake(
             "hose before the nozzle left out",
-            "That is the pull just behind the bend. The hose between there and the nozzle drags as well.",
+            "That is the pull just past the bend. The hose between there and the nozzle drags as well.",
             altered(_bend_pull, after=0.0),
         ),
     ),
@@ -377,7 +377,7 @@ BEND = Numeric(
     ),
     solution=lambda p, show: (
         f"At the bend there is {show(p['before'], 'force')} in the hose.\n"
-        f"Behind it: {p['factor']:g} × {show(p['before'], 'force')} is {show(p['before'] * p['factor'], 'force')}.\n"
+        f"Past the bend: {p['factor']:g} × {show(p['before'], 'force')} is {show(p['before'] * p['factor'], 'force')}.\n"
         f"Up to the nozzle another {show(p['after'], 'force')} comes on: {show(_bend_pull(p), 'force')}."
     ),
 )
@@ -751,7 +751,7 @@ BEND_PLACE = PredictedChoice(
         ("same", "Both the same: it is the same bend and the same hose"),
     ),
     answer=_bend_is_worse,
-    because="A bend multiplies the pull that has to go through it. Near the entry only a little hose hangs behind it. "
+    because="A bend multiplies the pull that has to go through it. Near the entry only a little hose comes before it. "
     "Far in, nearly all of it does.",
 )
 
