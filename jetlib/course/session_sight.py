@@ -80,6 +80,8 @@ def shown(name, settings, system):
     for key, value in checked(name, settings).items():
         setting = found.settings[key]
         words = text(value, setting.kind, system) if setting.kind else _words(key, value)
+        if str(settings[key]).startswith("#"):
+            words = f"{settings[key]} ({words})"
         rows.append((setting.label, words))
     return tuple(rows)
 

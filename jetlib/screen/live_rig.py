@@ -3,6 +3,7 @@
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
+from jetlib.rig.cautions import SEE_THE_MANUAL
 from jetlib.rig.changes import require_one_rig
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.readings import throttle_name
@@ -136,6 +137,7 @@ class LiveRig(TypedConsole):
             file_row,
             fields["hose"],
             fields["valve"],
+            widgets.HTML(f'<div style="opacity:0.85">A picture of a rig, no leave to run one. {SEE_THE_MANUAL}</div>'),
         ]
         self._units.style.button_width = "100px"
         self.box.layout = BORDER
