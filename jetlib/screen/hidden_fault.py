@@ -119,6 +119,7 @@ class HiddenFaultConsole:
             self._warned = True
             self._say(f"Not named yet: {', '.join(missing)}. Press once more to reveal all the same.")
             return
+        self._say("Working it out: this takes some seconds.")
         self.reveal_shown = revealed(self.drill)
         points = self.board.add(self.drill, self.answers, minutes=self.minutes)
         self._given = {team: (self.answers.get(team), points[team]) for team in self.board.teams}
@@ -219,7 +220,7 @@ class HiddenFaultConsole:
         self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
         self._log, self._told, self._scores, self._kept = (widgets.HTML() for _ in range(4))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
-        self._levers.style.button_width = "94px"
+        self._levers.style.button_width = "112px"
         self._levers.observe(lambda change: None if self._quiet else self.look(change["new"]), names="value")
         self._costs = CostSheet(self._show_buttons)
         self._secret = SecretPanel(self.set_in_secret, lambda: faults_of(self._rig()))
@@ -252,7 +253,7 @@ class HiddenFaultConsole:
                 self._said,
                 widgets.HBox([self._teams, self._budget], layout=ROW),
                 *(row.box for row in self._rows),
-                button("Reveal", self.reveal, hint="Show what it was"),
+                widgets.HBox([button("Reveal", self.reveal, hint="Show what it was")], layout=ROW),
                 self._told,
                 self._log,
                 self._scores,

@@ -81,7 +81,7 @@ def _last_words(step, system):
     """Up to four lines: what was done, and what was read."""
     if step is None:
         return ["none yet"]
-    label = wrap(step.label.partition(",")[0], 27)[:2]
+    label = wrap(step.label.partition(",")[0], 24)[:2]
     return [*label, *(_shown(reading, system) for reading in step.readings)]
 
 
@@ -126,7 +126,8 @@ def reveal_html(reveal, given, system):
     head = '<tr><th>what was done and read</th><th class="number">true cause,<br>before \u2192 after</th></tr>'
     table = f"<table>{head}{''.join(rows)}</table>" if rows else ""
     left = f"<p>Best buy that was left: {escape(reveal.best)}.</p>" if reveal.best else ""
-    return f'<div role="status" aria-live="polite">{big}{rest}</div>{_answers(given, name)}{table}{left}'
+    page = f'<div role="status" aria-live="polite">{big}{rest}</div>{_answers(given, name)}{table}{left}'
+    return page.replace(" %", "\u00a0%")  # a figure and its sign stay on one line
 
 
 def _label(reading):
