@@ -7,6 +7,7 @@ from jetlib.paper.answers import answer_key, seat_sheets
 from jetlib.paper.card_of_gauge import gauge_card
 from jetlib.paper.card_of_job import job_card
 from jetlib.paper.document import Document, Section, write
+from jetlib.paper.from_bench import print_card
 from jetlib.paper.lesson_handout import handout
 from jetlib.paper.tables_of_rig import rig_tables
 
@@ -17,6 +18,7 @@ __all__ = [
     "gauge_card",
     "handout",
     "job_card",
+    "print_card",
     "rig_tables",
     "seat_sheets",
     "write",

@@ -7,6 +7,7 @@ import nbformat
 
 from jetlib.course import bank, contents
 from jetlib.errors import JetlibError
+from jetlib.paper.drawing import Drawing, consoles_in, drawing_of
 from jetlib.refusal import cut
 
 _OFFERS = ("practice", "prediction")
@@ -17,12 +18,13 @@ _RUN = ": run this"
 class Piece:
     """A piece of a lesson in its order. kind: "prose" (markdown), "figure" (HTML), "practice" or "prediction" (an id).
 
-    caption: of a figure, from the first line of its cell.
+    caption: of a figure, from the first line of its cell. drawing: what draws a picture anew, or None.
     """
 
     kind: str
     content: str
     caption: str = ""
+    drawing: Drawing | None = None
 
 
 def page_of(lesson):
@@ -40,7 +42,8 @@ def pieces(lesson):
         notebook = nbformat.read(path, as_version=4)
     except (OSError, ValueError, nbformat.reader.NotJSONError, nbformat.ValidationError) as error:
         raise JetlibError(f"{path.name} cannot be read as a notebook ({cut(str(error))}); fetch it anew") from None
-    return tuple(piece for cell in notebook.cells for piece in _of_cell(cell))
+    known = consoles_in(cell.source for cell in notebook.cells if cell.cell_type == "code")
+    return tuple(piece for cell in notebook.cells for piece in _of_cell(cell, known))
 
 
 def exercises_in_order(lesson):
@@ -51,7 +54,7 @@ def exercises_in_order(lesson):
     return tuple(held[name] for name in order)
 
 
-def _of_cell(cell):
+def _of_cell(cell, known):
     if cell.cell_type == "markdown":
         yield Piece("prose", cell.source)
     elif cell.cell_type == "code":
@@ -62,7 +65,8 @@ def _of_cell(cell):
             for output in cell.outputs:
                 html = _shown(output)
                 if html:
-                    yield Piece("figure", html, caption)
+                    drawing = drawing_of(cell.source, known) if "<img" in html else None
+                    yield Piece("figure", html, caption, drawing)
                     caption = ""
 
 

@@ -9,6 +9,7 @@ from jetlib.paper.look import caution, fill
 from jetlib.paper.prose import cleaned, prose
 from jetlib.paper.questions import asked, guessed
 
+_STORED = "US"  # the unit system in which lessons store their pictures
 _TITLE = re.compile(r"\A.*?^# [^\n]*\n", re.S | re.M)
 
 
@@ -26,7 +27,7 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
         if piece.kind == "prose":
             parts.append(prose(_TITLE.sub("", piece.content) if number == 0 else piece.content))
         elif piece.kind == "figure":
-            parts.append(fill("figure", caption=piece.caption, content=cleaned(piece.content)))
+            parts.append(_figure(piece, system))
         elif piece.kind == "prediction":
             parts.append(guessed(bank.prediction(piece.content), system))
         elif left.pop(piece.content, None) is not None:
@@ -34,15 +35,19 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
     if left:
         parts.append("<h2>More practice</h2>")
         parts += [_question(name, order, seed, system) for name in left]
-    source = (
-        f"lesson {page.number} and its question bank, worked out by jetlib's formulas; figures as stored in the lesson"
-    )
+    source = f"lesson {page.number} and its question bank, worked out by jetlib's formulas; figures as it begins them"
     title = f"Lesson {page.number}: {page.title}"
     lead = (
         f"Handout, about {page.minutes} minutes. Sliders, buttons and fields that the text speaks of are on the screen."
     )
     section = Section(title, "\n".join(parts), source, seed, lead)
     return Document(f"handout-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
+
+
+def _figure(piece, system):
+    anew = piece.drawing is not None and system != _STORED
+    html = piece.drawing.html(system) if anew else piece.content
+    return fill("figure", caption=piece.caption, content=cleaned(html))
 
 
 def _question(name, order, seed, system):

@@ -16,6 +16,8 @@ p, ul, ol { margin: 0 0 2.5mm; }
 p { break-inside: avoid; }
 ul, ol { padding-left: 7mm; }
 li { margin-bottom: 1mm; break-inside: avoid; }
+li:first-child { break-after: avoid; }
+li:last-child { break-before: avoid; }
 a { color: inherit; text-decoration: none; }
 table { border-collapse: collapse; margin: 1mm 0.3mm 3mm; max-width: calc(100% - 0.6mm); }
 thead { display: table-header-group; }
@@ -32,10 +34,15 @@ table.close { font-size: 11pt; } table.close th, table.close td { padding: 0.7mm
 blockquote { border: 0.6mm solid #000; margin: 2mm 0 4mm; padding: 2mm 3mm; break-inside: avoid; }
 blockquote p { margin: 0; }
 figure { margin: 2mm 0 4mm; break-inside: avoid; }
-figure:has(tr:nth-child(15)), figure:has(li) { break-inside: auto; }
+table:not(:has(tr:nth-child(10))) { break-inside: avoid; }
+tbody tr:first-child, tbody tr:nth-child(2) { break-after: avoid; }
+tbody tr:last-child, tbody tr:nth-last-child(2) { break-before: avoid; }
+figure:has(tr:nth-child(25)), figure:has(td:nth-of-type(4)):has(tr:nth-child(8)), figure:has(li) { break-inside: auto; }
+figure tr:has(td:nth-child(6)) td:first-child { min-width: 62mm; }
 figure td[style*=right] { white-space: nowrap; }
 figcaption { font-weight: bold; break-after: avoid; }
 img, figure svg { max-width: 100%; height: auto; display: block; }
+figure img.picture { width: calc(100% + 8mm); max-width: none; margin: 0 -4mm; }
 figure p { margin: 1mm 0 0; }
 pre { white-space: pre-wrap; border: 0.25mm solid #000; padding: 2mm; break-inside: avoid; }
 svg.maths { overflow: visible; }
@@ -54,7 +61,8 @@ article.key { break-inside: auto; }
 .box { display: inline-block; width: 4.6mm; height: 4.6mm; border: 0.4mm solid #000; margin-right: 2mm;
   vertical-align: -0.8mm; text-indent: 0; }
 .answer { margin: 2mm 0; break-inside: avoid; }
-.fill { display: inline-block; border-bottom: 0.4mm solid #000; width: 48mm; height: 6mm; }
+.fill { display: inline-block; border-bottom: 0.4mm solid #000; width: 62mm; height: 8mm; }
+.fill.long { width: 100mm; }
 .line { border-bottom: 0.25mm dotted #000; height: 8mm; }
 .right { font-weight: bold; }
 .solution { border-left: 0.4mm dashed #000; padding-left: 3mm; }
@@ -65,7 +73,7 @@ article.key { break-inside: auto; }
 .name { margin: 3mm 0; }
 section.part + section.part { break-before: page; }
 @media screen { section.part + section.part { border-top: 1mm dashed #000; margin-top: 10mm; padding-top: 6mm; } }
-@media print { body { max-width: none; padding: 0; margin: 0; } }
+@media print { body { max-width: none; padding: 0 4mm; margin: 0; } }
 """
 
 _PAGE = """<!DOCTYPE html>
@@ -75,7 +83,7 @@ _PAGE = """<!DOCTYPE html>
 <title>{{ title }}</title>
 <style>{{ style | safe }}
 {% for part in parts %}
-@page {{ part.page }} { size: {{ size }}; margin: 15mm 15mm 24mm;
+@page {{ part.page }} { size: {{ size }}; margin: 15mm 11mm 24mm;
   @bottom-left { content: "{{ part.footer_css | safe }}"; width: 82%; text-align: left; vertical-align: top;
     padding-top: 2mm; border-top: 0.3mm solid #000; font: 9pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
   @bottom-right { content: "page " counter(page) " of " counter(pages); text-align: right; vertical-align: top;
@@ -128,7 +136,8 @@ _OPTIONS = """<ul class="options">{% for letter, words in options %}
 <li><span class="box"></span><b>{{ letter }}</b>&ensp;{{ words }}</li>{% endfor %}</ul>
 """
 
-_ROOM = """{% if asked %}<p class="answer">{{ asked }} <span class="fill"></span></p>{% endif %}
+_ROOM = """{% if asked %}
+<p class="answer">{{ asked }} <span class="fill{{ ' long' if asked == 'Name' }}"></span></p>{% endif %}
 {% if lines %}<div class="together">{% for _ in range(lines) %}<div class="line"></div>{% endfor %}</div>{% endif %}
 """
 

@@ -10,6 +10,7 @@ from jetlib.course.numeric import Numeric
 from jetlib.errors import JetlibError
 from jetlib.paper import answer_key, handout, seat_sheets
 from jetlib.paper.lesson import exercises_in_order, pieces
+from jetlib.paper.picture import for_paper
 from jetlib.paper.questions import mistake_rows, right_words
 
 EXERCISE = re.compile(r'data-exercise="([^"]+)" data-seed="([0-9]+)"')
