@@ -377,7 +377,7 @@ BEND = Numeric(
     ),
     solution=lambda p, show: (
         f"At the bend there is {show(p['before'], 'force')} in the hose.\n"
-        f"Past the bend: {p['factor']:g} × {show(p['before'], 'force')} is {show(p['before'] * p['factor'], 'force')}.\n"
+        f"Past it: {p['factor']:g} × {show(p['before'], 'force')} is {show(p['before'] * p['factor'], 'force')}.\n"
         f"Up to the nozzle another {show(p['after'], 'force')} comes on: {show(_bend_pull(p), 'force')}."
     ),
 )

@@ -253,7 +253,7 @@ def _solve_tank(p, show):
     return (
         f"Out of the nozzle: {show(p['pumped'], 'flow')} − {show(p['back'], 'flow')} = {show(_leaves(p), 'flow')}. "
         "What goes back is not lost.\n"
-        f"The hydrant gives {show(p['refill'], 'flow')}, so the tank goes down by {show(net, 'flow')}.\n"
+        f"The filling hose gives {show(p['refill'], 'flow')}, so the tank goes down by {show(net, 'flow')}.\n"
         f"Water that can be used: {show(p['volume'] * p['usable'], 'volume')}.\n\n"
         f"{show(p['volume'] * p['usable'], 'volume')} / {show(net, 'flow')} is {show(_tank_time(p), 'duration')}."
     )
@@ -366,7 +366,7 @@ WARM_UP = Numeric(
         ),
         Mistake(
             "hours for minutes",
-            "The power and the heat fit, but look at the time: minutes, or seconds?",
+            "The power and the heat fit, but look at the time: minutes, or hours?",
             scaled(_warming_time, 1.0 / 60.0),
         ),
     ),
@@ -651,13 +651,13 @@ LOOP = PredictedChoice(
     title="A phone call",
     parameters={
         "power": _hp(16),
-        "loop": si("2 L", "volume"),
+        "loop": si("0.5 gal", "volume"),
         "start": si("60 degF", "temperature"),
         "limit": si("140 degF", "temperature"),
     },
     shown={"power": "power", "loop": "volume", "start": "temperature", "limit": "temperature"},
-    ask="A valve does not return to the tank but to the pump's inlet: {loop} go round and round. The outlet is shut, "
-    "the engine runs on and puts {power} into that water, which starts at {start}. The operator takes a phone call. "
+    ask="A valve does not return to the tank but to the pump's inlet, so {loop} of water goes round and round. "
+    "The outlet is shut, the engine runs on and puts {power} into that water, which starts at {start}. The operator takes a phone call. "
     "When is the water at {limit}, where the seals begin to suffer?",
     options=(
         ("seconds", "Within a minute or so"),
@@ -665,8 +665,8 @@ LOOP = PredictedChoice(
         ("half-hour", "In half an hour or more"),
     ),
     answer=_loop_time,
-    because="All the engine's power stays in half a gallon. That is as if five electric kettles heated "
-    "one pot between them. A tank takes an hour or more for the same rise; the loop takes about half a minute.",
+    because="All the engine's power stays in half a gallon. That is as if five strong electric kettles heated "
+    "one pot between them. A full tank takes an hour or more for the same rise; the loop takes about half a minute.",
 )
 
 
