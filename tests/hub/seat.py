@@ -57,7 +57,8 @@ def main(arguments):
         sign(notebooks)
     if arguments == ["--prepare"]:
         return
-    limit(int(os.environ.get("ROOM_MEMORY_MB", "1024")))
+    if megabytes := os.environ.get("ROOM_MEMORY_MB"):  # elsewhere the container keeps the limits
+        limit(int(megabytes))
     os.execv(sys.executable, [sys.executable, "-m", "jupyterhub.singleuser", *arguments])
 
 
