@@ -9,7 +9,8 @@ from jetlib.course.progress_file import Unwritable
 from jetlib.errors import JetlibError
 from jetlib.rig.cautions import SEE_THE_MANUAL
 from jetlib.screen import bench_form as forms
-from jetlib.screen import bench_hose, bench_jets, bench_limits, bench_map, bench_readings, bench_wrong
+from jetlib.screen import bench_hose, bench_jets, bench_job, bench_limits, bench_map, bench_readings, bench_wrong
+from jetlib.screen.bench_cards import Cards
 from jetlib.screen.bench_fields import ChoiceField, TextField, plain_words, sheet_field, sheet_shown
 from jetlib.screen.bench_rig import RigEditor
 from jetlib.screen.bench_sheet import TABS
@@ -26,6 +27,7 @@ _PAGES = {
     "readings": (bench_readings.draw, bench_readings.FIT_ROWS),
     "wrong": (bench_wrong.draw, bench_wrong.ROWS),
     "limits": (bench_limits.draw, bench_limits.ROWS),
+    "job": (bench_job.draw, bench_job.ROWS),
 }
 _FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1280px"}
 _ROW = {"flex_flow": "row wrap", "align_items": "flex-start"}
@@ -33,23 +35,25 @@ _STEPS = 100
 _NOTHING = Picture("", 760, 20, "Nothing can be shown of this rig.")
 
 
-def bench():
-    """The Bench, as it stood when it was last used on this machine."""
-    return Bench()
+def bench(print_card=None):
+    """The Bench, as it stood when it was last used on this machine. print_card: see Bench."""
+    return Bench(print_card=print_card)
 
 
 class Bench:
     """Rig and sheet on the left and above, one page of what follows from them on the right.
 
     state: the BenchState. picture: the Picture on show, the last good one where the present entries allow none. What
-    is typed is written to `store` at once.
+    is typed is written to `store` at once. print_card(Rig or Plan, folder, system=, paper=): writes a card and gives
+    the paths, such as `jetlib.paper.print_card`; without it there is no button for it.
     """
 
-    def __init__(self, store=None):
+    def __init__(self, store=None, print_card=None):
         self.store = BenchStore() if store is None else store
         held, words = self.store.now(is_bench)
         self.state, self.picture = BenchState(held), None
         self.shelf = Shelf(self.state, self.store)
+        self._cards = None if print_card is None else Cards(self.state, self.store, print_card)
         self._pages, self._pictures, self._busy = {}, {}, False
         self._editor = RigEditor(self.state, self._changed)
         self._image, self._words = widgets.HTML(), widgets.HTML()
@@ -110,6 +114,8 @@ class Bench:
                 boxes[-1].children += (button("Put this set on the rig", lambda: self._act(bench_jets.put_on)),)
             if tab == "hose":
                 boxes[-1].children += (button("Make B my rig", lambda: self._act(bench_hose.make_mine)),)
+            if tab == "job" and self._cards is not None:
+                boxes.append(self._cards.box)
             if tab in ("readings", "wrong"):
                 boxes.append(widgets.HTML('<span style="opacity:0.8">A bucket test: 5 gal in 32 s, or a flow. Full '
                                           "throttle, or write at which: 5 gal in 40 s at 80 %.</span>"))  # fmt: skip
@@ -168,6 +174,8 @@ class Bench:
         finally:
             self._busy = False
         self._draw()
+        if self._cards is not None:
+            self._cards.forget()
         if keep:
             try:
                 self.store.keep(self.state.held)

@@ -117,10 +117,10 @@ def opening(rig):
 
 
 @lru_cache(maxsize=8)
-def _match(held):
+def _match(rig):
     """The MatchedJets of a rig; None where there is no telling."""
     try:
-        return matched_jets(held.rig)
+        return matched_jets(rig.held)
     except JetlibError:
         return None
 

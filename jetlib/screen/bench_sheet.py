@@ -17,7 +17,7 @@ from jetlib.units import si
 
 TABS = (
     ("Map", "map"), ("Jets", "jets"), ("Hose what-if", "hose"), ("My readings", "readings"),
-    ("What is wrong", "wrong"), ("Limits", "limits"),
+    ("What is wrong", "wrong"), ("Limits", "limits"), ("Job", "job"),
 )  # fmt: skip
 YES, NO = "yes", "no"
 _MOST_HOLES = 24
@@ -118,6 +118,18 @@ def _bends(typed):
     return int(typed)
 
 
+def _passes(typed):
+    if not (typed.isascii() and typed.isdigit() and 1 <= int(typed[:4]) <= 50):
+        raise JetlibError(f"{typed[:20]!r} will not do; write a whole number from 1 to 50")
+    return int(typed)
+
+
+def _name(typed):
+    if len(typed) > 60 or not typed.isprintable():
+        raise JetlibError("a name is up to 60 characters on one line")
+    return typed
+
+
 # --- readings ---------------------------------------------------------------------------------------
 
 
@@ -213,7 +225,15 @@ SHEET = {
     "way": Pick("Nozzle goes", "upstream", (("uphill", "upstream"), ("downhill", "downstream"))),
     "bends": Entry("90° bends", "0", _bends, "2"),
     "debris": Pick("In the pipe", "paper and sludge", tuple((each, each) for each in DEBRIS)),
+    "passes": Entry("In and back", "1", _passes, "2"),
+    "outside": Entry("Hose outside", "20 ft", _amount("length", "Hose outside"), "40 ft", "length"),
+    "access": Entry("Way in", "", _amount("pipe_bore", "Way in", optional=True, least=0), "3 in", "pipe_bore"),
+    "stiff": Entry("Stiff end", "", _amount("pipe_bore", "Stiff end", optional=True, least=0), "3.5 in", "pipe_bore"),
+    "job_name": Entry("Name of the job", "", _name, "Yard drain"),
+    "paper": Pick("Paper", "Letter", (("US Letter", "Letter"), ("A4", "A4"))),
 }  # fmt: skip
+#: Entries that a bench saved before there was a page for jobs does not have.
+LATER = ("passes", "outside", "access", "stiff", "job_name", "paper")
 #: Changes to these are no step that "Undo" takes back.
 VIEWS = ("system", "tab", "more", "throttle", "set")
 
@@ -238,7 +258,7 @@ def fresh_sheet():
 def is_sheet(held):
     """Whether plain values read from a file are texts that all entries can use."""
     try:
-        if set(held) != set(SHEET):
+        if not set(SHEET) - set(LATER) <= set(held) <= set(SHEET):
             return False
         for name, typed in held.items():
             if not isinstance(typed, str):

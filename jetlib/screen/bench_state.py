@@ -45,7 +45,7 @@ class BenchState:
     """A bench of plain values `held`, with the steps back."""
 
     def __init__(self, held=None):
-        self.held = fresh() if held is None else held
+        self.held = fresh() if held is None else _whole(held)
         self._steps = []
 
     # --- what stands there ------------------------------------------------------------------------
@@ -105,7 +105,7 @@ class BenchState:
 
     def open_bench(self, held):
         """A saved bench, as it was."""
-        self._step(deepcopy(held))
+        self._step(_whole(deepcopy(held)))
 
     def open_readings(self, held):
         """Saved readings on the rig that stands there."""
@@ -195,17 +195,22 @@ class BenchState:
         return operating_point(self.rig, self.value("throttle"))
 
 
-class Same:
-    """A rig to remember a result by: the same while it is the same object."""
+def _whole(held):
+    """A bench with the entries that it was saved without."""
+    return {**held, "sheet": {**fresh_sheet(), **held["sheet"]}}
 
-    def __init__(self, rig):
-        self.rig = rig
+
+class Same:
+    """Something to remember a result by, such as a rig: the same while it is the same object."""
+
+    def __init__(self, held):
+        self.held = held
 
     def __eq__(self, other):
-        return self.rig is other.rig
+        return self.held is other.held
 
     def __hash__(self):
-        return id(self.rig)
+        return id(self.held)
 
 
 def _key(form):

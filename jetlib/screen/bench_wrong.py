@@ -20,6 +20,6 @@ def draw(state):
 
 
 @lru_cache(maxsize=8)
-def _diagnosis(held, texts, known):
+def _diagnosis(rig, texts, known):
     readings = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
-    return diagnose(held.rig, [each for each in readings if each not in (None, "")], spread=_KNOWN[known])
+    return diagnose(rig.held, [each for each in readings if each not in (None, "")], spread=_KNOWN[known])

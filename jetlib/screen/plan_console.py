@@ -125,7 +125,11 @@ def _plan(name, checked, **changes):
 
 
 def _draw_plan(values, system):
-    plan = _plan(values.pop("rig"), (), **values)
+    return picture_of(_plan(values.pop("rig"), (), **values), system)
+
+
+def picture_of(plan, system):
+    """The Picture of a Plan: verdict, drain, the numbers that matter most, and what to settle."""
     rows = {(row.section, row.label): row for row in plan.rows}
     told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
     heads = ("number", ">plan", "eight in ten", "where it comes from")

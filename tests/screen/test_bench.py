@@ -4,25 +4,30 @@ Expected numbers come from the engine asked directly; that the engine is right i
 """
 
 import xml.etree.ElementTree as ElementTree
+from base64 import b64encode
 from unittest.mock import patch
 
 import pytest
 from ipywidgets.widgets.widget import _instances
 
 from jetlib.course.bench_store import NOW, BenchStore
+from jetlib.paper import document, print_card
 from jetlib.rig.calibration import calibrate
 from jetlib.rig.changes import Spread
 from jetlib.rig.diagnosis import diagnose
+from jetlib.rig.drain import Bend, Drain
 from jetlib.rig.files import demo_rig, demo_rigs, load_rig, save_rig
+from jetlib.rig.job import Job
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.parts import Hose, Pump, Rig
+from jetlib.rig.plan import plan_job
 from jetlib.rig.sizing import size_jets
 from jetlib.rig.supply import supply
 from jetlib.rig.tank import Tank
 from jetlib.screen import bench_jets, bench_state
 from jetlib.screen.bench import Bench, bench
 from jetlib.screen.bench_hose import other_hoses
-from jetlib.screen.bench_sheet import TABS
+from jetlib.screen.bench_sheet import LATER, TABS
 from jetlib.units import SYSTEMS, text
 
 TRAILER = demo_rig("yard_trailer")
@@ -421,3 +426,91 @@ def test_undo_takes_back_step_by_step_and_reset_too(made):
         assert made.state.form == form
     made._undo()
     assert "no step" in made._status.value
+
+
+# --- job and cards ----------------------------------------------------------------------------------
+
+
+def test_job_is_the_plan_of_what_is_typed(made):
+    typed(made, tab="job", pipe="4 in", run="120 ft", fall="2 %", bends="1", debris="coarse sand", tank="60 gal",
+          refill="2 gpm", outside="30 ft", access="3 in", stiff="4 in", passes="2", throttle="90 %")  # fmt: skip
+    bend = Bend("60 ft")
+    drain = Drain("4 in", "120 ft", fall=0.02, bends=[bend])
+    job = Job(drain, Tank("60 gal", refill_flow="2 gpm"), debris="coarse sand", access_bore="3 in",
+              hose_outside="30 ft", nozzle_length="4 in", passes=2, throttle=0.9)  # fmt: skip
+    plan = plan_job(made.state.rig, job)
+    assert words_of(plan.point.gauge, "pressure") in made.words
+    assert words_of(plan.reach.distance, "length") in made.words
+    assert words_of(plan.job.work_time, "duration") in made.words
+    assert ("NO GO" in made.picture.svg()) == (plan.verdict == "no-go")
+    for name, bad in (("passes", "0"), ("access", "-3 in"), ("stiff", "long"), ("job_name", "x" * 61)):
+        before = made.picture
+        made.type(name, bad)
+        assert made.picture == before
+        assert made.state.why_pending(name) is not None
+
+
+def test_job_is_planned_with_the_rig_fitted_to_the_readings(made):
+    typed(made, tab="job", **GAUGES)
+    gauge = operating_point(made.state.fit.rig).gauge
+    assert gauge != pytest.approx(operating_point(TRAILER).gauge, rel=0.01)
+    assert words_of(gauge, "pressure") in made.words
+
+
+def test_cards_are_printed_of_the_rig_as_it_is_fitted(store):
+    asked = []
+
+    def write(of, folder, **given):
+        asked.append((of, given))
+        return [folder / "card.html"]
+
+    made = typed(Bench(store, write), tab="job", paper="A4", system="metric", **GAUGES)
+    gauge, job = made._cards.box.children[0].children[1::-1]
+    gauge.click()
+    job.click()
+    (rig, given), (plan, _) = asked
+    assert given == {"system": "metric", "paper": "A4"}
+    assert rig == made.state.fit.rig
+    assert rig != TRAILER
+    assert plan.rig == rig
+    assert str(store.folder / "cards" / "card.html") in made._cards.said.value
+    assert "There is no PDF" in made._cards.said.value
+    made.type("run", "90 ft")
+    assert made._cards.said.value == ""  # what was written is of another job now
+
+
+def test_cards_on_paper(store, monkeypatch):
+    # the paper itself is tested elsewhere; here that what the bench hands over makes paper, with a link that holds it
+    monkeypatch.setattr(document, "print_pdf", lambda page, target: None)  # as where there is no browser
+    made = typed(Bench(store, print_card), tab="job", job_name="Back drain")
+    for press, kind, words in zip(
+        made._cards.box.children[0].children[:2], ("job", "gauge"), ("Back drain", "Gauge card of"), strict=True
+    ):
+        press.click()
+        (page,) = (store.folder / "cards").glob(f"{kind}-card*.html")
+        assert str(page) in made._cards.said.value
+        assert b64encode(page.read_bytes()).decode() in made._cards.said.value
+        assert "Yard trailer" in page.read_text(encoding="utf-8")
+        assert words in page.read_text(encoding="utf-8")
+
+
+def test_a_card_that_cannot_be_made_says_why(store):
+    made = typed(Bench(store, print_card), tab="job")
+    made.type_rig("site", None, "outlet_shut", "yes")
+    for press in made._cards.box.children[0].children[:2]:
+        press.click()
+        assert "No card was written" in made._cards.said.value
+
+
+def test_a_bench_saved_before_there_were_jobs_opens(store):
+    made = typed(Bench(store), tank="77 gal", run="88 ft")
+    held = made.state.held
+    early = {**held, "sheet": {name: text for name, text in held["sheet"].items() if name not in LATER}}
+    assert bench_state.is_bench(early)
+    store.keep(early)
+    assert Bench(store).state.held == held
+
+
+def test_without_paper_there_is_no_button_for_it(made):
+    made.type("tab", "job")
+    assert made._cards is None
