@@ -657,8 +657,8 @@ LOOP = PredictedChoice(
     },
     shown={"power": "power", "loop": "volume", "start": "temperature", "limit": "temperature"},
     ask="A valve does not return to the tank but to the pump's inlet, so {loop} of water goes round and round. "
-    "The outlet is shut, the engine runs on and puts {power} into that water, which starts at {start}. The operator takes a phone call. "
-    "When is the water at {limit}, where the seals begin to suffer?",
+    "The outlet is shut, the engine runs on and puts {power} into that water, which starts at {start}. The operator "
+    "takes a phone call. When is the water at {limit}, where the seals begin to suffer?",
     options=(
         ("seconds", "Within a minute or so"),
         ("minutes", "In five or ten minutes"),

@@ -534,7 +534,8 @@ STOPS = MultipleChoice(
         ),
     ),
     hints=(
-        "Three of them can hurt somebody: a hose above its pressure, a nozzle that turns round, jets that push it out.",
+        "Three of them could hurt somebody: a hose above its pressure, a nozzle that turns round, jets that push it "
+        "out. But do they, with these numbers?",
         "Work each of those three out. Setting and rise together; length against width; holes × cosine against holes.",
     ),
     solution=_solve_stops,
@@ -613,7 +614,7 @@ ORDER = Ordering(
         mistakes.upside_down(lambda p: p["steps"][::-1], "The order is turned over: the first was to come first."),
     ),
     hints=(
-        "When may the pump run? Only while the nozzle is inside the pipe. Place that first.",
+        "When may the pump run? Only while the nozzle is inside the pipe. Sort those steps first.",
         "What is asked, guarded, filled or marked comes before. What is looked at comes after.",
     ),
     solution=lambda p, show: (
@@ -726,11 +727,12 @@ def _with_leader(p):
 
 def _leader_reason(p, show):
     before, after = yard_plan(stiff=_STIFF), yard_plan(stiff=_STIFF, leader="light")
+    end = ", the end of the run," if after.reach.distance >= after.job.drain.length else ""
     return (
         f"The thin hose takes pressure, so the pull falls from {show(before.point.reaction, 'force')} to "
         f"{show(after.point.reaction, 'force')}. But the hose in the pipe is now so light that the nozzle comes "
-        f"{show(after.reach.distance, 'length')} instead of {show(before.reach.distance, 'length')}. A plan weighs the "
-        "one against the other."
+        f"{show(after.reach.distance, 'length')}{end} instead of {show(before.reach.distance, 'length')}. A plan "
+        "weighs the one against the other."
     )
 
 
