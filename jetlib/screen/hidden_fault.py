@@ -125,7 +125,7 @@ class HiddenFaultConsole:
         self._given = {team: (self.answers.get(team), points[team]) for team in self.board.teams}
         self._keep()
         self._show()
-        self._say(" ".join(self.reveal_shown.sentences))
+        self._say("The truth stands below.")
 
     def save_csv(self, path):
         """Write the scores to a CSV file."""
