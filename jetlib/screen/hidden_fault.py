@@ -1,7 +1,5 @@
 """A drill for a room: a hidden fault, a gauge to read, checks to spend minutes on, teams that name the cause."""
 
-import contextlib
-
 import ipywidgets as widgets
 
 from jetlib.course.fault_drill import MINUTES, new_seed, read_seed, secret_drill, seeded_drill
@@ -12,15 +10,14 @@ from jetlib.errors import JetlibError
 from jetlib.rig.cautions import SEE_THE_MANUAL
 from jetlib.rig.faults import FAULTS, faults_of
 from jetlib.screen.card import beside, bundle, button, heading, spoken
-from jetlib.screen.fault_console import short_words
+from jetlib.screen.hidden_fault_kept import kept_drill, taken_up
 from jetlib.screen.hidden_fault_page import gauge_picture, log_html, reveal_html, scores_html, throttle_options
 from jetlib.screen.hidden_fault_setup import CostSheet, SecretPanel
+from jetlib.screen.hidden_fault_team import TeamRow
 from jetlib.screen.room import BORDER, CHECKS, CLASS, ROW, STYLE, wide
 from jetlib.screen.room_rigs import rig_of, rig_options
 from jetlib.units import SYSTEMS
 
-_NOT_NAMED = ("name the cause \u2026", "")
-_LABEL = {"description_width": "150px"}
 _ONE_FAULT = "There is one fault at a time, or none: two at once are not in the drill."
 
 
@@ -127,10 +124,14 @@ class HiddenFaultConsole:
         self._show()
         self._say("The truth stands below.")
 
-    def save_csv(self, path):
-        """Write the scores to a CSV file."""
+    def save_csv(self):
+        """Write the scores to the CSV file, or into the folder, that is named."""
+        place = self._csv.value.strip()
+        if not place:
+            self._say("Not saved: write the name of a file or a folder first.", "wrong")
+            return
         try:
-            self._say(f"The scores are in {self.board.save_csv(path)}.")
+            self._say(f"The scores are in {self.board.save_csv(place)}.")
         except JetlibError as error:
             self._say(f"Not saved: {error}", "wrong")
 
@@ -161,14 +162,8 @@ class HiddenFaultConsole:
 
     def _keep(self):
         """Scores, teams, costs, and of a drill that a seed dealt what it takes to go on with it."""
-        drill = None
-        if self.drill is not None and self.drill.seed is not None and self.reveal_shown is None:
-            drill = {
-                "rig": self._rig_key,
-                "seed": self.drill.seed,
-                "steps": [[step.key, step.minutes] for step in self.drill.steps],
-                "answers": {team: [each.named, each.sure, each.minute] for team, each in self.answers.items()},
-            }
+        going_on = self.reveal_shown is None and self.drill is not None
+        drill = kept_drill(self.drill, self._rig_key, self.answers) if going_on else None
         try:
             self._store.keep(self.board, costs=self._costs.costs, minutes=self.minutes, drill=drill)
             self._kept.value = ""
@@ -183,21 +178,13 @@ class HiddenFaultConsole:
             self.minutes = float(minutes)
         self._budget.value = f"{self.minutes:g}"
         self._teams.value = ", ".join(self.board.teams)
-        with contextlib.suppress(Exception):  # whatever a damaged file holds, a fresh drill can be dealt
-            kept = held["drill"]
-            drill = seeded_drill(rig_of(kept["rig"]), kept["seed"], costs=self._costs.costs)
-            for key, minutes in kept["steps"]:
-                step = drill.look(key) if isinstance(key, float) else drill.spend(key)
-                step.minutes = float(minutes)
-            answers = {
-                team: Answer(named, bool(sure), float(at)) for team, (named, sure, at) in kept["answers"].items()
-            }
-            if any(answer.named not in FAULTS for answer in answers.values()):
-                return
-            self.drill, self.answers, self._rig_key = drill, answers, kept["rig"]
-            if kept["rig"] in [key for _, key in rig_options()]:
-                self._choice.value = kept["rig"]
-            self._latest = next((step for step in reversed(drill.steps) if not isinstance(step.key, float)), None)
+        found = taken_up(held.get("drill"), self._costs.costs)
+        if found is None:
+            return
+        self.drill, self.answers, self._rig_key = found
+        if self._rig_key in [key for _, key in rig_options()]:
+            self._choice.value = self._rig_key
+        self._latest = next((step for step in reversed(self.drill.steps) if not isinstance(step.key, float)), None)
 
     # --- the page ---
 
@@ -215,8 +202,7 @@ class HiddenFaultConsole:
         self._teams.observe(lambda change: self._named_teams(change["new"]), names="value")
         self._budget = _text("Minutes", "45", "150px", "80px")
         self._budget.observe(lambda change: self._set_minutes(change["new"]), names="value")
-        self._csv = _text("Scores to", f"{CSV_NAME}, or a folder; press Enter", "480px", "90px")
-        self._csv.observe(lambda change: change["new"].strip() and self.save_csv(change["new"]), names="value")
+        self._csv = _text("Scores to", f"a folder, or a file such as {CSV_NAME}", "480px", "90px")
         self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
         self._log, self._told, self._scores, self._kept = (widgets.HTML() for _ in range(4))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
@@ -229,7 +215,7 @@ class HiddenFaultConsole:
         }
         self._check_box = widgets.GridBox(list(self._checks.values()), layout=CHECKS)
         self._check_box.add_class(f"{CLASS}-checks")
-        self._rows = [_TeamRow(self) for _ in range(MOST_TEAMS)]
+        self._rows = [TeamRow(self) for _ in range(MOST_TEAMS)]
         dealing = [
             self._seed,
             button("Hide a fault", self.deal, hint="Dealt by the seed, or by a new one"),
@@ -258,7 +244,12 @@ class HiddenFaultConsole:
                 self._log,
                 self._scores,
                 widgets.HBox(
-                    [self._csv, button("Begin the scores anew", self.begin_scores_anew)], layout=ROW
+                    [
+                        self._csv,
+                        button("Write CSV", self.save_csv),
+                        button("Begin the scores anew", self.begin_scores_anew),
+                    ],
+                    layout=ROW,
                 ),
                 self._kept,
                 widgets.HTML(f'<div style="opacity:0.85">{note}</div>'),
@@ -342,49 +333,6 @@ class HiddenFaultConsole:
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())
-
-
-class _TeamRow:
-    """One team: the cause it names, how sure it is, and the button that locks it. Nothing of it stays on the page."""
-
-    def __init__(self, console):
-        self.console, self.team = console, None
-        self._cause = widgets.Dropdown(
-            options=[_NOT_NAMED], style=_LABEL, layout={"width": "560px", "max_width": "100%"}
-        )  # fmt: skip
-        self._sure = widgets.ToggleButtons(options=[("guess", False), ("sure", True)], value=False)
-        self._sure.style.button_width = "80px"
-        self._lock = button("Lock", self._locked)
-        self._state = widgets.HTML()
-        self.box = widgets.HBox([self._cause, self._sure, self._lock, self._state], layout=ROW)
-
-    def show(self, team, faults):
-        """A row for a team, or none."""
-        self.box.layout.display = None if team else "none"
-        if not team:
-            self.team = None
-            return
-        options = [_NOT_NAMED, *((short_words(fault), fault.name) for fault in faults)]
-        if list(self._cause.options) != options:
-            self._cause.options = options
-        if team != self.team:
-            self._clear()
-        self.team = team
-        self._cause.description = team
-        answer = self.console.answers.get(team)
-        open_now = self.console.drill is not None and self.console.reveal_shown is None and answer is None
-        for widget in (self._cause, self._sure, self._lock):
-            widget.disabled = not open_now
-        self._state.value = beside(f"locked at minute {answer.minute:g}") if answer else ""
-        if not open_now:
-            self._clear()
-
-    def _clear(self):
-        self._cause.value, self._sure.value = "", False
-
-    def _locked(self):
-        if self.team is not None:
-            self.console.lock(self.team, self._cause.value, self._sure.value)
 
 
 def _text(label, hint, width, label_width):

@@ -305,9 +305,14 @@ def test_a_strange_drill_on_disk_is_left_out(drill):
 def test_scores_go_to_a_file_and_a_folder_that_cannot_be_written_is_said(tmp_path):
     console = with_hidden(hidden_fault(), "jets worn")
     console.reveal(anyway=True)
+    console.save_csv()
+    assert "write the name" in console._said.value
     console._csv.value = str(tmp_path / "scores.csv")
+    assert not (tmp_path / "scores.csv").exists(), "a name that is only typed writes nothing"
+    console.save_csv()
     assert "jets are worn" in (tmp_path / "scores.csv").read_text("utf-8-sig")
     console._csv.value = str(tmp_path / "no such folder" / "scores.csv")
+    console.save_csv()
     assert "Not saved" in console._said.value
 
 
