@@ -22,6 +22,8 @@ from jetlib.errors import JetlibError
 STAGES = ("first vote", "second vote", "answered")
 MOST_VOTES = 500  # of one option: more than any hall that counts hands
 _PREFIX = "votes_"
+_WHERE = "votes_folder.txt"  # where the trainer keeps them
+_LONGEST_PATH = 4000
 _MOST_BYTES = 2_000_000
 _MOST_FILES = 200
 _NUMBERS = tuple(range(1, MOST_OPTIONS + 1))
@@ -148,21 +150,46 @@ class VoteFile(ProgressFile):
 
 
 def unfinished(folder=None):
-    """(VoteFile, Vote) of the vote last left without an answer in the newest session of the folder, or None."""
-    folder = home() if folder is None else Path(folder)
-    try:
-        found = [folder / name for name in os.listdir(folder) if _is_session(name)][:_MOST_FILES]
-        newest = max(found, key=lambda path: os.lstat(path).st_mtime_ns, default=None)
-    except OSError:
+    """(VoteFile, Vote) of the vote last left without an answer in the newest session, or None.
+
+    folder: where to look; by default that of the progress, and the one that was last remembered.
+    """
+    folders = [home(), remembered()] if folder is None else [Path(folder)]
+    found = [path for each in folders if each is not None for path in _sessions(each)]
+    if not found:
         return None
-    if newest is None:
-        return None
+    newest = max(found, key=lambda pair: pair[1])[0]
     with contextlib.suppress(ValueError):
-        file = VoteFile(newest.name[len(_PREFIX) : -len(".csv")], folder)
+        file = VoteFile(newest.name[len(_PREFIX) : -len(".csv")], newest.parent)
         votes = file.votes()
         if votes and votes[-1].stage != STAGES[2]:
             return file, votes[-1]
     return None
+
+
+def remember(folder):
+    """Keep in mind the folder a trainer has named, beside the progress; a disk that is full forgets it."""
+    with contextlib.suppress(Unwritable, OSError):
+        os.makedirs(home(), mode=0o700, exist_ok=True)
+        write_whole(home() / _WHERE, str(folder).encode("utf-8", "surrogateescape"))
+
+
+def remembered():
+    """The folder that was last remembered, where there still is one; else None."""
+    try:
+        folder = Path(os.fsdecode(read_plain(home() / _WHERE, _LONGEST_PATH)))
+        return folder if folder.is_absolute() and folder.is_dir() else None
+    except (OSError, ValueError):
+        return None
+
+
+def _sessions(folder):
+    """(path, when last written) of the sessions in a folder."""
+    try:
+        names = [name for name in os.listdir(folder) if _is_session(name)][:_MOST_FILES]
+        return [(folder / name, os.lstat(folder / name).st_mtime_ns) for name in names]
+    except OSError:
+        return []
 
 
 def _is_session(name):

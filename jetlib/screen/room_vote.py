@@ -8,7 +8,7 @@ from pathlib import Path
 from jetlib.course import bank
 from jetlib.course.progress_file import home
 from jetlib.course.room_vote import advice, gain_words, is_prediction, question
-from jetlib.course.room_vote_file import STAGES, VoteFile, begun, unfinished
+from jetlib.course.room_vote_file import STAGES, VoteFile, begun, remember, remembered, unfinished
 from jetlib.course.whole_file import Unwritable
 from jetlib.errors import JetlibError
 from jetlib.screen.card import beside, bundle, folded, framed, heading, paragraphs, spoken
@@ -24,7 +24,7 @@ _STAGE_WORDS = dict(zip(STAGES, ("First vote", "Second vote", "Answer shown"), s
 def room_vote(name=None, *, seed=1, system="US", folder=None):
     """The RoomVote of the page: a vote left unfinished in the newest session, or a fresh one on the question `name`.
 
-    folder: where the sessions are kept; the folder of the progress unless given.
+    folder: where the sessions are kept; where the trainer kept them last, or the folder of the progress, unless given.
     """
     return RoomVote(name, seed=seed, system=system, folder=folder)
 
@@ -34,13 +34,14 @@ class RoomVote:
 
     def __init__(self, name=None, *, seed=1, system="US", folder=None):
         self.system = system
-        self.folder = home() if folder is None else Path(folder)
+        self.folder = remembered() or home() if folder is None else Path(folder)
         self.file, self.vote, self.asked = None, None, None
-        left = unfinished(self.folder) if name is None else None
+        left = unfinished(folder) if name is None else None
         self.fields = VoteFields(self, left[1].question if left else name or _FIRST)
         self.box = self.fields.box
         if left:
             self.file, vote = left
+            self.folder = self.file.folder
             self._open(vote)
             self._say(f"A vote was left unfinished. It goes on as it was, in {self.file.path.name}. {self._state()}")
         else:
@@ -92,6 +93,7 @@ class RoomVote:
             raise ValueError("there is no such folder; make it first, or leave the field empty")
         self.file = VoteFile(name, folder) if name else None
         self.folder = folder
+        remember(folder)
         if self.vote.votes:
             self._keep()
 

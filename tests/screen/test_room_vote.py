@@ -1,6 +1,7 @@
 """The room vote on the page: counted by keys, buttons and numbers; answered only after that; lost by no restart."""
 
 import re
+import shutil
 import xml.etree.ElementTree as ElementTree
 
 import ipywidgets as widgets
@@ -14,6 +15,11 @@ from jetlib.screen.room_vote_picture import WIDTH, line_picture, size_of, vote_p
 from jetlib.units import SYSTEMS
 
 CHOICE, NUMBER, BANDS = "04-twice-the-hose", "02-square-law", "02-double-flow"
+
+
+@pytest.fixture(autouse=True)
+def _own_home(tmp_path_factory, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path_factory.mktemp("home")))
 
 
 @pytest.fixture
@@ -199,6 +205,21 @@ def test_the_session_has_the_trainers_name_and_folder(room, tmp_path):
     room.fields.session.value = "../up"
     assert "write a name" in room.fields.wrong_place.value
     assert not list(tmp_path.parent.glob("*up*.csv"))
+
+
+def test_a_restart_finds_the_folder_that_the_trainer_named(tmp_path):
+    first = room_vote(CHOICE)
+    first.fields.place.value = str(tmp_path)
+    first.count((1, 2, 0, 0))
+    assert list(tmp_path.glob("votes_*.csv"))
+    again = room_vote()
+    assert again.vote == first.vote
+    again.add(3, 1)
+    assert room_vote().vote.first == (1, 2, 0, 1)
+    again.show_answer()
+    assert room_vote().folder == tmp_path  # the next one goes there too
+    shutil.rmtree(tmp_path)  # the stick is pulled out
+    assert room_vote().vote.votes == 0
 
 
 def test_what_cannot_be_saved_is_said_and_counted_all_the_same(tmp_path):
