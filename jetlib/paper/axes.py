@@ -8,6 +8,7 @@ from jetlib.units import from_si, to_si, unit_label
 
 _INK = 'stroke="#000" fill="none"'
 _FONT = 'font-family="Liberation Sans, Arial, sans-serif" fill="#000"'
+_CLEAR = 'stroke="#fff" stroke-width="5" paint-order="stroke"'  # a line that passes behind words stops at them
 
 
 def blank_axes(prediction, system):
@@ -69,7 +70,9 @@ def _figure(content, width, height, words):
 
 
 def _words(x, y, words, anchor="middle"):
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-size="15" {_FONT}>{escape(words)}</text>'
+    return (
+        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-size="15" {_FONT} {_CLEAR}>{escape(words)}</text>'
+    )
 
 
 def _number(value, kind, system):

@@ -11,7 +11,7 @@ h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
 h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
 h1, h2, h3, h4, .lead, .name { break-after: avoid; break-inside: avoid; }
 p:has(+ .question), p:has(+ .guess), p:has(+ figure), p:has(+ table), p:has(+ ul), p:has(+ ol), p:has(+ .formula),
-p:has(+ h3), p:has(+ blockquote), p:has(+ .together) { break-after: avoid; }
+p:has(+ h3), p:has(+ blockquote), p:has(+ div) { break-after: avoid; }
 p, ul, ol { margin: 0 0 2.5mm; }
 p { break-inside: avoid; }
 ul, ol { padding-left: 7mm; }
@@ -35,8 +35,8 @@ blockquote { border: 0.6mm solid #000; margin: 2mm 0 4mm; padding: 2mm 3mm; brea
 blockquote p { margin: 0; }
 figure { margin: 2mm 0 4mm; break-inside: avoid; }
 table:not(:has(tr:nth-child(10))) { break-inside: avoid; }
-tbody tr:first-child, tbody tr:nth-child(2) { break-after: avoid; }
-tbody tr:last-child, tbody tr:nth-last-child(2) { break-before: avoid; }
+tr:first-child:has(~ tr:nth-child(10)), tr:nth-child(2):has(~ tr:nth-child(10)) { break-after: avoid; }
+tr:nth-child(n + 9):last-child, tr:nth-child(n + 9):nth-last-child(2) { break-before: avoid; }
 figure:has(tr:nth-child(25)), figure:has(td:nth-of-type(4)):has(tr:nth-child(8)), figure:has(li) { break-inside: auto; }
 figure tr:has(td:nth-child(6)) td:first-child { min-width: 62mm; }
 figure td[style*=right] { white-space: nowrap; }
@@ -67,6 +67,7 @@ article.key { break-inside: auto; }
 .right { font-weight: bold; }
 .solution { border-left: 0.4mm dashed #000; padding-left: 3mm; }
 .verdict { border: 0.9mm solid #000; padding: 2mm 3mm; font-size: 13.5pt; font-weight: bold; break-inside: avoid; }
+.about, p:has(+ .about) { break-before: avoid; }
 .about { border-top: 0.4mm solid #000; margin-top: 6mm; padding-top: 1.5mm; font-size: 10pt; break-inside: avoid; }
 .together { break-inside: avoid; }
 .small { font-size: 10.5pt; }

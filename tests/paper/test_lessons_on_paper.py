@@ -42,7 +42,7 @@ def test_a_handout_shows_every_stored_figure_but_no_answer(lesson, read):
     assert len(stored) >= 3 and page.count("<figure>") >= len(stored)
     for piece in stored:
         for picture in re.findall(r'src="(data:image[^"]+)"', piece.content):
-            assert picture in page
+            assert for_paper(picture) in page
     text = read(page)
     for each in bank.exercises(lesson):
         assert words(each.variant(1).solution("US").split("\n")[-1], read).strip() not in text
