@@ -31,7 +31,9 @@ _PAGES = {
 }
 _FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1280px"}
 _ROW = {"flex_flow": "row wrap", "align_items": "flex-start"}
+_FLOWING = ("readings", "wrong", "limits", "job")  # pages whose entries go on one after the other, as many as fit
 _STEPS = 100
+_FIT = "<style>.jl-fit > svg {min-width: 540px !important}</style>"  # none is cut off beside the rig
 _NOTHING = Picture("", 760, 20, "Nothing can be shown of this rig.")
 
 
@@ -71,7 +73,7 @@ class Bench:
 
     def _laid_out(self):
         self._units = _toggles([(each, each) for each in SYSTEMS], "70px", "system", self._sheet_changed)
-        self._tabs = _toggles(list(TABS), "116px", "tab", self._sheet_changed)
+        self._tabs = _toggles(list(TABS), "auto", "tab", self._sheet_changed)
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="330px")
         self._file = TextField("or rig file", self._loaded, example="my_rig.toml", width="300px")
         self._name = TextField("Save as", lambda _: None, example="a name", width="300px")
@@ -99,7 +101,7 @@ class Bench:
                 widgets.HBox([self._throttle.box, self._slider], layout=WRAPPED),
                 self._tabs, self._alert, self._page, self._image, self._words,
             ],
-            layout={"flex": "1 1 600px", "min_width": "320px", "max_width": "820px"},
+            layout={"flex": "1 1 520px", "min_width": "320px", "max_width": "820px"},
         )  # fmt: skip
         both = widgets.HBox([self._editor.box, right], layout={"flex_flow": "row wrap", "align_items": "flex-start"})
         return widgets.VBox([widgets.HTML(heading("Bench")), top, below, self._status, both], layout=_FRAME)
@@ -108,6 +110,8 @@ class Bench:
         """{entry: field} of a page, made when it is first shown."""
         if tab not in self._pages:
             rows = _PAGES[tab][1]
+            if tab in _FLOWING:
+                rows = (tuple(name for row in rows for name in row),)
             fields = {name: sheet_field(name, self._sheet_changed) for row in rows for name in row}
             boxes = [widgets.HBox([fields[name].box for name in row], layout=_ROW) for row in rows]
             if tab == "jets":
@@ -203,12 +207,14 @@ class Bench:
         tab = self.state.value("tab")
         try:
             self.picture = self._pictures[tab] = _PAGES[tab][0](self.state)
-            alerts = [*self._pending(), *self._cautions()]
+            alerts, more = [*self._pending(), *self._cautions()], ""
+            if tab == "job":
+                more = bench_job.findings_html(self.state)
         except JetlibError as error:
             alerts = [*self._pending(), f"This can't be worked out: {plain_words(error)}"]
-            self.picture = self._pictures.get(tab, self.picture) or _NOTHING
-        self._image.value = f'<div style="overflow-x:auto">{self.picture.svg()}</div>'
-        self._words.value = spoken(self.picture.words)
+            self.picture, more = self._pictures.get(tab, self.picture) or _NOTHING, ""
+        self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{_FIT}{self.picture.svg()}</div>'
+        self._words.value = more + spoken(self.picture.words)
         ink = "color:var(--jp-error-color1, #b3001e);line-height:1.4;max-width:820px"
         told = "".join(f"<div>⚠ {escape(each)}</div>" for each in dict.fromkeys(alerts))
         alert = f'<div role="alert" style="{ink}">{told}</div>' if told else ""

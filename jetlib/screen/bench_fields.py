@@ -6,11 +6,12 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
+from jetlib.rig.bore_words import bore_words
 from jetlib.screen.bench_sheet import NO, SHEET, YES, Entry
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 
-LABEL = {"description_width": "104px"}
+LABEL = {"description_width": "86px"}
 _SHEET_LABEL = {"description_width": "116px"}
 WIDTH = "200px"
 _INK = "var(--jp-error-color1, #b3001e)"
@@ -132,7 +133,8 @@ def echo_of(typed, kind, system):
     if not label or re.search(rf"(?:{re.escape(label)}|(?:deg)?{re.escape(plain)})$", typed):
         return ""
     try:
-        shown = words_of(si(typed, kind), kind, system)
+        value = si(typed, kind)
+        shown = bore_words(value, system) if kind == "bore" else words_of(value, kind, system)
     except JetlibError:
         return ""
     return f"= {shown}"
@@ -151,6 +153,6 @@ def marked(error):
 def plain_words(error):
     """The words of a JetlibError for somebody who writes no code: "write 180 ft", not `length="180 ft"`."""
     words = re.sub(r"\b[A-Z]\w+\(([^()]*?)(?:, …)?\)", r"\1", str(error))
-    words = re.sub(r"\b(write|or|,) (?:[\w ]+?)=\"([^\"]*)\"", r"\1 \2", words)
+    words = re.sub(r"\b(write|or|,) (?:[\w °,]+?)=\"([^\"]*)\"", r"\1 \2", words)
     words = re.sub(r"\b(write|or) (?:[\w ]+?)=([\w.]+)", r"\1 \2", words)
     return words[:300]

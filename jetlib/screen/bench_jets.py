@@ -1,6 +1,7 @@
 """The bench's jets: the best sets of holes that the drills in the box make for this rig, and one drill up or down."""
 
 from functools import lru_cache
+from textwrap import wrap
 
 import numpy as np
 
@@ -38,7 +39,7 @@ def draw(state):
         rows.append(_row(str(number), each.label.replace(" × ", "×"), values, opens[number], system))
     title = f"Full throttle. Best sets of {sets.considered:,} that these drills make, best first"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
-    parts = [_title(title), table] if sets else [_title("No set of these drills will do")]
+    parts = [_title(title), table] if sets else [_title("No set of these drills will do"), _why(sets.advice)]
     step_rows = [_step_row(each, system) for each in steps]
     if step_rows:
         parts += [_title("What one drill up or down in one group does"),
@@ -50,7 +51,7 @@ def put_on(state):
     """Put the chosen set on the rig; a sentence for the reader."""
     sets, chosen = sets_of(state), int(state.value("set")) - 1
     if chosen >= len(sets):
-        return "There is no set of that number."
+        return "There is no set of that number." if sets else f"There is no set to put on: {sets.advice}"
     jets = []
     for group, jet in zip(sets[chosen].groups, _open_jets(sets[chosen].nozzle.jets), strict=True):
         given = {name: forms.exact_text(getattr(jet, name), kind, state.system) for name, kind in _TEXTS.items()}
@@ -134,6 +135,11 @@ def _step_row(each, system):
 
 def _title(words):
     return f'<g style="{HALO}">{text(14, 20, words, weight="bold")}</g>', WIDTH, 28
+
+
+def _why(advice):
+    lines = wrap(advice, 108)
+    return "".join(text(14, 18 + 18 * at, line) for at, line in enumerate(lines)), WIDTH, 26 + 18 * len(lines)
 
 
 def _words(state, sets, steps, chosen, system):

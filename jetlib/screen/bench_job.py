@@ -1,6 +1,7 @@
 """The bench's job: this rig in that drain, the verdict, the numbers that matter most, and what to settle first."""
 
 from functools import lru_cache
+from html import escape
 from typing import NamedTuple
 
 from jetlib.rig.job import Job
@@ -24,7 +25,16 @@ _ASKED = (*(name for row in ROWS for name in row), "throttle", "system")
 
 def draw(state):
     """The Picture of the plan of a BenchState."""
-    return picture_of(plan_of(state), state.system)
+    return picture_of(plan_of(state), state.system, findings=False)
+
+
+def findings_html(state):
+    """What to put right and what to settle, as a list that keeps to the width of the page."""
+    told = "".join(
+        f"<li>{'<b>NO GO:</b> ' if each.level == 'no-go' else ''}{escape(each.text)}</li>"
+        for each in plan_of(state).findings
+    )
+    return f'<div style="line-height:1.4;max-width:820px"><b>To settle first</b><ul>{told}</ul></div>' if told else ""
 
 
 def plan_of(state):

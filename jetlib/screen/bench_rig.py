@@ -10,9 +10,9 @@ from jetlib.screen.bench_parts import LISTS, PARTS, exact_text, fields_of, new_p
 from jetlib.screen.bench_sheet import YES
 from jetlib.screen.card import button
 
-WIDTH = "424px"
+WIDTH = "354px"  # so that rig and picture stand side by side on a small laptop, files listed beside them
 _ROWS = {"flex_flow": "row wrap", "width": "100%"}
-_WIDE_KINDS = "404px"
+_WIDE_KINDS = "336px"
 _TITLES = {"hoses": "Hose, from the pump to the nozzle", "jets": "Jets", "fittings": "Fittings in the line"}
 _ONE = {"hoses": "section", "jets": "group", "fittings": "fitting"}
 _ADD = {"hoses": "Add a section", "jets": "Add a group"}
@@ -32,15 +32,15 @@ class RigEditor:
         self._lists = {part: widgets.VBox() for part in LISTS}
         self._single = {part: _Part(part, None, self._typed) for part in PARTS if part not in LISTS}
         kinds = [("kind of fitting", ""), *((row.kind, row.kind) for row in tables.fittings())]
-        self._fitting = ChoiceField("Add a fitting", kinds, self._add_fitting, width="404px")
+        self._fitting = ChoiceField("Add a fitting", kinds, self._add_fitting, width="336px")
         one = self._single
         self.box = widgets.VBox(
             [
-                _title("Rig"), one["site"].box,
                 _title("Pump and valve"), one["pump"].box, one["valve"].box,
                 _title(_TITLES["hoses"]), self._lists["hoses"], self._adder("hoses"),
                 _title(_TITLES["jets"]), self._lists["jets"], one["body"].box, self._adder("jets"),
                 _title("Engine"), one["engine"].box,
+                _title("Name, height and water"), one["site"].box,
                 _title(_TITLES["fittings"]), self._lists["fittings"], self._fitting.box,
             ],
             layout={"width": WIDTH, "max_width": "100%", "flex": "0 0 auto", "padding": "0 8px 0 0"},
@@ -123,11 +123,11 @@ class _Part:
         for field in PARTS[part]:
             place = (part, number, field.name)
             if isinstance(field.kind, tuple):
-                wide = _WIDE_KINDS if field.name == "kind" else "200px"
+                wide = _WIDE_KINDS if field.name == "kind" else "168px"
                 options = [(words, words) for words in field.kind]
                 made = ChoiceField(field.label, options, lambda value, at=place: typed(at, value), width=wide)
             else:
-                wide = _WIDE_KINDS if (part, field.name) == ("site", "name") else "200px"
+                wide = _WIDE_KINDS if (part, field.name) == ("site", "name") else "168px"
                 made = TextField(field.label, lambda value, at=place: typed(at, value), width=wide)
             self.fields[field.name] = made
         self.box = widgets.HBox(layout=_ROWS)

@@ -232,6 +232,11 @@ SHEET = {
     "job_name": Entry("Name of the job", "", _name, "Yard drain"),
     "paper": Pick("Paper", "Letter", (("US Letter", "Letter"), ("A4", "A4"))),
 }  # fmt: skip
+#: How the other entries are said where a unit is left out, for `jetlib.screen.bench_typing`.
+SAID = {
+    "throttle": "fraction", "fall": "slope", "bends": "count", "passes": "count", "gauge_other": "gauge at",
+    "gauge_another": "gauge at", "flow_nozzle": "bucket", "flow_open": "bucket", "flow_return": "bucket",
+}  # fmt: skip
 #: Entries that a bench saved before there was a page for jobs does not have.
 LATER = ("passes", "outside", "access", "stiff", "job_name", "paper")
 #: Changes to these are no step that "Undo" takes back.

@@ -6,7 +6,7 @@ changed: a move of the throttle costs one operating point.
 
 import json
 from copy import deepcopy
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 
@@ -16,7 +16,9 @@ from jetlib.rig.files import demo_rig
 from jetlib.rig.operating_point import operating_point
 from jetlib.rig.uncertainty import uncertainty_band
 from jetlib.screen import bench_form as forms
-from jetlib.screen.bench_sheet import READINGS, SHEET, VIEWS, YES, fresh_sheet, is_sheet, meaning_of
+from jetlib.screen.bench_parts import field_at, value_of
+from jetlib.screen.bench_sheet import READINGS, SAID, SHEET, VIEWS, YES, fresh_sheet, is_sheet, meaning_of
+from jetlib.screen.bench_typing import completed, drill_and_count, is_usable
 
 THROTTLES = np.linspace(0.0, 1.0, 25)
 SAMPLES = 400
@@ -76,8 +78,17 @@ class BenchState:
     # --- changes ----------------------------------------------------------------------------------
 
     def type_rig(self, place, typed):
-        """Something was typed at a place of the rig."""
-        form, _ = forms.typed_at(self.form, place, typed)
+        """Something was typed at a place of the rig; "#60 x 4" at a drill is the drill and the number of holes."""
+        part, number, name = place
+        field, form = field_at(place), self.form
+        usable = is_usable(partial(value_of, field))
+        both = drill_and_count(typed, usable) if (part, name) == ("jets", "bore") and not usable(typed) else None
+        if both:
+            typed, count = both
+            form, _ = forms.typed_at(form, (part, number, "count"), count)
+        elif (part, name) == ("hoses", "coiled_length") and typed.strip().lower() in ("all", "all of it"):
+            typed = forms.part_at(form, place)["length"]
+        form, _ = forms.typed_at(form, place, completed(typed, field.kind, self.system, usable))
         self.take_form(form)
 
     def take_form(self, form, **sheet):
@@ -87,6 +98,8 @@ class BenchState:
 
     def type_sheet(self, name, typed):
         """Something was typed or chosen in an entry of the sheet."""
+        typed = completed(typed, SAID.get(name, getattr(SHEET[name], "kind", None)), self.system,
+                          is_usable(partial(meaning_of, name)))  # fmt: skip
         pending = {key: value for key, value in self.held["pending"].items() if key != name}
         sheet = self.held["sheet"]
         try:

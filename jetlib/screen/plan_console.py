@@ -128,8 +128,8 @@ def _draw_plan(values, system):
     return picture_of(_plan(values.pop("rig"), (), **values), system)
 
 
-def picture_of(plan, system):
-    """The Picture of a Plan: verdict, drain, the numbers that matter most, and what to settle."""
+def picture_of(plan, system, *, findings=True):
+    """The Picture of a Plan: verdict, drain, the numbers that matter most, and what to settle unless told elsewhere."""
     rows = {(row.section, row.label): row for row in plan.rows}
     told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
     heads = ("number", ">plan", "eight in ten", "where it comes from")
@@ -139,7 +139,7 @@ def picture_of(plan, system):
         verdict_bar(plan.verdict, sentence(VERDICTS[plan.verdict].removeprefix("NO GO: "))),
         drain_strip(plan, system),
         table,
-        finding_lines(plan.findings),
+        *([finding_lines(plan.findings)] if findings else []),
     )
 
 
