@@ -187,7 +187,12 @@ def collect(chosen):
     )
     for name in seats(chosen.room):
         home = f"JETLIB_HOME={pwd.getpwnam(name).pw_dir}/.local/share/jetlib"
-        done = as_seat(name, "env", home, python_of(chosen.room), "-c", code, name, stdout=subprocess.PIPE)
+        try:
+            export = ("env", home, python_of(chosen.room), "-c", code, name)
+            done = as_seat(name, *export, stdout=subprocess.PIPE, timeout=60)
+        except (Refusal, subprocess.TimeoutExpired):
+            print(f"{name}: what is there cannot be read; left out")
+            continue
         (chosen.folder / f"{name}.json").write_bytes(done.stdout)
         print(chosen.folder / f"{name}.json")
 
@@ -245,7 +250,10 @@ def serve(chosen):
         "ROOM_MEMORY_MB": str(chosen.memory),
     }
     kept = {name: os.environ[name] for name in ("LANG", "TZ") if name in os.environ}
-    path = {"PATH": f"{room}/.venv/bin:/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin", "HOME": "/root"}
+    path = {
+        "PATH": f"{room}/.venv/bin:/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin",
+        "HOME": pwd.getpwuid(0).pw_dir,
+    }
     os.chdir(room / "private")
     hub = str(room / ".venv/bin/jupyterhub")
     os.execve(hub, [hub, "-f", str(room / "tests/hub/jupyterhub_config.py")], kept | path | settings)
