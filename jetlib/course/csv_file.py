@@ -30,7 +30,8 @@ def csv_bytes(heads, rows):
 def write_csv(path, heads, rows, *, name):
     """Write a table to `path`, in a folder under `name`, and return the Path. Raises JetlibError.
 
-    A file's name ends in .csv, which is added where it is left out. An older table with the same headings is replaced; any other file is left alone.
+    A file's name ends in .csv, which is added where it is left out. An older table with the same headings is replaced;
+    any other file is left alone.
     """
     path = Path(os.path.abspath(os.path.expanduser(path)))
     path = path / name if path.is_dir() else path.with_name(f"{path.name.removesuffix('.csv')}.csv")

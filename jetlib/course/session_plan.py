@@ -14,6 +14,7 @@ from jetlib.course import bank
 from jetlib.course.contents import page
 from jetlib.course.room_vote import question
 from jetlib.course.session_sight import screen, seen, shown
+from jetlib.course.whole_file import read_plain
 from jetlib.errors import JetlibError
 from jetlib.number_text import figures
 from jetlib.refusal import cut
@@ -25,6 +26,7 @@ KINDS = ("cautions", "vote", "console", "explain", "practice", "hidden fault", "
 #: Kinds of step that put nothing to the room, so that there is nothing to go wrong about.
 _QUIET = ("cautions", "explain", "break", "close")
 _MOST_MINUTES = 60
+_MOST_BYTES = 100_000
 CAUTION = (
     "Read this out and let it stand on screen. High-pressure water injures and kills. It cuts through gloves and "
     "boots; a pinprick from it is a surgical emergency, even when it does not hurt. Nobody feels along a hose, nobody "
@@ -179,17 +181,35 @@ def clock(minute):
 
 
 @cache
-def plans():
-    """Every plan of data/session_plans/ by id, shortest first. Raises JetlibError for one that breaks a rule."""
-    found = [read_plan(path) for path in sorted(FOLDER.glob("*.toml"))]
-    return {plan.id: plan for plan in sorted(found, key=lambda plan: (plan.minutes, plan.title))}
+def _found(folder):
+    """({id: Plan}, what to mend in the files that are none, in sentences) of a folder."""
+    good, refused = [], []
+    for path in sorted(Path(folder).glob("*.toml")):
+        try:
+            good.append(read_plan(path))
+        except JetlibError as problem:
+            refused.append(str(problem))
+    good.sort(key=lambda plan: (plan.minutes, plan.title))
+    return {plan.id: plan for plan in good}, tuple(refused)
+
+
+def plans(folder=FOLDER):
+    """Every sound plan of data/session_plans/ by id, shortest first."""
+    return _found(folder)[0]
+
+
+def refused_plans(folder=FOLDER):
+    """What to mend in the files there that are left out: a sentence for each, a tuple."""
+    return _found(folder)[1]
 
 
 def read_plan(path):
     """The Plan in a file. Raises JetlibError that says what to mend."""
     path = Path(path)
     try:
-        data = tomllib.loads(path.read_text("utf-8"))
+        data = tomllib.loads(read_plain(path, _MOST_BYTES).decode("utf-8"))
+    except RecursionError:
+        raise JetlibError(f"{path.name} is nested too deep; write a TOML file like the others") from None
     except (OSError, ValueError) as problem:
         raise JetlibError(f"{path.name} cannot be read as a plan ({problem}); write a TOML file") from None
     return plan_from(data, path.stem)

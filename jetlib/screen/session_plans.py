@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from jetlib.course import bank
 from jetlib.course.contents import lessons, page
-from jetlib.course.session_plan import clock, minute_of_day, plans
+from jetlib.course.session_plan import clock, minute_of_day, plans, refused_plans
 from jetlib.errors import JetlibError
 from jetlib.screen.card import WIDE, beside, bundle, button, folded, framed, heading, spoken
 from jetlib.screen.room import BORDER, CLASS, ROW, STYLE, wide
@@ -73,6 +73,7 @@ class SessionPlans:
         self._step.observe(self._chose_step, names="value")
         self._about, self._clock, self._large, self._list = (widgets.HTML() for _ in range(4))
         self._said = widgets.HTML(spoken(""))
+        left_out = "".join(f"<div>{beside(f'Plan left out: {each}', 'wrong')}</div>" for each in refused_plans())
         back = button("◀ Step back", lambda: self.go(self.at - 1))
         moves = [back, button("Next step ▶", lambda: self.go(self.at + 1))]
         self.box = widgets.VBox(
@@ -80,6 +81,7 @@ class SessionPlans:
                 widgets.HTML(STYLE + heading("Session plan")),
                 widgets.HBox([self._units, self._start, self._wrong_start], layout=ROW),
                 self._plan,
+                *([widgets.HTML(left_out)] if left_out else []),
                 self._about,
                 self._clock,
                 widgets.HBox([*moves, self._step], layout=ROW),

@@ -1,6 +1,7 @@
 """The session plans: minutes add up, all that is named exists, and what the room is promised to see is true."""
 
 import shlex
+import shutil
 
 import pytest
 
@@ -16,6 +17,7 @@ from jetlib.course.session_plan import (
     plan_from,
     plans,
     read_plan,
+    refused_plans,
     sight_values,
 )
 from jetlib.course.session_sight import SCREENS, checked, seen
@@ -212,6 +214,18 @@ def test_a_file_that_is_no_plan_is_refused(tmp_path):
 
 def test_every_file_is_a_plan():
     assert sorted(plans()) == sorted(path.stem for path in FOLDER.glob("*.toml"))
+    assert refused_plans() == ()
+
+
+def test_a_bad_file_is_left_out_with_what_to_mend_and_the_others_stand(tmp_path):
+    shutil.copy(FOLDER / "jets_20.toml", tmp_path / "mine.toml")
+    longer = (FOLDER / "jets_20.toml").read_text("utf-8").replace("minutes = 20", "minutes = 25")
+    (tmp_path / "longer.toml").write_text(longer, "utf-8")
+    (tmp_path / "deep.toml").write_text("a = " + "[" * 20_000)
+    assert list(plans(tmp_path)) == ["mine"]
+    deep, longer = refused_plans(tmp_path)
+    assert deep.startswith("deep.toml is nested too deep")
+    assert longer == "longer: its steps add up to 20 minutes; write minutes = 20, or change a step"
 
 
 # --- settings and the clock -------------------------------------------------------------------------

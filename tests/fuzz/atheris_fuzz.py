@@ -2,9 +2,10 @@
 
     .venv/bin/python tests/fuzz/atheris_fuzz.py TARGET [-max_total_time=60] [folder of a corpus]
 
-TARGET: unit_text, answer, rule_text, rig_file, progress_file, exported_progress or bench_file. What follows it goes to
-libFuzzer (https://llvm.org/docs/LibFuzzer.html). A broken promise ends the run and leaves the input as `crash-…` in the
-folder it was started from; put it into `strange.py` then, so that the suite remembers it.
+TARGET: unit_text, answer, rule_text, rig_file, progress_file, exported_progress, bench_file, vote_file, drill_file or
+plan_file. What follows it goes to libFuzzer (https://llvm.org/docs/LibFuzzer.html). A broken promise ends the run and
+leaves the input as `crash-…` in the folder it was started from; put it into `strange.py` then, so that the suite
+remembers it.
 """
 
 import os
@@ -27,6 +28,9 @@ SEEDS = {
     "rig_file": list(strange.RIG_TEXTS),
     "progress_file": [strange.GOOD_RECORD.decode()],
     "exported_progress": [strange.GOOD_RECORD.decode()],
+    "vote_file": [strange.VOTES.decode()],
+    "drill_file": ['{"schema": 1, "held": {"board": {"teams": ["a", "b"], "results": []}, "drill": {}}}'],
+    "plan_file": list(strange.PLAN_TEXTS),
     "bench_file": ['{"schema": 1, "held": {"rig": {}, "bench": {}}}'],
 }
 

@@ -17,13 +17,18 @@ from jetlib.course import bank
 from jetlib.course.bench_store import BenchStore
 from jetlib.course.exercise import Verdict
 from jetlib.course.export import read_export
+from jetlib.course.fault_drill_scores import NOW as DRILLS
+from jetlib.course.fault_drill_scores import DrillStore
 from jetlib.course.progress import Progress
+from jetlib.course.room_vote_file import VoteFile, begun, unfinished
+from jetlib.course.session_plan import read_plan
 from jetlib.errors import JetlibError
 from jetlib.kinds import KINDS
 from jetlib.rig.expression import Equation
 from jetlib.rig.files import demo_rig, demo_rigs, load_rig
 from jetlib.rig.parts import Rig
 from jetlib.rig.rules import judge, read_rule
+from jetlib.screen.hidden_fault_kept import taken_up
 from jetlib.units import si
 
 LONGEST = 1.0  # seconds of processor time: a busy machine does not fail a test
@@ -36,6 +41,15 @@ def scratch():
     folder = tempfile.mkdtemp(prefix="jetlib-fuzz-")
     atexit.register(shutil.rmtree, folder, ignore_errors=True)
     return Path(folder)
+
+
+def _emptied(name):
+    """A folder of the scratch place, without what was in it."""
+    folder = scratch() / name
+    folder.mkdir(exist_ok=True)
+    for each in os.listdir(folder):
+        os.unlink(folder / each)
+    return folder
 
 
 def timed(target):
@@ -79,10 +93,7 @@ def rig_file(data):
 @timed
 def progress_file(data):
     """Whatever lies where the progress file should: it opens, goes on, and what was there is still to be had."""
-    folder = scratch() / "progress"
-    for name in os.listdir(folder) if folder.exists() else ():
-        os.unlink(folder / name)
-    folder.mkdir(exist_ok=True)
+    folder = _emptied("progress")
     (folder / "progress.json").write_bytes(data)
     progress = Progress(folder)
     progress.tally("02")
@@ -110,10 +121,7 @@ def exported_progress(data):
 @timed
 def bench_file(data):
     """Whatever lies where the bench keeps what stands on it."""
-    folder = scratch() / "bench"
-    for name in os.listdir(folder) if folder.exists() else ():
-        os.unlink(folder / name)
-    folder.mkdir(exist_ok=True)
+    folder = _emptied("bench")
     for name in ("bench.json", "bench_saved.json"):
         (folder / name).write_bytes(data)
     store = BenchStore(folder)
@@ -122,6 +130,44 @@ def bench_file(data):
     assert all(isinstance(each, str) for each in words)
     for kind in ("bench", "readings"):
         assert isinstance(store.saved(kind), dict)
+
+
+@timed
+def vote_file(data):
+    """Whatever lies where a session's votes are kept: the next vote is counted, and what was there is kept."""
+    folder = _emptied("votes")
+    file = VoteFile("monday", folder)
+    file.path.write_bytes(data)
+    before = file.votes()
+    unfinished(folder)
+    file.put(begun("02-double-flow", 1, "2030-01-01T00:00:00Z"))
+    after = VoteFile("monday", folder).votes()
+    assert len(after) == len(before) + 1 and after[-1].question == "02-double-flow"
+    assert before or file.path.with_suffix(".damaged.csv").exists() or not data.strip() or file.rows()
+
+
+@timed
+def drill_file(data):
+    """Whatever lies where the scores of the hidden faults are kept: scores or none, and the page opens."""
+    folder = _emptied("drills")
+    (folder / DRILLS).write_bytes(data)
+    held, words = DrillStore(folder).load()
+    assert len(held["board"].teams) >= 2 and all(isinstance(each, str) for each in words)
+    taken_up(held.get("drill"), {})
+    DrillStore(folder).keep(held["board"])
+
+
+@timed
+def plan_file(data):
+    """A session plan from another trainer."""
+    path = scratch() / "plan.toml"
+    path.write_bytes(data)
+    try:
+        plan = read_plan(path)
+    except JetlibError as error:
+        assert str(error).startswith("plan") and len(str(error)) < 2000
+    else:
+        assert plan.minutes == sum(step.minutes for step in plan.steps)
 
 
 @cache
@@ -167,4 +213,4 @@ def rule_text(text):
 
 
 TEXT_TARGETS = (unit_text, answer, rule_text)
-BYTE_TARGETS = (rig_file, progress_file, exported_progress, bench_file)
+BYTE_TARGETS = (rig_file, progress_file, exported_progress, bench_file, vote_file, drill_file, plan_file)

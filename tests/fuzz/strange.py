@@ -1,10 +1,14 @@
 """Strange inputs: fixed ones that have broken programs of this kind, and strategies for many more."""
 
 import json
+import tempfile
 
 from hypothesis import strategies as st
 
+from jetlib.course.fault_drill_scores import ScoreBoard
 from jetlib.course.record import Attempt, Record, to_bytes
+from jetlib.course.room_vote_file import VoteFile, begun
+from jetlib.course.session_plan import FOLDER as PLANS
 from jetlib.kinds import KINDS
 from jetlib.rig.files import demo_rigs
 from jetlib.rig.quantities import QUANTITIES, STATES
@@ -77,6 +81,7 @@ rules = st.one_of(
 
 RIG_TEXTS = tuple(path.read_text(encoding="utf-8") for path in demo_rigs().values())
 RIG_WORDS = tuple({word for text in RIG_TEXTS for line in text.splitlines() for word in line.replace('"', " ").split()})
+PLAN_TEXTS = tuple(path.read_text(encoding="utf-8") for path in sorted(PLANS.glob("*.toml")))
 toml_values = st.one_of(
     st.sampled_from(("nan", "inf", "-0.0", "1e309", "0x" + "f" * 99, "true", "1979-05-27", "[]", "{}", "[[1]]", '""')),
     st.floats().map(repr),
@@ -86,11 +91,11 @@ toml_values = st.one_of(
 
 
 @st.composite
-def rig_files(draw):
-    """A yard rig's file with some of its lines changed, doubled, dropped or out of place; or no such file at all."""
+def toml_files(draw, texts=RIG_TEXTS):
+    """One of the texts with some of its lines changed, doubled, dropped or out of place; or no such file at all."""
     if draw(st.booleans()):
         return draw(st.one_of(st.binary(max_size=200), typed.map(lambda text: text.encode("utf-8", "surrogatepass"))))
-    lines = draw(st.sampled_from(RIG_TEXTS)).splitlines()
+    lines = draw(st.sampled_from(texts)).splitlines()
     for _ in range(draw(st.integers(1, 4))):
         at = draw(st.integers(0, len(lines) - 1))
         do = draw(st.sampled_from(("drop", "double", "move", "value", "key", "junk")))
@@ -110,6 +115,32 @@ def rig_files(draw):
     return "\n".join(lines).encode("utf-8", "surrogatepass")
 
 
+def _votes():
+    """A file of two votes, one of them answered."""
+    with tempfile.TemporaryDirectory() as folder:
+        file = VoteFile("monday", folder)
+        for name in ("02-double-flow", "05-gauge-with-more-hose"):
+            vote = begun(name, 1, "2030-01-01T00:00:00Z", people=12)
+            vote = vote.counted((1, *vote.first[1:]))
+            file.put(vote if name[:2] == "02" else vote.reveal("2030-01-01T00:05:00Z"))
+        return file.path.read_bytes()
+
+
+VOTES = _votes()
+
+
+@st.composite
+def vote_files(draw):
+    """A file of votes with some cells put out of joint, a row or a heading changed; or no such file at all."""
+    if draw(st.booleans()):
+        return draw(st.one_of(st.binary(max_size=200), typed.map(lambda text: text.encode("utf-8", "surrogatepass"))))
+    lines = [line.split(",") for line in VOTES.decode("utf-8").splitlines()]
+    for _ in range(draw(st.integers(1, 4))):
+        row = draw(st.sampled_from(lines))
+        row[draw(st.integers(0, len(row) - 1))] = draw(st.one_of(typed, st.integers().map(str), st.floats().map(repr)))
+    return "\r\n".join(map(",".join, lines)).encode("utf-8", "surrogatepass")
+
+
 GOOD_RECORD = to_bytes(
     Record(tuple(Attempt("02-areas-add", n, "right", "", "2030-01-01T00:00:00Z", f"{n:012x}", n) for n in range(1, 4)))
 )
@@ -122,8 +153,8 @@ plain = st.recursive(
 
 @st.composite
 def json_files(draw):
-    """A progress or bench file with some of its values put out of joint, cut short, or no such file at all."""
-    kind = draw(st.sampled_from(("junk", "cut", "other", "record", "bench")))
+    """A progress, bench or drill file with some of its values put out of joint, cut short, or no such file at all."""
+    kind = draw(st.sampled_from(("junk", "cut", "other", "record", "bench", "drills")))
     if kind == "junk":
         return draw(st.binary(max_size=200))
     if kind == "cut":
@@ -134,6 +165,10 @@ def json_files(draw):
     if kind == "bench":
         held = draw(st.one_of(plain, st.fixed_dictionaries({"rig": plain, "bench": plain})))
         return json.dumps({"schema": draw(st.sampled_from((1, 2, "1", True))), "held": held}).encode()
+    if kind == "drills":
+        board = {**ScoreBoard().held(), draw(st.sampled_from(("teams", "results", "more"))): draw(plain)}
+        drill = draw(st.fixed_dictionaries({"rig": plain, "seed": plain, "steps": plain, "answers": plain}))
+        return json.dumps({"schema": 1, "held": {"board": board, "drill": drill, "minutes": draw(plain)}}).encode()
     held = json.loads(GOOD_RECORD)
     event = draw(st.sampled_from(held["events"]))
     place = draw(st.sampled_from((held, event)))

@@ -36,9 +36,21 @@ def test_rules(text):
 
 
 @settings(some, max_examples=150)
-@given(strange.rig_files())
+@given(strange.toml_files())
 def test_rig_files(data):
     targets.rig_file(data)
+
+
+@settings(some, max_examples=100)
+@given(strange.toml_files(strange.PLAN_TEXTS))
+def test_plan_files(data):
+    targets.plan_file(data)
+
+
+@settings(some, max_examples=100)
+@given(strange.vote_files())
+def test_vote_files(data):
+    targets.vote_file(data)
 
 
 @some
@@ -52,6 +64,7 @@ def test_progress_files(data):
 def test_collected_files_and_bench_files(data):
     targets.exported_progress(data)
     targets.bench_file(data)
+    targets.drill_file(data)
 
 
 @pytest.mark.parametrize("target", targets.TEXT_TARGETS, ids=lambda target: target.__name__)

@@ -62,6 +62,9 @@ def main(folder, name):
         "progress_file": [strange.GOOD_RECORD.decode(), "x"],
         "exported_progress": [strange.GOOD_RECORD.decode(), "x"],
         "bench_file": ['{"schema": 1, "held": {"rig": 1}}', "x"],
+        "vote_file": [strange.VOTES.decode(), "x"],
+        "drill_file": ['{"schema": 1, "held": {"board": {"teams": ["a", "b"], "results": []}}}', "x"],
+        "plan_file": [strange.PLAN_TEXTS[0], "x"],
         "self_test": ["x"],
     }[name]
     feed = {target.__name__: target for target in (*targets.TEXT_TARGETS, *targets.BYTE_TARGETS)}
@@ -77,6 +80,16 @@ def main(folder, name):
     if name in ("progress_file", "exported_progress"):
         good = strange.GOOD_RECORD.decode()
         evil += [good.replace('"02-areas-add"', json.dumps(act)) for act in strange.ACTS]
+    if name == "vote_file":
+        evil += [strange.VOTES.decode().replace("02-double-flow", act.replace('"', "'")) for act in strange.ACTS]
+    if name == "drill_file":
+        board = {"teams": ["a", "b"], "results": []}
+        evil += [
+            json.dumps({"schema": 1, "held": {"board": board, "drill": {"rig": act, "seed": 1, "steps": act}}})
+            for act in strange.ACTS
+        ]
+    if name == "plan_file":
+        evil += [_set(strange.PLAN_TEXTS[0], act, "title") for act in strange.ACTS]
     if name == "bench_file":
         evil += [json.dumps({"schema": 1, "held": {act: {act: act}, "rig": act}}) for act in strange.ACTS]
     sys.addaudithook(hook)
@@ -90,9 +103,9 @@ def main(folder, name):
     print(json.dumps({"fed": len(evil), "seen": len(seen), "outside": outside, "left": os.listdir(folder)}))
 
 
-def _set(text, act):
-    lines = [line for line in text.splitlines() if not line.startswith("name =")]
-    lines.insert(1, f"name = {json.dumps(act)}")
+def _set(text, act, key="name"):
+    lines = [line for line in text.splitlines() if not line.startswith(f"{key} =")]
+    lines.insert(1, f"{key} = {json.dumps(act)}")
     return "\n".join(lines)
 
 
