@@ -118,6 +118,7 @@ def refresh(path):
     client = NotebookClient(
         notebook,
         timeout=300,
+        iopub_timeout=60,
         kernel_name="python3",
         record_timing=False,
         store_widget_state=False,

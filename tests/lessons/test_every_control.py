@@ -19,7 +19,7 @@ DRIVER = (HERE / "drive_widgets.py").read_text("utf-8")
 def reports(notebook, folder):
     """(What the answerer, what the driver says) of `notebook`, run afresh in a kernel of its own."""
     notebook.cells += [nbformat.v4.new_code_cell(ANSWERER), nbformat.v4.new_code_cell(DRIVER)]
-    client = NotebookClient(notebook, timeout=300, resources={"metadata": {"path": str(folder)}})
+    client = NotebookClient(notebook, timeout=300, iopub_timeout=60, resources={"metadata": {"path": str(folder)}})
     client.execute(env={**os.environ})
     return tuple(_printed(cell, word) for cell, word in zip(notebook.cells[-2:], ("ANSWERED ", "DRIVEN "), strict=True))
 
