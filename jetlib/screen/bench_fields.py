@@ -110,7 +110,7 @@ def sheet_field(name, changed):
         return made
     if spec.tick:
         return TickField(spec.label, lambda value: changed(name, value))
-    wide = {"known": "420px"}.get(name, "248px")
+    wide = {"known": "420px", "debris": "290px"}.get(name, "248px")
     made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), width=wide)
     made.entry.style = _SHEET_LABEL
     return made

@@ -97,6 +97,7 @@ CASES = {
     "hose what-if: hose typed": (typed, {"tab": "hose", "add_length": "100 ft"}),
     "what is wrong: hose typed": (typed, {"tab": "wrong", **GAUGES}),
     "limits: hose typed": (typed, {"tab": "limits"}),
+    "job: hose typed": (typed, {"tab": "job"}),
 }
 
 
