@@ -375,7 +375,7 @@ def test_the_trainer_collects_everybodys_progress(room, class_of_twelve, tmp_pat
     room.script("collect", str(tmp_path / "class"))
     whole = read_class(tmp_path / "class")
     assert whole.skipped == ()
-    assert [member.name for member in whole.members] == [f"{room.name}{seat:02}" for seat in range(1, SEATS + 1)]
+    assert [member.who for member in whole.members] == [f"{room.name}{seat:02}" for seat in range(1, SEATS + 1)]
     for seat, member in enumerate(whole.members, 1):
         assert [guess.value for guess in member.record.guesses(PREDICTION)] == [1e7 + seat]
 
