@@ -35,6 +35,8 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
     if left:
         parts.append("<h2>More practice</h2>")
         parts += [_question(name, order, seed, system) for name in left]
+    else:
+        parts[-1] = _closing(parts[-1])
     source = f"lesson {page.number} and its question bank, worked out by jetlib's formulas; figures as it begins them"
     title = f"Lesson {page.number}: {page.title}"
     lead = (
@@ -42,6 +44,12 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
     )
     section = Section(title, "\n".join(parts), source, seed, lead)
     return Document(f"handout-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
+
+
+def _closing(html):
+    """The last prose with its last heading and what stands under it held together, so that no page has a line alone."""
+    before, heading, last = html.rpartition("<h2>")
+    return f'{before}<div class="together">{heading}{last}</div>' if heading and "<table" not in last else html
 
 
 def _figure(piece, system):

@@ -9,7 +9,7 @@ body { margin: 0 auto; max-width: 186mm; padding: 8mm; }
 h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 2mm; }
 h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
 h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
-h1, h2, h3, h4, .lead, .name { break-after: avoid; break-inside: avoid; }
+h1, h2, h3, h4, .lead, .about, .name { break-after: avoid; break-inside: avoid; }
 p:has(+ .question), p:has(+ .guess), p:has(+ figure), p:has(+ table), p:has(+ ul), p:has(+ ol), p:has(+ .formula),
 p:has(+ h3), p:has(+ blockquote), p:has(+ div) { break-after: avoid; }
 p, ul, ol { margin: 0 0 2.5mm; }
@@ -67,8 +67,7 @@ article.key { break-inside: auto; }
 .right { font-weight: bold; }
 .solution { border-left: 0.4mm dashed #000; padding-left: 3mm; }
 .verdict { border: 0.9mm solid #000; padding: 2mm 3mm; font-size: 13.5pt; font-weight: bold; break-inside: avoid; }
-.about, p:has(+ .about) { break-before: avoid; }
-.about { border-top: 0.4mm solid #000; margin-top: 6mm; padding-top: 1.5mm; font-size: 10pt; break-inside: avoid; }
+.about { margin: 0 0 3mm; font-size: 10pt; }
 .together { break-inside: avoid; }
 .small { font-size: 10.5pt; }
 .name { margin: 3mm 0; }
@@ -98,8 +97,8 @@ section.{{ part.page }} { page: {{ part.page }}; }
 <section class="part {{ part.page }}">
 <h1>{{ part.title }}</h1>
 {% if part.lead %}<p class="lead">{{ part.lead }}</p>{% endif %}
+<p class="about">{{ part.footer }}</p>
 {{ part.body | safe }}
-<footer class="about">{{ part.footer }}</footer>
 </section>
 {% endfor %}
 </body>
