@@ -20,10 +20,12 @@ def _documents():
     return {
         "handout": handout("02", seed=5),
         "handout, metric": handout("05", seed=2, system="metric", paper="Letter"),
+        "handout, tight end": handout("02", seed=3, system="metric"),  # its last line once stood alone on a page
         "key": answer_key("02", seed=5),
         "sheets": sheets,
         "key to sheets": key,
         "gauge card": gauge_card(demo_rig("yard_trailer")),
+        "gauge card, many": gauge_card(demo_rig("yard_small_bore")),  # once: a heading alone, rows cut, an empty page
         "tables": rig_tables(demo_rig("yard_truck"), system="metric", paper="Letter"),
         "job card": job_card(yard_plan("yard_trailer"), system="metric"),
     }

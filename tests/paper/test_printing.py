@@ -21,7 +21,9 @@ def pages_of(document, folder):
     return pypdf.PdfReader(written[1]).pages
 
 
-@pytest.mark.parametrize("name", ["handout", "sheets", "gauge card", "job card"])
+@pytest.mark.parametrize(
+    "name", ["handout", "handout, tight end", "sheets", "gauge card", "gauge card, many", "job card"]
+)
 def test_every_printed_page_has_its_footer_and_no_heading_stands_alone(documents, name, tmp_path, browser):
     document = documents[name]
     pages = pages_of(document, tmp_path)
@@ -39,7 +41,7 @@ def test_every_printed_page_has_its_footer_and_no_heading_stands_alone(documents
         foot = max(at for at, line in enumerate(lines) if line.endswith(f"page {number} of {len(pages)}"))
         assert foot >= len(lines) - 3
         body = [words for line in lines[:foot] if (words := re.sub(r"\W", "", line))]
-        assert len(body) >= 1, f"page {number} is empty"
+        assert len(body) >= 4, f"page {number} is all but empty"
         assert body[-1] not in headings, f"{lines[foot - 1]!r} stands alone at the foot of page {number}"
         starts += body[0] in headings
     assert starts  # headings are found at all
