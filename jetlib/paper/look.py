@@ -38,7 +38,9 @@ table:not(:has(tr:nth-child(10))) { break-inside: avoid; }
 tr:first-child:has(~ tr:nth-child(10)), tr:nth-child(2):has(~ tr:nth-child(10)) { break-after: avoid; }
 tr:nth-child(n + 9):last-child, tr:nth-child(n + 9):nth-last-child(2) { break-before: avoid; }
 figure:has(tr:nth-child(25)), figure:has(td:nth-of-type(4)):has(tr:nth-child(8)), figure:has(li) { break-inside: auto; }
-figure tr:has(td:nth-child(6)) td:first-child { min-width: 48mm; }
+figure tr:has(td:nth-child(6)) td:first-child { min-width: 44mm; }
+figure table:has(td:nth-child(6)) { font-size: 11pt; }
+figure tr:has(> :nth-child(6)) > * { padding: 0.7mm 1.2mm; }
 figure td[style*=right] { white-space: nowrap; }
 figcaption { font-weight: bold; break-after: avoid; }
 img, figure svg { max-width: 100%; height: auto; display: block; }

@@ -2,7 +2,6 @@
 
 from jetlib.errors import JetlibError
 from jetlib.refusal import cut
-from jetlib.rig.bore_words import bore_words
 from jetlib.rig.parts import Rig
 from jetlib.units import text
 
@@ -45,7 +44,7 @@ def in_words(rig, system):
 def hose_words(hose, system):
     """A hose in a few words."""
     name = f"{hose.name}, " if hose.name else ""
-    return f"{name}{bore_words(hose.bore, system)} bore, {text(hose.length, 'length', system)} long"
+    return f"{name}{text(hose.bore, 'bore', system)} bore, {text(hose.length, 'length', system)} long"
 
 
 def jet_words(jet, system):
