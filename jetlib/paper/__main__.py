@@ -5,7 +5,7 @@ import sys
 
 from jetlib.course.yard_job import yard_job, yard_rig
 from jetlib.errors import JetlibError
-from jetlib.paper import answer_key, gauge_card, handout, job_card, rig_tables, seat_sheets, write
+from jetlib.paper import answer_key, drill_sheets, gauge_card, handout, job_card, rig_tables, seat_sheets, write
 from jetlib.paper.browser import find_browser
 from jetlib.paper.document import PAPERS
 from jetlib.rig.files import demo_rigs, load_rig
@@ -74,6 +74,7 @@ def _parser():
     seats.add_argument("--seats", type=int, required=True, help="how many")
     command("gauge-card", "What a rig's gauge shows, and what else it can mean.", _gauge_card, rig)
     command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _tables, rig)
+    command("drill", "A hidden fault for a room without a screen, and the trainer's sheet.", _drill, rig, seeded)
     job = command("job-card", "A job planned with a rig.", _job_card, rig)
     job.add_argument("--seed", type=int, default=0, help="of the draws behind the bands (default 0)")
     job.add_argument("--passes", type=int)
@@ -106,6 +107,10 @@ def _gauge_card(asked):
 
 def _tables(asked):
     return [rig_tables(_rig(asked), system=asked.units, paper=asked.paper)]
+
+
+def _drill(asked):
+    return drill_sheets(_rig(asked), seed=asked.seed, system=asked.units, paper=asked.paper)
 
 
 def _job_card(asked):

@@ -27,6 +27,10 @@ thead th { border-bottom-width: 0.6mm; }
 td.number, th.number { text-align: right; }
 td.number, th.number[scope=row] { white-space: nowrap; }
 td.blank { min-width: 32mm; height: 9mm; }
+table.write td.blank { height: 7mm; }
+.beside { display: flex; gap: 5mm; break-inside: avoid; }
+.beside > div { flex: none; }
+.beside td, .beside th { white-space: nowrap; }
 table.wide { width: calc(100% - 0.6mm); }
 table.wide th[scope=row] { font-weight: normal; }
 table.fixed { table-layout: fixed; }
