@@ -7,6 +7,7 @@ from math import floor, isfinite, log10
 from typing import NamedTuple
 
 LONGEST = 64
+_AS_CLOSE = 1e-4  # of a bore: closer than any hose is made
 
 
 class Unreadable(Exception):
@@ -146,6 +147,15 @@ def _decimal(digits, unit, power=""):
     if not (whole + part).isdecimal() or len(power) > 5:
         raise Unreadable("its number cannot be read")
     return Fraction(f"{whole or '0'}.{part or '0'}{power}")
+
+
+def inch_fraction(inches):
+    """A length as a fraction, "1-1/4", where it is a whole number of 32nds; "" where it is not."""
+    near = Fraction(round(32 * inches), 32) if isfinite(inches) else Fraction(0)
+    if near <= 0 or abs(float(near) - inches) > _AS_CLOSE * inches:
+        return ""
+    whole, part = divmod(near, 1)
+    return "-".join(str(each) for each in (whole, part) if each)
 
 
 def figures(number, count=3, decimals=None):

@@ -15,7 +15,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.kinds import ANGLES, KINDS, ROTATION
-from jetlib.number_text import Typed, Unreadable, figures, parse, unit_terms
+from jetlib.number_text import Typed, Unreadable, figures, inch_fraction, parse, unit_terms
 from jetlib.refusal import Asked, clip, cut, quoted, short
 
 SYSTEMS = ("US", "metric")
@@ -293,7 +293,10 @@ def unit_label(kind, system):
 
 
 def text(value, kind, system, figures=3):
-    """An SI value as text with its unit, to three significant figures: "9.62 gpm". An array is listed."""
+    """An SI value as text with its unit, to three significant figures: "9.62 gpm". An array is listed.
+
+    The bore of a hose is said as the trade says it, "3/8 in", where it is a whole number of 32nds of an inch.
+    """
     label = unit_label(kind, system)
     number = _figures_of(value, kind, system, figures)
     return f"{number}{'' if label in ('', '°') else ' '}{label}"
@@ -307,6 +310,10 @@ def _figures_of(value, kind, system, count=3):
             ends = (_figures_of(end, kind, system, count) for end in (values.min(), values.max()))
             return " to ".join(ends)
         return ", ".join(_figures_of(each, kind, system, count) for each in values)
+    if kind == "bore" and system == "US" and count <= 3:
+        said = inch_fraction(from_si(float(value), kind, system))
+        if said:
+            return said
     # What a solver leaves over in the last digits is nothing to read. Kinds without limit keep all.
     least = 1e-10 * _known(kind).usual[1]
     nothing = abs(value) <= least < 1e10

@@ -1,12 +1,21 @@
 """How the tests are shared out among the workers."""
 
+from pathlib import Path
+
 import pytest
 
 #: Files of slow tests that need nothing of one another: any worker may take the next one.
 APART = {"test_pages.py", "test_every_control.py"}
 
 
-def pytest_itemcollected(item):
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
     """Keep a file's tests on one worker: they share what is costly to make, and a notebook's cells share a kernel."""
-    if item.path.name not in APART:
-        item.add_marker(pytest.mark.xdist_group(item.path.relative_to(item.config.rootpath).as_posix()))
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByFile(LoadScopeScheduling):
+        def _split_scope(self, nodeid):
+            file = nodeid.split("::", 1)[0]
+            return nodeid if Path(file).name in APART else file
+
+    return ByFile(config, log)

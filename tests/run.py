@@ -19,8 +19,8 @@ sys.path.insert(0, str(ROOT / "lessons"))
 
 import start  # noqa: E402 (it leaves with a message if this Python is too old)
 
-# Two workers: what the machines of most people have to spare. By group, because a notebook's cells share a kernel.
-WORKERS = ("-n", "2", "--dist", "loadgroup")
+# Two workers: what the machines of most people have to spare. By file, because a notebook's cells share a kernel.
+WORKERS = ("-n", "2", "--dist", "loadfile")
 NOTEBOOKS = ("--nbval-lax", "--nbval-current-env", "--nbval-sanitize-with", "tests/nbval_sanitize.cfg")
 
 

@@ -511,7 +511,7 @@ def test_run_everything_or_what_was_asked():
     names = [name for name, _ in run.steps("python", [])]
     assert names == ["lint", "format", "notebooks as stored", "tests and notebooks"]
     everything = run.steps("python", [])[-1][1]
-    assert {"tests", "lessons", "--nbval-lax", "loadgroup"} <= set(everything)
+    assert {"tests", "lessons", "--nbval-lax", "loadfile"} <= set(everything)
     assert "lessons" not in run.steps("python", [], notebooks=False)[-1][1]
     ((name, command),) = run.steps("python", ["tests/rig", "-k", "sweep"])
     assert name == "pytest" and command[-3:] == ["tests/rig", "-k", "sweep"]

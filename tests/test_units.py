@@ -526,7 +526,8 @@ def test_every_example_and_every_hint_is_a_unit_of_its_kind():
         ("0 psi", "pressure", "0 psi", "0 bar"),
         ("0.055 in", "jet_bore", "0.055 in", "1.40 mm"),
         ("1.4 mm", "jet_bore", "0.0551 in", "1.4 mm"),
-        ("1/2 in", "bore", "0.5 in", "12.7 mm"),
+        ("1/2 in", "bore", "1/2 in", "12.7 mm"),
+        ("13 mm", "bore", "0.512 in", "13 mm"),
         ("150 ft", "length", "150 ft", "45.7 m"),
         ("20 °C", "temperature", "68 °F", "20 °C"),
         ("10 degC", "temperature_difference", "18 °F", "10 °C"),
@@ -582,3 +583,21 @@ def test_numbers_do_not_wait_for_pint():
         "assert 'pint' in sys.modules\n"
     )
     subprocess.run([sys.executable, "-c", code], check=True, timeout=60)
+
+
+@pytest.mark.parametrize(
+    ("bore", "words"),
+    [
+        # 25.4 mm to the inch, by definition
+        (9.525e-3, "3/8 in"), (12.7e-3, "1/2 in"), (25.4e-3, "1 in"), (31.75e-3, "1-1/4 in"), (7.9375e-3, "5/16 in"),
+        (10e-3, "0.394 in"), (12.66e-3, "0.498 in"), (1e-9, "3.94e-08 in"),
+    ],
+)  # fmt: skip
+def test_a_hose_bore_is_said_as_the_fraction_that_it_is(bore, words):
+    assert text(bore, "bore", "US") == words
+    assert text(bore, "jet_bore", "US") != words or "/" not in words
+    if "/" in words:
+        assert si(words, "bore") == pytest.approx(bore, rel=1e-4)
+        assert "/" not in text(bore, "bore", "US", figures=6)
+    assert text(9.525e-3, "bore", "metric") == "9.53 mm"
+    assert text([9.525e-3, 10e-3], "bore", "US") == "3/8, 0.394 in"

@@ -6,7 +6,6 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.rig.bore_words import bore_words
 from jetlib.screen.bench_sheet import NO, SHEET, YES, Entry
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
@@ -134,7 +133,7 @@ def echo_of(typed, kind, system):
         return ""
     try:
         value = si(typed, kind)
-        shown = bore_words(value, system) if kind == "bore" else words_of(value, kind, system)
+        shown = words_of(value, kind, system)
     except JetlibError:
         return ""
     return f"= {shown}"

@@ -204,7 +204,7 @@ REFUSED = [
         lambda: Hose("1/2 in", 60, coil_diameter="2 in"),
         ["coil_diameter is 2 in", "5 bores", 'Hose(coil_diameter="0.5 m"'],
     ),
-    (lambda: Hose("1/2 in", 60, end_bore="3/4 in"), ["end_bore is 0.75 in", "no more than bore"]),
+    (lambda: Hose("1/2 in", 60, end_bore="3/4 in"), ["end_bore is 3/4 in", "no more than bore"]),
     (lambda: Hose("1/2 in", 60, working_pressure=0), ["working_pressure is 0 psi", "above 0"]),
     (lambda: Hose("1/2 in", 60, name=5), ["name is 5", "text"]),
     (lambda: Hose("1/2 in", 60, name="two\nlines"), ["name is", "one line"]),
