@@ -29,9 +29,10 @@ _MOST_MINUTES = 60
 _MOST_BYTES = 100_000
 CAUTION = (
     "Read this out and let it stand on screen. High-pressure water injures and kills. It cuts through gloves and "
-    "boots; a pinprick from it is a surgical emergency, even when it does not hurt. Nobody feels along a hose, nobody "
-    "opens a coupling under pressure, no nozzle runs in the open. Today is numbers and pictures: they make no job "
-    "safe. The machine's manual, local codes and a licensed operator come before anything said here."
+    "boots. A pinprick from it is a surgical emergency, even when it does not hurt: to hospital at once, and say "
+    "high-pressure water injection. Nobody feels along a hose, nobody opens a coupling under pressure, no nozzle runs "
+    "in the open. Numbers and pictures make no job safe. The machine's manual, local codes and a licensed operator "
+    "come before anything said here."
 )
 AT_THE_MACHINE = (
     "Only where the machine's manual and local codes allow it, with a licensed operator at the controls and the room "
@@ -131,6 +132,12 @@ class Plan:
     prints: tuple = ()
 
     @property
+    def lesson(self):
+        """Number of the first lesson it takes the room to, so that plans stand in the order of the course."""
+        found = [step.page[:2] for step in self.steps if step.page[:2].isdigit() and step.page[:2] != "00"]
+        return found[0] if found else ""
+
+    @property
     def teaching(self):
         """Minutes without the breaks."""
         return sum(step.minutes for step in self.steps if step.kind != "break")
@@ -189,7 +196,7 @@ def _found(folder):
             good.append(read_plan(path))
         except JetlibError as problem:
             refused.append(str(problem))
-    good.sort(key=lambda plan: (plan.minutes, plan.title))
+    good.sort(key=lambda plan: (plan.minutes, plan.lesson, plan.title))
     return {plan.id: plan for plan in good}, tuple(refused)
 
 

@@ -12,7 +12,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics import hose, orifice, water
 from jetlib.physics.friction import coil_ratio
 from jetlib.refusal import cut
-from jetlib.rig.faults import signature
+from jetlib.rig.faults import fault_named, signature
 from jetlib.rig.files import demo_rig, demo_rigs
 from jetlib.rig.jet_work import thrust_split
 from jetlib.rig.operating_point import operating_point
@@ -21,6 +21,8 @@ from jetlib.units import si, text
 
 _TEMPERATURE = 288.15  # of the water in the consoles that show no rig
 _REEL, _USUAL_WALL, _DRILLED = 0.5, 0.01e-3, 0.72  # m, m, Cd
+#: As the live rig has them: what becomes of the number in its first group, and how its list says it.
+_LIVE_JETS = {"as loaded": (0, "as loaded"), "one more": (1, "one jet more"), "one less": (-1, "one jet fewer")}
 _BEHIND = 1.5707963267948966  # rad: a jet at less than this to the hose points back
 
 
@@ -80,15 +82,23 @@ def shown(name, settings, system):
     for key, value in checked(name, settings).items():
         setting = found.settings[key]
         words = text(value, setting.kind, system) if setting.kind else _words(key, value)
-        if str(settings[key]).startswith("#"):
+        if str(settings[key]).startswith("#") and setting.kind:
             words = f"{settings[key]} ({words})"
         rows.append((setting.label, words))
     return tuple(rows)
 
 
 def _words(key, value):
+    """As the console itself calls it."""
+    if key == "outlet":
+        return {"open": "open end", "small": "small holes"}.get(str(value), str(value))
+    if key == "fault":
+        found = fault_named(value).words.split(":")[0]
+        return found[0].upper() + found[1:]
     if key == "rig" and value in demo_rigs():
         return demo_rig(value).name
+    if key == "jets" and str(value) in _LIVE_JETS:
+        return _LIVE_JETS[str(value)][1]
     if key == "jets" and isinstance(value, int):
         return _drill_words(value)
     if isinstance(value, bool):
@@ -182,7 +192,13 @@ def _faulty(settings):
 
 def _live(settings):
     read = checked("live_rig", settings)
-    return _state(demo_rig(read.get("rig", "yard_trailer")), read["throttle"])
+    rig = demo_rig(read.get("rig", "yard_trailer"))
+    first, *others = rig.nozzle.jets
+    more = _LIVE_JETS.get(str(read.get("jets", "as loaded")))
+    if more is None:
+        raise JetlibError(f"jets is {cut(read['jets'])}; write one of {', '.join(_LIVE_JETS)}")
+    nozzle = rig.nozzle.replace(jets=[first.replace(count=first.count + more[0]), *others])
+    return _state(rig.replace(nozzle=nozzle), read["throttle"])
 
 
 def _state(rig, throttle):
@@ -257,7 +273,10 @@ SCREENS = {
         ),
         Screen("tank_console", "10_power_water_heat", _RIG),
         Screen("plan_console", "11_job_plan", {"rig": Setting("Machine")}),
-        Screen("live_rig", "classroom", {**_RIG, **_THROTTLE}, {**_FLOWS, "return flow": "flow"}, _live),
+        Screen(
+            "live_rig", "classroom", {**_RIG, "jets": Setting("Jets"), **_THROTTLE},
+            {**_FLOWS, "return flow": "flow"}, _live,
+        ),
         Screen("hidden_fault", "classroom", {}),
     )
 }  # fmt: skip
