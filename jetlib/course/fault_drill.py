@@ -14,10 +14,9 @@ import numpy as np
 from jetlib.course.fault_drill_checks import STOPS, all_readings, drill_checks, stop_readings
 from jetlib.errors import JetlibError
 from jetlib.refusal import cut
-from jetlib.rig.belief import normal_share
 from jetlib.rig.changes import CALIBRATED, Changes, Spread, require_one_rig
 from jetlib.rig.diagnosis import diagnose
-from jetlib.rig.faults import FAULTS, fault_named, faults_of
+from jetlib.rig.faults import fault_named, faults_of
 from jetlib.rig.readings import predictions, throttle_name
 from jetlib.rig.uncertainty import usual_full_scale
 from jetlib.units import si
@@ -25,6 +24,7 @@ from jetlib.units import si
 MOST_SEED = 999_999
 MINUTES = 45.0  # that a room has; common practice, no source
 _MOST_OFF = 2.0  # standard errors: what is read in a room is never a freak
+_CALM = 0.6  # share of the usual spread that the rig itself has: it must still be the rig on its printed card
 _TOLD = 0.5  # probability of the truth, everything read without scatter, from which it is a fair thing to ask
 _LEAST, _MOST, _STEPS = 0.7, 1.6, 12  # of the typical size of a fault
 
@@ -37,7 +37,7 @@ class HiddenFault:
         self._noise = int(noise)
         own = np.random.default_rng([self._noise, 0])
         spread = Spread()
-        off = np.clip(own.normal(size=len(CALIBRATED) + 2), -_MOST_OFF, _MOST_OFF)
+        off = _CALM * _off(own, len(CALIBRATED) + 2)
         names = (*CALIBRATED, "engine_power")
         factors = {name: float(np.exp(getattr(spread, name) * each)) for name, each in zip(names, off, strict=False)}
         self._changes = fault.changes(severity).and_also(Changes(**factors))
@@ -50,18 +50,22 @@ class HiddenFault:
         """`asked`, a reading, with the value that is read; the same whenever it is asked for."""
         rng = np.random.default_rng([self._noise, zlib.crc32(repr(asked.check).encode())])
         if asked.throttle is None:
-            # Somebody who looks may miss what is there, but a drill makes nobody see what is not.
-            there = exact(asked, self.rig, self.fault, self.severity)
-            missed = rng.random() > asked.chances(self.fault.name).max()
-            return exact(asked, self.rig, FAULTS["healthy"], 0.0) if missed else there
+            # A look on a machine may miss what is there. In a drill it does not: the room cannot look twice.
+            return exact(asked, self.rig, self.fault, self.severity)
         value = float(predictions([asked], self.rig, self._changes)[0])
         if asked.by_eye:
-            seen = bool(rng.random() < normal_share(value))
+            # Somebody may miss a thin stream; nobody sees one at a valve that is shut.
+            seen = bool(value + float(_off(rng)) > 0.0)
             return asked.replace(**{_seen_name(asked): seen})
         value = max(value + (self._needle if asked.needle else 0.0), 0.0)
         error = float(asked.usual_error(value, self.rig.pump.rated_flow))
-        value = max(value + error * float(np.clip(rng.normal(), -_MOST_OFF, _MOST_OFF)), 0.0)
+        value = max(value + error * float(_off(rng)), 0.0)
         return asked.replace(**{_value_name(asked): value, "error": error})
+
+
+def _off(rng, size=None):
+    """By how many standard errors something is off; an array of `size`, or one."""
+    return np.clip(rng.normal(size=size), -_MOST_OFF, _MOST_OFF)
 
 
 def _value_name(reading):

@@ -58,8 +58,9 @@ class Reveal:
     @property
     def sentences(self):
         """The end of the drill in plain words, a tuple."""
-        spent = f"The room spent {self.drill.minutes:g} minutes on {_counted(sum(not _free(t) for t in self.told))}."
-        found = [f"It was this: {self.truth}.", spent]
+        spent = f"The room spent {_minutes(self.drill.minutes)} on {_counted(sum(not _free(t) for t in self.told))}."
+        sound = self.drill.hidden.fault.name == "healthy"
+        found = ["Nothing was wrong." if sound else f"It was this: {self.truth}.", spent]
         if not self.told:
             found.append("Nothing was read, so nothing could be known.")
         elif self.end.top.name == self.drill.hidden.fault.name:
@@ -149,7 +150,7 @@ def _way_words(way):
         return "The shortest way: gauge and stream at every throttle, for nothing, would have been enough."
     return (
         f"The shortest way found: gauge and stream at every throttle, for nothing, then "
-        f"{' and '.join(label[0].lower() + label[1:] for label in labels)}: {minutes:g} minutes."
+        f"{' and '.join(label[0].lower() + label[1:] for label in labels)}: {_minutes(minutes)}."
     )
 
 
@@ -159,6 +160,10 @@ def _free(told):
 
 def _counted(count):
     return f"{count} check" if count == 1 else f"{count} checks"
+
+
+def _minutes(count):
+    return f"{count:g} minute" if count == 1 else f"{count:g} minutes"
 
 
 def _percent(probability):

@@ -6,6 +6,7 @@ from textwrap import wrap
 
 from jetlib.course.fault_drill_checks import STOPS
 from jetlib.course.fault_drill_reveal import truth_words
+from jetlib.rig.cautions import SEE_THE_MANUAL
 from jetlib.rig.faults import fault_named
 from jetlib.rig.readings import throttle_name
 from jetlib.rig.uncertainty import usual_full_scale
@@ -13,11 +14,14 @@ from jetlib.screen.chart import text
 from jetlib.screen.diagnosis_picture import percent_words
 from jetlib.screen.fault_console import short_words
 from jetlib.screen.picture import Picture
-from jetlib.screen.room import big_dial, share_bar
+from jetlib.screen.room import big_dial, pressure_scale, share_bar
+from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
 WIDTH, HEIGHT = 960, 520
 _TOP_CAUSES = 3
+#: Steps that readings are said in: a gauge of its usual size, and a bucket of some gallons; common practice, no source.
+_FINEST = {("pressure", "US"): 10, ("pressure", "metric"): 1, ("flow", "US"): 0.1, ("flow", "metric"): 0.5}
 
 
 def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, latest=None):
@@ -25,10 +29,10 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
 
     step: the Step of the look at that throttle. spent, minutes: of the room. latest: the Step of the last check.
     """
-    full = usual_full_scale(rig)
+    scale, step_of_scale = pressure_scale(usual_full_scale(rig), system)
     gauge = step.readings[0].value if step else 0.0
     stream = step.readings[1].shown if step and len(step.readings) > 1 else ""
-    shown = words_of(gauge, "pressure", system) if step else "stopped"
+    shown = _shown(step.readings[0], system) if step else "stopped"
     place = throttle_name(throttle) if step else "pump stopped"
     setting = rig.unloader.setting if rig.unloader is not None else None
     back = stream or ("no valve on this rig" if not rig.valves else "\u2013")
@@ -37,11 +41,11 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
             215,
             226,
             160,
-            gauge,
-            full,
-            setting=setting,
-            ends=("0", words_of(full, "pressure", system).split()[0]),
-            inside=("gauge", place),
+            from_si(gauge, "pressure", system),
+            scale,
+            step=step_of_scale,
+            setting=None if setting is None else from_si(setting, "pressure", system),
+            inside=(place,),
         ),
         text(215, 452, shown, size=60, anchor="middle", weight="bold"),
         text(470, 46, "back to the tank", size=30),
@@ -86,8 +90,18 @@ def _last_words(step, system):
 
 
 def _shown(reading, system):
-    """What was read, in one unit system."""
-    return words_of(reading.value, reading.kind, system) if reading.kind else reading.shown
+    """What was read, in one unit system, and no finer than a needle, or a bucket and a watch, can be read."""
+    if not reading.kind:
+        return reading.shown
+    finest = _FINEST.get((reading.kind, system))
+    if finest is None:
+        return words_of(reading.value, reading.kind, system)
+    number = finest * round(from_si(float(reading.value), reading.kind, system) / finest)
+    return (
+        f"{number:.1f} {unit_label(reading.kind, system)}"
+        if finest < 1
+        else f"{number:.0f} {unit_label(reading.kind, system)}"
+    )
 
 
 def log_html(drill, system):
@@ -98,7 +112,8 @@ def log_html(drill, system):
     for step in reversed(drill.steps):
         shown = "; ".join(f"<b>{escape(_shown(each, system))}</b>" for each in step.readings)
         minutes = "free" if isinstance(step.key, float) else f"{step.minutes:g} min"
-        caution = f'<br><span style="opacity:0.85">{escape(step.caution)}</span>' if step.caution else ""
+        own = step.caution.replace(SEE_THE_MANUAL, "").strip()  # that stands at the check, and under the drill
+        caution = f'<br><span style="opacity:0.85">{escape(own)}</span>' if own else ""
         rows.append(f'<tr><td>{escape(step.label)}{caution}</td><td>{shown}</td><td class="number">{minutes}</td></tr>')
     head = '<tr><th>seen and done, latest first</th><th>read</th><th class="number">cost</th></tr>'
     return f"<table>{head}{''.join(rows)}</table>"
@@ -115,7 +130,8 @@ def reveal_html(reveal, given, system):
         lines = [f"<b>{escape(told.label)}</b> ({minutes})"]
         lines += [
             f"{escape(_label(read))}: <b>{escape(_shown(read, system))}</b>; a sound rig "
-            f"{escape(_shown(sound, system))}; this fault {escape(_shown(true, system))}."
+            f"{escape(_shown(sound, system))}"
+            + ("." if name == "healthy" else f"; this fault {escape(_shown(true, system))}.")
             for read, sound, true in told.rows
         ]
         lines += [f"Likeliest before: {_causes(told.before)}.", f"Likeliest after: {_causes(told.after)}."]
@@ -177,7 +193,7 @@ def scores_html(board):
         cells = "".join(f'<td class="number">{_points(result["teams"].get(team))}</td>' for result in last)
         total = f'<td class="number"><b>{totals[team]}</b></td>'.replace("-", "\u2212")
         rows.append(f"<tr><td><b>{escape(team)}</b></td>{cells}{total}</tr>")
-    head = f'<tr><th>team</th>{heads}<th class="number">all {len(board.results)} drills</th></tr>'
+    head = f'<tr><th>team</th>{heads}<th class="number">sum</th></tr>'
     past = [
         f"{first + at + 1}: {escape(each['rig'])}, {_seed(each['seed'])}: "
         f"{escape(truth_words(fault_named(each['fault']), each['severity']))}; {each['minutes']:g} minutes"

@@ -14,7 +14,7 @@ from jetlib.screen.live_rig_picture import GUESSED_AT, QUANTITIES, guess_picture
 from jetlib.screen.room import BORDER, CLASS, ROW, STYLE, wide
 from jetlib.screen.room_rigs import checked_rig, rig_of, rig_options
 from jetlib.screen.typed_console import Line, TypedConsole
-from jetlib.units import si
+from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 
 _JETS = (
@@ -252,9 +252,16 @@ class _Guess:
         mark = self.marks[GUESSED_AT.index(at)]
         mark.value = ""
         try:
-            self.console.guess(self.quantity, at, typed if typed.strip() else None)
+            self.console.guess(self.quantity, at, self._with_unit(typed.strip()) or None)
         except JetlibError as error:
             mark.value = beside(f"Not used: {error}", "wrong")
+
+    def _with_unit(self, typed):
+        """A bare number is in the unit that is shown: nobody who calls out a guess says it."""
+        bare = typed.replace(",", "").replace(".", "", 1)
+        if not (bare.isascii() and bare.isdigit()):
+            return typed
+        return f"{typed} {unit_label(QUANTITIES[self.quantity][1], self.console.system)}"
 
     def _slid(self, at, step):
         if not self._quiet:

@@ -7,7 +7,7 @@ from jetlib.rig.readings import throttle_name
 from jetlib.rig.uncertainty import usual_full_scale
 from jetlib.screen.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
 from jetlib.screen.picture import Picture
-from jetlib.screen.room import big_dial, share_bar
+from jetlib.screen.room import big_dial, pressure_scale, share_bar
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
@@ -15,7 +15,7 @@ GUESSED_AT = (0.0, 0.25, 0.5, 0.75, 1.0)
 QUANTITIES = {"gauge": ("gauge", "pressure"), "nozzle_flow": ("nozzle flow", "flow")}
 WIDTH, HEIGHT = 960, 560
 _BARS = (("pump", "blue", False), ("nozzle", "green", False), ("back to the tank", "orange", True))
-_LEFT, _SPAN = 455, 490
+_LEFT, _SPAN, _BAR = 455, 490, 370
 _SAME = 0.01  # of what it was: nobody in the room sees the difference
 
 
@@ -33,11 +33,16 @@ def live_picture(point, system, *, kept=None, covered=False):
         return _covered(point)
     full = max(usual_full_scale(each.rig) for each in (point, kept) if each is not None)
     setting = point.rig.unloader.setting if point.rig.unloader is not None else None
+    scale, step = pressure_scale(full, system)
+
+    def in_unit(value):
+        return from_si(float(value), "pressure", system)
+
     parts = [
         big_dial(
-            215, 232, 165, float(point.gauge), full,
-            setting=setting, kept=None if kept is None else float(kept.gauge),
-            ends=("0", words_of(full, "pressure", system).split()[0]),
+            215, 232, 165, in_unit(point.gauge), scale, step=step,
+            setting=None if setting is None else in_unit(setting),
+            kept=None if kept is None else in_unit(kept.gauge),
             inside=("gauge",),
         ),
         text(215, 462, words_of(point.gauge, "pressure", system), size=60, anchor="middle", weight="bold"),
@@ -51,13 +56,14 @@ def live_picture(point, system, *, kept=None, covered=False):
         flow = flows(point)[number]
         share = flow / rated
         parts.append(text(_LEFT, y + 28, name, size=30))
-        figure = f"{words_of(flow, 'flow', system)}   {100 * share:.0f} %"
-        parts.append(text(_LEFT + _SPAN, y + 30, figure, size=38, anchor="end", weight="bold"))
-        parts.append(share_bar(_LEFT, y + 42, _SPAN, 44, share, colour, hatched=hatched))
+        figure = words_of(flow, "flow", system)
+        parts.append(text(_LEFT + _SPAN, y + 30, figure, size=36, anchor="end", weight="bold"))
+        parts.append(share_bar(_LEFT, y + 42, _BAR, 44, share, colour, hatched=hatched))
+        parts.append(text(_LEFT + _SPAN, y + 77, _percent(share), size=36, anchor="end", weight="bold"))
         if kept is not None:
             was = flows(kept)[number]
             parts.append(
-                share_bar(_LEFT, y + 92, _SPAN, 14, was / float(kept.rig.pump.rated_flow), "purple", hollow=True)
+                share_bar(_LEFT, y + 92, _BAR, 14, was / float(kept.rig.pump.rated_flow), "purple", hollow=True)
             )
             words = f"frozen {words_of(was, 'flow', system)}   {100 * was / float(kept.rig.pump.rated_flow):.0f} %"
             parts.append(text(_LEFT + _SPAN, y + 132, words, size=26, anchor="end", colour="purple"))
