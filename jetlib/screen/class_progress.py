@@ -157,7 +157,7 @@ def _piece(x, y, width, height, colour, fill):
     box = f'x="{x:.1f}" y="{y}" width="{width:.1f}" height="{height}"'
     inside = f'<rect class="jl-ink-{colour}" fill-opacity="{fill}" {box}/>' if fill else ""
     if colour == "orange":
-        inside = f'<rect fill="url(#jl-class-hatch)" fill-opacity="0.45" {box}/>'
+        inside = f'<rect fill="url(#jl-class-hatch)" fill-opacity="0.75" {box}/>'
     return f'{inside}<rect fill="none" stroke="currentColor" {box}/>'
 
 

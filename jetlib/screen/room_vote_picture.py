@@ -14,7 +14,7 @@ WIDTH = 920
 _SIZES = (36, 34, 32, 30, 28, 26, 24, 22)
 _TALLEST = 640
 _CHAR = 0.59  # mean width of a letter, of its size, in the widest type that a machine may put here
-_BADGE, _LEFT, _BARS = 46, 66, 560
+_BADGE, _LEFT, _BARS = 46, 66, 440
 _LOOKS = (("blue", 45), ("orange", 135), ("green", 90), ("purple", 0), ("red", 20))  # colour, slope of the hatching
 
 
@@ -64,18 +64,19 @@ def _laid_out(asked, vote, system, bars, answered):
             parts.append(_bars(at, y, vote, most, right))
         y += 40
         if right:
+            # Beside the bar: an option's words may be as long as the picture is wide.
+            parts.append(text(WIDTH - 16, y - 17, "✔ right", size=30, weight="bold", anchor="end", colour="green"))
             box = f'x="3" y="{top - 5:.1f}" width="{WIDTH - 6}" height="{y - top - 2:.1f}"'
             parts.append(f'<rect {box} rx="8" fill="none" class="jl-line-green" stroke-width="4"/>')
     return "".join(parts), round(y + 6)
 
 
 def _badge(at, y, right):
-    """The option's number in a ring; a tick beside it where it is right."""
+    """The option's number in a ring."""
     middle = y + _BADGE / 2
     ring = f'<circle cx="{10 + _BADGE / 2}" cy="{middle}" r="{_BADGE / 2 - 2}" fill="none" stroke="currentColor"'
     words = text(10 + _BADGE / 2, middle + 11, str(at + 1), size=30, weight="bold", anchor="middle")
-    tick = text(WIDTH - 16, middle + 12, "✔ right", size=30, weight="bold", anchor="end", colour="green")
-    return f'{ring} stroke-width="{5 if right else 2.5}"/>{words}{tick if right else ""}'
+    return f'{ring} stroke-width="{5 if right else 2.5}"/>{words}'
 
 
 def _bars(at, y, vote, most, right):
