@@ -163,6 +163,8 @@ def _piece(x, y, width, height, colour, fill):
 
 def _finding_words(held, lesson):
     found = []
+    if not held.members:
+        return found
     made = held.mistakes(lesson)
     if made:
         listed = "; ".join(f"{name} ({_people(people)}, {_times(times)})" for name, people, times in made)

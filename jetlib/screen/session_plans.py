@@ -180,7 +180,8 @@ def step_html(step, system):
     settings = step.settings(system)
     if settings:
         rows = "; ".join(f"{escape(label)} <b>{escape(words)}</b>" for label, words in settings)
-        parts.append(f'<p style="font-size:1.25em;margin:6px 0">Set on screen: {rows}.</p>')
+        where = "Set the live rig" if step.console == "live_rig" else "Set on screen"
+        parts.append(f'<p style="font-size:1.25em;margin:6px 0">{where}: {rows}.</p>')
     asked = step.asked(system)
     if asked:
         where = _vote_place(step)

@@ -68,5 +68,5 @@ def test_a_step_leads_to_its_lesson(open_notebook):
     opened.value.close()
     plan.get_by_label("Begins at", exact=True).fill("13:00")
     plan.get_by_label("Begins at", exact=True).press("Enter")
-    plan.get_by_text("13:05 to 13:10").first.wait_for(timeout=10_000)
+    plan.get_by_text("13:06 to 13:11").first.wait_for(timeout=10_000)
     assert book.errors() == []

@@ -68,3 +68,12 @@ def test_the_picture_is_as_wide_as_the_counts(folder):
     for each in console.held.lessons():
         for count in (each.done, each.not_tried):
             assert f">{count}</text>" in picture.content
+
+
+def test_a_folder_with_nothing_to_read_has_nothing_to_revisit(tmp_path):
+    (tmp_path / "torn.json").write_bytes(b"{")
+    console = class_progress()
+    console._folder.value = str(tmp_path)
+    console.read()
+    assert "0 learners read, 1 file left out" in console._said.value
+    assert "0 people" not in console._table.value + console.words

@@ -8,8 +8,10 @@ import pytest
 from jetlib import Hose, Jet, JetlibError, Nozzle, Pump, Rig, Unloader
 from jetlib.rig.files import demo_rig, demo_rigs, save_rig
 from jetlib.rig.operating_point import operating_point
+from jetlib.rig.uncertainty import usual_full_scale
 from jetlib.screen.live_rig import live_changes, live_rig
 from jetlib.screen.live_rig_picture import GUESSED_AT, compared, guess_words
+from jetlib.screen.room import pressure_scale
 from jetlib.units import SYSTEMS, si, text
 
 TRAILER = demo_rig("yard_trailer")
@@ -197,3 +199,21 @@ def test_a_rig_without_a_hose_is_shown_and_hose_for_it_refused():
 def test_an_unknown_rig_is_refused():
     with pytest.raises(JetlibError, match="yard_trailer"):
         live_rig("yard_boat")
+
+
+@pytest.mark.parametrize(("system", "typed", "pascal"), [("US", "1500", 1500 * 6894.757), ("metric", "140", 140e5)])
+def test_a_guess_without_a_unit_is_in_the_one_that_is_shown(system, typed, pascal):
+    console = live_rig(system=system)
+    console.cover()
+    console._guess.entries[GUESSED_AT.index(0.5)].value = typed
+    assert console.guesses["gauge"][0.5] == pytest.approx(pascal, rel=1e-6)
+    assert not any(mark.value for mark in console._guess.marks)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+@pytest.mark.parametrize("name", demo_rigs())
+def test_the_dial_has_figures_to_read_it_by(name, system):
+    figures = [float(each) for each in re.findall(r">(\d+)</text>", live_rig(name, system=system).picture.svg())]
+    full, step = pressure_scale(usual_full_scale(demo_rig(name)), system)
+    marked = [number * step for number in range(int(full / step + 1e-6) + 1)]
+    assert 3 <= len(marked) <= 7 and figures[: len(marked)] == marked

@@ -89,6 +89,15 @@ def test_no_answer_before_a_vote_but_anyway(room):
     assert "Right is" in page(room) and "✔ right" in words_in(room.picture)
 
 
+def test_the_tick_of_a_long_option_stands_clear_of_its_words(tmp_path):
+    room = room_vote("05-gauge-with-more-hose", folder=tmp_path)
+    room.show_answer(anyway=True)
+    found = re.findall(r'<text[^>]* y="([\d.]+)"[^>]*>([^<]*)</text>', room.picture.svg())
+    heights = {words: float(y) for y, words in found}
+    words = [line for line in heights if line.startswith("It stays")]
+    assert words and heights["✔ right"] - heights[words[0]] > 22  # lower than the line that the words stand on
+
+
 def test_keys_count_and_take_back(room):
     for typed in ("2", "22", "221", "2213"):
         room.fields.tape_field.value = typed
