@@ -7,13 +7,13 @@ from jetlib.course.fault_drill import exact, seeded_drill
 from jetlib.course.fault_drill_checks import STOPS, all_readings
 from jetlib.course.fault_drill_reveal import SURE, shortest_way, truth_words
 from jetlib.course.fault_drill_scores import MINUTES, RULE
+from jetlib.course.fault_drill_words import read_words
 from jetlib.paper.document import INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.look import caution, fill, table
 from jetlib.paper.rig_words import file_part, require_rig, title_of
 from jetlib.rig.diagnosis import diagnose
 from jetlib.rig.faults import FAULTS, faults_of
 from jetlib.rig.readings import throttle_name
-from jetlib.units import text
 
 _SOURCE = (
     "the rig with a fault drawn by the seed, worked out by jetlib's formulas; minutes are common practice, no source"
@@ -75,7 +75,7 @@ def _trainer(drill, system):
         rows.append(
             (
                 check.label,
-                "; ".join(_shown(each, system) for each in read),
+                "; ".join(read_words(each, system) for each in read),
                 "; ".join(_sound(drill, each, system) for each in check.readings),
                 _causes(after) if _moved(free, after) else "nothing new",
             )
@@ -94,17 +94,12 @@ def _trainer(drill, system):
 
 
 def _filled(step, system):
-    shown = [_shown(each, system) for each in step.readings]
+    shown = [read_words(each, system) for each in step.readings]
     return shown if len(shown) > 1 else [*shown, "no valve"]
 
 
 def _sound(drill, asked, system):
-    return _shown(exact(asked, drill.rig, FAULTS["healthy"], 0.0), system)
-
-
-def _shown(reading, system):
-    """What was read, in one unit system."""
-    return text(reading.value, reading.kind, system) if reading.kind else reading.shown
+    return read_words(exact(asked, drill.rig, FAULTS["healthy"], 0.0), system)
 
 
 def _causes(found):

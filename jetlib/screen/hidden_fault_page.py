@@ -6,6 +6,7 @@ from textwrap import wrap
 
 from jetlib.course.fault_drill_checks import STOPS
 from jetlib.course.fault_drill_reveal import truth_words
+from jetlib.course.fault_drill_words import read_words
 from jetlib.rig.cautions import SEE_THE_MANUAL
 from jetlib.rig.faults import fault_named
 from jetlib.rig.readings import throttle_name
@@ -15,13 +16,10 @@ from jetlib.screen.diagnosis_picture import percent_words
 from jetlib.screen.fault_console import short_words
 from jetlib.screen.picture import Picture
 from jetlib.screen.room import big_dial, pressure_scale, share_bar
-from jetlib.units import from_si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import from_si
 
 WIDTH, HEIGHT = 960, 520
 _TOP_CAUSES = 3
-#: Steps that readings are said in: a gauge of its usual size, and a bucket of some gallons; common practice, no source.
-_FINEST = {("pressure", "US"): 10, ("pressure", "metric"): 1, ("flow", "US"): 0.1, ("flow", "metric"): 0.5}
 
 
 def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, latest=None):
@@ -32,7 +30,7 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
     scale, step_of_scale = pressure_scale(usual_full_scale(rig), system)
     gauge = step.readings[0].value if step else 0.0
     stream = step.readings[1].shown if step and len(step.readings) > 1 else ""
-    shown = _shown(step.readings[0], system) if step else "stopped"
+    shown = read_words(step.readings[0], system) if step else "stopped"
     place = throttle_name(throttle) if step else "pump stopped"
     setting = rig.unloader.setting if rig.unloader is not None else None
     back = stream or ("no valve on this rig" if not rig.valves else "\u2013")
@@ -67,7 +65,7 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
     words += f", {back} back to the tank" if stream else ""
     words += f". {spent:g} of {minutes:g} minutes spent. {seed_words}"
     if latest is not None:
-        words += f" Last check: {latest.label}: {', '.join(_shown(each, system) for each in latest.readings)}."
+        words += f" Last check: {latest.label}: {', '.join(read_words(each, system) for each in latest.readings)}."
     return Picture("".join(parts), WIDTH, HEIGHT, words)
 
 
@@ -86,22 +84,7 @@ def _last_words(step, system):
     if step is None:
         return ["none yet"]
     label = wrap(step.label.partition(",")[0], 24)[:2]
-    return [*label, *(_shown(reading, system) for reading in step.readings)]
-
-
-def _shown(reading, system):
-    """What was read, in one unit system, and no finer than a needle, or a bucket and a watch, can be read."""
-    if not reading.kind:
-        return reading.shown
-    finest = _FINEST.get((reading.kind, system))
-    if finest is None:
-        return words_of(reading.value, reading.kind, system)
-    number = finest * round(from_si(float(reading.value), reading.kind, system) / finest)
-    return (
-        f"{number:.1f} {unit_label(reading.kind, system)}"
-        if finest < 1
-        else f"{number:.0f} {unit_label(reading.kind, system)}"
-    )
+    return [*label, *(read_words(reading, system) for reading in step.readings)]
 
 
 def log_html(drill, system):
@@ -110,7 +93,7 @@ def log_html(drill, system):
         return ""
     rows = []
     for step in reversed(drill.steps):
-        shown = "; ".join(f"<b>{escape(_shown(each, system))}</b>" for each in step.readings)
+        shown = "; ".join(f"<b>{escape(read_words(each, system))}</b>" for each in step.readings)
         minutes = "free" if isinstance(step.key, float) else f"{step.minutes:g} min"
         own = step.caution.replace(SEE_THE_MANUAL, "").strip()  # that stands at the check, and under the drill
         caution = f'<br><span style="opacity:0.85">{escape(own)}</span>' if own else ""
@@ -129,9 +112,9 @@ def reveal_html(reveal, given, system):
         minutes = f"{told.minutes:g} min" if told.minutes else "free"
         lines = [f"<b>{escape(told.label)}</b> ({minutes})"]
         lines += [
-            f"{escape(_label(read))}: <b>{escape(_shown(read, system))}</b>; a sound rig "
-            f"{escape(_shown(sound, system))}"
-            + ("." if name == "healthy" else f"; this fault {escape(_shown(true, system))}.")
+            f"{escape(_label(read))}: <b>{escape(read_words(read, system))}</b>; a sound rig "
+            f"{escape(read_words(sound, system))}"
+            + ("." if name == "healthy" else f"; this fault {escape(read_words(true, system))}.")
             for read, sound, true in told.rows
         ]
         lines += [f"Likeliest before: {_causes(told.before)}.", f"Likeliest after: {_causes(told.after)}."]
