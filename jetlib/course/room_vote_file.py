@@ -248,20 +248,27 @@ def _share(value):
     return "" if value is None else round(value, 4)
 
 
+def _whole(words):
+    """A whole number as it is written here: figures and nothing else. Raises ValueError."""
+    if not (words.isascii() and words.isdigit() and len(words) < 16):
+        raise ValueError(words)
+    return int(words)
+
+
 def _vote(row):
     """The Vote of a row, or None where it holds something that no vote of this version can be."""
     try:
-        count = question(row["question"], int(row["seed"])).count
-        first = tuple(int(row[f"first_{n}"]) for n in _NUMBERS[:count])
+        count = question(row["question"], _whole(row["seed"])).count
+        first = tuple(_whole(row[f"first_{n}"]) for n in _NUMBERS[:count])
         second = tuple(row[f"second_{n}"] for n in _NUMBERS[:count])
-        second = tuple(map(int, second)) if any(second) else ()
-        people = int(row["people"] or 0)
+        second = tuple(map(_whole, second)) if any(second) else ()
+        people = _whole(row["people"] or "0")
         fits = row["stage"] in STAGES and row["vote"].isalnum() and 0 <= people <= MOST_VOTES
         fits = fits and all(0 <= each <= MOST_VOTES for each in (*first, *second))
         if not fits or (row["stage"] == STAGES[1]) > bool(second) or (row["stage"] == STAGES[0] and second):
             return None
         return Vote(
-            row["question"], int(row["seed"]), first, second, row["stage"], people, row["asked"], row["talked"],
+            row["question"], _whole(row["seed"]), first, second, row["stage"], people, row["asked"], row["talked"],
             row["answered"], row["shown_anyway"] == "yes", row["vote"],
         )  # fmt: skip
     except (JetlibError, ValueError, KeyError):
