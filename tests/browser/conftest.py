@@ -51,8 +51,8 @@ def browser():
 class Course:
     """A running JupyterLab: its address, and pages opened in it."""
 
-    def __init__(self, url, token, folder):
-        self.url, self.token, self.folder = url, token, folder
+    def __init__(self, url, token, folder, progress):
+        self.url, self.token, self.folder, self.progress = url, token, folder, progress
 
     def address(self, stem):
         return f"{self.url}/lab/tree/lessons/{stem}.ipynb?token={self.token}&reset"
@@ -65,9 +65,10 @@ class Course:
             return json.loads(answer.read() or "null")
 
     def begin_afresh(self):
-        """End every kernel and put the notebooks back as they are stored."""
+        """End every kernel, forget what was learned, and put the notebooks back as they are stored."""
         for session in self.ask("api/sessions"):
             self.ask(f"api/sessions/{session['id']}", "DELETE")
+        shutil.rmtree(self.progress, ignore_errors=True)
         for path in (ROOT / "lessons").glob("*.ipynb"):
             shutil.copyfile(path, self.folder / "lessons" / path.name)
 
@@ -126,7 +127,7 @@ def course(tmp_path_factory):
     ]
     with open(home / "server.log", "w") as log:
         server = subprocess.Popen(command, cwd=folder, env=env, stdout=log, stderr=subprocess.STDOUT)
-    found = Course(f"http://localhost:{port}", token, folder)
+    found = Course(f"http://localhost:{port}", token, folder, home / "progress")
     try:
         for _ in range(150):
             if server.poll() is not None:

@@ -1,6 +1,6 @@
 """Every page in a real browser: it opens, runs, shows no error; each console answers keys, typing, pointer and unit
-switch with what jetlib says; it fits a projector and a page at 200 %; axe-core finds nothing serious in its outputs, in
-the light and in the dark theme.
+switch with what jetlib says; an exercise is answered wrong and right and a prediction locked; it fits a projector and a
+page at 200 %; axe-core finds nothing serious in its outputs, in the light and in the dark theme.
 """
 
 from collections import Counter
@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from access import cut_off, serious_findings, smallest_words
+from learning import first_exercise, first_prediction, practise, predict
 from moves import moved_like, spoken
 from twins import title_of, twins
 
@@ -36,6 +37,10 @@ def test_page_runs_answers_and_can_be_read_by_all(stem, open_notebook):
         said = moved_like(book, twin, seen[title_of(twin)])
         seen[title_of(twin)] += 1
         assert len(set(said)) > 2, "nothing that was moved changed anything"
+    if first_exercise(stem) is not None:
+        practise(book, first_exercise(stem))
+    if first_prediction(stem) is not None:
+        predict(book, first_prediction(stem))
     assert book.errors() == []
     assert book.problems == []
     book.picture("moved")
