@@ -179,7 +179,7 @@ class Band:
     nominal: OperatingPoint
     samples: dict  # reading -> (samples, throttles)
     columns: dict  # (input, number of the part) -> its place in its range, 0 to 1, (samples,)
-    _bands: dict = field(default_factory=dict, repr=False)
+    _bands: dict = field(default_factory=dict, repr=False)  # what has been worked out once
 
     def low(self, name, throttle=None):
         """The value that one drawn rig in ten stays below."""
@@ -210,12 +210,19 @@ class Band:
         together; by chance they may add up to a per cent or two more. All are 0 where the reading does not vary.
         """
         values = self._values(name)
-        if throttle is not None:
-            values = values[:, [self.nearest(throttle)]]
+        if throttle is None:
+            return self._shares_of(values)
+        at = self.nearest(throttle)
+        if (name, at) not in self._bands:
+            shares = self._shares_of(values[:, [at]])
+            self._bands[name, at] = {cause: float(share[0]) for cause, share in shares.items()}
+        return dict(self._bands[name, at])
+
+    def _shares_of(self, values):
         found = {}
         for (cause, _), column in self.columns.items():
             found[cause] = found.get(cause, 0.0) + first_order_share(column, values)
-        return found if throttle is None else {cause: float(share[0]) for cause, share in found.items()}
+        return found
 
     def sentence(self, name, system="US", *, throttle=1.0):
         """The band at a throttle in words: "between 9.62 and 11.1 gpm; the jets' edge shape matters most"."""
