@@ -1,8 +1,15 @@
-"""How the tests are shared out among the workers."""
+"""How the tests are shared out among the workers, and whether drawn examples are the same each time."""
 
+import os
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# Where a change is let in or not, the same change must get the same answer. Elsewhere each run looks at new examples.
+settings.register_profile("steady", derandomize=True, database=None)
+if os.environ.get("JETLIB_STEADY"):
+    settings.load_profile("steady")
 
 #: Files of slow tests that need nothing of one another: any worker may take the next one.
 APART = {"test_pages.py", "test_every_control.py"}

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
+from jetlib.kinds import KINDS
 from jetlib.rig.drill_box import DrillBox, Found, box_of, hole_counts, number_of_sizes
 from jetlib.rig.jet_set import DrilledGroup, JetSet, JetSets
 from jetlib.rig.matching import matched_jets
@@ -135,6 +136,8 @@ class _Search:
         """lost + short of the score at effective `areas` (m2): least at the matched one, and rising away from it."""
         like = self.patterns[0]
         bore = np.sqrt(areas / (like.discharge_coefficient * 10 * np.pi / 4.0))
+        # Held to what can be a jet: nearer to the matched area there is less to lose, so no set is given up too early.
+        bore = np.clip(bore, KINDS["jet_bore"].low, KINDS["jet_bore"].high)
         lost, short = _losses(operating_point(self.rig.replace(nozzle=self._nozzle(like.replace(bore=bore, count=10)))))
         return lost + short
 

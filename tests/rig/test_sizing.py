@@ -278,6 +278,24 @@ def test_more_weight_on_wear_gives_likelier_holes(rig):
     assert loose[0].score <= loose[0].lost + loose[0].short + 1e-12
 
 
+def test_a_pump_with_next_to_nothing_left_asks_for_jets_finer_than_any_and_gets_an_answer():
+    jets = [Jet("1 mm", count=3, discharge_coefficient=0.75), Jet("1 mm", angle=np.pi, discharge_coefficient=0.75)]
+    rig = Rig(
+        pump=Pump(
+            0.0024605177999999996, rated_speed=151.84364492350667, idle_speed=60.73745796940267,
+            volumetric_efficiency=0.8, rated_pressure=20.7e6,
+        ),
+        valve=Unloader(26503445.908, rise=0.0, seat_leak="0.4 mm"),
+        nozzle=Nozzle(jets),
+        engine=Engine("20 kW", kind="electric"),
+        water_temperature=275.0,
+    )  # fmt: skip
+    # the area that matches is that of ten holes of 0.1 mm or so, and half of it is smaller than any jet may be
+    assert matched_jets(rig).effective_area < 1e-7
+    found = size_jets(rig)
+    assert len(found) == 0 and found.advice
+
+
 def test_own_jets_are_respected():
     rig = demo_rig("yard_trailer")
     one = next(one for one in size_jets(rig, front_holes=1, most_sizes=2, top=50) if len(one.groups) == 2)
