@@ -13,6 +13,7 @@ from pathlib import Path
 from jetlib.course import bank
 from jetlib.course.csv_file import write_csv
 from jetlib.course.export import Export, read_export
+from jetlib.course.whole_file import reason
 from jetlib.errors import JetlibError
 
 MOST_FILES = 300
@@ -131,8 +132,7 @@ def read_class(folder):
     try:
         names = sorted(name for name in os.listdir(place) if name.lower().endswith(".json") and name[0] != ".")
     except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or str(error)
-        raise JetlibError(f"folder {str(folder)!r}: {why}; write the folder that holds the files") from None
+        raise JetlibError(f"folder {str(folder)!r}: {reason(error)}; write the folder that holds the files") from None
     exports, skipped = [], []
     for name in names[:MOST_FILES]:
         try:
@@ -172,8 +172,7 @@ def _shown(name):
 
 
 def _why(name, error):
-    words = str(getattr(error, "strerror", None) or error)
-    return words.removeprefix(f"{name} is ").removesuffix("; ask for it again")
+    return reason(error).removeprefix(f"{name} is ").removesuffix("; ask for it again")
 
 
 def _of(exercise, lesson):

@@ -295,44 +295,52 @@ class JetsSeen(Reading):
         return np.array([1.0 - miss * (len(cls.outcomes) - 1) if each == there else miss for each in cls.outcomes])
 
 
+class _FaultSeen(Reading):
+    """A look, pump stopped, that finds one fault or does not: its one field, True where it does.
+
+    fault: the name of that fault. words: what is said of it, found and not found.
+    """
+
+    throttle: ClassVar = None
+    fault: ClassVar[str]
+    words: ClassVar[tuple]
+
+    outcomes = property(lambda self: self.words)
+    shown = property(lambda self: self.words[0 if self._seen else 1])
+    found = shown
+
+    @property
+    def _seen(self):
+        (only,) = fields(self)
+        return getattr(self, only.name)
+
+    @classmethod
+    def chances(cls, fault):
+        """Chance of each outcome when `fault` (its name) is the cause."""
+        seen = _FOUND if fault == cls.fault else MISTAKE
+        return np.array([seen, 1.0 - seen])
+
+
 @dataclass(frozen=True, eq=False)
-class HoseSeen(Reading):
+class HoseSeen(_FaultSeen):
     """Whether a walk along the hose, pump stopped, found it kinked, crushed or smaller than it should be."""
 
     narrow: bool
 
-    throttle: ClassVar = None
     label: ClassVar = "hose walked and its size read"
+    fault: ClassVar = "hose narrow"
     words: ClassVar = ("narrow", "sound")
-    outcomes: ClassVar = words
-    shown = property(lambda self: self.words[0 if self.narrow else 1])
-    found = shown
-
-    @classmethod
-    def chances(cls, fault):
-        """Chance of each outcome when `fault` (its name) is the cause."""
-        narrow = _FOUND if fault == "hose narrow" else MISTAKE
-        return np.array([narrow, 1.0 - narrow])
 
 
 @dataclass(frozen=True, eq=False)
-class SuctionSeen(Reading):
+class SuctionSeen(_FaultSeen):
     """Whether a look at strainer, suction hose and tank, pump stopped, found the suction starved or drawing air."""
 
     starved: bool
 
-    throttle: ClassVar = None
     label: ClassVar = "suction looked at: strainer, hose, tank"
+    fault: ClassVar = "suction starved"
     words: ClassVar = ("starved", "free")
-    outcomes: ClassVar = words
-    shown = property(lambda self: self.words[0 if self.starved else 1])
-    found = shown
-
-    @classmethod
-    def chances(cls, fault):
-        """Chance of each outcome when `fault` (its name) is the cause."""
-        starved = _FOUND if fault == "suction starved" else MISTAKE
-        return np.array([starved, 1.0 - starved])
 
 
 KINDS = {

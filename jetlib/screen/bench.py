@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.course.bench_store import BenchStore
-from jetlib.course.progress_file import Unwritable
+from jetlib.course.whole_file import Unwritable
 from jetlib.errors import JetlibError
 from jetlib.rig.cautions import SEE_THE_MANUAL
 from jetlib.screen import bench_form as forms

@@ -4,7 +4,7 @@ import os
 from pathlib import Path
 
 from jetlib.course.bench_store import fit_name
-from jetlib.course.progress_file import Unwritable
+from jetlib.course.whole_file import Unwritable
 from jetlib.errors import JetlibError
 from jetlib.rig.files import demo_rig, demo_rigs, load_rig, save_rig
 from jetlib.screen.bench_fields import plain_words

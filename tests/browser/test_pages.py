@@ -37,10 +37,10 @@ def test_page_runs_answers_and_can_be_read_by_all(stem, open_notebook):
         said = moved_like(book, twin, seen[title_of(twin)])
         seen[title_of(twin)] += 1
         assert len(set(said)) > 2, "nothing that was moved changed anything"
-    if first_exercise(stem) is not None:
-        practise(book, first_exercise(stem))
-    if first_prediction(stem) is not None:
-        predict(book, first_prediction(stem))
+    if (exercise := first_exercise(stem)) is not None:
+        practise(book, exercise)
+    if (asked := first_prediction(stem)) is not None:
+        predict(book, asked)
     assert book.errors() == []
     assert book.problems == []
     book.picture("moved")
