@@ -26,6 +26,7 @@ def load(path):
 start = load(ROOT / "lessons" / "start.py")
 run = load(ROOT / "tests" / "run.py")
 setup = sys.modules["start_environment"]
+settings = sys.modules["start_settings"]
 
 
 @pytest.fixture
@@ -68,9 +69,11 @@ def test_old_python_can_read_the_doors(name):
     ast.parse((ROOT / name).read_text("utf-8"), feature_version=(3, 6))
 
 
-@pytest.mark.parametrize("name", ["lessons/start.py", "lessons/start_environment.py", "tests/run.py"])
+@pytest.mark.parametrize(
+    "name", ["lessons/start.py", "lessons/start_environment.py", "lessons/start_settings.py", "tests/run.py"]
+)
 def test_doors_need_only_the_standard_library(name):
-    own = {"start", "start_environment", "msvcrt", "fcntl"}
+    own = {"start", "start_environment", "start_settings", "msvcrt", "fcntl"}
     for node in ast.walk(ast.parse((ROOT / name).read_text("utf-8"))):
         names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
         names += [node.module] if isinstance(node, ast.ImportFrom) else []
@@ -368,7 +371,7 @@ def read_config(text):
 
 @pytest.mark.parametrize("folder", ["/home/a/course", r"C:\Users\new\course", '/yard\'s "own" {course}'])
 def test_server_config(folder):
-    config = read_config(start.server_config(folder, "03_hose_friction"))
+    config = read_config(settings.server_config(folder, "03_hose_friction"))
     assert config["ServerApp"]["root_dir"] == folder
     assert config["LabApp"]["default_url"] == "/lab/tree/lessons/03_hose_friction.ipynb"
     assert config["LabApp"]["news_url"] is None
@@ -380,15 +383,15 @@ def test_jupyterlab_knows_these_settings():
     labapp = pytest.importorskip("jupyterlab.labapp")
     from jupyter_server.serverapp import ServerApp
 
-    config = read_config(start.server_config())
+    config = read_config(settings.server_config())
     for name, application in (("LabApp", labapp.LabApp), ("ServerApp", ServerApp)):
         for setting in config[name]:
             assert setting in application.class_trait_names(config=True), f"{name}.{setting}"
     schemas = Path(sys.prefix) / "share" / "jupyter" / "lab" / "schemas"
-    for plugin, settings in start.lab_overrides().items():
+    for plugin, wanted in settings.lab_overrides().items():
         package, name = plugin.split(":")
         properties = json.loads((schemas / package / f"{name}.json").read_text("utf-8"))["properties"]
-        for setting, value in settings.items():
+        for setting, value in wanted.items():
             allowed = properties[setting]
             choices = allowed.get("enum") or [choice["const"] for choice in allowed.get("oneOf", [])]
             assert value in (choices or [True, False]), f"{plugin} {setting}"
@@ -399,7 +402,7 @@ def test_settings_are_written_into_the_environment(root):
     assert all(path.is_relative_to(root / ".venv") for path in paths)
     texts = {path.name: path.read_text("utf-8") for path in paths}
     assert read_config(texts["jupyter_server_config.py"])["ServerApp"]["root_dir"] == str(root)
-    assert json.loads(texts["overrides.json"]) == start.lab_overrides()
+    assert json.loads(texts["overrides.json"]) == settings.lab_overrides()
     assert json.loads(texts["page_config.json"])["disabledExtensions"]["@jupyterlab/apputils-extension:announcements"]
     assert read_config(texts["ipython_kernel_config.py"])["IPKernelApp"]["log_level"] == "ERROR"
 

@@ -85,7 +85,7 @@ class Course:
 
 @pytest.fixture(scope="session")
 def course(tmp_path_factory):
-    import start
+    import start_settings
 
     folder = tmp_path_factory.mktemp("course")
     for part in ("lessons", "data", "tests/published", "tests/independent"):
@@ -93,13 +93,13 @@ def course(tmp_path_factory):
     home = tmp_path_factory.mktemp("home")
     (home / "config").mkdir()
     (home / "app").mkdir()
-    (home / "app" / "overrides.json").write_text(json.dumps(start.lab_overrides()))
+    (home / "app" / "overrides.json").write_text(json.dumps(start_settings.lab_overrides()))
     (home / "config" / "jupyter_server_config.py").write_text(
-        start.server_config(folder)
+        start_settings.server_config(folder)
         + f"c.LabApp.app_settings_dir = {str(home / 'app')!r}\nc.LabApp.expose_app_in_browser = True\n"
     )
     (home / "ipython" / "profile_default").mkdir(parents=True)
-    (home / "ipython" / "profile_default" / "ipython_kernel_config.py").write_text(start.KERNEL_CONFIG)
+    (home / "ipython" / "profile_default" / "ipython_kernel_config.py").write_text(start_settings.KERNEL_CONFIG)
     token = secrets.token_hex(16)
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))

@@ -98,6 +98,7 @@ def install(room):
     sys.path.insert(0, str(room / "lessons"))
     import start
     from start_environment import SIZES, ensure, environment
+    from start_settings import KERNEL_CONFIG
 
     SIZES["hub"] = 480  # megabytes
     try:
@@ -109,7 +110,7 @@ def install(room):
     shutil.copyfile(room / "tests/hub/seat_server_config.py", settings / "jupyter_server_config.py")
     kernels = room / ".venv/etc/ipython"
     kernels.mkdir(parents=True, exist_ok=True)
-    (kernels / "ipython_kernel_config.py").write_text(start.KERNEL_CONFIG, "utf-8")
+    (kernels / "ipython_kernel_config.py").write_text(KERNEL_CONFIG, "utf-8")
     # Compiled once by root; learners can write nothing there, and each of their servers would compile anew.
     compiled = [python_of(room), "-m", "compileall", "-q", "-j", "0", room / ".venv/lib", room / "jetlib"]
     subprocess.run(compiled, env=environment(room), stdout=subprocess.DEVNULL, check=False)
