@@ -4,7 +4,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import water
-from jetlib.physics.values import plain, require
+from jetlib.physics.values import plain, positive, require
 
 GRAVITY = 9.80665
 SEA_LEVEL_PRESSURE = 101325.0
@@ -41,23 +41,28 @@ def temperature(altitude):
     return plain(SEA_LEVEL_TEMPERATURE * _temperature_ratio(altitude))
 
 
-def engine_power_factor(altitude, kind="naturally aspirated"):
+def engine_power_factor(altitude, kind="naturally aspirated", *, air_temperature=None):
     """Share of its rated power an engine keeps at `altitude` (m), 0 to 1; any shape.
 
-    `kind` "naturally aspirated": 3 % lost for each 1000 ft above 500 ft. This is a rule of agricultural
-    engineering (*common practice*; textbooks print 3 to 3.5 %), not a law: an engine that burns in
-    proportion to the air it draws follows `density_ratio`, which loses 3 % per 1000 ft at first and less
-    higher up. `kind` "electric": 1, since a motor draws no air; above 1000 m it cools less well and its
-    maker sets the limit. JetlibError for another kind, or outside the range of `pressure_ratio`.
+    `kind` "naturally aspirated": 3 % lost for each 1000 ft above 500 ft, a rule of agricultural engineering (*common
+    practice*; textbooks print 3 to 3.5 %), within 2 % of ISO 3046-1 on a standard day. With `air_temperature` (K):
+    ISO 3046-1 for a diesel held back by its air, from memory: k = (p/100 kPa) (298 K/T)^0.75, power
+    k - 0.7 (1 - k)(1/0.8 - 1), and never more than rated. `kind` "electric": 1, since a motor draws no air; above
+    1000 m it cools less well and its maker sets the limit. JetlibError for another kind, or outside the range of
+    `pressure_ratio`.
     """
     if kind not in ("naturally aspirated", "electric"):
         raise JetlibError(
             f'engine kind is {kind!r}; write kind="naturally aspirated" or kind="electric" '
             "(for a turbocharged engine take the power from its own manual)"
         )
-    feet = _within(altitude) / _FOOT
-    rate = 0.03 if kind == "naturally aspirated" else 0.0
-    return plain(1.0 - rate * np.maximum(feet - 500.0, 0.0) / 1000.0)
+    if kind == "electric":
+        return plain(np.ones(np.shape(_within(altitude))))
+    if air_temperature is None:
+        feet = _within(altitude) / _FOOT
+        return plain(1.0 - 0.03 * np.maximum(feet - 500.0, 0.0) / 1000.0)
+    k = pressure(altitude) / 1e5 * (298.0 / positive(air_temperature, "air_temperature", "K")) ** 0.75
+    return plain(np.clip(k - 0.7 * (1.0 - k) * (1.0 / 0.8 - 1.0), 0.0, 1.0))
 
 
 def net_suction_head(water_temperature, *, altitude=0.0, lift=0.0, line_loss=0.0):

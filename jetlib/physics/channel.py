@@ -14,6 +14,10 @@ GRAVITY = 9.80665
 #: The depth ratio of the greatest flow, and that flow over the flow just full (Chow, Open-Channel Hydraulics, 6-4).
 GREATEST_FLOW_DEPTH = 0.9381812
 GREATEST_FLOW_RATIO = 1.0757061
+#: Weight of quartz under water, N/m3.
+SUBMERGED_WEIGHT = (2650.0 - 1000.0) * GRAVITY
+#: Shields' threshold: shear that moves a bed of grains, over their weight under water for each square metre.
+SHIELDS = 0.047
 
 _GREATEST_ANGLE = 5.278107137933795
 _FULL_ANGLE = 2.0 * np.pi
@@ -143,19 +147,23 @@ def boundary_shear(hydraulic_radius, slope, *, density=1000.0):
 
 
 def critical_shear(particle):
-    """Wall shear that keeps sewer grit of size `particle` (m) from settling, Pa; any shape. JetlibError below 0.
+    """Wall shear that keeps loose quartz grains of size `particle` (m) moving, Pa; any shape. JetlibError below 0.
 
-    tau = 0.867 d^0.277 with d in mm: Merritt, in ASCE MOP 60/WEF FD-5, *Gravity Sanitary Sewer Design and
-    Construction* (the value at 1 mm is published as 0.867 Pa; the power is from memory). For single loose grains of 0.1
-    to 5 mm on a clean pipe wall. A bed of gravel asks for several times more (Shields: some 8 Pa at 10 mm, from
-    memory); grease, roots and set mortar need the jet.
+    The larger of two rules, so that no grain is easier to move than a smaller one. Single grains on a clean pipe wall:
+    0.867 d^0.277 with d in mm, Merritt, in ASCE MOP 60/WEF FD-5, *Gravity Sanitary Sewer Design and Construction* (the
+    value at 1 mm is published, the power from memory). A bed of grains, which counts from 1.2 mm up: 0.047 of their
+    weight under water, Shields' threshold of Meyer-Peter and Mueller (1948, from memory). Measured thresholds run from
+    0.030 to 0.086 (Buffington and Montgomery, Water Resour. Res. 33, 1997), so the size moved is good to half or
+    twice. Packed beds, grease, roots and set mortar need the jet.
     """
-    return plain(0.867 * (1000.0 * not_negative(particle, "particle", "m")) ** 0.277)
+    size = not_negative(particle, "particle", "m")
+    return plain(np.maximum(0.867 * (1000.0 * size) ** 0.277, SHIELDS * SUBMERGED_WEIGHT * size))
 
 
 def moved_particle(shear):
-    """Largest loose grit that `shear` (Pa) keeps from settling, m: the inverse of `critical_shear`; any shape."""
-    return plain((not_negative(shear, "shear", "Pa") / 0.867) ** (1.0 / 0.277) / 1000.0)
+    """Largest loose grain that `shear` (Pa) keeps moving, m: the inverse of `critical_shear`; any shape."""
+    shear = not_negative(shear, "shear", "Pa")
+    return plain(np.minimum((shear / 0.867) ** (1.0 / 0.277) / 1000.0, shear / (SHIELDS * SUBMERGED_WEIGHT)))
 
 
 def _solve(excess, shape, highest):

@@ -8,6 +8,7 @@ on log-log paper from one to the other, so the curve has no step and the pressur
 import numpy as np
 
 from jetlib.physics.published_friction import ito_coil_factor, white_laminar_coil_factor
+from jetlib.physics.values import not_negative, positive, require
 
 LAMINAR_LIMIT = 2300.0
 TURBULENT_LIMIT = 4000.0
@@ -28,7 +29,8 @@ def darcy_factor(reynolds, relative_roughness):
     Turbulent: 1/sqrt(f) = -2 log10(e/3.7 + 2.51/(Re sqrt(f))) (Colebrook 1939), Re from 4000, solved to rounding.
     Between: log f runs straight in log Re, a convention of this course and not a measurement.
     """
-    return _plain(factor_and_slope(reynolds, relative_roughness)[0])
+    rough = not_negative(relative_roughness, "relative_roughness", "(height over bore)")
+    return _plain(factor_and_slope(reynolds, rough)[0])
 
 
 def colebrook_factor(reynolds, relative_roughness):
@@ -36,6 +38,9 @@ def colebrook_factor(reynolds, relative_roughness):
 
     Colebrook, J. Inst. Civ. Eng. 11 (1939) 133-156. Broadcasts. Meant for Re above 4000.
     """
+    reynolds = np.asarray(reynolds, dtype=float)
+    require(reynolds >= 100.0, reynolds, "reynolds is {value}; Colebrook is for turbulent flow: give 100 or more")
+    not_negative(relative_roughness, "relative_roughness", "(height over bore)")
     a, b = _colebrook_terms(*_float_arrays(reynolds, relative_roughness))
     x, _ = colebrook_step(colebrook_start(a, b), a, b)
     x, _ = colebrook_step(x, a, b)
@@ -70,7 +75,9 @@ def coil_ratio(reynolds, bore, coil_diameter):
     larger of the two rules; they cross close to Ito's critical Reynolds number 20000 (d/D)^0.32. Below Re 2300 White
     alone. Ito's data cover Re (d/D)^2 from 0.034 to 300. An infinite `coil_diameter` gives 1.
     """
-    return _plain(coil_ratio_and_slope(reynolds, np.divide(bore, coil_diameter))[0])
+    wide = np.asarray(coil_diameter, dtype=float)
+    require(wide > 0.0, wide, "coil_diameter is {value} m; give the reel above zero, in m")
+    return _plain(coil_ratio_and_slope(reynolds, positive(bore, "bore", "m") / wide)[0])
 
 
 def coil_ratio_and_slope(reynolds, bore_ratio):

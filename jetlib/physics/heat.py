@@ -19,7 +19,7 @@ def temperature_rise(pressure, *, density, specific_heat):
     air pressure the sum is this. All the loss counts the same, be it hose, jet or valve. The pump's own
     losses are not in it.
     """
-    return plain(plain(pressure) / (plain(density) * plain(specific_heat)))
+    return plain(plain(pressure) / _heat_of(density, specific_heat))
 
 
 def tank_heating_rate(power, *, volume, density, specific_heat):
@@ -32,7 +32,7 @@ def tank_heating_rate(power, *, volume, density, specific_heat):
     only, and minutes become seconds.
     """
     volume = positive(volume, "volume", "m3")
-    return plain(plain(power) / (plain(density) * plain(specific_heat) * volume))
+    return plain(plain(power) / (_heat_of(density, specific_heat) * volume))
 
 
 def tank_temperature(time, power, *, volume, density, specific_heat, start, makeup_flow=0.0, makeup_temperature=288.15):
@@ -70,6 +70,11 @@ def tank_warm_up_time(
     stretch = np.where(small, 1.0, -np.log1p(-np.where(reached, used, 0.0)) / np.where(small, 1.0, used))
     time = np.where(reached, linear * stretch, np.inf)
     return plain(np.where(rise <= 0.0, 0.0, time))
+
+
+def _heat_of(density, specific_heat):
+    """Heat that warms a cubic metre by a kelvin, J/(m3 K)."""
+    return positive(density, "density", "kg/m3") * positive(specific_heat, "specific_heat", "J/(kg K)")
 
 
 def _tank(power, volume, density, specific_heat, start, makeup_flow, makeup_temperature):

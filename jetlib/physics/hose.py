@@ -3,16 +3,18 @@
 import numpy as np
 
 from jetlib.physics.friction import factor_and_slope
+from jetlib.physics.values import not_negative, positive
 
 
 def velocity(flow, *, bore):
-    """Mean velocity (m/s) of `flow` (m3/s) in a round `bore` (m). Broadcasts."""
-    return flow / (np.pi / 4.0 * np.square(bore))
+    """Mean velocity (m/s) of `flow` (m3/s) in a round `bore` (m, above 0). Broadcasts."""
+    return flow / (np.pi / 4.0 * np.square(positive(bore, "bore", "m")))
 
 
 def reynolds_number(flow, *, bore, density, viscosity):
-    """Reynolds number (dimensionless): density x velocity x bore / viscosity. Broadcasts."""
-    return 4.0 * density * np.abs(flow) / (np.pi * np.multiply(bore, viscosity))
+    """Reynolds number (dimensionless): density x velocity x bore / viscosity; the last two above 0. Broadcasts."""
+    wall = np.multiply(positive(bore, "bore", "m"), positive(viscosity, "viscosity", "Pa s"))
+    return 4.0 * density * np.abs(flow) / (np.pi * wall)
 
 
 def pressure_loss(flow, *, bore, length, roughness, density, viscosity):
@@ -23,7 +25,7 @@ def pressure_loss(flow, *, bore, length, roughness, density, viscosity):
     """
     flow = np.asarray(flow, dtype=float)
     reynolds = reynolds_number(flow, bore=bore, density=density, viscosity=viscosity)
-    factor, _ = factor_and_slope(reynolds, np.divide(roughness, bore))
+    factor, _ = factor_and_slope(reynolds, np.divide(not_negative(roughness, "roughness", "m"), bore))
     v = velocity(flow, bore=bore)
     loss = factor * np.divide(length, bore) * density * v * np.abs(v) / 2.0
     return float(loss) if np.ndim(loss) == 0 else loss

@@ -13,6 +13,7 @@ from jetlib.physics.values import not_negative, plain, positive
 _GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
 _INCH = 0.0254
 _PSI_PER_FOOT = 4.4482216152605 / _INCH**2 / 0.3048
+_LEAST_REYNOLDS = 1e-12
 
 
 def haaland_factor(reynolds, relative_roughness):
@@ -52,13 +53,14 @@ def churchill_factor(reynolds, relative_roughness):
 def white_laminar_coil_factor(reynolds, bore_ratio):
     """Darcy friction factor of laminar flow in a coiled pipe; broadcasts.
 
-    `bore_ratio` is bore over coil diameter, centre line to centre line; 0 is straight. Arguments are not
-    checked: the engine calls this while it solves.
+    `bore_ratio` is bore over coil diameter, centre line to centre line; 0 is straight. Arguments are
+    not refused but held at what has a meaning: the engine calls this while it solves.
 
     f = (64/Re) / {1 - [1 - (11.6/De)^0.45]^(1/0.45)}, De = Re sqrt(bore_ratio); straight pipe's 64/Re at
     De below 11.6. De up to 2000, bore ratio 0.0004 to 0.066. C. M. White, Proc. R. Soc. A 123 (1929) 645.
     """
-    dean = np.maximum(np.multiply(reynolds, np.sqrt(bore_ratio)), 11.6)
+    reynolds = np.maximum(reynolds, _LEAST_REYNOLDS)
+    dean = np.maximum(np.multiply(reynolds, np.sqrt(np.maximum(bore_ratio, 0.0))), 11.6)
     straight = np.divide(64.0, reynolds)
     return plain(straight / (1.0 - (1.0 - (11.6 / dean) ** 0.45) ** (1.0 / 0.45)))
 
@@ -66,14 +68,16 @@ def white_laminar_coil_factor(reynolds, bore_ratio):
 def ito_coil_factor(reynolds, bore_ratio):
     """Darcy friction factor of turbulent flow in a smooth coiled pipe; broadcasts.
 
-    `bore_ratio` is bore over coil diameter, centre line to centre line. Arguments are not checked, as
+    `bore_ratio` is bore over coil diameter, centre line to centre line. Arguments are held, as
     above.
 
     f = 0.304 Re^-0.25 + 0.029 sqrt(bore_ratio), for Re bore_ratio^2 from 0.034 to 300 and Re above
     `ito_critical_reynolds`. H. Ito, J. Basic Eng. 81 (1959) 123. The first term is 4 % below the smooth
     straight pipe of Blasius, so the formula does not join the straight pipe as the coil opens out.
     """
-    return plain(0.304 * np.power(reynolds, -0.25) + 0.029 * np.sqrt(bore_ratio))
+    return plain(
+        0.304 * np.power(np.maximum(reynolds, _LEAST_REYNOLDS), -0.25) + 0.029 * np.sqrt(np.maximum(bore_ratio, 0.0))
+    )
 
 
 def mishra_gupta_coil_factor(reynolds, bore_ratio):

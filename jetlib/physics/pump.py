@@ -2,6 +2,15 @@
 
 import numpy as np
 
+from jetlib.errors import JetlibError
+from jetlib.physics.values import not_negative, plain, positive
+
+GRAVITY = 9.80665
+#: How hard the plungers of a single-acting pump jerk the water of the suction line: ANSI/HI 6.1-6.5, from memory.
+SUCTION_PULSES = {2: 0.200, 3: 0.066, 5: 0.040, 7: 0.028}
+#: Share of the head that water itself takes up there: ANSI/HI 6.1-6.5, 1.4 for cold water; from memory.
+SUCTION_FLUID = 1.4
+
 
 def flow_and_slope(pressure, *, ideal_flow, slip, power_limit=np.inf):
     """Flow delivered (m3/s), its slope with pressure (m3/s/Pa) and the flow the plungers sweep (m3/s).
@@ -27,4 +36,34 @@ def volumetric_efficiency(pressure, *, ideal_flow, slip):
 
     pressure Pa, ideal_flow m3/s, slip m3/s per Pa.
     """
-    return 1.0 - slip * np.maximum(pressure, 0.0) / ideal_flow
+    return 1.0 - slip * np.maximum(pressure, 0.0) / positive(ideal_flow, "ideal_flow", "m3/s")
+
+
+def acceleration_head(length, velocity, speed, *, plungers=3):
+    """Head (m of water) that a suction line must find to speed its water up at each stroke; broadcasts.
+
+    length of the line m, mean velocity in it m/s, speed of the crank rad/s, plungers 2, 3, 5 or 7. h = L V n C/(K g),
+    n in rpm: ANSI/HI 6.1-6.5 *Reciprocating power pumps*, from memory. For a short line (to some 15 m) that does not
+    give, without an air chamber: hose that gives asks for less, so it is the most. JetlibError for other plungers.
+    """
+    if plungers not in SUCTION_PULSES:
+        raise JetlibError(f"plungers is {plungers!r}; the rule knows 2, 3, 5 and 7: write plungers=3")
+    rpm = not_negative(speed, "speed", "rad/s") * 30.0 / np.pi
+    head = not_negative(length, "length", "m") * not_negative(velocity, "velocity", "m/s") * rpm
+    return plain(head * SUCTION_PULSES[plungers] / (SUCTION_FLUID * GRAVITY))
+
+
+def flow_pulse(plungers=3, rod_ratio=6.0):
+    """Lowest and highest flow of a plunger pump over its mean, a pair of shares: (-0.17, 0.06) for a triplex.
+
+    rod_ratio: length of the connecting rod over the crank, above 1; very long rods give a triplex 14 % of pulse, real
+    ones 23 to 25 %. Geometry of crank and rod, no valve lag, no give: Karassik, *Pump Handbook*, prints 23 %.
+    """
+    ratio = positive(rod_ratio, "rod_ratio", "")
+    if not isinstance(plungers, int) or not 1 <= plungers <= 20 or not ratio > 1.0:
+        raise JetlibError("plungers must be a whole number 1 to 20 and rod_ratio above 1; write flow_pulse(3, 6.0)")
+    turn = np.linspace(0.0, 2.0 * np.pi, 7200, endpoint=False)
+    at = turn[:, np.newaxis] + 2.0 * np.pi * np.arange(plungers) / plungers
+    speed = np.sin(at) * (1.0 + np.cos(at) / np.sqrt(ratio**2 - np.sin(at) ** 2))
+    flow = np.maximum(speed, 0.0).sum(axis=1)
+    return float(flow.min() / flow.mean() - 1.0), float(flow.max() / flow.mean() - 1.0)

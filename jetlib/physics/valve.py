@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from jetlib.physics.values import positive
+
 #: Discharge coefficient of a worn seat or a burst disc: a ragged sharp-edged hole (Unwin 1911: 0.62 when clean).
 HOLE_DISCHARGE_COEFFICIENT = 0.62
 #: A valve with no rise at all would be a vertical line; this stands in for it (1/100 of a per cent).
@@ -17,14 +19,15 @@ def unloader_flow_and_slope(pressure, *, setting, rise, full_flow):
     p = setting (1 + rise sqrt(bypass / full_flow)). The shape is *common practice, no source*: about 100 psi over at
     3000 psi when a sixth of the flow is going back, a few per cent more when all of it is.
     """
-    width = np.maximum(rise, SMALLEST_RISE) * setting
+    width = np.maximum(rise, SMALLEST_RISE) * np.maximum(setting, 1e-9)
     over = np.maximum(pressure - setting, 0.0) / width
     return full_flow * over * over, 2.0 * full_flow * over / width
 
 
 def unloader_pressure(flow, *, setting, rise, full_flow):
     """Pressure (Pa) that an unloader holds while it passes `flow` (m3/s): the inverse of `unloader_flow_and_slope`."""
-    return setting * (1.0 + np.maximum(rise, SMALLEST_RISE) * np.sqrt(np.maximum(flow, 0.0) / full_flow))
+    share = np.maximum(flow, 0.0) / positive(full_flow, "full_flow", "m3/s")
+    return setting * (1.0 + np.maximum(rise, SMALLEST_RISE) * np.sqrt(share))
 
 
 def hole_flow_and_slope(pressure, conductance):
@@ -39,4 +42,4 @@ def hole_flow_and_slope(pressure, conductance):
 def hole_conductance(bore, *, density):
     """Conductance (m3/s per sqrt(Pa)) of a round hole of `bore` (m): Cd A sqrt(2/rho), Cd 0.62."""
     area = np.pi / 4.0 * np.square(bore)
-    return HOLE_DISCHARGE_COEFFICIENT * area * np.sqrt(2.0 / np.asarray(density, dtype=float))
+    return HOLE_DISCHARGE_COEFFICIENT * area * np.sqrt(2.0 / positive(density, "density", "kg/m3"))

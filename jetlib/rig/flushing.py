@@ -6,17 +6,12 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import channel
-from jetlib.physics.values import not_negative, plain
+from jetlib.physics.values import plain
 from jetlib.refusal import cut
 from jetlib.rig.drain import Drain
 from jetlib.units import both, si
 
 WATER_DENSITY = 1000.0
-#: Largest grain (m) that Merritt's rule for single grains on a clean wall holds for; Shields' threshold above it.
-SINGLE_GRAIN = 0.005
-#: Shields' threshold for gravel, shear over submerged weight: 0.03 to 0.06 in textbooks, from memory.
-SHIELDS = 0.05
-SUBMERGED_WEIGHT = (2650.0 - WATER_DENSITY) * channel.GRAVITY  # N/m3 of quartz
 #: Kinds of debris: size of a grain (m) where grains are what must move, else None. Sizes: Wentworth's scale (J. Geology
 #: 30, 1922, 377), the coarse end of each class.
 DEBRIS = {
@@ -56,10 +51,8 @@ class Flushing:
 
     @property
     def largest_grain(self):
-        """Largest quartz grain (m) that the flow keeps moving."""
-        single = np.asarray(channel.moved_particle(self.shear))
-        gravel = np.asarray(self.shear) / (SHIELDS * SUBMERGED_WEIGHT)
-        return plain(np.where(single <= SINGLE_GRAIN, single, np.maximum(gravel, SINGLE_GRAIN)))
+        """Largest quartz grain (m) that the flow keeps moving: see `channel.critical_shear`."""
+        return channel.moved_particle(self.shear)
 
     @property
     def needed_shear(self):
@@ -126,12 +119,5 @@ def flushing(flow, drain, *, grain=None):
 
 
 def shear_that_moves(grain):
-    """Mean wall shear (Pa) that keeps loose quartz grains of size `grain` (m) moving; any shape.
-
-    Up to 5 mm single grains on a clean wall: Merritt, see `channel.critical_shear`. Above that Shields' threshold, 0.05
-    of the grain's submerged weight (Shields 1936; 0.03 to 0.06 in textbooks). A packed bed asks for more.
-    """
-    grain = not_negative(grain, "grain", "m")
-    single = np.asarray(channel.critical_shear(np.minimum(grain, SINGLE_GRAIN)))
-    gravel = SHIELDS * SUBMERGED_WEIGHT * np.asarray(grain)
-    return plain(np.where(np.asarray(grain) <= SINGLE_GRAIN, single, np.maximum(gravel, single)))
+    """Mean wall shear (Pa) that keeps loose quartz grains of size `grain` (m) moving: `channel.critical_shear`."""
+    return channel.critical_shear(grain)

@@ -176,7 +176,7 @@ def _flush_rows(plan):
         _banded(plan, "debris", "speed of the water", flush.velocity, "velocity", manning, "velocity"),
         _banded(plan, "debris", "drag on the wall", flush.shear, "shear_stress", "rho g R S", "shear"),
         _banded(plan, "debris", "largest grain it takes along", flush.largest_grain, "pipe_bore",
-                "Merritt to 5 mm, Shields above", "largest_grain"),
+                "the larger of Merritt and Shields", "largest_grain"),
         PlanRow("debris", "time to pull back once", plan.job.pull_back_time, "duration", f"run over speed, {COMMON}"),
     ]  # fmt: skip
     if flush.grain is not None:

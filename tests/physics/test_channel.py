@@ -75,10 +75,29 @@ def test_sand_of_one_millimetre():
     # ASCE MOP 60/WEF FD-5 (Merritt), quoted: 0.867 Pa, printed also as 0.0181 lb/ft2
     assert channel.critical_shear(1e-3) == pytest.approx(0.867, rel=1e-12)
     assert channel.critical_shear(1e-3) / (4.4482216152605 / FOOT**2) == pytest.approx(0.0181, rel=2e-3)
-    # the power 0.277 of the same formula is from memory: four times the size, 1.468 times the shear
-    assert channel.critical_shear(4e-3) / channel.critical_shear(1e-3) == pytest.approx(1.468, rel=1e-3)
-    sizes = np.array([0.0, 2e-4, 1e-3, 8e-3])
+    # the power 0.277 of the same formula is from memory: a quarter of the size, 0.681 of the shear
+    assert channel.critical_shear(0.25e-3) / channel.critical_shear(1e-3) == pytest.approx(0.6811, rel=1e-3)
+    sizes = np.array([0.0, 2e-4, 1e-3, 1.6e-3, 8e-3, 0.1])
     np.testing.assert_allclose(channel.moved_particle(channel.critical_shear(sizes)), sizes, rtol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("millimetres", "pascal", "tolerance"),
+    [
+        (2.0, 1.26, 0.25),  # Julien, Erosion and Sedimentation (1995), table, from memory
+        (16.0, 15.0, 0.48),  # Buffington and Montgomery 1997: Shields 0.030 to 0.086 for rough beds, its middle
+        (8.0, 5.7, 0.1),  # Julien, medium gravel, from memory
+    ],
+)
+def test_gravel_asks_for_more_than_single_grains(millimetres, pascal, tolerance):
+    assert channel.critical_shear(millimetres / 1000) == pytest.approx(pascal, rel=tolerance)
+
+
+def test_needed_shear_has_no_step():
+    """A grain a hundredth larger never asks for 3 % more, nor for less: two laws in one curve."""
+    sizes = np.geomspace(1e-4, 0.1, 700)
+    ratio = np.diff(np.log(channel.critical_shear(sizes)))
+    assert (ratio > 0.0).all() and ratio.max() < 0.0101
 
 
 @pytest.mark.parametrize(

@@ -96,3 +96,16 @@ def test_shapes_types_and_loops():
     )
     grid = orifice.pressure(grid, area=areas, **keys)
     np.testing.assert_allclose(grid, pressures[:, None] + 0.0 * areas, rtol=1e-12)
+
+
+@pytest.mark.parametrize(("rounding", "share"), [(0.0, 0.61), (0.03, 0.653), (0.07, 0.7275), (0.10, 0.804)])
+def test_a_worn_edge_opens_the_jet(rounding, share):
+    # Nurick, J. Fluids Eng. 98 (1976) 681, recomputed: Cc = (1/0.61^2 - 11.4 r/d)^-1/2
+    assert orifice.contraction_coefficient(rounding) == pytest.approx(share, rel=1e-3)
+    # at 100 bar into air K is 1.010: the coefficient is half a per cent above the contraction
+    assert orifice.cavitating_coefficient(1e7, edge_radius_ratio=rounding) == pytest.approx(1.005 * share, rel=1e-3)
+
+
+def test_an_edge_rounder_than_nurick_measured_is_refused():
+    with pytest.raises(JetlibError, match="0 to 0"):
+        orifice.contraction_coefficient(0.2)

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from jetlib.errors import JetlibError
 from jetlib.physics import pump
 
 IDEAL, SLIP = 5e-4, 5e-4 * 0.05 / 2e7  # m3/s; 5 % slips back at 2e7 Pa
@@ -64,3 +65,23 @@ def test_broadcasts():
     )
     assert given.shape == swept.shape == (2, 3)
     assert given[1, 2] == pump.flow_and_slope(2e7, ideal_flow=9e-4, slip=SLIP, power_limit=5e3)[0]
+
+
+def test_a_stiff_suction_line_asks_for_a_head_of_its_own():
+    # ANSI/HI 6.1-6.5, L V n C/(K g), from memory: 6 ft of 1 in line, 9.5 gpm, 1450 rpm: 49 ft
+    flow, bore = 9.5 * 3.785411784e-3 / 60, 0.0254
+    velocity = flow / (np.pi / 4 * bore**2)
+    head = pump.acceleration_head(6 * 0.3048, velocity, 1450 * np.pi / 30)
+    assert head / 0.3048 == pytest.approx(49.0, rel=0.02)
+    # the same water through twice the bore, by the formula: a quarter
+    assert pump.acceleration_head(6 * 0.3048, velocity / 4, 1450 * np.pi / 30) == pytest.approx(head / 4)
+    with pytest.raises(JetlibError, match="plungers"):
+        pump.acceleration_head(2.0, 1.0, 150.0, plungers=4)
+
+
+def test_a_triplex_pulses_by_23_per_cent():
+    # Karassik, Pump Handbook, from memory: triplex 23 % (+6, -17), quintuplex 7 %; with endless rods 14.0 % by geometry
+    low, high = pump.flow_pulse(3, 6.0)
+    assert high - low == pytest.approx(0.23, rel=0.02) and low == pytest.approx(-0.17, abs=0.005)
+    assert np.subtract(*pump.flow_pulse(5, 6.0)[::-1]) == pytest.approx(0.07, abs=0.003)
+    assert np.subtract(*pump.flow_pulse(3, 1e5)[::-1]) == pytest.approx(np.pi / 3 * (1 - np.cos(np.pi / 6)), rel=1e-4)
