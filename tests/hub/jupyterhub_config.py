@@ -12,9 +12,10 @@ c = get_config()  # noqa: F821
 
 ROOM = Path(__file__).resolve().parents[2]
 PRIVATE = ROOM / "private"  # root's alone
-GROUP = ROOM.name  # who is in this group may log in
+GROUP = os.environ["ROOM_GROUP"]  # who is in this group may log in
 PORT = int(os.environ.get("ROOM_PORT", "8000"))
 IDLE = int(os.environ.get("ROOM_IDLE_SECONDS", "3600"))
+HOURS = float(os.environ.get("ROOM_HOURS", "12"))  # longest that a sign-in is good for
 
 # --- doors ---
 # Only this one is meant for the room. The two others stay on this machine and ask for a secret of their own.
@@ -28,16 +29,19 @@ if scheme == "https":
     c.JupyterHub.ssl_cert = str(PRIVATE / "tls.crt")
     c.JupyterHub.ssl_key = str(PRIVATE / "tls.key")
 
-# --- what the hub remembers: who is logged in and whose server runs where, nothing of the course ---
+# --- what the hub remembers: who is signed in and whose server runs where, nothing of the course ---
+# `room.py` deletes both files whenever it serves anew, makes seats or removes them: no sign-in outlives a class.
 c.JupyterHub.db_url = f"sqlite:///{PRIVATE / 'hub.sqlite'}"
 c.JupyterHub.cookie_secret_file = str(PRIVATE / "cookie_secret")
-c.JupyterHub.cookie_max_age_days = 1
+c.JupyterHub.cookie_max_age_days = HOURS / 24
+c.JupyterHub.token_expires_in_max_seconds = round(HOURS * 3600)
 
 # --- who may come in: the accounts that `room.py seats` made, by the password on their slip. No admin at all. ---
 c.JupyterHub.authenticator_class = "pam"
 c.PAMAuthenticator.allowed_groups = {GROUP}
 c.Authenticator.admin_users = set()
 c.JupyterHub.allow_named_servers = False
+c.JupyterHub.template_paths = [str(ROOM / "tests/hub/templates")]
 
 # --- each learner's server: a process of the learner's own account, in the learner's own home ---
 c.JupyterHub.spawner_class = "jupyterhub.spawner.LocalProcessSpawner"
@@ -56,11 +60,13 @@ c.Spawner.poll_interval = 10  # seconds until a server that died is noticed
 
 # --- servers that nobody uses are stopped; what was done is on disk by then ---
 c.JupyterHub.load_roles = [
+    # What a learner may do: use a server of their own. No tokens for programs, no sharing.
+    {"name": "user", "scopes": ["read:users!user", "users:activity!user", "servers!user", "access:servers!user"]},
     {
         "name": "idle-culler",
         "services": ["idle-culler"],
         "scopes": ["list:users", "read:users:activity", "read:servers", "delete:servers"],
-    }
+    },
 ]
 c.JupyterHub.services = [
     {

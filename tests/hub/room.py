@@ -1,7 +1,8 @@
 """Serve the course to a room from one Linux machine: every learner needs a browser and the slip with a password.
 
     sudo /usr/bin/python3 tests/hub/room.py setup          install everything under /opt/jetting-room
-    sudo /usr/bin/python3 tests/hub/room.py seats 12       make accounts seat01 to seat12, print the slips
+    sudo /usr/bin/python3 tests/hub/room.py seats 12       make accounts seat01 to seat12, print their passwords
+    sudo /usr/bin/python3 tests/hub/room.py slips FOLDER   the same to print and cut, with the address to scan
     sudo /usr/bin/python3 tests/hub/room.py serve          until Ctrl-C
     sudo /usr/bin/python3 tests/hub/room.py collect FOLDER everybody's progress, one file a seat
     sudo /usr/bin/python3 tests/hub/room.py remove         the accounts and all that was done in them
@@ -11,53 +12,38 @@ JupyterHub does the serving (jupyterhub_config.py); this only lays things out. S
 
 import argparse
 import contextlib
-import grp
+import fcntl
 import os
 import pwd
-import re
-import secrets
 import shutil
-import signal
+import socket
+import stat
 import subprocess
 import sys
 import time
-from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 
+sys.path.insert(0, str(Path(__file__).resolve().parent))  # for those who load this file by its path
+import accounts
+from accounts import Ledger, Refusal, as_seat, end_processes, run
+from collecting import collect_progress, read_slips, slips_page, trainers_folder
+from guarded_files import Folder, Unsafe
+
 SOURCE = Path(__file__).resolve().parents[2]
-SEAT = re.compile(r"[a-z]{1,12}[0-9]{2}")
-GROUP = re.compile(r"[a-z][a-z0-9_-]{1,29}")
 COPIED = ("lessons", "data", "jetlib", "tests/published", "tests/independent", "tests/hub", "requirements.txt")
-LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # none that is taken for another on paper
+TRAINERS = ("classroom.ipynb", "session_plans")  # kept from the learners' list
+START_PAGE = "lessons/00_start_here.ipynb"
 # 5.1 is the last that runs on the Node.js of Debian 12; later ones ask for 22.
 PROXY = "configurable-http-proxy@~5.1.0"
-
-
-class Refusal(Exception):
-    """What is wrong, and what to do."""
-
-
-def run(*command, **options):
-    """Run a command that must succeed."""
-    done = subprocess.run([str(part) for part in command], check=False, **options)
-    if done.returncode:
-        raise Refusal(f"This failed with code {done.returncode}:\n  {' '.join(map(str, command))}")
-    return done
+LOCAL = ("127.0.0.1", "localhost")
 
 
 def python_of(room):
     return room / ".venv/bin/python"
 
 
-def as_seat(name, *command, **options):
-    """Run a command as a learner, with nothing of root's environment."""
-    account = pwd.getpwnam(name)
-    env = {"HOME": account.pw_dir, "PATH": "/usr/bin:/bin", "LANG": "C.UTF-8", "USER": name}
-    who = {"user": account.pw_uid, "group": account.pw_gid, "extra_groups": []}
-    return run(*command, env=env, cwd="/", **who, **options)
-
-
-# --- setup ---
+# --- the room's folder ---
 
 
 def readable_by_all(path):
@@ -76,9 +62,36 @@ def check_machine():
         raise Refusal(f"{shutil.which('node')} lies where only root can read. Install the system's own nodejs.")
 
 
+def check_place(room, source=SOURCE):
+    """Refuse a folder that is anything but a room's own: setting up replaces what lies there."""
+    if room.is_relative_to(source) or source.is_relative_to(room):
+        raise Refusal(f"{room} holds this course's own files, or lies in them; use --room /opt/jetting-room")
+    for folder in room.parents:
+        with contextlib.suppress(FileNotFoundError):
+            found = folder.stat()
+            if found.st_uid or (found.st_mode & 0o022 and not found.st_mode & stat.S_ISVTX):
+                raise Refusal(f"Others than root can change {folder}; use --room /opt/jetting-room")
+    if not room.exists() or Ledger.file(room).exists():
+        return
+    if not room.is_dir() or room.stat().st_uid or any(room.iterdir()) or len(room.parts) < 3:
+        raise Refusal(f"{room} is there and no room that this made; use --room with a folder that does not exist yet")
+
+
+@contextlib.contextmanager
+def closed(room, inherited=False):
+    """Hold the room while nobody is served. inherited: programs that this one turns into go on holding it."""
+    with open(room / "private/serving.lock", "a") as file:
+        try:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            raise Refusal("The course is being served just now. End that first: Ctrl-C where it runs.") from None
+        os.set_inheritable(file.fileno(), inherited)
+        yield
+
+
 def copy_course(room, source=SOURCE):
-    """Bring the course's files into the room, readable by all and writable by root only."""
-    unwanted = shutil.ignore_patterns("__pycache__", ".*", "node_modules")
+    """Bring the course's files into the room, readable by all and writable by root only; the trainer's stay out."""
+    unwanted = shutil.ignore_patterns("__pycache__", ".*", "node_modules", *TRAINERS)
     for name in COPIED:
         old, new = source / name, room / name
         new.parent.mkdir(parents=True, exist_ok=True)
@@ -93,24 +106,26 @@ def copy_course(room, source=SOURCE):
         folder.chmod(0o755)
 
 
-def install(room):
+def install(room, source=SOURCE):
     """The course's environment with JupyterHub in it, the learners' settings, the proxy."""
     sys.path.insert(0, str(room / "lessons"))
-    import start
-    from start_environment import SIZES, ensure, environment
-    from start_settings import KERNEL_CONFIG
+    import start_settings
+    from start_environment import SIZES, SetupProblem, ensure, environment
 
     SIZES["hub"] = 480  # megabytes
     try:
         ensure([room / "requirements.txt", room / "tests/hub/requirements.txt"], name="hub", root=room)
-    except start.SetupProblem as problem:
+    except SetupProblem as problem:
         raise Refusal(problem) from None
-    settings = room / ".venv/etc/jupyter"
-    start.write_settings(root=room)
-    shutil.copyfile(room / "tests/hub/seat_server_config.py", settings / "jupyter_server_config.py")
+    # The course's own face and settings first, as on everybody's own machine, then what a room needs besides.
+    start_settings.write_settings(root=room)
+    settings = room / ".venv/etc/jupyter/jupyter_server_config.py"
+    own = (room / "tests/hub/seat_server_config.py").read_text("utf-8")
+    settings.write_text(f"{settings.read_text('utf-8')}\n\n{own}", "utf-8")
     kernels = room / ".venv/etc/ipython"
     kernels.mkdir(parents=True, exist_ok=True)
-    (kernels / "ipython_kernel_config.py").write_text(KERNEL_CONFIG, "utf-8")
+    (kernels / "ipython_kernel_config.py").write_text(start_settings.KERNEL_CONFIG, "utf-8")
+    draw_start_page(room, environment(room), source)
     # Compiled once by root; learners can write nothing there, and each of their servers would compile anew.
     compiled = [python_of(room), "-m", "compileall", "-q", "-j", "0", room / ".venv/lib", room / "jetlib"]
     subprocess.run(compiled, env=environment(room), stdout=subprocess.DEVNULL, check=False)
@@ -119,111 +134,127 @@ def install(room):
     run(*npm, "--loglevel=error", PROXY)
 
 
+def draw_start_page(room, env, source=SOURCE):
+    """Store the start page's map anew: it lists the pages that are there, and the trainer's is not."""
+    code = "import pathlib, sys; sys.path.insert(0, sys.argv[1]); import refresh_notebooks as fresh; "
+    code += "sys.exit('; '.join(fresh.refresh(pathlib.Path(sys.argv[2]))) or 0)"
+    run(python_of(room), "-c", code, source / "tests", room / START_PAGE, env=env)
+
+
 def setup(chosen):
     check_machine()
     os.umask(0o022)
     room = chosen.room
-    if not GROUP.fullmatch(room.name):
-        raise Refusal(
-            f"{room.name!r} names the accounts' group too; use small letters, such as --room /opt/jetting-room"
-        )
+    check_place(room)
     (room / "private").mkdir(parents=True, exist_ok=True)
     (room / "private").chmod(0o700)
-    copy_course(room)
-    install(room)
+    with closed(room):
+        if not Ledger.file(room).exists():
+            Ledger.new().write(room)
+        copy_course(room)
+        install(room)
+
+
+def check_set_up(room):
+    """The Ledger of a room that is set up."""
+    ledger = Ledger.read(room)
+    if not (room / "proxy/node_modules").is_dir() or not python_of(room).exists():
+        raise Refusal(f"Setting up {room} was interrupted; run this with setup again")
+    return ledger
 
 
 # --- seats ---
 
 
-def seats(room):
-    """Names of the accounts in the room: the members of the group that is called like its folder."""
-    with contextlib.suppress(KeyError):
-        return sorted(grp.getgrnam(room.name).gr_mem)
-    return []
-
-
-def new_password():
-    return "-".join("".join(secrets.choice(LETTERS) for _ in range(4)) for _ in range(3))
-
-
 def make_seats(chosen):
-    names = [f"{chosen.name}{number:02}" for number in range(1, chosen.count + 1)]
-    if bad := [name for name in names if not SEAT.fullmatch(name)]:
-        raise Refusal(f"{bad[0]!r} is no name for a seat; use up to 12 small letters, such as --name seat")
-    taken = [
-        name for name in names if name not in seats(chosen.room) and name in {each.pw_name for each in pwd.getpwall()}
-    ]
-    if taken:
-        raise Refusal(f"There is an account {taken[0]} that is not this room's; choose another --name")
-    if not python_of(chosen.room).exists():
-        raise Refusal(f"Nothing is set up in {chosen.room}; run this with setup first")
-    run("groupadd", "--force", "--system", chosen.room.name)
-    slips, there = {}, seats(chosen.room)
-    for name in names:
-        if name not in there:
-            # 0700: nobody else looks into a home. No shell, so that the password opens the course and no login.
-            private = ("--create-home", "--key", "HOME_MODE=0700", "--user-group", "--groups", chosen.room.name)
-            run("useradd", *private, "--shell", "/usr/sbin/nologin", "--comment", "course seat", name)
-        slips[name] = new_password()
-    prepare = (python_of(chosen.room), chosen.room / "tests/hub/seat.py", "--prepare")
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
-        list(pool.map(lambda name: as_seat(name, *prepare), names))
-    run("chpasswd", input="".join(f"{name}:{word}\n" for name, word in slips.items()), encoding="utf-8")
-    paper = "\n".join(f"  {name}    {word}\n" for name, word in slips.items())
-    file = chosen.room / "private/slips.txt"
-    file.touch(0o600)
-    file.write_text(paper, "utf-8")
-    print(f"Cut into slips, one a learner (also in {file}):\n\n{paper}")
+    """End the class before, with all its passwords, sign-ins and homes, and make accounts for the next one."""
+    room = chosen.room
+    ledger = check_set_up(room)
+    names = accounts.seat_names(chosen.name, chosen.count)
+    accounts.refuse_strangers(ledger, names)
+    if chosen.more:
+        words = read_slips(room)
+    elif ledger.seats and not chosen.yes:
+        raise Refusal(
+            f"There is a class of {len(ledger.seats)} seats: {' '.join(ledger.seats)}. For a new class they end, with "
+            "all that was done in them.\nFirst keep what is to be kept: collect FOLDER. Then say it with --yes.\n"
+            "One more seat for the same class: --more"
+        )
+    else:
+        words = {}
+        with closed(room):
+            forget_sign_ins(room)
+            ledger = accounts.end_seats(room, ledger)
+        ledger = replace(ledger, since=time.strftime("%Y-%m-%d_%H%M"))
+    ledger = replace(ledger, address=chosen.address or ledger.address, port=chosen.port or ledger.port)
+    ledger, fresh = accounts.make(room, ledger, names, words)
+    made = {name: account for name, account in ledger.write(room).accounts().items() if name in fresh}
+    prepare = (python_of(room), room / "tests/hub/seat.py", "--prepare")
+    accounts.for_each(made, lambda account: run(*prepare, **as_seat(account)))
+    words |= fresh
+    paper = "\n".join(f"  {name}    {word}\n" for name, word in words.items())
+    with Folder(room / "private", ()) as private:
+        private.write("slips.txt", paper.encode())
+    print(f"The course will be at {url(room, ledger)}\n\n{paper}\nTo print and cut, with a code to scan: slips FOLDER")
+    if ledger.address in LOCAL:
+        guess = own_address() or "192.168.1.20"
+        print(f"{ledger.address} is this machine alone. For a room say its address there: --address {guess}")
+
+
+def url(room, ledger):
+    """Where learners find the course."""
+    scheme = "https" if (room / "private/tls.crt").exists() else "http"
+    return f"{scheme}://{ledger.address}:{ledger.port}/"
+
+
+def own_address():
+    """This machine's address in its network, as far as it can be told without sending anything; "" if it cannot."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe, contextlib.suppress(OSError):
+        probe.connect(("192.0.2.1", 9))  # an address for examples (RFC 5737); connecting UDP sends nothing
+        return probe.getsockname()[0]
+    return ""
+
+
+def print_slips(chosen):
+    """Write the slips as a page to print: course, address as text and to scan, name, password."""
+    ledger = check_set_up(chosen.room)
+    words = {name: word for name, word in read_slips(chosen.room).items() if ledger.own(name)}
+    if not words:
+        raise Refusal("There are no seats yet; run this with: seats 12")
+    page = slips_page(python_of(chosen.room), chosen.room, url(chosen.room, ledger), words)
+    with trainers_folder(chosen.folder, ledger) as folder:
+        print(folder.write("slips.html", page))
 
 
 def collect(chosen):
-    """Each learner's progress, written by the learner's own account and taken over as bytes."""
-    chosen.folder.mkdir(parents=True, exist_ok=True)
-    code = (
-        "import sys, pathlib, tempfile; from jetlib.course.progress import current; "
-        "folder = pathlib.Path(tempfile.mkdtemp()); path = folder / 'export.json'; "
-        "path = pathlib.Path(current().export(path, sys.argv[1])); "
-        "sys.stdout.buffer.write(path.read_bytes()); path.unlink(); folder.rmdir()"
-    )
-    for name in seats(chosen.room):
-        home = f"JETLIB_HOME={pwd.getpwnam(name).pw_dir}/.local/share/jetlib"
-        try:
-            export = ("env", home, python_of(chosen.room), "-c", code, name)
-            done = as_seat(name, *export, stdout=subprocess.PIPE, timeout=60)
-        except (Refusal, subprocess.TimeoutExpired):
-            print(f"{name}: what is there cannot be read; left out")
-            continue
-        (chosen.folder / f"{name}.json").write_bytes(done.stdout)
-        print(chosen.folder / f"{name}.json")
+    """Write everybody's progress into the trainer's folder."""
+    ledger = check_set_up(chosen.room)
+    with trainers_folder(chosen.folder, ledger) as folder:
+        for name, found in collect_progress(python_of(chosen.room), chosen.room, ledger).items():
+            if isinstance(found, bytes):
+                # The class's date is in the name, so that the next class's seat01 does not take this one's place.
+                print(folder.write(f"{ledger.since}_{name}.json", found))
+            else:
+                print(f"{name}: {found}; left out")
 
 
-def end_processes(uid):
-    """End everything that runs under an account, until nothing is left."""
-    while pids := [int(path.name) for path in Path("/proc").glob("[0-9]*") if owner(path) == uid]:
-        for pid in pids:
-            with contextlib.suppress(ProcessLookupError):
-                os.kill(pid, signal.SIGKILL)
-        time.sleep(0.1)
-
-
-def owner(path):
-    """Who a process or file belongs to; None if it has gone."""
-    with contextlib.suppress(OSError):
-        return path.stat().st_uid
-    return None
+def forget_sign_ins(room):
+    """End every cookie, token and session: the hub starts with an empty memory and a secret of its own."""
+    for file in [*(room / "private").glob("hub.sqlite*"), room / "private/cookie_secret"]:
+        file.unlink(missing_ok=True)
 
 
 def remove(chosen):
-    names = seats(chosen.room)
+    room, ledger = chosen.room, Ledger.read(chosen.room)
+    names = " ".join(ledger.seats)
     if not chosen.yes:
-        raise Refusal(f"This deletes {len(names)} accounts and their homes. Say it with --yes: {' '.join(names)}")
-    for name in names:
-        end_processes(pwd.getpwnam(name).pw_uid)
-        run("userdel", "--remove", name, stderr=subprocess.DEVNULL)
+        raise Refusal(f"This deletes {len(ledger.seats)} accounts and their homes. Say it with --yes: {names}")
+    with closed(room):
+        forget_sign_ins(room)
+        accounts.end_seats(room, ledger)
+        (room / "private/slips.txt").unlink(missing_ok=True)
     if names:
-        run("groupdel", chosen.room.name)
-        print(f"Removed: {' '.join(names)}. The course itself is in {chosen.room}; delete that folder to be rid of it.")
+        print(f"Removed: {names}. The course itself is in {room}; delete that folder to be rid of it.")
 
 
 # --- serving ---
@@ -231,24 +262,25 @@ def remove(chosen):
 
 def serve(chosen):
     room = chosen.room
-    if not (room / "proxy/node_modules").is_dir() or not python_of(room).exists():
-        raise Refusal(f"Nothing is set up in {room}; run this with setup first")
-    if not seats(room):
+    ledger = check_set_up(room)
+    if not ledger.accounts():
         raise Refusal("There are no seats yet; run this with: seats 12")
-    tls = (room / "private/tls.crt").exists()
-    if chosen.address not in ("127.0.0.1", "localhost") and not tls:
+    named = url(room, ledger)
+    ledger = replace(ledger, address=chosen.address or ledger.address, port=chosen.port or ledger.port).write(room)
+    if url(room, ledger) != named:
+        print(f"The slips say {named}. With the new address: slips FOLDER", flush=True)
+    if ledger.address not in LOCAL and url(room, ledger).startswith("http:"):
         print(
             "Plain HTTP: whoever is on this network can read passwords and pages as they pass. See README.", flush=True
         )
-    scheme = "https" if tls else "http"
-    print(
-        f"The course will be at {scheme}://{chosen.address}:{chosen.port}/  (Ctrl-C ends it for everybody)", flush=True
-    )
+    print(f"The course will be at {url(room, ledger)}  (Ctrl-C ends it for everybody)", flush=True)
     settings = {
-        "ROOM_ADDRESS": chosen.address,
-        "ROOM_PORT": str(chosen.port),
+        "ROOM_ADDRESS": ledger.address,
+        "ROOM_PORT": str(ledger.port),
+        "ROOM_GROUP": ledger.mark,
         "ROOM_IDLE_SECONDS": str(round(chosen.idle * 60)),
         "ROOM_MEMORY_MB": str(chosen.memory),
+        "ROOM_HOURS": str(chosen.hours),
     }
     kept = {name: os.environ[name] for name in ("LANG", "TZ") if name in os.environ}
     path = {
@@ -257,7 +289,11 @@ def serve(chosen):
     }
     os.chdir(room / "private")
     hub = str(room / ".venv/bin/jupyterhub")
-    os.execve(hub, [hub, "-f", str(room / "tests/hub/jupyterhub_config.py")], kept | path | settings)
+    with closed(room, inherited=True):
+        # Whatever a hub that crashed has left running, and every sign-in of before, ends here.
+        end_processes(*(account.pw_uid for account in ledger.accounts().values()))
+        forget_sign_ins(room)
+        os.execve(hub, [hub, "-f", str(room / "tests/hub/jupyterhub_config.py")], kept | path | settings)
 
 
 def arguments(argv=None):
@@ -265,15 +301,22 @@ def arguments(argv=None):
     parser.add_argument("--room", type=Path, default=Path("/opt/jetting-room"), help="the room's folder")
     steps = parser.add_subparsers(required=True)
     steps.add_parser("setup", help="install, or bring up to date").set_defaults(do=setup)
-    step = steps.add_parser("seats", help="make accounts, with new passwords")
+    where = argparse.ArgumentParser(add_help=False)
+    where.add_argument("--address", help="this machine's address or name in the room's network (at first 127.0.0.1)")
+    where.add_argument("--port", type=int, help="this and the two after it are used (at first 8000)")
+    step = steps.add_parser("seats", parents=[where], help="end the class before and make accounts for a new one")
     step.add_argument("count", type=int, choices=range(1, 100), metavar="count")
     step.add_argument("--name", default="seat", help="what their names begin with")
+    step.add_argument("--yes", action="store_true", help="yes, the class before ends with all that was done")
+    step.add_argument("--more", action="store_true", help="keep the seats that are there and add what is missing")
     step.set_defaults(do=make_seats)
-    step = steps.add_parser("serve", help="run the hub")
-    step.add_argument("--address", default="127.0.0.1", help="this machine's address in the room's network")
-    step.add_argument("--port", type=int, default=8000, help="this and the two after it are used")
+    step = steps.add_parser("slips", help="write a page to print and cut into a folder")
+    step.add_argument("folder", type=Path)
+    step.set_defaults(do=print_slips)
+    step = steps.add_parser("serve", parents=[where], help="run the hub")
     step.add_argument("--idle", type=float, default=60, help="minutes until a server that nobody uses is stopped")
     step.add_argument("--memory", type=int, default=1024, help="most megabytes of data one process may hold")
+    step.add_argument("--hours", type=float, default=12, help="how long a sign-in is good for, at most")
     step.set_defaults(do=serve)
     step = steps.add_parser("collect", help="copy everybody's progress into a folder")
     step.add_argument("folder", type=Path)
@@ -286,12 +329,12 @@ def arguments(argv=None):
 
 def main(argv=None):
     chosen = arguments(argv)
-    chosen.room = chosen.room.absolute()
+    chosen.room = chosen.room.resolve()
     try:
         if os.geteuid() != 0:
             raise Refusal("Accounts and other people's servers need root: put sudo before the command.")
         chosen.do(chosen)
-    except Refusal as refusal:
+    except (Refusal, Unsafe) as refusal:
         print(f"Stopped. {refusal}", file=sys.stderr)
         return 1
     return 0

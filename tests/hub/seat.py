@@ -5,6 +5,7 @@ what a learner changed stays, and a page that was spoiled comes back fresh once 
 """
 
 import os
+import re
 import resource
 import shutil
 import subprocess
@@ -53,6 +54,8 @@ def main(arguments):
     os.umask(0o077)
     home = Path.home()
     os.environ["JETLIB_HOME"] = str(home / ".local/share/jetlib")
+    if number := re.search(r"[0-9]+$", os.environ.get("JUPYTERHUB_USER", "")):
+        os.environ["JETLIB_SEAT"] = number.group()  # exercises begin with other numbers at every seat
     if notebooks := lay_out(ROOM / "lessons", home / "lessons"):
         sign(notebooks)
     if arguments == ["--prepare"]:

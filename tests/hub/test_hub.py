@@ -5,33 +5,27 @@ It makes accounts on this machine and takes a few minutes of both processors, so
 
 import json
 import os
-import secrets
-import shutil
-import signal
 import subprocess
 import sys
-import tempfile
 import threading
 import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
-import requests
 
 pytest.importorskip("pwd", reason="a room is served from Linux")
 sys.path.insert(0, str(Path(__file__).parent))
 import pwd
 
+from accounts import end_processes
 from learner import Learner
 from measure import hub_use, seat_use, table
-from room import end_processes, readable_by_all
+from served import SEATS
 
 from jetlib.course.class_progress import read_class
 
 ROOT = Path(__file__).parents[2]
-ROOM_SCRIPT = ROOT / "tests/hub/room.py"
-SEATS = 12
 LESSONS = ("lessons/02_orifice_flow.ipynb", "lessons/05_bypass.ipynb")
 EXERCISE, PREDICTION = "02-areas-add", "05-gauge-with-more-hose"
 
@@ -54,96 +48,6 @@ current().refresh()
 record = current().record
 print([(each.exercise, each.seed) for each in record.attempts], [each.value for each in record.guesses({PREDICTION!r})])
 """
-
-
-def python_for_all():
-    """A Python that every account can read: this one's base, or the system's."""
-    for path in (getattr(sys, "_base_executable", sys.executable), "/usr/bin/python3"):
-        if path and Path(path).exists() and readable_by_all(path):
-            return path
-    return None
-
-
-def what_is_missing():
-    """Why a room cannot be served here; "" if it can."""
-    if not sys.platform.startswith("linux") or os.geteuid() != 0:
-        return "a room is served by root on Linux: run the tests as root"
-    if missing := [name for name in ("node", "npm", "useradd", "chpasswd") if not shutil.which(name)]:
-        return f"a room needs {', '.join(missing)}: apt install nodejs npm passwd"
-    if not python_for_all():
-        return "no Python here that other accounts can read: apt install python3 python3-venv"
-    return ""
-
-
-class Room:
-    """A room that is set up, with its hub."""
-
-    def __init__(self, folder, name):
-        self.folder, self.name, self.hub, self.log = folder, name, None, folder / "private/hub.log"
-        self.port = 18600
-        self.url = f"http://127.0.0.1:{self.port}"
-        self.learners = []
-
-    def script(self, *arguments):
-        command = [python_for_all(), str(ROOM_SCRIPT), "--room", str(self.folder), *arguments]
-        done = subprocess.run(command, capture_output=True, encoding="utf-8", timeout=600)
-        assert done.returncode == 0, done.stdout + done.stderr
-        return done.stdout
-
-    def serve(self, *options):
-        command = [python_for_all(), str(ROOM_SCRIPT), "--room", str(self.folder), "serve", "--port", str(self.port)]
-        with open(self.log, "a") as log:
-            self.hub = subprocess.Popen([*command, *options], stdout=log, stderr=log, start_new_session=True)
-        until = time.monotonic() + 90
-        while time.monotonic() < until and self.hub.poll() is None:
-            try:
-                if requests.get(f"{self.url}/hub/health", timeout=5).ok:
-                    return
-            except requests.ConnectionError:
-                time.sleep(0.2)
-        pytest.fail("the hub did not start:\n" + self.log.read_text()[-4000:])
-
-    def stop(self):
-        if self.hub and self.hub.poll() is None:
-            self.hub.send_signal(signal.SIGTERM)
-            self.hub.wait(timeout=60)
-
-    def passwords(self):
-        return dict(line.split() for line in (self.folder / "private/slips.txt").read_text().splitlines() if line)
-
-    def learner(self, number):
-        name = f"{self.name}{number:02}"
-        self.learners.append(Learner(self.url, name, self.passwords()[name]))
-        return self.learners[-1]
-
-    def progress(self, number):
-        """What is on disk of somebody's progress."""
-        path = Path(f"/home/{self.name}{number:02}/.local/share/jetlib/progress.json")
-        return json.loads(path.read_text("utf-8"))
-
-
-@pytest.fixture(scope="module")
-def room():
-    if not os.environ.get("JETLIB_REQUIRE_HUB"):
-        pytest.skip("makes twelve accounts on this machine for a while: set JETLIB_REQUIRE_HUB=1, as root, to run it")
-    if problem := what_is_missing():
-        pytest.fail(f"{problem} (JETLIB_REQUIRE_HUB asks for it)")
-    letters = "abcdefghijklmnopqrstuvwxyz"
-    made = Room(
-        Path(tempfile.mkdtemp(prefix="jetroom-", dir="/opt")),
-        "t" + "".join(secrets.choice(letters) for _ in "1234"),
-    )
-    try:
-        made.script("setup")
-        made.script("seats", str(SEATS), "--name", made.name)
-        made.serve()
-        yield made
-    finally:
-        for learner in made.learners:
-            learner.close()
-        made.stop()
-        made.script("remove", "--yes")
-        shutil.rmtree(made.folder)
 
 
 def study(learner, seat, gate, times):
