@@ -108,7 +108,7 @@ def test_seats_that_are_not_needed_have_gone(room, yesterday, today):
         with pytest.raises(KeyError):
             pwd.getpwnam(name)
         assert not Path(f"/home/{name}").exists()
-        assert not type(today)(room.url, name, yesterday["words"][name]).log_in()
+    assert not type(today)(room.url, name, yesterday["words"][name]).log_in()
 
 
 def test_one_more_seat_disturbs_nobody(room, today):
