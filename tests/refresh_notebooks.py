@@ -3,6 +3,9 @@ r"""Run notebooks afresh and store them in a clean state, or check that they are
     python3 tests/refresh_notebooks.py                     every notebook under lessons/
     python3 tests/refresh_notebooks.py lessons/bench.ipynb only that one
     python3 tests/refresh_notebooks.py --check             change nothing, say what is not clean
+    python3 tests/refresh_notebooks.py --pack              run nothing, only renew the packed copies
+
+A notebook that is clean gets a packed copy in data/pages/, which is what the start script trusts and brings back.
 
 Clean means: every code cell run once, in order, from a fresh kernel; no error and nothing on stderr; no widget view
 and no widget state (a reader who has run nothing then sees the stored picture, not "model not found"); metadata
@@ -21,6 +24,10 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT / "lessons"))
+
+import start_pages  # noqa: E402
+
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 WIDGET_REPR = re.compile(r"(?:[A-Z]\w*\(.*\))?\s*", re.DOTALL)  # "IntSlider(value=0)", or nothing
 KERNEL = {"display_name": "Python 3 (ipykernel)", "language": "python", "name": "python3"}
@@ -136,7 +143,28 @@ def refresh(path):
         half = path.with_suffix(".half")
         half.write_text(nbformat.writes(notebook, version=nbformat.NO_CONVERT) + "\n", "utf-8", newline="\n")
         half.replace(path)
+        if path.parent == ROOT / "lessons":
+            start_pages.pack(path)
     return found
+
+
+def packing_complaints(path):
+    """What is wrong with the packed copy of the page at `path`."""
+    if path.parent != ROOT / "lessons":
+        return []
+    try:
+        same = start_pages.shipped_bytes(path.stem) == start_pages.plain(path.read_bytes())
+    except start_pages.SetupProblem:
+        same = False
+    return [] if same else ["its packed copy in data/pages/ is not this page: refresh it, or give --pack"]
+
+
+def drop_packed_without_page():
+    """Packed copies of pages that are gone are deleted; returns their names."""
+    gone = [stem for stem in start_pages.shipped_pages() if not start_pages.page_file(stem).exists()]
+    for stem in gone:
+        start_pages.packed_file(stem).unlink()
+    return gone
 
 
 def in_environment(argv):
@@ -152,14 +180,24 @@ def main(argv):
     parser = argparse.ArgumentParser(description="Run notebooks afresh and store them in a clean state.")
     parser.add_argument("notebooks", nargs="*", type=Path, help="default: every notebook under lessons/")
     parser.add_argument("--check", action="store_true", help="change nothing; say what is not clean")
+    parser.add_argument("--pack", action="store_true", help="run nothing; renew the packed copies in data/pages/")
     chosen = parser.parse_args(argv)
+    if chosen.pack:
+        pages = [path.resolve() for path in chosen.notebooks] or start_pages.course_notebooks()
+        packed = [path.stem for path in pages if start_pages.pack(path)]
+        print(
+            "packed:",
+            ", ".join(packed) or "all were fresh",
+            *(f"\ngone: {stem}" for stem in drop_packed_without_page()),
+        )
+        return 0
     try:
         import nbclient  # noqa: F401
     except ImportError:
         return in_environment(argv)
     failed = 0
-    for path in chosen.notebooks or sorted((ROOT / "lessons").glob("*.ipynb")):
-        found = complaints(read(path)) if chosen.check else refresh(path.resolve())
+    for path in [path.resolve() for path in chosen.notebooks] or start_pages.course_notebooks():
+        found = complaints(read(path)) + packing_complaints(path) if chosen.check else refresh(path)
         print(f"{'NOT CLEAN' if found else 'clean':<10} {path.name}", *found, sep="\n    ", flush=True)
         failed += bool(found)
     if failed and chosen.check:
