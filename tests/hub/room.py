@@ -32,7 +32,7 @@ from guarded_files import Folder, Unsafe
 
 SOURCE = Path(__file__).resolve().parents[2]
 COPIED = ("lessons", "data", "jetlib", "tests/published", "tests/independent", "tests/hub", "requirements.txt")
-TRAINERS = ("classroom.ipynb", "session_plans")  # kept from the learners' list
+TRAINERS = ("classroom.ipynb*", "session_plans")  # kept from the learners' list
 START_PAGE = "lessons/00_start_here.ipynb"
 # 5.1 is the last that runs on the Node.js of Debian 12; later ones ask for 22.
 PROXY = "configurable-http-proxy@~5.1.0"
@@ -110,7 +110,8 @@ def install(room, source=SOURCE):
     """The course's environment with JupyterHub in it, the learners' settings, the proxy."""
     sys.path.insert(0, str(room / "lessons"))
     import start_settings
-    from start_environment import SIZES, SetupProblem, ensure, environment
+    from start_environment import ensure
+    from start_place import SIZES, SetupProblem, environment
 
     SIZES["hub"] = 480  # megabytes
     try:
