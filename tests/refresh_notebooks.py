@@ -62,7 +62,7 @@ def strip_views(outputs):
 
 
 def clean(notebook):
-    """Bring a notebook that was just run into the state it is stored in. Changes it."""
+    """Bring a notebook that was just run into the state it is stored in. RigFactors it."""
     for cell in notebook["cells"]:
         for key in UNKEPT_CELL_KEYS:
             cell["metadata"].pop(key, None)

@@ -3,14 +3,14 @@
 import argparse
 import sys
 
-from jetlib.course.yard_job import yard_job, yard_rig
+from jetlib.course.banks.yard_job import yard_job, yard_rig
 from jetlib.errors import JetlibError
-from jetlib.paper import answer_key, drill_sheets, gauge_card, handout, job_card, rig_tables, seat_sheets, write
-from jetlib.paper.browser import find_browser
-from jetlib.paper.document import PAPERS
-from jetlib.rig.files import demo_rigs, load_rig
-from jetlib.rig.flushing import DEBRIS
-from jetlib.rig.plan import plan_job
+from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, job_card, rig_tables, seat_sheets, write
+from jetlib.paper.page.browser import find_browser
+from jetlib.paper.page.document import PAPERS
+from jetlib.rig.job.flushing import DEBRIS
+from jetlib.rig.job.plan import plan_job
+from jetlib.rig.parts.rig_file import demo_rigs, load_rig
 from jetlib.units import SYSTEMS, si
 
 _JOB = {  # what may be said about a job, by the names of the yard's job, and what it is read as
@@ -110,7 +110,7 @@ def _tables(asked):
 
 
 def _drill(asked):
-    return drill_sheets(_rig(asked), seed=asked.seed, system=asked.units, paper=asked.paper)
+    return hidden_fault_sheets(_rig(asked), seed=asked.seed, system=asked.units, paper=asked.paper)
 
 
 def _job_card(asked):

@@ -17,8 +17,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from ratios import Ratio, printed
 
-from jetlib.course.bench_store import BenchStore
-from jetlib.screen.bench import Bench
+from jetlib.course.store.bench_store import BenchStore
+from jetlib.screen.bench.bench import Bench
 
 COUNT = 30
 GAUGES = {"gauge_idle": "540 psi", "gauge_half": "1430 psi", "gauge_full": "2700 psi", "flow_nozzle": "5 gal in 33 s"}

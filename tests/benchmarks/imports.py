@@ -16,7 +16,7 @@ OPENED = {
     "numpy and jetlib": "import numpy, jetlib",
     "engine": "from jetlib import Rig, operating_point",
     "units": "import jetlib; jetlib.Hose('1/2 in', '200 ft')",
-    "console": "from jetlib.screen.bypass_console import bypass_console; bypass_console()",
+    "console": "from jetlib.screen.consoles.bypass_console import bypass_console; bypass_console()",
 }
 
 

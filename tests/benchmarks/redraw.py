@@ -18,7 +18,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from ratios import Ratio, printed
 
-from jetlib.screen import bypass_console, chart, hose_console, jets_console
+from jetlib.screen.consoles import bypass_console, hose_console, jets_console
+from jetlib.screen.drawing import chart
 
 CONSOLES = {
     "jets: flow": (jets_console.jets_console, {}, "flow"),

@@ -10,9 +10,9 @@ import numpy as np
 from ratios import Ratio, printed
 
 from jetlib import hose_choices, matched_jets, operating_point, size_jets, step_downs
-from jetlib.rig.drill_box import DrillBox, box_of
-from jetlib.rig.files import demo_rig, demo_rigs
-from jetlib.rig.sizing import WIDEST
+from jetlib.rig.jets.drill_box import DrillBox, box_of
+from jetlib.rig.jets.sizing import WIDEST
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 
 
 def seconds(work, repeats=5):

@@ -13,8 +13,8 @@ from ratios import Ratio, printed
 from scipy.optimize import brentq
 
 from jetlib import Hose, Jet, Nozzle, Pump, Rig, Unloader, operating_point, throttle_sweep
-from jetlib.rig.circuit import compile_circuit
-from jetlib.rig.solver import BLOCK
+from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.solver import BLOCK
 
 GPM, PSI, INCH, FOOT = 6.30902e-5, 6894.757, 0.0254, 0.3048
 DENSITY, VISCOSITY = 999.1, 1.1376e-3  # water at 15 degC, for the loop that uses fluids

@@ -4,9 +4,9 @@ import re
 import time
 from pathlib import Path
 
-from jetlib.course import bank
-from jetlib.course.numeric import Numeric
-from jetlib.course.prediction import PredictedChoice, PredictedNumber
+from jetlib.course.banks import registry as bank
+from jetlib.course.exercises.numeric import Numeric
+from jetlib.course.exercises.prediction import PredictedChoice, PredictedNumber
 from jetlib.units import text
 
 LESSONS = Path(__file__).parents[2] / "lessons"

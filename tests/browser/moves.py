@@ -4,7 +4,7 @@ import time
 
 from twins import between, first_slider, title_of
 
-from jetlib.screen.console import Choice
+from jetlib.screen.controls.console import Choice
 
 PATIENCE = 8.0  # seconds for a change to show; it takes a tenth of one
 

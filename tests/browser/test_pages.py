@@ -12,7 +12,7 @@ from learning import first_exercise, first_prediction, practise, predict
 from moves import moved_like, spoken
 from twins import title_of, twins
 
-from jetlib.screen.jets_console import jets_console
+from jetlib.screen.consoles.jets_console import jets_console
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 STEMS = [path.stem for path in sorted(LESSONS.glob("*.ipynb"))]

@@ -3,7 +3,7 @@
 import pytest
 from learning import answer, card, practise, predict, waited
 
-from jetlib.course import bank
+from jetlib.course.banks import registry as bank
 
 pytestmark = [pytest.mark.browser, pytest.mark.filterwarnings("default")]
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import nbformat
 
-from jetlib.screen.console import Amount, Console, Count
+from jetlib.screen.controls.console import Amount, Console, Count
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 

@@ -13,23 +13,23 @@ import time
 from functools import cache
 from pathlib import Path
 
-from jetlib.course import bank
-from jetlib.course.bench_store import BenchStore
-from jetlib.course.exercise import Verdict
-from jetlib.course.export import read_export
-from jetlib.course.fault_drill_scores import NOW as DRILLS
-from jetlib.course.fault_drill_scores import DrillStore
-from jetlib.course.progress import Progress
-from jetlib.course.room_vote_file import VoteFile, begun, unfinished
-from jetlib.course.session_plan import read_plan
+from jetlib.course.banks import registry as bank
+from jetlib.course.classroom.hidden_fault.scores import NOW as DRILLS
+from jetlib.course.classroom.hidden_fault.scores import HuntStore
+from jetlib.course.classroom.session_plan import read_plan
+from jetlib.course.classroom.vote_file import VoteFile, begun, unfinished
+from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.progress.export import read_export
+from jetlib.course.progress.progress import Progress
+from jetlib.course.store.bench_store import BenchStore
 from jetlib.errors import JetlibError
-from jetlib.kinds import KINDS
-from jetlib.rig.expression import Equation
-from jetlib.rig.files import demo_rig, demo_rigs, load_rig
-from jetlib.rig.parts import Rig
-from jetlib.rig.rules import judge, read_rule
-from jetlib.screen.hidden_fault_kept import taken_up
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
+from jetlib.rig.rules.equation import Equation
+from jetlib.rig.rules.rules import judge, read_rule
+from jetlib.screen.classroom.hidden_fault.kept import taken_up
 from jetlib.units import si
+from jetlib.units.kinds import KINDS
 
 LONGEST = 1.0  # seconds of processor time: a busy machine does not fail a test
 SYSTEMS = ("US", "metric")
@@ -151,10 +151,10 @@ def drill_file(data):
     """Whatever lies where the scores of the hidden faults are kept: scores or none, and the page opens."""
     folder = _emptied("drills")
     (folder / DRILLS).write_bytes(data)
-    held, words = DrillStore(folder).load()
+    held, words = HuntStore(folder).load()
     assert len(held["board"].teams) >= 2 and all(isinstance(each, str) for each in words)
     taken_up(held.get("drill"), {})
-    DrillStore(folder).keep(held["board"])
+    HuntStore(folder).keep(held["board"])
 
 
 @timed

@@ -5,14 +5,14 @@ import tempfile
 
 from hypothesis import strategies as st
 
-from jetlib.course.fault_drill_scores import ScoreBoard
-from jetlib.course.record import Attempt, Record, to_bytes
-from jetlib.course.room_vote_file import VoteFile, begun
-from jetlib.course.session_plan import FOLDER as PLANS
-from jetlib.kinds import KINDS
-from jetlib.rig.files import demo_rigs
-from jetlib.rig.quantities import QUANTITIES, STATES
-from jetlib.rig.rig_changes import CHANGES
+from jetlib.course.classroom.hidden_fault.scores import ScoreBoard
+from jetlib.course.classroom.session_plan import FOLDER as PLANS
+from jetlib.course.classroom.vote_file import VoteFile, begun
+from jetlib.course.progress.record import Attempt, Record, to_bytes
+from jetlib.rig.change.named import CHANGES
+from jetlib.rig.parts.rig_file import demo_rigs
+from jetlib.rig.rules.quantities import QUANTITIES, STATES
+from jetlib.units.kinds import KINDS
 
 SIZE = 10_000
 

@@ -14,13 +14,13 @@ from pathlib import Path
 
 import pytest
 
-from jetlib.course.bench_store import BenchStore
-from jetlib.course.exercise import Verdict
-from jetlib.course.export import read_export
-from jetlib.course.progress import Progress
-from jetlib.course.whole_file import Unwritable
+from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.progress.export import read_export
+from jetlib.course.progress.progress import Progress
+from jetlib.course.store.atomic import Unwritable
+from jetlib.course.store.bench_store import BenchStore
 from jetlib.errors import JetlibError
-from jetlib.rig.files import demo_rig, load_rig, save_rig
+from jetlib.rig.parts.rig_file import demo_rig, load_rig, save_rig
 
 posix = pytest.mark.skipif(os.name == "nt", reason="kill -9, links and owners are of POSIX systems")
 RIGHT = Verdict("right", "")

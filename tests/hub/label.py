@@ -6,7 +6,7 @@
 import sys
 from datetime import UTC, datetime
 
-from jetlib.course.record import MOST_BYTES, Damaged, Newer, from_bytes, to_bytes
+from jetlib.course.progress.record import MOST_BYTES, Damaged, Newer, from_bytes, to_bytes
 
 
 def main(label):

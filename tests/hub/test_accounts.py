@@ -19,8 +19,8 @@ import label
 import room
 from accounts import Ledger, Refusal
 
-from jetlib.course.export import read_export
-from jetlib.course.progress import Progress
+from jetlib.course.progress.export import read_export
+from jetlib.course.progress.progress import Progress
 
 ROOT = pwd.getpwuid(0)
 

@@ -23,27 +23,27 @@ from learner import Learner
 from measure import hub_use, seat_use, table
 from served import SEATS
 
-from jetlib.course.class_progress import read_class
+from jetlib.course.classroom.class_progress import read_class
 
 ROOT = Path(__file__).parents[2]
 LESSONS = ("lessons/02_orifice_flow.ipynb", "lessons/05_bypass.ipynb")
 EXERCISE, PREDICTION = "02-areas-add", "05-gauge-with-more-hose"
 
 ANSWER = f"""
-from jetlib.course import bank
-from jetlib.course.progress import current
+from jetlib.course.banks import registry as bank
+from jetlib.course.progress.progress import current
 variant = bank.exercise({EXERCISE!r}).variant(SEAT)
 verdict = variant.check(variant.right_reply("metric"), "metric")
 current().attempt({EXERCISE!r}, SEAT, verdict)
 print(verdict.status, current().saved)
 """
 LOCK = f"""
-from jetlib.course.progress import current
+from jetlib.course.progress.progress import current
 current().commit({PREDICTION!r}, 1e7 + SEAT)
 print(current().saved)
 """
 TOLD = f"""
-from jetlib.course.progress import current
+from jetlib.course.progress.progress import current
 current().refresh()
 record = current().record
 print([(each.exercise, each.seed) for each in record.attempts], [each.value for each in record.guesses({PREDICTION!r})])
@@ -237,8 +237,8 @@ def test_one_learner_cannot_take_all_memory(class_of_twelve):
 
 
 STEADY = f"""
-from jetlib.course import bank
-from jetlib.course.progress import current
+from jetlib.course.banks import registry as bank
+from jetlib.course.progress.progress import current
 variant = bank.exercise({EXERCISE!r}).variant(5)
 for number in range(1000, 3000):
     current().attempt({EXERCISE!r}, number, variant.check(variant.right_reply("metric"), "metric"))
@@ -265,7 +265,7 @@ def test_a_killed_server_loses_no_progress(room, class_of_twelve):
         assert time.monotonic() < until
     learner.start_server()
     again = learner.kernel(LESSONS[0])
-    count = again.run("from jetlib.course.progress import current\nprint(len(current().record.attempts))")
+    count = again.run("from jetlib.course.progress.progress import current\nprint(len(current().record.attempts))")
     assert int(count) >= 1 + (told - 1000 + 1), "every attempt that was said to be saved is there"
     code = f"print([each.value for each in current().record.guesses({PREDICTION!r})], current().take_notices())"
     assert again.run(code).strip() == f"[{1e7 + 5}] ()"

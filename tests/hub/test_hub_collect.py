@@ -13,8 +13,8 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from jetlib.course.class_progress import read_class
-from jetlib.course.progress import Progress
+from jetlib.course.classroom.class_progress import read_class
+from jetlib.course.progress.progress import Progress
 
 
 @pytest.fixture

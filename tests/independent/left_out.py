@@ -14,8 +14,8 @@ from stored_rigs import columns
 
 from jetlib.physics import fitting, heat, hose, orifice, water
 from jetlib.physics.friction import LAMINAR_LIMIT, TURBULENT_LIMIT, darcy_factor
-from jetlib.rig.files import demo_rig, demo_rigs
-from jetlib.rig.operating_point import operating_point
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.operating_point import operating_point
 
 PUBLISHED = Path(__file__).parents[1] / "published"
 HIGH = 4000 * 4.4482216152605 / 0.0254**2  # the pressure for which compression is worked out

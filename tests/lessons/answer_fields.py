@@ -8,10 +8,10 @@ import json
 
 import ipywidgets as widgets
 
-from jetlib.course import Verdict
-from jetlib.course.prediction import PredictedChoice, PredictedCurve
-from jetlib.screen.practice import PracticeConsole
-from jetlib.screen.prediction import PredictionConsole
+from jetlib.course.exercises import Verdict
+from jetlib.course.exercises.prediction import PredictedChoice, PredictedCurve
+from jetlib.screen.learning.practice import PracticeConsole
+from jetlib.screen.learning.prediction import PredictionConsole
 from jetlib.units import SYSTEMS, text
 
 JUNK = ("", "abc", "12", "1e999", "-3 gpm", "NaN psi", "5 furlong", "__import__('os')", "<b>bold</b>", "x" * 10_000)

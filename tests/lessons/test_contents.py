@@ -5,7 +5,7 @@ import re
 import nbformat
 import pytest
 
-from jetlib.course.contents import LESSONS, lessons, navigation, page, pages
+from jetlib.course.pages.contents import LESSONS, lessons, navigation, page, pages
 
 NOTEBOOKS = {path.stem: nbformat.read(path, 4) for path in sorted(LESSONS.glob("*.ipynb"))}
 ROOT = LESSONS.parent

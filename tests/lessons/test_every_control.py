@@ -83,7 +83,7 @@ def test_the_driver_itself_can_fail(tmp_path):
 )
 def test_the_answerer_itself_can_fail(tmp_path, maker, name, broken, said):
     page = nbformat.v4.new_notebook()
-    source = f"from jetlib.screen.{maker} import {maker}\nconsole = {maker}('{name}')\n{broken}\nconsole"
+    source = f"from jetlib.screen import {maker}\nconsole = {maker}('{name}')\n{broken}\nconsole"
     page.cells.append(nbformat.v4.new_code_cell(source))
     report, _ = reports(page, tmp_path)
     assert any(said in error for error in report["errors"]), report

@@ -5,8 +5,8 @@ import re
 import nbformat
 import pytest
 
-from jetlib.course import bank
-from jetlib.course.contents import LESSONS, lessons
+from jetlib.course.banks import registry as bank
+from jetlib.course.pages.contents import LESSONS, lessons
 
 NOTEBOOKS = {path.stem[:2]: nbformat.read(path, 4) for path in sorted(LESSONS.glob("[0-9][0-9]_*.ipynb"))}
 WITH_BANK = [number for number in NOTEBOOKS if number in bank.lessons()]

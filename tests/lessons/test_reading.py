@@ -18,7 +18,7 @@ import nbformat
 import pytest
 import textstat
 
-from jetlib.course.contents import LESSONS, page
+from jetlib.course.pages.contents import LESSONS, page
 
 NOTEBOOKS = {path.stem: nbformat.read(path, 4) for path in sorted(LESSONS.glob("[0-9][0-9]_*.ipynb"))}
 each_lesson = pytest.mark.parametrize("stem", NOTEBOOKS)

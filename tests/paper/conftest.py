@@ -8,13 +8,13 @@ from html import unescape
 import pytest
 
 from jetlib.paper import answer_key, gauge_card, handout, job_card, rig_tables, seat_sheets
-from jetlib.paper.browser import find_browser
-from jetlib.rig.files import demo_rig
+from jetlib.paper.page.browser import find_browser
+from jetlib.rig.parts.rig_file import demo_rig
 
 
 @cache
 def _documents():
-    from jetlib.course.yard_job import yard_plan
+    from jetlib.course.banks.yard_job import yard_plan
 
     sheets, key = seat_sheets("02", 3, seed=5, system="metric", paper="Letter")
     return {

@@ -1,0 +1,1 @@
+"""The exercises and predictions of each lesson."""

@@ -1,0 +1,84 @@
+"""Where exercises and predictions are found by name. A lesson's bank is read when it is first asked for.
+
+A bank is a module `lesson_NN` beside this one with EXERCISES and PREDICTIONS, tuples of them.
+"""
+
+import pkgutil
+import re
+from difflib import get_close_matches
+from functools import cache
+from importlib import import_module
+
+import jetlib.course.banks as banks
+from jetlib.errors import JetlibError
+from jetlib.units.refusal import cut
+
+_MODULE = re.compile(r"lesson_([0-9]{2})")
+
+
+@cache
+def lessons():
+    """The lessons that have a bank, a tuple such as ("02", "03")."""
+    names = (_MODULE.fullmatch(found.name) for found in pkgutil.iter_modules(banks.__path__))
+    return tuple(sorted(name[1] for name in names if name))
+
+
+@cache
+def _bank(lesson):
+    module = import_module(f"{banks.__name__}.lesson_{lesson}")
+    held = {}
+    for group in ("EXERCISES", "PREDICTIONS"):
+        for each in getattr(module, group):
+            if each.lesson != lesson:
+                raise JetlibError(f"{each.id} stands in the bank of lesson {lesson}; begin its id with {lesson}-")
+            if each.id in held:
+                raise JetlibError(f"{each.id} stands twice in the bank of lesson {lesson}; give each its own id")
+            held[each.id] = each
+    return tuple(module.EXERCISES), tuple(module.PREDICTIONS)
+
+
+def exercises(lesson):
+    """The exercises of a lesson, such as "02", in their order."""
+    return _bank(_known_lesson(lesson))[0]
+
+
+def predictions(lesson):
+    """The predictions of a lesson, in their order."""
+    return _bank(_known_lesson(lesson))[1]
+
+
+def exercise(name):
+    """The exercise with this id, such as "02-areas-add"."""
+    return _find(name, exercises, "exercise")
+
+
+def prediction(name):
+    """The prediction with this id."""
+    return _find(name, predictions, "prediction")
+
+
+def all_exercises():
+    """Every exercise of the course, in order of lessons."""
+    return tuple(each for lesson in lessons() for each in exercises(lesson))
+
+
+def all_predictions():
+    """Every prediction of the course, in order of lessons."""
+    return tuple(each for lesson in lessons() for each in predictions(lesson))
+
+
+def _known_lesson(lesson):
+    if not isinstance(lesson, str) or lesson not in lessons():
+        raise JetlibError(f"lesson is {cut(lesson)}; those with a bank are {', '.join(lessons())}")
+    return lesson
+
+
+def _find(name, of_lesson, what):
+    name = name if isinstance(name, str) else cut(name)
+    lesson = name[:2]
+    held = {each.id: each for each in (of_lesson(lesson) if lesson in lessons() else ())}
+    if name in held:
+        return held[name]
+    known = list(held) or [each.id for number in lessons() for each in of_lesson(number)]
+    near = get_close_matches(name, known, n=3, cutoff=0.3) or known[:3]
+    raise JetlibError(f"there is no {what} {cut(name)!r}; write one such as {', '.join(near)}")

@@ -1,0 +1,121 @@
+"""The job that lesson 11 plans: a drain of the training yard, blocked with sand, and the hoses on the wall.
+
+Yard, drain and hoses are invented; what they do is computed.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.rig.hoses.weight import hose_mass
+from jetlib.rig.job.job import Job
+from jetlib.rig.job.plan import plan_job
+from jetlib.rig.parts.drain import Bend, drain_of_size
+from jetlib.rig.parts.machine import Hose
+from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.rig.parts.tank import Tank
+from jetlib.units import si
+
+#: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
+LEADERS = {
+    "light": Hose("3/8 in", "100 ft", name="light 3/8 in", mass_per_metre="0.13 lb/ft", working_pressure="275 bar",
+                  bend_radius="4 in"),
+    "thin": Hose("1/4 in", "100 ft", name="light 1/4 in", mass_per_metre="0.08 lb/ft", working_pressure="275 bar",
+                 bend_radius="3 in"),
+    "heavy": Hose("1/2 in", "100 ft", name="steel-braid 1/2 in", working_pressure="275 bar"),
+    "old": Hose("3/8 in", "100 ft", name="old 3/8 in", mass_per_metre="0.2 lb/ft", working_pressure="2700 psi",
+                bend_radius="5 in"),
+}  # fmt: skip
+BEND_AT = si("30 ft", "length")
+#: What a hose may weigh that nobody has weighed: words, and the share of two-wire steel braid.
+BRAIDS = {"two-wire steel braid": 1.0, "one-wire, or steel and fibre": 0.66, "fibre braid": 0.4}
+USUAL = {
+    "leader": None,
+    "braid": None,
+    "pipe": "4 in PVC SDR 35",
+    "run": si("100 ft", "length"),
+    "fall": 0.02,
+    "turn": np.pi / 4.0,
+    "outside": si("40 ft", "length"),
+    "access": None,
+    "stiff": si("3.5 in", "pipe_bore"),
+    "debris": "coarse sand",
+    "volume": si("100 gal", "volume"),
+    "refill": 0.0,
+    "passes": 1,
+    "throttle": 1.0,
+}
+
+
+def yard_job(**changes):
+    """The Job, with any of USUAL changed; SI values."""
+    given = {**USUAL, **changes}
+    bends = [Bend(min(BEND_AT, 0.5 * given["run"]), given["turn"])] if given["turn"] > 0.0 else []
+    return Job(
+        name="Wash-down drain",
+        drain=drain_of_size(given["pipe"], given["run"], fall=given["fall"], bends=bends),
+        tank=Tank(given["volume"], refill_flow=given["refill"]),
+        debris=given["debris"],
+        access_bore=given["access"],
+        hose_outside=given["outside"],
+        nozzle_length=given["stiff"],
+        nozzle_diameter="1.2 in",
+        hose_stock=[hose for key, hose in LEADERS.items() if key != given["leader"]] if not given["leader"] else [],
+        passes=given["passes"],
+        throttle=given["throttle"],
+    )
+
+
+def yard_rig(name="yard_trailer", *, leader=None, braid=None):
+    """A yard Rig with a leader (a key of LEADERS) at the nozzle; braid: what its own hose was weighed as."""
+    rig = demo_rig(name)
+    if braid is not None:
+        rig = rig.replace(hoses=[each.replace(mass_per_metre=BRAIDS[braid] * hose_mass(each)) for each in rig.hoses])
+    return rig if leader is None else rig.replace(hoses=[*rig.hoses, LEADERS[leader]])
+
+
+def yard_plan(name="yard_trailer", *, unknowns=None, **changes):
+    """The Plan of that job with a yard rig; any of USUAL may be changed (SI values)."""
+    given = {**USUAL, **changes}
+    rig = yard_rig(name, leader=given["leader"], braid=given["braid"])
+    return plan_job(rig, yard_job(**changes), unknowns=unknowns)
+
+
+@dataclass(frozen=True)
+class Banded:
+    """A number of a plan with its band; SI. width: top of the band less bottom, over the plan's own figure."""
+
+    name: str
+    words: str
+    kind: str
+    value: float
+    low: float
+    high: float
+
+    @property
+    def width(self):
+        return (self.high - self.low) / self.value
+
+
+def banded_numbers(plan):
+    """The numbers of a Plan that carry a band, a tuple of Banded, the least sure first.
+
+    Left out: one that is nothing, and one that has no limit.
+    """
+    end = min(plan.job.drain.length, plan.reach.hose_distance)
+    told = (
+        ("gauge", "gauge", "pressure", plan.point.gauge),
+        ("nozzle_flow", "flow at the nozzle", "flow", plan.point.nozzle_flow),
+        ("reaction", "pull of the jets", "force", plan.point.reaction),
+        ("reach", "how far the nozzle comes", "length", plan.reach.distance),
+        ("pull_back", "pull to bring it back", "force", plan.reach.pull_back(end)),
+        ("tank_time", "how long the tank lasts", "duration", plan.supply.tank_time),
+        ("velocity", "speed of the water in the pipe", "velocity", plan.flushing.velocity),
+        ("shear", "drag of the water on the pipe", "shear_stress", plan.flushing.shear),
+    )
+    found = (
+        Banded(name, words, kind, float(value), plan.spread.low(name), plan.spread.high(name))
+        for name, words, kind, value in told
+    )
+    kept = [each for each in found if each.value > 0.0 and np.isfinite([each.value, each.low, each.high]).all()]
+    return tuple(sorted(kept, key=lambda each: -each.width))

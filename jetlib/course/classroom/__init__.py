@@ -1,0 +1,1 @@
+"""For a trainer with a room: plans, votes, progress of a class."""

@@ -1,0 +1,1 @@
+"""A rig with a hidden fault for a room to find."""

@@ -1,0 +1,242 @@
+"""A drill: one hidden fault on a rig, what the room sees of it, and what it spends to find out.
+
+There is one fault at a time, or none. What is read is computed from the rig with the fault, with the scatter that
+each reading really has, and from a rig that is as well known as one whose usual readings are on a card: its jets,
+hose, pump, valve, engine and gauge are each a little off what is written down (`jetlib.rig.change.factors.Knowledge`).
+"""
+
+import random
+import secrets
+import zlib
+
+import numpy as np
+
+from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, hunt_checks, stop_readings
+from jetlib.errors import JetlibError
+from jetlib.rig.change.factors import CALIBRATED, Knowledge, RigFactors, require_one_rig
+from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.diagnosis.faults import fault_named, faults_of
+from jetlib.rig.diagnosis.readings import predictions, throttle_name
+from jetlib.rig.uncertainty.band import usual_full_scale
+from jetlib.units import si
+from jetlib.units.refusal import cut
+
+MOST_SEED = 999_999
+MINUTES = 45.0  # that a room has; common practice, no source
+_MOST_OFF = 2.0  # standard errors: what is read in a room is never a freak
+_CALM = 0.6  # share of the usual spread that the rig itself has: it must still be the rig on its printed card
+_TOLD = 0.5  # probability of the truth, everything read without scatter, from which it is a fair thing to ask
+_LEAST, _MOST, _STEPS = 0.7, 1.6, 12  # of the typical size of a fault
+
+
+class HiddenFault:
+    """A fault of a size on a rig, and how it reads. What it is stands nowhere but in `fault` and `severity`."""
+
+    def __init__(self, rig, fault, severity, noise):
+        self.rig, self.fault, self.severity = rig, fault, severity
+        self._noise = int(noise)
+        own = np.random.default_rng([self._noise, 0])
+        spread = Knowledge()
+        off = _CALM * _off(own, len(CALIBRATED) + 2)
+        names = (*CALIBRATED, "engine_power")
+        factors = {name: float(np.exp(getattr(spread, name) * each)) for name, each in zip(names, off, strict=False)}
+        self._changes = fault.changes(severity).and_also(RigFactors(**factors))
+        self._needle = float(off[-1]) * spread.gauge * usual_full_scale(rig)
+
+    def __repr__(self):
+        return "HiddenFault(…)"
+
+    def read(self, asked):
+        """`asked`, a reading, with the value that is read; the same whenever it is asked for."""
+        rng = np.random.default_rng([self._noise, zlib.crc32(repr(asked.check).encode())])
+        if asked.throttle is None:
+            # A look on a machine may miss what is there. In a drill it does not: the room cannot look twice.
+            return exact(asked, self.rig, self.fault, self.severity)
+        value = float(predictions([asked], self.rig, self._changes)[0])
+        if asked.by_eye:
+            # Somebody may miss a thin stream; nobody sees one at a valve that is shut.
+            seen = bool(value + float(_off(rng)) > 0.0)
+            return asked.replace(**{_seen_name(asked): seen})
+        value = max(value + (self._needle if asked.needle else 0.0), 0.0)
+        error = float(asked.usual_error(value, self.rig.pump.rated_flow))
+        value = max(value + error * float(_off(rng)), 0.0)
+        return asked.replace(**{_value_name(asked): value, "error": error})
+
+
+def _off(rng, size=None):
+    """By how many standard errors something is off; an array of `size`, or one."""
+    return np.clip(rng.normal(size=size), -_MOST_OFF, _MOST_OFF)
+
+
+def _value_name(reading):
+    return {"pressure": "pressure", "flow": "flow", "speed": "speed"}[reading.kind]
+
+
+def _seen_name(reading):
+    return "labours" if hasattr(reading, "labours") else "seen"
+
+
+def exact(asked, rig, fault, severity):
+    """`asked`, a reading, as `rig` with the fault would give it: no scatter, and the rig just as written down."""
+    if asked.throttle is None:
+        chances = asked.chances(fault.name)
+        found = asked.outcomes[int(chances.argmax())]
+        return type(asked)(found if asked.outcomes is not getattr(asked, "words", None) else found == asked.words[0])
+    value = float(predictions([asked], rig, fault.changes(severity))[0])
+    if asked.by_eye:
+        return asked.replace(**{_seen_name(asked): value > 0.0})
+    value = max(value, 0.0)
+    error = float(asked.usual_error(value, rig.pump.rated_flow))
+    return asked.replace(**{_value_name(asked): value, "error": error})
+
+
+def can_be_told(rig, fault, severity):
+    """Whether all the checks together would make this fault of this size the likeliest cause, by a half or more."""
+    asked = all_readings(rig)
+    found = diagnose(rig, [exact(each, rig, fault, severity) for each in asked], checks=asked)
+    return found.top.name == fault.name and found.top.probability >= _TOLD
+
+
+def dealt(rig, seed):
+    """The HiddenFault that a seed (0 to MOST_SEED) deals for a rig: each cause as likely as another, none among them.
+
+    A size too small to be told by the checks there are is made larger until it can be. Raises JetlibError for a seed
+    that is none.
+    """
+    seed = read_seed(seed)
+    require_one_rig(rig, "a drill on one Rig")
+    rng = random.Random(f"fault drill {seed} on {rig.name}")
+    faults = list(faults_of(rig))
+    rng.shuffle(faults)
+    for fault in faults:
+        for share in _sizes(rng):
+            severity = _size_at(fault, share)
+            if can_be_told(rig, fault, severity):
+                return HiddenFault(rig, fault, severity, rng.randrange(2**32))
+    raise JetlibError("no fault of this rig can be told by the checks there are; take another rig")
+
+
+def _sizes(rng):
+    start = rng.random()
+    return [start + (1.0 - start) * step / _STEPS for step in range(_STEPS + 1)]
+
+
+def _size_at(fault, share):
+    """A size of a fault, whole hundredths: share 0 is the least of a drill, 1 the most."""
+    if fault.low == fault.high:
+        return fault.low
+    low, high = max(fault.low, _LEAST * fault.typical), min(fault.high, _MOST * fault.typical)
+    return float(np.clip(round(low + share * (high - low), 2), fault.low, fault.high))
+
+
+def set_in_secret(rig, name, size=None):
+    """The HiddenFault a trainer sets: a fault of the rig by name, and its size ("" or None: its typical one).
+
+    Raises JetlibError for an unknown fault, one this rig cannot have, or a size outside what the fault is tried at or
+    too small to be told by the checks there are.
+    """
+    fault = fault_named(name)
+    size = None if isinstance(size, str) and not size.strip() else size
+    severity = fault.typical
+    if size is not None and fault.low < fault.high:
+        severity = _read_size(fault, size)
+    severity = float(fault.checked(rig, severity))
+    if not can_be_told(rig, fault, severity):
+        raise JetlibError("the checks there are could not tell this fault at this size on this rig; make it larger")
+    return HiddenFault(rig, fault, severity, secrets.randbits(32))
+
+
+def _read_size(fault, size):
+    text = str(size).strip()
+    try:
+        # "150 %" is a size too: a hose may cost more than the jets get.
+        value = si(text[:-1], "ratio", field="size") / 100.0 if text.endswith("%") else si(text, "ratio", field="size")
+    except JetlibError:
+        raise JetlibError(f"size is {cut(text)}; write a share in %, such as {100 * fault.typical:.0f} %") from None
+    if not fault.low <= value <= fault.high:
+        raise JetlibError(
+            f"size is {100 * value:.3g} %; this fault runs from {100 * fault.low:.0f} % to {100 * fault.high:.0f} %"
+        )
+    return float(value)
+
+
+def read_seed(typed):
+    """A seed as a whole number; JetlibError for anything else."""
+    text = str(typed).strip()
+    if isinstance(typed, bool) or not (text.isascii() and text.isdigit() and len(text) < 8 and int(text) <= MOST_SEED):
+        raise JetlibError(f"seed is {cut(text)}; write a whole number from 0 to {MOST_SEED}")
+    return int(text)
+
+
+def new_seed():
+    """A seed that nobody knows yet."""
+    return secrets.randbelow(MOST_SEED + 1)
+
+
+class Step:
+    """One thing the room did: `key` of a check, or a throttle it looked at; what was read; what it cost."""
+
+    def __init__(self, key, label, minutes, readings, caution=""):
+        self.key, self.label, self.minutes, self.readings, self.caution = key, label, minutes, readings, caution
+
+
+class FaultHunt:
+    """A drill under way on `rig`. steps: what the room has done, in order. minutes: what that has cost.
+
+    hidden: the HiddenFault. seed: what dealt it, None where a trainer set it. costs: {key: minutes}, where a check
+    costs something else than usual.
+    """
+
+    def __init__(self, rig, hidden, *, seed=None, costs=None):
+        self.rig, self.hidden, self.seed = rig, hidden, seed
+        self.checks = hunt_checks(rig)
+        self.costs = {**{key: check.minutes for key, check in self.checks.items()}, **(costs or {})}
+        self.steps = []
+
+    def __repr__(self):
+        return f"FaultHunt({self.rig.name}, {len(self.steps)} steps)"
+
+    @property
+    def minutes(self):
+        return float(sum(step.minutes for step in self.steps))
+
+    @property
+    def readings(self):
+        """Everything read so far."""
+        return tuple(reading for step in self.steps for reading in step.readings)
+
+    @property
+    def done(self):
+        """Keys of the checks made and throttles looked at."""
+        return {step.key for step in self.steps}
+
+    def look(self, throttle):
+        """What gauge and stream show at a throttle of STOPS, a Step; it costs nothing and is put down once."""
+        if throttle not in STOPS:
+            raise JetlibError(f"throttle is {cut(throttle)}; write one of: {'; '.join(map(str, STOPS))}")
+        return self._step(throttle, f"Gauge at {throttle_name(throttle)}", 0.0, stop_readings(self.rig, throttle))
+
+    def spend(self, key):
+        """Make a check, a Step. One made before gives what it gave, and costs nothing more."""
+        if key not in self.checks:
+            raise JetlibError(f"there is no check {cut(key)}; write one of: {'; '.join(self.checks)}")
+        check = self.checks[key]
+        return self._step(key, check.label, self.costs[key], check.readings, check.caution)
+
+    def _step(self, key, label, minutes, asked, caution=""):
+        for step in self.steps:
+            if step.key == key:
+                return step
+        step = Step(key, label, float(minutes), tuple(self.hidden.read(each) for each in asked), caution)
+        self.steps.append(step)
+        return step
+
+
+def seeded_hunt(rig, seed, *, costs=None):
+    """The FaultHunt that `seed` deals on `rig`: the same faults and readings whenever it is dealt again."""
+    return FaultHunt(rig, dealt(rig, seed), seed=read_seed(seed), costs=costs)
+
+
+def secret_hunt(rig, name, size=None, *, costs=None):
+    """The FaultHunt with the fault of that name and size, set by a trainer."""
+    return FaultHunt(rig, set_in_secret(rig, name, size), costs=costs)

@@ -1,0 +1,327 @@
+"""Session plans for a trainer: steps with minutes, page, settings, question, wrong ideas, and what to do next.
+
+A plan is a TOML file in data/session_plans/. What it names must exist, its minutes must add up, and what it promises
+that the room will see is worked out when it is shown; a plan that breaks a rule is refused with the line to mend.
+"""
+
+import re
+import tomllib
+from dataclasses import dataclass, field, fields
+from functools import cache
+from pathlib import Path
+
+from jetlib.course.banks import registry as bank
+from jetlib.course.classroom.session_sight import screen, seen, shown
+from jetlib.course.classroom.vote import question
+from jetlib.course.pages.contents import page
+from jetlib.course.store.atomic import read_plain
+from jetlib.errors import JetlibError
+from jetlib.tables import DATA
+from jetlib.units import text
+from jetlib.units.number_text import figures
+from jetlib.units.refusal import cut
+
+FOLDER = DATA / "session_plans"
+KINDS = ("cautions", "vote", "console", "explain", "practice", "hidden fault", "live rig", "machine", "break", "close")
+#: Kinds of step that put nothing to the room, so that there is nothing to go wrong about.
+_QUIET = ("cautions", "explain", "break", "close")
+_MOST_MINUTES = 60
+_MOST_BYTES = 100_000
+CAUTION = (
+    "Read this out and let it stand on screen. High-pressure water injures and kills. It cuts through gloves and "
+    "boots. A pinprick from it is a surgical emergency, even when it does not hurt: to hospital at once, and say "
+    "high-pressure water injection. Nobody feels along a hose, nobody opens a coupling under pressure, no nozzle runs "
+    "in the open. Numbers and pictures make no job safe. The machine's manual, local codes and a licensed operator "
+    "come before anything said here."
+)
+AT_THE_MACHINE = (
+    "Only where the machine's manual and local codes allow it, with a licensed operator at the controls and the room "
+    "behind the line the operator draws. Otherwise leave it out and use the live rig on screen."
+)
+
+
+@dataclass(frozen=True)
+class Sight:
+    """Something the room sees change: `quantity` of the step's console, set as `before` and then as `after`.
+
+    say: words with places for {before}, {after}, {times} and {change}. times: the least
+    and the most factor it is promised to change by; a test holds the plan to it.
+    """
+
+    say: str
+    quantity: str
+    before: dict = field(default_factory=dict)
+    after: dict = field(default_factory=dict)
+    times: tuple = ()
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step. kind: one of KINDS. vote: id of a question of the banks, with its seed; practice: ids of exercises.
+
+    console and set: what to put on screen. wrong: wrong ideas beside those the bank knows. if_wrong, if_split,
+    if_right: what to do then.
+    """
+
+    title: str
+    minutes: int
+    kind: str
+    page: str = ""
+    do: str = ""
+    console: str = ""
+    set: dict = field(default_factory=dict)
+    sees: tuple = ()
+    ask: str = ""
+    vote: str = ""
+    seed: int = 1
+    practice: tuple = ()
+    wrong: tuple = ()
+    if_wrong: str = ""
+    if_split: str = ""
+    if_right: str = ""
+
+    @property
+    def words(self):
+        """What to do, with the cautions where the step needs them."""
+        before = {"cautions": CAUTION, "machine": AT_THE_MACHINE}.get(self.kind, "")
+        return "\n\n".join(part for part in (before, self.do) if part)
+
+    def asked(self, system):
+        """The question to the room."""
+        return question(self.vote, self.seed).ask(system) if self.vote else self.ask
+
+    def answer(self, system):
+        """The right answer of a vote, in words; "" where there is no vote."""
+        if not self.vote:
+            return ""
+        found = question(self.vote, self.seed)
+        return f"{found.right + 1}: {found.options(system)[found.right]}"
+
+    def settings(self, system):
+        """(label, words) of what to set on the console."""
+        return shown(self.console, self.set, system) if self.console else ()
+
+    def sights(self, system):
+        """What the room will see, sentences with numbers worked out now."""
+        return tuple(_sight_words(self, sight, system) for sight in self.sees)
+
+    def wrong_ideas(self, system):
+        """Wrong ideas to expect, a tuple of texts: those of the vote with the mistakes behind them, and others."""
+        found = []
+        if self.vote:
+            asked = question(self.vote, self.seed)
+            for at, (words, idea) in enumerate(zip(asked.options(system), asked.ideas, strict=True)):
+                if idea is not None:
+                    found.append(f"{at + 1}, {words}: {idea.name}")
+                elif at != asked.right and not asked.values:
+                    found.append(f"{at + 1}: {words}")
+        return (*found, *self.wrong)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A session: id, title, minutes, for whom, what they can do afterwards, what to have ready, what to print."""
+
+    id: str
+    title: str
+    minutes: int
+    for_whom: str
+    aims: tuple
+    steps: tuple
+    ready: tuple = ()
+    prints: tuple = ()
+
+    @property
+    def lesson(self):
+        """Number of the first lesson it takes the room to, so that plans stand in the order of the course."""
+        found = [step.page[:2] for step in self.steps if step.page[:2].isdigit() and step.page[:2] != "00"]
+        return found[0] if found else ""
+
+    @property
+    def teaching(self):
+        """Minutes without the breaks."""
+        return sum(step.minutes for step in self.steps if step.kind != "break")
+
+    @property
+    def begins(self):
+        """Minute at which each step begins, a tuple."""
+        return tuple(sum(step.minutes for step in self.steps[:at]) for at in range(len(self.steps)))
+
+
+def sight_values(step, sight):
+    """(before, after) in SI of what a Sight of a Step shows; after is None where nothing is changed."""
+    before = seen(step.console, {**step.set, **sight.before})[sight.quantity]
+    after = seen(step.console, {**step.set, **sight.before, **sight.after})[sight.quantity] if sight.after else None
+    return before, after
+
+
+def _sight_words(step, sight, system):
+    kind = screen(step.console).quantities[sight.quantity]
+    before, after = sight_values(step, sight)
+    words = {"before": text(before, kind, system)}
+    if after is not None:
+        words["after"] = text(after, kind, system)
+        if before:
+            words |= {"times": figures(after / before, 2), "change": f"{figures(100 * abs(after / before - 1), 2)} %"}
+    return sight.say.format_map(words)
+
+
+# --- the clock --------------------------------------------------------------------------------------
+
+_CLOCK = re.compile(r"([01]?[0-9]|2[0-3])[:.h]?([0-5][0-9])")
+
+
+def minute_of_day(typed):
+    """Minutes after midnight of a typed time such as "9:00", "13.30" or "0900". Raises JetlibError."""
+    found = _CLOCK.fullmatch(typed.strip()) if isinstance(typed, str) else None
+    if not found:
+        raise JetlibError(f'{cut(typed)} is no time of day; write one such as "9:00"')
+    return 60 * int(found[1]) + int(found[2])
+
+
+def clock(minute):
+    """A minute of the day as text; past midnight it begins anew."""
+    return f"{minute // 60 % 24}:{minute % 60:02d}"
+
+
+# --- reading ----------------------------------------------------------------------------------------
+
+
+@cache
+def _found(folder):
+    """({id: Plan}, what to mend in the files that are none, in sentences) of a folder."""
+    good, refused = [], []
+    for path in sorted(Path(folder).glob("*.toml")):
+        try:
+            good.append(read_plan(path))
+        except JetlibError as problem:
+            refused.append(str(problem))
+    good.sort(key=lambda plan: (plan.minutes, plan.lesson, plan.title))
+    return {plan.id: plan for plan in good}, tuple(refused)
+
+
+def plans(folder=FOLDER):
+    """Every sound plan of data/session_plans/ by id, shortest first."""
+    return _found(folder)[0]
+
+
+def refused_plans(folder=FOLDER):
+    """What to mend in the files there that are left out: a sentence for each, a tuple."""
+    return _found(folder)[1]
+
+
+def read_plan(path):
+    """The Plan in a file. Raises JetlibError that says what to mend."""
+    path = Path(path)
+    try:
+        data = tomllib.loads(read_plain(path, _MOST_BYTES).decode("utf-8"))
+    except RecursionError:
+        raise JetlibError(f"{path.name} is nested too deep; write a TOML file like the others") from None
+    except (OSError, ValueError) as problem:
+        raise JetlibError(f"{path.name} cannot be read as a plan ({problem}); write a TOML file") from None
+    return plan_from(data, path.stem)
+
+
+def plan_from(data, name):
+    """The Plan in a dict as a TOML file gives it, checked whole."""
+    _known(data, {"title", "minutes", "for_whom", "aims", "ready", "prints", "step"}, name)
+    rows = data.get("step", [])
+    if not isinstance(rows, list) or not rows:
+        raise JetlibError(f"{name} has no steps; write [[step]]")
+    steps = tuple(_step(row, f"{name}, step {number}") for number, row in enumerate(rows, start=1))
+    plan = Plan(
+        name, _texts(data, "title", name), _whole(data, "minutes", name, 600), _texts(data, "for_whom", name),
+        _listed(data, "aims", name), steps, _listed(data, "ready", name), _listed(data, "prints", name),
+    )  # fmt: skip
+    total = sum(step.minutes for step in steps)
+    if total != plan.minutes:
+        raise JetlibError(f"{name}: its steps add up to {total} minutes; write minutes = {total}, or change a step")
+    if steps[0].kind != "cautions":
+        raise JetlibError(f'{name} does not begin with the cautions; write a first step of kind = "cautions"')
+    return plan
+
+
+def _step(row, where):
+    allowed = {each.name for each in fields(Step)}
+    _known(row, allowed, where)
+    made = dict(row)
+    made["sees"] = tuple(_sight(each, where) for each in row.get("sees", ()))
+    for name in ("practice", "wrong"):
+        made[name] = _listed(row, name, where)
+    for name in ("title", "kind"):
+        _texts(row, name, where)
+    _whole(row, "minutes", where, _MOST_MINUTES)
+    step = Step(**made)
+    if step.kind not in KINDS:
+        raise JetlibError(f"{where}: kind is {cut(step.kind)}; write one of {', '.join(KINDS)}")
+    _check_names(step, where)
+    if step.kind in _QUIET:
+        return step
+    if not (step.ask or step.vote):
+        raise JetlibError(f"{where} asks the room nothing; write ask = or vote =")
+    if not step.wrong_ideas("US"):
+        raise JetlibError(f"{where} names no wrong idea to expect; write wrong = [...]")
+    missing = [name for name in ("if_wrong", "if_split", "if_right") if not getattr(step, name)]
+    if missing:
+        raise JetlibError(f"{where} does not say what to do; write {', '.join(missing)}")
+    return step
+
+
+def _check_names(step, where):
+    """What a step names must exist; what it promises must be worked out."""
+    if step.page:
+        try:
+            page(step.page)
+        except KeyError:
+            raise JetlibError(f"{where}: there is no page {cut(step.page)}; write the stem of one") from None
+    if step.vote:
+        question(step.vote, step.seed)
+    for name in step.practice:
+        bank.exercise(name)
+    if step.sees and not step.console:
+        raise JetlibError(f"{where} shows something on no console; write console =")
+    if step.console:
+        if screen(step.console).page != step.page:
+            raise JetlibError(f'{where}: {step.console} is on another page; write page = "{screen(step.console).page}"')
+        step.settings("US")
+    for sight in step.sees:
+        if sight.quantity not in screen(step.console).quantities:
+            known = ", ".join(screen(step.console).quantities)
+            raise JetlibError(f"{where}: {step.console} shows no {cut(sight.quantity)}; write one of {known}")
+        if bool(sight.after) != (len(sight.times) == 2):
+            raise JetlibError(f"{where}: a change is promised by after = and times = [least, most], both or none")
+        _sight_words(step, sight, "US")
+
+
+def _sight(row, where):
+    _known(row, {each.name for each in fields(Sight)}, where)
+    try:
+        return Sight(**{**row, "times": tuple(row.get("times", ()))})
+    except TypeError:
+        raise JetlibError(f"{where}: a sight lacks say = or quantity =") from None
+
+
+def _known(row, allowed, where):
+    strange = [key for key in row if key not in allowed] if isinstance(row, dict) else ["what stands there"]
+    if strange:
+        raise JetlibError(f"{where}: {cut(strange[0])} is not known; write one of {', '.join(sorted(allowed))}")
+
+
+def _texts(row, name, where):
+    if not isinstance(row.get(name), str) or not row[name].strip():
+        raise JetlibError(f'{where} has no {name}; write {name} = "…"')
+    return row[name]
+
+
+def _whole(row, name, where, most):
+    value = row.get(name)
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= most:
+        raise JetlibError(f"{where}: {name} is {cut(value)}; write a whole number from 1 to {most}")
+    return value
+
+
+def _listed(row, name, where):
+    value = row.get(name, [])
+    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+        raise JetlibError(f'{where}: {name} is {cut(value)}; write a list of texts, ["…"]')
+    return tuple(value)

@@ -1,0 +1,265 @@
+"""Exercises answered with numbers and their units: one number, or the empty cells of a table."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from jetlib.course.exercises.exercise import Exercise, Verdict, apart, is_number, near, tolerance_rule
+from jetlib.course.exercises.words import Show, listed, sentence
+from jetlib.errors import JetlibError, MissingUnit, WrongKind
+from jetlib.units import SYSTEMS, si, text
+from jetlib.units.kinds import KINDS
+
+_MOST_TYPED = 64
+
+
+@dataclass(frozen=True, kw_only=True)
+class Numeric(Exercise):
+    """One number with a unit. kind: a key of `jetlib.units.kinds.KINDS`. answer(parameters): the number in SI.
+
+    tolerance: how near counts as right, as a share of the answer. slack: how near in SI, in place of the tolerance, for
+    a temperature or an answer that may be zero. The reader is told.
+    """
+
+    kind: str
+    answer: Callable
+    tolerance: float = 0.03
+    slack: float = 0.0
+
+    def __post_init__(self):
+        super().__post_init__()
+        _known_kind(self.id, self.kind)
+        if self.slack:
+            object.__setattr__(self, "tolerance", 0.0)
+
+    def right_answer(self, parameters):
+        return float(self.answer(parameters))
+
+    def rule(self):
+        if self.slack:
+            return f"An answer within {_slack_words(self.slack, self.kind)} counts as right."
+        return tolerance_rule(self.tolerance)
+
+    def _unfit(self, parameters):
+        values = [("the answer", self.right_answer(parameters))]
+        values += [(mistake.name, float(value)) for mistake, value in self.values_of_mistakes(parameters)]
+        return _coincidence(values, self.tolerance, self.slack) or _unsayable(values[:1], self.kind)
+
+    def _check(self, variant, reply):
+        read = read_number(reply, self.kind)
+        if isinstance(read, Verdict):
+            return read
+        right = variant.answer
+        if near(read, right, self.tolerance, self.slack):
+            return Verdict("right", "Right.")
+        for mistake, value in variant.wrong:
+            if near(read, value, self.tolerance, self.slack):
+                return Verdict("mistake", "Not yet. ", mistake.name)
+        return Verdict("wrong", _wrong_words(read, right))
+
+    def reply_words(self, variant, value, system):
+        return text(value, self.kind, system, 6)
+
+    def answer_words(self, variant, system):
+        return text(variant.answer, self.kind, system)
+
+
+@dataclass(frozen=True, kw_only=True)
+class FillTable(Exercise):
+    """A table with empty cells. columns: (heading, kind) each, kind None for words. rows(parameters): the full table,
+    rows of SI numbers (words where kind is None); blanks: the (row, column) of the cells to fill, from 0.
+
+    A Mistake's `wrong` gives one number for each blank, None where that mistake leaves the cell right.
+    """
+
+    columns: tuple
+    rows: Callable
+    blanks: tuple
+    tolerance: float = 0.03
+
+    def __post_init__(self):
+        super().__post_init__()
+        for _, kind in self.columns:
+            if kind is not None:
+                _known_kind(self.id, kind)
+        for _, column in self.blanks:
+            if self.columns[column][1] is None:
+                raise JetlibError(f"{self.id}: column {column} holds words; only a column with a kind can be asked for")
+
+    def right_answer(self, parameters):
+        table = self.rows(parameters)
+        return tuple(float(table[row][column]) for row, column in self.blanks)
+
+    def rule(self):
+        return tolerance_rule(self.tolerance)
+
+    def kinds(self):
+        """The kind of each blank."""
+        return tuple(self.columns[column][1] for _, column in self.blanks)
+
+    def cells(self, variant, system):
+        """Rows of text; None where the reader fills in. The headings are in `columns`."""
+        show = Show(system)
+        return tuple(
+            tuple(
+                None
+                if (row, column) in self.blanks
+                else str(value)
+                if self.columns[column][1] is None
+                else show(value, self.columns[column][1])
+                for column, value in enumerate(values)
+            )
+            for row, values in enumerate(self.rows(variant.parameters))
+        )
+
+    def blank_name(self, variant, number, system="US"):
+        """Words for one blank: the heading of its column, and what its row begins with."""
+        row, column = self.blanks[number]
+        first = next((cell for cell in self.cells(variant, system)[row] if cell is not None), f"row {row + 1}")
+        return f"{self.columns[column][0]} for {first}"
+
+    def _unfit(self, parameters):
+        right = self.right_answer(parameters)
+        wrong = self.values_of_mistakes(parameters)
+        for mistake, values in wrong:
+            if len(values) != len(right):
+                raise JetlibError(f"{self.id}: {mistake.name!r} gives {len(values)} cells; the table has {len(right)}")
+        for number, value in enumerate(right):
+            here = [("the answer", value)]
+            here += [(mistake.name, values[number]) for mistake, values in wrong if values[number] is not None]
+            reason = _coincidence(here, self.tolerance, 0.0) or _unsayable(here[:1], self.kinds()[number])
+            if reason:
+                return reason
+        return ""
+
+    def _check(self, variant, reply):
+        typed = self._typed(reply)
+        if typed is None:
+            return Verdict("unreadable", f"Fill in the {len(self.blanks)} empty cells, each with its unit.")
+        right, wrong = variant.answer, variant.wrong
+        cells = tuple(self._cell(each, number, right, wrong) for number, each in enumerate(typed))
+        return self._together(variant, cells)
+
+    def _typed(self, reply):
+        if reply is None or (isinstance(reply, str) and not reply.strip()):
+            return [""] * len(self.blanks)
+        fits = isinstance(reply, list | tuple) and len(reply) == len(self.blanks)
+        return list(reply) if fits else None
+
+    def _cell(self, typed, number, right, wrong):
+        read = read_number(typed, self.kinds()[number])
+        if isinstance(read, Verdict):
+            return read
+        if near(read, right[number], self.tolerance):
+            return Verdict("right", "Right.")
+        for mistake, values in wrong:
+            if values[number] is not None and near(read, values[number], self.tolerance):
+                return Verdict("mistake", "Not yet.", mistake.name)
+        return Verdict("wrong", _wrong_words(read, right[number]))
+
+    def _together(self, variant, cells):
+        count = len(cells)
+        for status in ("unit missing", "wrong kind", "unreadable"):
+            for number, cell in enumerate(cells):
+                if cell.status == status:
+                    return Verdict(
+                        status, f"{sentence(self.blank_name(variant, number))[:-1]}: {cell.words}", "", cells
+                    )
+        filled = [cell for cell in cells if cell.status != "not attempted"]
+        done = sum(cell.status == "right" for cell in cells)
+        if not filled:
+            return Verdict("not attempted", f"Nothing filled in yet: {count} cells to go.", "", cells)
+        if done == count:
+            return Verdict("right", f"Right, all {count} cells.", "", cells)
+        if done == len(filled):
+            return Verdict("not attempted", f"Right so far: {done} of {count}. Fill in the rest.", "", cells)
+        off = [self.blank_name(variant, number) for number, cell in enumerate(cells) if _is_off(cell)]
+        words = f"{done} of {count} cells right. Look again at: {listed(off)}."
+        for cell in cells:
+            if cell.mistake:
+                return Verdict("mistake", words + " ", cell.mistake, cells)
+        return Verdict("wrong", words, "", cells)
+
+    def reply_words(self, variant, value, system):
+        right = variant.answer
+        return [
+            text(right[number] if each is None else each, kind, system, 6)
+            for number, (each, kind) in enumerate(zip(value, self.kinds(), strict=True))
+        ]
+
+    def answer_words(self, variant, system):
+        cells = zip(self.kinds(), variant.answer, strict=True)
+        return "; ".join(
+            f"{self.blank_name(variant, number, system)}: {text(value, kind, system)}"
+            for number, (kind, value) in enumerate(cells)
+        )
+
+
+def read_number(reply, kind):
+    """The SI value of a typed reply, or the Verdict that says why there is none."""
+    if reply is None or (isinstance(reply, str) and not reply.strip()):
+        return Verdict("not attempted", "Nothing typed yet. Type a number with its unit.")
+    if not isinstance(reply, str):
+        reply = str(reply) if is_number(reply) else ""
+    known = KINDS[kind]
+    if not reply or len(reply) > _MOST_TYPED:
+        return Verdict("unreadable", f"That cannot be read as a number. Write it with its unit: {known.wants}.")
+    try:
+        return float(si(reply, kind, field="your answer"))
+    except MissingUnit:
+        return Verdict("unit missing", f"{reply.strip()} of what? Write the unit after the number: {known.wants}.")
+    except WrongKind as error:
+        return Verdict("wrong kind", _reason(error))
+    except JetlibError as error:
+        return Verdict("unreadable", _reason(error))
+
+
+def _reason(error):
+    """What was wrong with a reply. The line to write instead is left out: it could be the answer."""
+    return sentence(str(error).rsplit("; write ", 1)[0])
+
+
+def _is_off(cell):
+    return cell.status in ("wrong", "mistake")
+
+
+def _wrong_words(value, right):
+    """Which way a number is off, and no more."""
+    if value and right and (value > 0) != (right > 0):
+        return "Not yet. Look at the sign: which way does it act?"
+    if value and right:
+        tens = math.log10(abs(value / right))
+        if abs(tens) > 0.9 and abs(tens - round(tens)) < 0.01:
+            return "Not yet. The figures look good; the decimal point, or a unit on the way, does not."
+    return f"Not yet. That is too {'high' if value > right else 'low'}."
+
+
+def _known_kind(owner, kind):
+    if kind not in KINDS:
+        raise JetlibError(f"{owner}: kind is {kind!r}; write one of {', '.join(KINDS)}")
+
+
+def _slack_words(slack, kind):
+    kind = "temperature_difference" if kind == "temperature" else kind
+    return " or ".join(dict.fromkeys(text(slack, kind, system, 2) for system in SYSTEMS))
+
+
+def _coincidence(values, tolerance, slack):
+    """Which of (name, number) are too near to tell apart, in words; "" if none."""
+    for at, (name, value) in enumerate(values):
+        if not is_number(float(value)):
+            return f"{name} is {value}"
+        for other, number in values[:at]:
+            if not apart(value, number, tolerance, slack):
+                return f"{name} ({value:.4g}) cannot be told from {other} ({number:.4g}) within {tolerance:.3g}"
+    return ""
+
+
+def _unsayable(values, kind):
+    """Why a right answer could not be typed by a reader in one of the unit systems."""
+    for name, value in values:
+        for system in SYSTEMS:
+            read = read_number(text(value, kind, system, 6), kind)
+            if isinstance(read, Verdict) or not near(read, value, 1e-4, 1e-12):
+                return f"{name} ({value:.4g}) cannot be written as {kind} in {system} units"
+    return ""

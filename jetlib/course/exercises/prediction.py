@@ -1,0 +1,262 @@
+"""A prediction: what the reader commits to before the answer is shown, and the difference in words afterwards.
+
+Once committed it stands as it is, with its time. Changing one's mind is a second commitment beside the first.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from jetlib.course.exercises.choosing import read_keys
+from jetlib.course.exercises.exercise import ID, Verdict, is_number
+from jetlib.course.exercises.numeric import read_number
+from jetlib.course.exercises.words import Show, sentence, worded
+from jetlib.errors import JetlibError
+from jetlib.units.kinds import KINDS
+
+POINTS = 5  # that a sketched curve is drawn through
+
+
+@dataclass(frozen=True)
+class Commitment:
+    """What was committed: a number in SI, a key, or a tuple of five numbers; when (UTC, ISO 8601); which one it is."""
+
+    prediction: str
+    value: object
+    time: str
+    number: int = 1
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Prediction:
+    """What all predictions have.
+
+    id: lesson and a short name, "02-double-flow". parameters: the numbers of the question, a dict of SI values; shown:
+    their kinds. ask and because: words as in an exercise; `because` says why, and is read beside the answer.
+    """
+
+    id: str
+    title: str
+    ask: str | Callable
+    answer: Callable
+    because: str | Callable
+    parameters: Mapping = field(default_factory=dict)
+    shown: Mapping = field(default_factory=dict)
+
+    def __post_init__(self):
+        if not ID.fullmatch(self.id):
+            raise JetlibError(f'id is {self.id!r}; write the lesson and a short name, such as "02-double-flow"')
+
+    @property
+    def lesson(self):
+        """The number of the lesson, as text."""
+        return self.id[:2]
+
+    def question(self, system):
+        """The question as text."""
+        return worded(self.ask, self.parameters, self.shown, system)
+
+    def reason(self, system):
+        """Why the answer is what it is."""
+        return worded(self.because, self.parameters, self.shown, system)
+
+
+@dataclass(frozen=True, kw_only=True)
+class PredictedNumber(_Prediction):
+    """A number with a unit of `kind`; answer(parameters) gives it in SI."""
+
+    kind: str
+
+    def read(self, reply):
+        """The reply in SI, or the Verdict that says why it cannot be used."""
+        return read_number(reply, self.kind)
+
+    def right(self):
+        """The answer in SI."""
+        return float(self.answer(self.parameters))
+
+    def holds(self, value):
+        """Whether a stored value can be one of this prediction."""
+        known = KINDS[self.kind]
+        return is_number(value) and (known.low <= value <= known.high or (known.zero and value == 0))
+
+    def said(self, value, system):
+        """A committed value in words."""
+        return Show(system)(value, self.kind)
+
+    def compare(self, value, system):
+        """What was said beside what is: "You said 2000 psi; it is 3120 psi: about a third low."."""
+        show, right = Show(system), self.right()
+        return f"You said {show(value, self.kind)}; it is {show(right, self.kind)}: {difference(value, right)}."
+
+
+@dataclass(frozen=True, kw_only=True)
+class PredictedChoice(_Prediction):
+    """One of `options`, (key, words) pairs; answer(parameters) gives its key."""
+
+    options: tuple
+
+    def shown_options(self, system):
+        """(key, text) pairs."""
+        return tuple((key, worded(words, self.parameters, self.shown, system)) for key, words in self.options)
+
+    def read(self, reply):
+        keys = read_keys(reply, tuple(key for key, _ in self.options))
+        if keys == ():
+            return Verdict("not attempted", "Nothing chosen yet. Choose one; a guess will do.")
+        if keys is None or len(keys) != 1:
+            return Verdict("unreadable", "That is not one of the choices. Choose one of those shown.")
+        return keys[0]
+
+    def right(self):
+        """The key of the answer."""
+        key = str(self.answer(self.parameters))
+        if key not in dict(self.options):
+            raise JetlibError(f"{self.id}: {key!r} is no option; options are {', '.join(dict(self.options))}")
+        return key
+
+    def holds(self, value):
+        return isinstance(value, str) and value in dict(self.options)
+
+    def said(self, value, system):
+        return dict(self.shown_options(system))[value]
+
+    def compare(self, value, system):
+        right = self.right()
+        words = dict(self.shown_options(system))
+        if value == right:
+            return f"You said: {sentence(words[value])} So it is."
+        return f"You said: {sentence(words[value])} It is: {sentence(words[right])}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class PredictedCurve(_Prediction):
+    """A curve through five points. x, y: (heading, kind); xs: the five places in SI; top: the highest y that can be
+    drawn, in SI (the lowest is 0). answer(parameters, x): y in SI, for one x or an array.
+    """
+
+    x: tuple
+    y: tuple
+    xs: tuple
+    top: float
+
+    def __post_init__(self):
+        super().__post_init__()
+        if len(self.xs) != POINTS or list(self.xs) != sorted(set(self.xs)):
+            raise JetlibError(f"{self.id}: xs are {len(self.xs)} places; write {POINTS}, rising")
+
+    def read(self, reply):
+        if reply is None or (isinstance(reply, str) and not reply.strip()):
+            return Verdict("not attempted", f"Nothing drawn yet. Set the {POINTS} points; a guess will do.")
+        if not isinstance(reply, list | tuple) or len(reply) != POINTS:
+            return Verdict("unreadable", f"Give the curve at its {POINTS} points.")
+        values = [self.read_point(each) for each in reply]
+        refused = [value for value in values if isinstance(value, Verdict)]
+        if any(value.status == "not attempted" for value in refused):
+            return Verdict("not attempted", f"{len(refused)} of {POINTS} points still to set; a guess will do.")
+        return refused[0] if refused else tuple(values)
+
+    def read_point(self, typed):
+        """One point in SI, from text or an SI number, or the Verdict that says why not."""
+        value = float(typed) if is_number(typed) else read_number(typed, self.y[1])
+        if isinstance(value, Verdict) or self._inside(value):
+            return value
+        return Verdict("unreadable", "That lies outside the picture. Keep the point inside.")
+
+    def right(self):
+        """The answer at the five places, a tuple in SI."""
+        return tuple(float(self.answer(self.parameters, x)) for x in self.xs)
+
+    def curve(self, count=61):
+        """The answer as arrays x, y of `count` points, SI."""
+        xs = np.linspace(self.xs[0], self.xs[-1], count)
+        return xs, np.broadcast_to(np.asarray(self.answer(self.parameters, xs), dtype=float), xs.shape)
+
+    def holds(self, value):
+        fits = isinstance(value, list | tuple) and len(value) == POINTS
+        return fits and all(is_number(each) and self._inside(each) for each in value)
+
+    def _inside(self, value):
+        return -1e-9 * self.top <= value <= (1.0 + 1e-9) * self.top
+
+    def said(self, value, system):
+        show = Show(system)
+        points = (f"{show(y, self.y[1])} at {show(x, self.x[1])}" for x, y in zip(self.xs, value, strict=True))
+        return ", ".join(points)
+
+    def compare(self, value, system):
+        show, right = Show(system), self.right()
+        parts = []
+        for at in (POINTS // 2, POINTS - 1):
+            parts.append(
+                f"at {show(self.xs[at], self.x[1])} you drew {show(value[at], self.y[1])}; it is "
+                f"{show(right[at], self.y[1])}: {difference(value[at], right[at], self.top)}"
+            )
+        return sentence(". ".join(sentence(part)[:-1] for part in parts)) + f" {self._bends(value, right)}"
+
+    def _bends(self, value, right):
+        drawn, real = _bend(self.xs, value, self.top), _bend(self.xs, right, self.top)
+        if drawn == real:
+            return f"The shape is right: {_BENDS[real]}."
+        return f"You drew {_BENDS[drawn]}; it is {_BENDS[real]}."
+
+
+_BENDS = {
+    "straight": "a straight line",
+    "up": "a line that gets steeper",
+    "down": "a line that levels off",
+    "bent": "a line that bends more than one way",
+}
+
+
+def _bend(xs, ys, top):
+    """Which way a curve through the points bends: a key of _BENDS."""
+    xs, ys = np.asarray(xs, dtype=float), np.asarray(ys, dtype=float)
+    chord = ys[0] + (ys[-1] - ys[0]) * (xs - xs[0]) / (xs[-1] - xs[0])
+    off = (ys - chord)[1:-1] * (-1.0 if ys[-1] < ys[0] else 1.0)  # a falling curve under its chord levels off
+    slight = 0.04 * max(np.ptp(ys), 0.1 * top)
+    if np.all(np.abs(off) <= slight):
+        return "straight"
+    if np.all(off <= slight):
+        return "up"
+    return "down" if np.all(off >= -slight) else "bent"
+
+
+_FRACTIONS = (
+    (0.15, "about a tenth"),
+    (0.225, "about a fifth"),
+    (0.29, "about a quarter"),
+    (0.42, "about a third"),
+    (0.58, "about half"),
+    (0.7, "about two thirds"),
+    (0.85, "about three quarters"),
+)
+
+
+def difference(said, right, full=None):
+    """How far `said` is from `right`, in words: "about a third low", "more than twice as much".
+
+    full: what counts as large where `right` is nothing.
+    """
+    if right == 0:
+        return "the same" if abs(said) <= 0.02 * (full or 0.0) else "it should be nothing"
+    ratio = said / right
+    if abs(ratio - 1.0) <= 0.03:
+        return "as near as one can tell"
+    if ratio < 0:
+        return "the other way"
+    if abs(ratio - 1.0) <= 0.075:
+        return f"close, about {abs(ratio - 1.0) * 100:.0f} % {'low' if ratio < 1 else 'high'}"
+    if ratio < 1:
+        fraction = next((words for limit, words in _FRACTIONS if 1.0 - ratio <= limit), None)
+        return f"{fraction} low" if fraction else f"far too low, {_part(ratio)} of it"
+    if ratio <= 1.7:
+        return f"{next(words for limit, words in _FRACTIONS if ratio - 1.0 <= limit)} high"
+    if ratio <= 2.25:
+        return "about double"
+    return f"about {ratio:.0f} times too high" if ratio < 100 else "far too high, more than a hundred times"
+
+
+def _part(ratio):
+    return "less than a hundredth" if ratio < 0.01 else f"about one part in {1.0 / ratio:.0f}"

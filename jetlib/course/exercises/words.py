@@ -1,0 +1,58 @@
+"""What the reader reads: a template with the numbers of one variant put in, in the reader's unit system."""
+
+from dataclasses import dataclass
+
+from jetlib.errors import JetlibError
+from jetlib.units import text
+from jetlib.units.number_text import figures as figures_of
+
+
+@dataclass(frozen=True)
+class Show:
+    """Called with an SI value and its kind, gives text in one unit system: `show(p["flow"], "flow")` is "8 gpm"."""
+
+    system: str
+
+    def __call__(self, value, kind, figures=3):
+        return text(value, kind, self.system, figures)
+
+
+def worded(words, parameters, shown, system):
+    """The text of `words`: a template such as "{count} holes of {bore}", or a function of (parameters, show).
+
+    parameters: a mapping of name to SI value, whole number or text. shown: a mapping of name to kind, for those that
+    are quantities. system: "US" or "metric".
+    """
+    if callable(words):
+        return words(parameters, Show(system))
+    if "{" not in words:
+        return words
+    texts = {name: _shown(value, shown.get(name), system) for name, value in parameters.items()}
+    try:
+        return words.format_map(texts)
+    except (KeyError, IndexError, ValueError) as error:
+        known = ", ".join(texts)
+        raise JetlibError(f"{words[:60]!r} asks for {error}, which is not drawn; drawn are: {known}") from None
+
+
+def _shown(value, kind, system):
+    if kind is not None:
+        return text(value, kind, system)
+    return figures_of(value) if isinstance(value, float) else str(value)
+
+
+def percent(share):
+    """A share in words: 0.03 is "3 %"."""
+    return f"{figures_of(100.0 * share)} %"
+
+
+def listed(words, last="and"):
+    """Words in a row: "a, b and c"."""
+    words = list(words)
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def sentence(words):
+    """With a capital and a full stop."""
+    words = words.strip()
+    return words[:1].upper() + words[1:] + ("" if words.endswith((".", "!", "?")) else ".")

@@ -1,0 +1,86 @@
+"""The one table of the course's pages: order, titles, minutes. Bars, start-page map and tests are made from it."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+LESSONS = Path(__file__).parents[3] / "lessons"
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page of the course: its file stem, title, minutes (0: no fixed time), and what the reader can do after it."""
+
+    stem: str
+    title: str
+    minutes: int
+    can: str
+
+    @property
+    def number(self):
+        """The lesson's number, such as "02", or "" for a page beside the lessons."""
+        head = self.stem.split("_")[0]
+        return head if head.isdigit() else ""
+
+    @property
+    def name(self):
+        """Number and title."""
+        return f"{self.number} {self.title}".strip()
+
+    @property
+    def link(self):
+        """Markdown link to the page from another one."""
+        return f"[{self.name}]({self.stem}.ipynb)"
+
+
+_ALL = (
+    Page("00_start_here", "Start here", 10, "find your way, switch units, know the cautions"),
+    Page("01_pump_and_gauge", "Pump and gauge", 40, "say why a pump makes flow and the circuit makes pressure"),
+    Page("02_orifice_flow", "Jets", 35, "work out flow and pressure of a set of jets; add areas, not counts"),
+    Page("03_hose_friction", "Hose friction", 40, "work out what a hose takes; add hoses in a row; allow for the reel"),
+    Page("04_whole_circuit", "The whole circuit", 40, "put pump, hose and jets together; foresee the gauge"),
+    Page("05_bypass", "Bypass", 40, "find the throttle at which the valve opens, and what is lost there"),
+    Page(
+        "06_sizing_jets", "Sizing jets", 40, "choose a jet set from real drills so that full throttle meets the setting"
+    ),
+    Page("07_choosing_hose", "Choosing hose", 35, "trade bore against stiffness, weight and pipe"),
+    Page("08_reading_the_gauge", "Reading the gauge", 45, "find the fault from a few readings; choose the next check"),
+    Page("09_pull_and_cut", "Pull and cut", 40, "work out pull, reach and jet power"),
+    Page("10_power_water_heat", "Power, water, heat", 35, "know what engine, tank and bypass heating allow"),
+    Page("11_job_plan", "Job plan", 35, "plan a whole job from pipe and machine to a job card"),
+    Page("bench", "Bench", 0, "your own rig, no code in sight"),
+    Page("rules", "Rules of thumb", 0, "each rule against the physics"),
+    Page("classroom", "Classroom", 0, "session plans, votes and hidden faults for a trainer"),
+    Page("evidence", "How sure is it", 0, "see what each formula was checked against"),
+    Page("glossary", "Glossary", 0, "look a word up"),
+)
+
+
+def pages():
+    """The pages that are in the course now, a tuple in reading order."""
+    return tuple(page for page in _ALL if (LESSONS / f"{page.stem}.ipynb").is_file())
+
+
+def lessons():
+    """The numbered ones of them."""
+    return tuple(page for page in pages() if page.number)
+
+
+def page(stem):
+    """The Page of a file stem; KeyError when the course has none."""
+    return {each.stem: each for each in _ALL}[stem]
+
+
+def navigation(stem):
+    """The bar at the top of a page, one line of markdown: back, start page, on."""
+    order = [each.stem for each in lessons()]
+    if stem not in order:
+        return page("00_start_here").link.replace("[00 ", "[◀ ")
+    at = order.index(stem)
+    parts = []
+    if at > 0:
+        parts.append(page(order[at - 1]).link.replace("[", "[◀ ", 1))
+    if at > 1:
+        parts.append(page(order[0]).link)
+    if at + 1 < len(order):
+        parts.append(page(order[at + 1]).link.replace("](", " ▶](", 1))
+    return " · ".join(parts)

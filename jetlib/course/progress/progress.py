@@ -1,0 +1,151 @@
+"""A learner's progress: what was tried, predicted, opened and finished, kept in one file on this machine.
+
+Nothing here raises because of the disk: if the file cannot be written, progress is held in memory, the reader is
+told once, and it is saved with the next event that can be. Nothing leaves the machine; no name is asked for.
+"""
+
+import secrets
+from datetime import UTC, datetime
+from functools import cache
+
+from jetlib.course.banks import registry as bank
+from jetlib.course.progress.export import write_export
+from jetlib.course.progress.progress_file import ProgressFile, home
+from jetlib.course.progress.record import Attempt, Guess, Record, Visit, checked
+from jetlib.course.store.atomic import Unwritable
+from jetlib.errors import JetlibError
+
+
+def current():
+    """The Progress of this notebook, from the folder that JETLIB_HOME names now."""
+    return _opened(home())
+
+
+@cache
+def _opened(folder):
+    return Progress(folder)
+
+
+class Progress:
+    """Progress in `folder`. `record` is what is known: read from disk, and what was done since."""
+
+    def __init__(self, folder):
+        self._file = ProgressFile(folder)
+        self._pending = []
+        self._told_unwritable = False
+        self._saved, self._notices = Record(), []
+        self.refresh()
+
+    @property
+    def record(self):
+        """The Record: what is saved, with what is waiting to be saved."""
+        return self._saved.with_events(self._pending)
+
+    @property
+    def saved(self):
+        """Whether all of it is on disk."""
+        return not self._pending
+
+    @property
+    def path(self):
+        """Where the file is, or would be."""
+        return self._file.path
+
+    def take_notices(self):
+        """Sentences that the reader has not been told yet. They are told once."""
+        notices, self._notices = tuple(self._notices), []
+        return notices
+
+    def refresh(self):
+        """Read what other notebooks have saved since."""
+        try:
+            self._saved, words = self._file.load()
+        except Unwritable as problem:
+            self._tell(f"Your progress so far cannot be read: {problem}.")
+        else:
+            self._notices += words
+
+    # --- what happens ---
+
+    def attempt(self, exercise, seed, verdict):
+        """Record what a reply was worth, if it was a try."""
+        if verdict.attempted:
+            self._add(Attempt(exercise, seed, verdict.status, verdict.mistake, _now(), _key()))
+
+    def commit(self, prediction, value):
+        """Record a prediction; it cannot be changed afterwards. Returns the Guess."""
+        guess = Guess(prediction, list(value) if isinstance(value, tuple) else value, _now(), _key())
+        self._add(guess)
+        return guess
+
+    def open_lesson(self, lesson):
+        """Record that a lesson was opened, the first time."""
+        self._visit(lesson, "opened")
+
+    def finish_lesson(self, lesson):
+        """Record that a lesson was finished, the first time."""
+        self._visit(lesson, "finished")
+
+    def _visit(self, lesson, step):
+        if not self.record.visited(lesson, step):
+            self._add(Visit(lesson, step, _now(), _key()))
+
+    def _add(self, event):
+        self._pending.append(checked(event))
+        try:
+            self._saved, words = self._file.add(self._pending)
+        except Unwritable as problem:
+            self._tell(f"Your progress cannot be saved just now: {problem}.")
+            return
+        self._pending = []
+        self._told_unwritable = False
+        self._notices += words
+
+    def _tell(self, problem):
+        """Say once that progress is held in memory only, until it has been saved again."""
+        if not self._told_unwritable:
+            self._told_unwritable = True
+            self._notices.append(
+                f"{problem} You can read on and practise; what you do is remembered as long as this notebook runs."
+            )
+
+    # --- what it adds up to ---
+
+    def tally(self, lesson):
+        """The Tally of a lesson that has a bank."""
+        return self.record.tally(lesson, [exercise.id for exercise in bank.exercises(lesson)])
+
+    def tallies(self):
+        """The Tally of every lesson that has a bank."""
+        return tuple(self.tally(lesson) for lesson in bank.lessons())
+
+    def warm_up(self, count=3):
+        """Up to `count` exercises to try again, those that went wrong: always the same for the same progress."""
+        known = {exercise.id for exercise in bank.all_exercises()}
+        return tuple(bank.exercise(name) for name in self.record.warm_up(count, among=known))
+
+    # --- out and away ---
+
+    def export(self, path, label=""):
+        """Write one file for the trainer, with a label of the learner's choice; its path. Raises JetlibError."""
+        return write_export(self.record, path, _now(), label)
+
+    def delete(self):
+        """Remove everything that is kept of this learner. Raises JetlibError if that cannot be done."""
+        try:
+            self._file.delete()
+        except Unwritable as problem:
+            raise JetlibError(
+                f"progress in {self._file.folder} is not deleted ({problem}); delete the folder"
+            ) from None
+        self._saved, self._pending, self._notices = Record(), [], []
+
+
+def _now():
+    """The time as text: UTC, to the second."""
+    return datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def _key():
+    """What tells one event from another, however often it is saved."""
+    return secrets.token_hex(6)

@@ -1,0 +1,1 @@
+"""What is kept on disk, written whole or not at all."""

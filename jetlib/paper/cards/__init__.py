@@ -1,0 +1,1 @@
+"""Cards and tables of one rig."""

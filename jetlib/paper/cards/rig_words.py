@@ -1,0 +1,53 @@
+"""What the pages about a rig have in common: the rig in words, and where its numbers come from."""
+
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.machine import Rig
+from jetlib.units import text
+from jetlib.units.refusal import cut
+
+SOURCE = "the rig's own data, worked out by jetlib's formulas"
+
+
+def require_rig(rig, how):
+    """JetlibError unless it is a Rig with jets that are open; `how` is the line that would do."""
+    if not isinstance(rig, Rig):
+        raise JetlibError(f"rig is {cut(rig)}; write {how}")
+    if rig.outlet_shut or not rig.nozzle.effective_area > 0:
+        raise JetlibError(f"no water can leave the nozzle of this rig; open a jet, then write {how}")
+
+
+def file_part(rig):
+    """The rig's name as part of a file name."""
+    kept = "".join(each if each.isascii() and each.isalnum() else "-" for each in (rig.name or "rig").lower())
+    return "-".join(part for part in kept.split("-") if part) or "rig"
+
+
+def title_of(rig):
+    """The rig's name, or what stands for one."""
+    return rig.name or "A rig without a name"
+
+
+def in_words(rig, system):
+    """The rig in one line."""
+    parts = [
+        f"Pump {text(rig.pump.rated_flow, 'flow', system)} at {text(rig.pump.rated_speed, 'speed', system)}",
+    ]
+    if rig.unloader is not None:
+        parts.append(f"unloader set to {text(rig.unloader.setting, 'pressure', system)}")
+    if rig.burst_disc is not None:
+        parts.append(f"burst disc {text(rig.burst_disc.rating, 'pressure', system)}")
+    parts += [hose_words(hose, system) for hose in rig.hoses]
+    parts += [jet_words(jet, system) for jet in rig.nozzle.jets]
+    return "; ".join(parts) + "."
+
+
+def hose_words(hose, system):
+    """A hose in a few words."""
+    name = f"{hose.name}, " if hose.name else ""
+    return f"{name}{text(hose.bore, 'bore', system)} bore, {text(hose.length, 'length', system)} long"
+
+
+def jet_words(jet, system):
+    """A group of jets in a few words."""
+    name = f"{jet.name}, " if jet.name else ""
+    return f"{name}{jet.count} x {text(jet.bore, 'jet_bore', system)}"

@@ -1,0 +1,1 @@
+"""A printed page: its style, its pictures, its way to PDF."""

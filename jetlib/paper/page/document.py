@@ -1,0 +1,124 @@
+"""A document to print: its parts, what its footer says, and how it comes to disk."""
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+import jetlib
+from jetlib.errors import JetlibError
+from jetlib.paper.page.browser import print_pdf
+from jetlib.paper.page.style import STYLE, fill
+from jetlib.units import SYSTEMS
+from jetlib.units.refusal import cut
+
+#: What CSS calls a paper size.
+PAPERS = {"A4": "A4", "Letter": "letter"}
+INJECTION = (
+    "High-pressure water goes through gloves and skin, and the wound looks like a pinprick. Go to hospital at once and "
+    "say: high-pressure water injection. Never put a hand near a jet or feel for a leak."
+)
+WHIPS = (
+    "A nozzle runs only inside the pipe: in the open it whips. Stop the pump and let the pressure off before a nozzle "
+    "or a coupling is touched. Eye and face protection, waterproof gloves and boots."
+)
+MANUAL = "The machine's manual, local codes and a licensed operator come before anything printed here."
+CAUTIONS = (INJECTION, WHIPS, MANUAL)
+NO_SEED = "seed: none, nothing here is drawn"
+_FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
+_FOREIGN = re.compile(
+    r"<\s*(script|iframe|object|embed|link|base|form)\b|\son\w+\s*=\s*[\"']|javascript:"
+    r"|(?:src|href|srcset|poster|data)\s*=\s*[\"']?\s*(?:https?:|file:|//)|url\(\s*[\"']?\s*(?:https?:|file:|//)|@import",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True)
+class Section:
+    """A part that begins on a page of its own and has a footer of its own.
+
+    body: HTML. source: where its numbers come from, in words. seed: of what was drawn; None where nothing was.
+    """
+
+    title: str
+    body: str
+    source: str
+    seed: int | None = None
+    lead: str = ""
+
+
+@dataclass(frozen=True)
+class Document:
+    """Something to print. name: of its file, without ending. system: "US" or "metric"; paper: a key of PAPERS."""
+
+    name: str
+    sections: tuple
+    system: str = "US"
+    paper: str = "A4"
+    landscape: bool = False
+
+    def __post_init__(self):
+        require(self.system, self.paper)
+        if not _FILE.fullmatch(self.name):
+            raise JetlibError(f"name is {cut(self.name)}; write letters, digits, dots and dashes: handout-02")
+        if not self.sections:
+            raise JetlibError("a document needs a section; write Document(name, (Section(title, body, source),))")
+
+    @property
+    def title(self):
+        """Of its first section."""
+        return self.sections[0].title
+
+    def footer(self, section):
+        """What the foot of each page of a section says."""
+        seed = NO_SEED if section.seed is None else f"seed {section.seed}"
+        return (
+            f"{section.title} | {seed} | jetlib {jetlib.__version__} | {self.system} units | Numbers: {section.source}"
+        )
+
+    def html(self):
+        """The whole page as text. Raises JetlibError if it would run code or fetch anything when opened."""
+        parts = [
+            {
+                "page": f"part{number}",
+                "title": section.title,
+                "lead": section.lead,
+                "body": section.body,
+                "footer": self.footer(section),
+                "footer_css": _in_css(self.footer(section)),
+            }
+            for number, section in enumerate(self.sections, start=1)
+        ]
+        size = PAPERS[self.paper] + (" landscape" if self.landscape else "")
+        page = fill("page", title=self.title, style=STYLE, size=size, parts=parts)
+        if found := _FOREIGN.search(page):
+            raise JetlibError(f"{self.name} holds {found[0].strip()!r}; paper holds no code and fetches nothing")
+        return page
+
+
+def require(system, paper):
+    """JetlibError unless both are known."""
+    if system not in SYSTEMS:
+        raise JetlibError(f'system is {cut(system)}; write "US" or "metric"')
+    if paper not in PAPERS:
+        raise JetlibError(f'paper is {cut(paper)}; write "A4" or "Letter"')
+
+
+def write(document, folder=".", *, pdf=True):
+    """Paths (a list) of what was written in `folder`: the HTML always, the PDF too where a browser is found.
+
+    pdf: False for HTML only. Raises JetlibError if the folder cannot be written to, or the browser fails.
+    """
+    folder = Path(folder)
+    page = folder / f"{document.name}.html"
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        page.write_text(document.html(), encoding="utf-8")
+    except OSError as error:
+        raise JetlibError(f"{page} cannot be written ({error.strerror}); write --out with a folder of yours") from None
+    made = print_pdf(page, page.with_suffix(".pdf")) if pdf else None
+    return [page] if made is None else [page, made]
+
+
+def _in_css(words):
+    """Text as the inside of a CSS string within a style element: whatever could end either is written as its code."""
+    return "".join(each if each.isalnum() or each in " .,:;|()+-'°%" else f"\\{ord(each):06x}" for each in words)

@@ -1,0 +1,1 @@
+"""Handouts, keys, sheets for seats."""

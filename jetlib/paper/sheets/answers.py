@@ -1,0 +1,121 @@
+"""Answer keys: of one seed with everything worked, and of a room in which each seat has numbers of its own."""
+
+from jetlib.course.banks import registry as bank
+from jetlib.errors import JetlibError
+from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section, require
+from jetlib.paper.page.style import caution, fill, table
+from jetlib.paper.sheets.lesson import exercises_in_order, page_of
+from jetlib.paper.sheets.questions import asked, keyed, mistake_rows, prediction_rows, right_words
+from jetlib.units.refusal import cut
+
+MOST_SEATS = 60
+_SOURCE = "lesson {}'s question bank, worked out by jetlib's formulas"
+
+
+def answer_key(lesson, *, seed=1, system="US", paper="A4", only=None):
+    """The Document with answers, worked solutions and the mistake behind each wrong answer, for one seed.
+
+    only: ids of the exercises wanted; all unless given, and then the lesson's predictions too.
+    """
+    require(system, paper)
+    page, chosen = page_of(lesson), _chosen(lesson, only)
+    parts = [caution(*CAUTIONS)]
+    if only is None and lesson in bank.lessons() and bank.predictions(lesson):
+        rows = prediction_rows(bank.predictions(lesson), system)
+        parts += ["<h2>Predictions</h2>", table(("Prediction", "Answer", "Why"), rows, style="wide close")]
+    parts.append("<h2>Exercises</h2>")
+    parts += [keyed(number, each.variant(seed), system) for number, each in enumerate(chosen, start=1)]
+    title = f"Answer key, lesson {page.number}: {page.title}"
+    lead = f"For sheets and handouts of seed {seed} in {system} units. For the trainer."
+    section = Section(title, "\n".join(parts), _SOURCE.format(page.number), seed, lead)
+    return Document(f"key-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
+
+
+def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):
+    """(sheets, key): a Document with a sheet for each of `seats`, no two alike, and the Document that answers them all.
+
+    Seat 1 has `seed`, each next one the next whole number that gives a sheet unlike those before. only: ids of the
+    exercises wanted. Raises JetlibError if there are not so many different sheets.
+    """
+    require(system, paper)
+    if isinstance(seats, bool) or not isinstance(seats, int) or not 1 <= seats <= MOST_SEATS:
+        raise JetlibError(f"seats is {cut(seats)}; write a whole number from 1 to {MOST_SEATS}")
+    page, chosen = page_of(lesson), _chosen(lesson, only)
+    dealt = _dealt(chosen, seats, seed, system)
+    source = _SOURCE.format(page.number)
+    sheets = tuple(
+        Section(
+            f"Seat {seat}. Lesson {page.number}: {page.title}",
+            caution(INJECTION, MANUAL)
+            + fill("room", asked="Name", lines=0)
+            + "\n".join(asked(number, variant, system) for number, variant in enumerate(variants, start=1)),
+            source,
+            own_seed,
+        )
+        for seat, (own_seed, variants) in enumerate(dealt, start=1)
+    )
+    name = f"seats-{page.number}-seed-{seed}-{system.lower()}"
+    last = dealt[-1][0]
+    key = Section(
+        f"Key to {seats} sheets, lesson {page.number}: {page.title}",
+        caution(*CAUTIONS) + "\n".join(_across(number, dealt, system) for number in range(len(chosen))),
+        source + f"; the seats' own seeds run from {seed} to {last}",
+        seed,
+        f"Seats 1 to {seats}, {system} units. The whole working of one seat: print the answer key of that seat's seed.",
+    )
+    return Document(name, sheets, system, paper), Document(f"{name}-key", (key,), system, paper)
+
+
+def _chosen(lesson, only):
+    held = {each.id: each for each in exercises_in_order(lesson)}
+    if not held:
+        raise JetlibError(f"lesson {lesson} has no exercises; write one of {', '.join(bank.lessons())}")
+    if only is None:
+        return tuple(held.values())
+    strangers = [name for name in only if name not in held]
+    if strangers or not only:
+        raise JetlibError(f"lesson {lesson} has no exercise {cut(strangers)}; write some of {', '.join(held)}")
+    return tuple(held[name] for name in dict.fromkeys(only))
+
+
+def _dealt(chosen, seats, seed, system):
+    """(seed, variants) of each seat."""
+    found, seen = [], set()
+    for own_seed in range(seed, seed + 20 * seats):
+        variants = tuple(each.variant(own_seed) for each in chosen)
+        looks = tuple(asked(0, each, system).replace(f'data-seed="{each.seed}"', "") for each in variants)
+        if looks not in seen:
+            seen.add(looks)
+            found.append((own_seed, variants))
+        if len(found) == seats:
+            return found
+    raise JetlibError(f"these exercises make only {len(found)} different sheets for {seats} seats; take more exercises")
+
+
+def _across(number, dealt, system):
+    """One exercise over all seats: answers, wrong answers by mistake, and what to say about each."""
+    first = dealt[0][1][number]
+    names = {}
+    for _, variants in dealt:
+        for mistake, _ in variants[number].wrong:
+            names.setdefault(mistake.name, (variants[number], mistake))
+    letters = {name: f"M{at}" for at, name in enumerate(names, start=1)}
+    rows = []
+    for seat, (own_seed, variants) in enumerate(dealt, start=1):
+        wrong = {name: written for written, name, _ in mistake_rows(variants[number], system)}
+        rows.append(
+            (f"{seat}", f"{own_seed}", right_words(variants[number], system), *(wrong.get(n, "–") for n in names))
+        )
+    said = [
+        (letters[name], name, variant.exercise.say(mistake.words, variant.parameters, system))
+        for name, (variant, mistake) in names.items()
+    ]
+    heads = ("Seat", "Seed", "Right", *letters.values())
+    return (
+        f'<div data-exercise="{first.exercise.id}"><h2>{number + 1}. {fill("plain", words=first.exercise.title)}</h2>'
+        + table(heads, rows, numbers=(0, 1), style="close")
+        + table(
+            ("", "What went wrong", "What to say (numbers of the first seat that has it)"), said, style="wide close"
+        )
+        + "</div>"
+    )

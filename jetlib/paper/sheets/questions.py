@@ -1,0 +1,118 @@
+"""Exercises and predictions on paper: the question with room to write, and the same question in a key."""
+
+from string import ascii_uppercase
+
+from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
+from jetlib.course.exercises.numeric import FillTable, Numeric
+from jetlib.course.exercises.prediction import PredictedChoice, PredictedNumber
+from jetlib.paper.page.axes import blank_axes
+from jetlib.paper.page.style import fill, paragraphs, table
+from jetlib.units import text, unit_label
+
+_LINES = {Numeric: 5, FillTable: 3, SingleChoice: 2, MultipleChoice: 2, Ordering: 2}
+_ASKED = {Ordering: "Order, by letter:", SingleChoice: "", MultipleChoice: "", FillTable: ""}
+
+
+def asked(number, variant, system):
+    """HTML of a question with room to write."""
+    exercise = variant.exercise
+    body = _given(variant, system) + fill("room", asked=_prompt(exercise, system), lines=_LINES[type(exercise)])
+    return fill(
+        "question",
+        number=number,
+        exercise=exercise,
+        variant=variant,
+        question=paragraphs(variant.question(system)),
+        body=body,
+    )
+
+
+def keyed(number, variant, system):
+    """HTML of a question with its answer, the worked solution and the mistake behind each wrong answer."""
+    heads = ("Wrong answer", "What went wrong", "What to say")
+    return fill(
+        "key",
+        number=number,
+        exercise=variant.exercise,
+        variant=variant,
+        question=paragraphs(variant.question(system)),
+        body=_given(variant, system),
+        answer=right_words(variant, system),
+        solution=paragraphs(variant.solution(system)),
+        mistakes=table(heads, mistake_rows(variant, system), style="wide close"),
+    )
+
+
+def mistake_rows(variant, system):
+    """(wrong answer, name of the mistake, what to say) of each mistake of a variant, texts."""
+    exercise = variant.exercise
+    return [
+        (
+            wrong_words(variant, value, system),
+            mistake.name,
+            exercise.say(mistake.words, variant.parameters, system),
+        )
+        for mistake, value in variant.wrong
+    ]
+
+
+def right_words(variant, system):
+    """The right answer as it would be written on the sheet: with letters where there are letters."""
+    if isinstance(variant.exercise, FillTable):
+        return variant.answer_words(system)
+    written = wrong_words(variant, variant.answer, system)
+    if isinstance(variant.exercise, SingleChoice | MultipleChoice):
+        return f"{written}: {variant.answer_words(system)}"
+    return written
+
+
+def wrong_words(variant, value, system):
+    """Any answer of this variant as it would be written on the sheet."""
+    exercise = variant.exercise
+    if isinstance(exercise, Numeric):
+        return text(value, exercise.kind, system)
+    if isinstance(exercise, FillTable):
+        told = zip(value, variant.answer, exercise.kinds(), strict=True)
+        return "; ".join(text(right if each is None else each, kind, system) for each, right, kind in told)
+    keys = (key for key, _ in exercise.shown_options(variant, system))
+    letters = {key: ascii_uppercase[at] for at, key in enumerate(keys)}
+    if isinstance(exercise, SingleChoice):
+        return letters[value]
+    chosen = [letters[key] for key in value]
+    return ", ".join(chosen if isinstance(exercise, Ordering) else sorted(chosen)) or "none"
+
+
+def guessed(prediction, system):
+    """HTML of a prediction with a place for the guess."""
+    if isinstance(prediction, PredictedNumber):
+        body = fill("room", asked=f"My guess, in {unit_label(prediction.kind, system) or 'a number'}:", lines=0)
+    elif isinstance(prediction, PredictedChoice):
+        body = fill("options", options=_lettered(prediction.shown_options(system)))
+    else:
+        body = blank_axes(prediction, system)
+    return fill("guess", prediction=prediction, question=paragraphs(prediction.question(system)), body=body)
+
+
+def prediction_rows(predictions, system):
+    """(title, answer, why) of each prediction, texts."""
+    return [(each.title, each.said(each.right(), system), each.reason(system)) for each in predictions]
+
+
+def _prompt(exercise, system):
+    if isinstance(exercise, Numeric):
+        label = unit_label(exercise.kind, system)
+        return f"Answer, in {label}:" if label else "Answer:"
+    return _ASKED[type(exercise)]
+
+
+def _given(variant, system):
+    exercise = variant.exercise
+    if isinstance(exercise, FillTable):
+        return table([head for head, _ in exercise.columns], exercise.cells(variant, system), row_heads=False)
+    if isinstance(exercise, Numeric):
+        return ""
+    return fill("options", options=_lettered(exercise.shown_options(variant, system)))
+
+
+def _lettered(options):
+    return [(ascii_uppercase[at], words) for at, (_, words) in enumerate(options)]

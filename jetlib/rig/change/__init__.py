@@ -1,0 +1,1 @@
+"""A rig changed: by factors, by swapped parts, by name."""

@@ -1,0 +1,232 @@
+"""What may be different about a rig from what is written down: one number for each, and the rig with them made.
+
+The same numbers serve the faults, what is not known about a rig, and calibration. Arrays make many rigs at once.
+"""
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
+from jetlib.rig.parts.machine import Fitting, Jet, Nozzle, Rig
+from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.units.kinds import KINDS
+from jetlib.units.refusal import cut
+
+_SMALLEST_BORE = 5e-4  # m, the least a Fitting takes
+_LARGEST_HOLE = 0.02  # m, the most a Jet takes
+
+
+@dataclass(frozen=True)
+class RigFactors:
+    """Each 1 (or 0, or False) where nothing is different; arrays broadcast.
+
+    Factors: jet_area (effective area of all the jets), hose_loss (friction of every hose), pump_flow (flow swept at
+    any speed), top_speed (speed at full throttle; idle stays), engine_power, valve_setting, needle (what the gauge
+    shows over what is there). Added: slip (share of the rated flow that slips back inside the pump at rated pressure),
+    seat_leak (hole in the valve's seat, as a share of what the jets pass at the same pressure), narrowing (pressure
+    lost in a narrow place in the hose, as a share of the pressure at the jets), suction_loss (share of the swept flow
+    that is missing at rated speed; less at lower speed, as its square, since what the suction line loses goes as the
+    square of the flow). disc_gone: the burst disc has gone.
+    """
+
+    jet_area: float = 1.0
+    hose_loss: float = 1.0
+    pump_flow: float = 1.0
+    top_speed: float = 1.0
+    engine_power: float = 1.0
+    valve_setting: float = 1.0
+    needle: float = 1.0
+    slip: float = 0.0
+    seat_leak: float = 0.0
+    narrowing: float = 0.0
+    suction_loss: float = 0.0
+    disc_gone: bool = False
+
+    def and_also(self, other):
+        """Both sets of changes at once: factors multiply, what is added adds up."""
+        made = {}
+        for item in fields(self):
+            one, two = getattr(self, item.name), getattr(other, item.name)
+            kind = type(item.default)
+            made[item.name] = (
+                np.logical_or(one, two) if kind is bool else np.multiply(one, two) if item.default else np.add(one, two)
+            )
+        return RigFactors(**made)
+
+    def with_throttle_axis(self):
+        """The same with a new last axis on every array, so that throttles get an axis of their own."""
+        values = ((item.name, np.asarray(getattr(self, item.name))) for item in fields(self))
+        return replace(self, **{name: value[..., np.newaxis] for name, value in values if value.ndim})
+
+
+@dataclass(frozen=True)
+class Knowledge:
+    """How well a rig is known when it is sound: standard deviations, as shares of what is written down.
+
+    jet_area, hose_loss, pump_flow, valve_setting, engine_power: as in RigFactors. gauge: of the gauge's own error, as a
+    share of its full scale; class 1.6 of EN 837-1 allows 1.6 % either way, all of it equally likely. The defaults suit
+    a rig whose usual readings are known to whoever works it; UNMEASURED one that nobody has measured.
+    correlation: of the first four with each other, rows in that order, as calibration finds it; None: none.
+    """
+
+    jet_area: float = 0.03
+    hose_loss: float = 0.08
+    pump_flow: float = 0.02
+    valve_setting: float = 0.02
+    engine_power: float = 0.05
+    gauge: float = 0.016 / np.sqrt(3.0)
+    correlation: tuple = None
+
+    def __post_init__(self):
+        for name in (*CALIBRATED, "engine_power", "gauge"):
+            value = getattr(self, name)
+            if isinstance(value, bool) or not isinstance(value, int | float | np.number) or not 0 <= value <= 0.5:
+                raise JetlibError(f"{name} is {cut(value)}; write a share from 0 to 0.5, Knowledge({name}=0.03)")
+
+    def moves(self):
+        """Independent moves of one standard deviation each, a list of {name: ratio of change}."""
+        deviations = np.array([getattr(self, name) for name in CALIBRATED])
+        related = np.eye(len(CALIBRATED)) if self.correlation is None else np.asarray(self.correlation)
+        sizes, axes = np.linalg.eigh(related * np.outer(deviations, deviations))
+        found = [
+            dict(zip(CALIBRATED, np.sqrt(size) * axis, strict=True))
+            for size, axis in zip(sizes, axes.T, strict=True)
+            if size > 1e-12
+        ]
+        return found + ([{"engine_power": self.engine_power}] if self.engine_power > 0 else [])
+
+
+#: What is left of a rig to find out when it is sound, in the order of Knowledge.correlation.
+CALIBRATED = ("jet_area", "hose_loss", "pump_flow", "valve_setting")
+#: A rig nobody has measured: the widths of rig.unknowns.Unknowns, each as the standard deviation of what it makes.
+UNMEASURED = Knowledge(jet_area=0.065, hose_loss=0.10, pump_flow=0.02, valve_setting=0.02)
+#: A rig nobody has measured and which has seen use: *common practice, no source*.
+USED = Knowledge(jet_area=0.15, hose_loss=0.15, pump_flow=0.06, valve_setting=0.06)
+
+
+def state(rig, changes, throttles, *, nozzle_off=False):
+    """The OperatingPoint of `rig` with `changes` at `throttles` (0 to 1, a sequence), which are its last axis.
+
+    nozzle_off: whether the hose ends open, one bool or one for each throttle.
+    """
+    throttles = np.asarray(throttles, dtype=float)
+    made = changed(rig, changes.with_throttle_axis(), throttles, nozzle_off=nozzle_off)
+    return operating_point(made, throttles)
+
+
+def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
+    """`rig` with `changes` made to it, a Rig; its fields become arrays where the changes are.
+
+    throttle matters to suction_loss only: the rig given is right at that throttle. nozzle_off: the hose ends open, no
+    jets; an array where it does so in some rigs. A needle is no part of a Rig and is left to whoever reads the gauge.
+    Raises JetlibError where the rig has no open jets to compare a narrow place or a leak with.
+    """
+    area = require_open_jets(rig)
+    top_speed = np.maximum(changes.top_speed, rig.pump.idle_speed / rig.pump.rated_speed)
+    swept = changes.pump_flow
+    if _any(changes.suction_loss, 0.0):
+        idle = rig.pump.idle_speed / rig.pump.rated_speed
+        swept = swept * (1.0 - changes.suction_loss * np.square(idle + throttle * (top_speed - idle)))
+    made = {"pump": _pump(rig.pump, swept, top_speed, changes.slip)}
+    if rig.engine is not None and _any(changes.engine_power, 1.0):
+        made["engine"] = rig.engine.replace(power=_inside(rig.engine.power * changes.engine_power, "power"))
+    if rig.valves:
+        made["valve"] = _valves(rig, changes, area, swept * top_speed)
+    if _any(changes.hose_loss, 1.0):
+        # Friction is exactly proportional to length; Calibration turns the factor into a bore for the rig it gives.
+        made["hoses"] = tuple(
+            hose.replace(
+                length=_inside(hose.length * changes.hose_loss, "length"),
+                coiled_length=_inside(hose.coiled_length * changes.hose_loss, "length"),
+            )
+            for hose in rig.hoses
+        )
+    if _any(changes.narrowing, 0.0):
+        bore = np.maximum(np.sqrt(4.0 * area / np.pi), _SMALLEST_BORE)
+        share = np.square(np.pi / 4.0 * bore**2 / area)
+        made["fittings"] = (*rig.fittings, Fitting(bore=bore, loss_coefficient=changes.narrowing * share))
+    if np.any(nozzle_off) or _any(changes.jet_area, 1.0):
+        made["nozzle"] = _nozzle(rig, changes.jet_area, nozzle_off)
+    return rig.replace(**made)
+
+
+def require_open_jets(rig):
+    """Effective area of the jets, m2; JetlibError when the rig has none."""
+    area = rig.nozzle.effective_area
+    if not np.all(area > 0):
+        raise JetlibError('nozzle has no open jets; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
+    return area
+
+
+def require_one_rig(rig, write):
+    """JetlibError unless `rig` is one Rig with open jets; write: the line to write instead."""
+    if not isinstance(rig, Rig):
+        raise JetlibError(f"rig is {cut(rig)}; write {write}")
+    _, shape = compile_circuit(rig, 1.0)
+    if shape:
+        raise JetlibError(f"the rig holds arrays of shape {shape}; take one rig at a time")
+    require_open_jets(rig)
+
+
+def open_end(rig):
+    """What is at the end of the hose with the nozzle off: the bore of the last hose itself, a Nozzle."""
+    bore = min(rig.hoses[-1].bore, _LARGEST_HOLE) if rig.hoses else _LARGEST_HOLE
+    return Nozzle(jets=(Jet(bore=bore, discharge_coefficient=0.9),), name="open end")
+
+
+def _nozzle(rig, jet_area, off):
+    if np.all(off):
+        return open_end(rig)
+    jets = [jet.replace(bore=_inside(jet.bore * np.sqrt(jet_area), "jet_bore")) for jet in rig.nozzle.jets]
+    if not np.any(off):
+        return rig.nozzle.replace(jets=tuple(jets))
+    # On here and off there in one rig: the first group turns into the open end, the others have no holes there.
+    end, first = open_end(rig).jets[0], jets[0]
+    jets = [jet.replace(count=np.where(off, 0, jet.count)) for jet in jets]
+    jets[0] = first.replace(
+        bore=np.where(off, end.bore, first.bore),
+        count=np.where(off, end.count, first.count),
+        discharge_coefficient=np.where(off, end.discharge_coefficient, first.discharge_coefficient),
+    )
+    loss = np.where(off, 0.0, rig.nozzle.body_loss_coefficient)
+    return rig.nozzle.replace(jets=tuple(jets), body_loss_coefficient=loss)
+
+
+def _pump(pump, swept, top_speed, slip):
+    # Slip is the pump's own and goes with pressure, not with the speed it is turned at.
+    lost = (1.0 - pump.volumetric_efficiency) / top_speed + slip
+    return pump.replace(
+        rated_flow=pump.rated_flow * swept * top_speed,
+        rated_speed=pump.rated_speed * top_speed,
+        idle_speed=pump.idle_speed,
+        volumetric_efficiency=np.clip(1.0 - lost, 0.2, 1.0),
+    )
+
+
+def _valves(rig, changes, area, rated_flow_share):
+    valves = []
+    hole = 4.0 / np.pi * changes.seat_leak * area / HOLE_DISCHARGE_COEFFICIENT
+    for place, valve in enumerate(rig.valves):
+        made = {}
+        if place == 0 and _any(changes.seat_leak, 0.0):
+            made["seat_leak"] = np.sqrt(np.square(valve.seat_leak) + hole)
+        if valve is rig.unloader:
+            made["setting"] = valve.setting * changes.valve_setting
+            # Its own curve stays: flow = rated flow x (share of the rise)^2, and the rated flow has changed.
+            made["rise"] = np.minimum(valve.rise * np.sqrt(rated_flow_share), 1.0)
+        elif np.any(changes.disc_gone):
+            made["opened"] = np.logical_or(valve.opened, changes.disc_gone)
+        valves.append(valve.replace(**made) if made else valve)
+    return tuple(valves)
+
+
+def _inside(value, kind):
+    """Held within what the parts take: a rig drawn far from any that exists must not stop the reckoning."""
+    return np.clip(value, KINDS[kind].low, KINDS[kind].high)
+
+
+def _any(value, nothing):
+    return value is not nothing and np.any(np.asarray(value) != nothing)

@@ -1,0 +1,131 @@
+"""What is done to a rig in thought, under the words that follow *with* in a rule: a jet plugged, a hose doubled."""
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.jets.jet_match import matched_area
+from jetlib.rig.parts.machine import Nozzle
+from jetlib.units import si
+
+#: Nominal bores that hose is made in, m: those of the standards in `data/hoses.csv`, and 1/8 in below them.
+NOMINAL = np.array([2, 3, 4, 5, 6, 8, 10, 12, 16]) * 0.0254 / 16
+#: Diameter (m) of the reel that a hose without one is wound on in thought. Common practice, no source.
+USUAL_REEL = 0.6
+WORN = 1.05
+SIXTH_LESS = 5.0 / 6.0
+_COLD, _SUMMER = si("5 degC", "temperature"), si("25 degC", "temperature")
+_UP = si("100 ft", "lift")
+
+
+def _jets(rig, bore=1.0, count=1):
+    """The rig with `bore` and `count` times its own jets."""
+    jets = [jet.replace(bore=jet.bore * bore, count=jet.count * count) for jet in rig.nozzle.jets]
+    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+
+
+def _hoses(rig, bore=1.0, length=1.0):
+    """The rig with `bore` (a factor, or a function of the bore) and `length` times its own hoses."""
+    changed = []
+    for hose in rig.hoses:
+        new = bore(hose.bore) if callable(bore) else hose.bore * bore
+        end = None if hose.end_bore is None else hose.end_bore * new / hose.bore
+        rough = np.minimum(hose.roughness, 0.04 * np.asarray(new))
+        changed.append(
+            hose.replace(
+                bore=new, end_bore=end, length=hose.length * length, coiled_length=hose.coiled_length * length,
+                roughness=rough,
+            )
+        )  # fmt: skip
+    return rig.replace(hoses=changed)
+
+
+def _reeled(rig, share):
+    """The rig with that share of all its hose on the reel."""
+    hoses = [
+        hose.replace(
+            coil_diameter=np.maximum(USUAL_REEL, 5.0 * np.asarray(hose.bore))
+            if hose.coil_diameter is None
+            else hose.coil_diameter,
+            coiled_length=share * np.asarray(hose.length),
+        )
+        for hose in rig.hoses
+    ]
+    return rig.replace(hoses=hoses)
+
+
+def size_below(bore):
+    """The bore one size down, m; any shape: smaller by as much as the nearest nominal bore's next one is."""
+    bore = np.asarray(bore)
+    apart = np.abs(np.log(bore[..., np.newaxis] / NOMINAL[1:]))
+    place = 1 + np.argmin(apart, axis=-1)
+    return bore * NOMINAL[place - 1] / NOMINAL[place]
+
+
+def _one_plugged(rig):
+    jets = list(rig.nozzle.jets)
+    most = max(range(len(jets)), key=lambda at: np.max(jets[at].count))
+    if np.min(jets[most].count) < 1:
+        raise JetlibError("this nozzle has no open jet that could plug")
+    jets[most] = jets[most].replace(count=jets[most].count - 1)
+    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+
+
+def _too_small(rig):
+    """Jets a sixth smaller in area than those that match."""
+    share = SIXTH_LESS * matched_area(rig) / rig.nozzle.effective_area
+    return _jets(rig, np.sqrt(np.where(np.isfinite(share), share, 1.0)))
+
+
+def _straight_back(rig):
+    jets = [jet.replace(angle=np.where(np.asarray(jet.angle) < np.pi / 2, 0.0, jet.angle)) for jet in rig.nozzle.jets]
+    return rig.replace(nozzle=Nozzle(jets, rig.nozzle.body_bore, rig.nozzle.body_loss_coefficient))
+
+
+#: Words behind *with* -> the changed rig.
+CHANGES = {
+    "valve shut": lambda rig: rig.replace(valve=None, engine=None),
+    "no hose": lambda rig: rig.replace(hoses=()),
+    "one jet plugged": _one_plugged,
+    "jets worn": lambda rig: _jets(rig, WORN),
+    "jets a tenth larger": lambda rig: _jets(rig, 1.1),
+    "jets twice as wide": lambda rig: _jets(rig, 2.0),
+    "twice the holes": lambda rig: _jets(rig, count=2),
+    "four times the holes": lambda rig: _jets(rig, count=4),
+    "the same area in twice the holes": lambda rig: _jets(rig, np.sqrt(0.5), 2),
+    "jets a sixth too small": _too_small,
+    "rear jets straight back": _straight_back,
+    "twice the hose": lambda rig: _hoses(rig, length=2.0),
+    "half again the hose": lambda rig: _hoses(rig, length=1.5),
+    "half the bore": lambda rig: _hoses(rig, bore=0.5),
+    "one size down": lambda rig: _hoses(rig, bore=size_below),
+    "all hose on the reel": lambda rig: _reeled(rig, 1.0),
+    "all hose off the reel": lambda rig: _reeled(rig, 0.0),
+    "cold water": lambda rig: rig.replace(water_temperature=_COLD),
+    "summer water": lambda rig: rig.replace(water_temperature=_SUMMER),
+    "the nozzle a hundred feet up": lambda rig: rig.replace(lift=rig.lift + _UP),
+    "outlet shut": lambda rig: rig.replace(outlet_shut=True),
+}
+#: What those words mean exactly, for the reader.
+MEANING = {
+    "valve shut": "the bypass valve held shut, and an engine that never bogs: in thought only, never on a machine",
+    "no hose": "the jets straight on the pump",
+    "one jet plugged": "one hole of the largest group gone",
+    "jets worn": "every hole 5 % wider",
+    "jets a tenth larger": "every hole 10 % wider",
+    "jets twice as wide": "every hole of twice the bore",
+    "twice the holes": "twice as many of the same",
+    "four times the holes": "four times as many of the same",
+    "the same area in twice the holes": "twice as many, each of half the area",
+    "jets a sixth too small": "a sixth less area than the jets that match",
+    "rear jets straight back": "rear jets along the hose, front jets as they are",
+    "twice the hose": "every hose twice as long",
+    "half again the hose": "every hose half as long again",
+    "half the bore": "every hose of half the bore",
+    "one size down": "every hose one nominal size smaller",
+    "all hose on the reel": "every foot on the reel; a hose without one on a reel of 0.6 m (24 in)",
+    "all hose off the reel": "nothing on the reel",
+    "cold water": "water at 5 °C (41 °F)",
+    "summer water": "water at 25 °C (77 °F)",
+    "the nozzle a hundred feet up": "100 ft (30.5 m) of lift more",
+    "outlet shut": "the end of the line shut while the pump runs",
+}

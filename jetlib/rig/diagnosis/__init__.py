@@ -1,0 +1,1 @@
+"""From readings to causes, and to a rig fitted to its readings."""

@@ -1,0 +1,330 @@
+"""What readings say about a sound rig: jets, hose, pump and valve fitted to them, with standard errors."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics import hose as hose_physics
+from jetlib.physics import water
+from jetlib.rig.change.factors import CALIBRATED, USED, Knowledge, RigFactors, changed, require_one_rig
+from jetlib.rig.diagnosis.least_squares import Problem, robust_fit, values_and_slopes
+from jetlib.rig.diagnosis.next_check import further_checks
+from jetlib.rig.diagnosis.readings import BucketTest, check_readings
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.rig.uncertainty.band import usual_full_scale
+from jetlib.rig.uncertainty.unknowns import Known, Normal, Unknowns
+from jetlib.units import both
+from jetlib.units.refusal import cut
+
+WORDS = {
+    "jet_area": "the jets' effective area",
+    "hose_loss": "the loss in the hose",
+    "pump_flow": "the pump's flow",
+    "valve_setting": "the valve's setting",
+}
+_EDGE = (0.5, 0.99)  # no drilled hole passes less or more of the ideal flow
+
+
+@dataclass(frozen=True)
+class Factor:
+    """One thing fitted: the rig has `value` times what is written down, and `error` is the standard error as a share.
+
+    fitted: False when it was held, because the readings cannot tell; why says so, and remedy what would. It is held at
+    1, but for a valve that must open higher than that not to have opened.
+    """
+
+    name: str
+    value: float
+    error: float
+    fitted: bool
+    why: str = ""
+    remedy: str = ""
+
+    def interval(self, deviations=1.645):
+        """(low, high): nine chances in ten that the factor lies between them, with 1.645 standard errors."""
+        return tuple(self.value * np.exp(way * deviations * self.error) for way in (-1.0, 1.0))
+
+    @property
+    def sentence(self):
+        words = WORDS[self.name]
+        if not self.fitted:
+            least = (
+                f"; it opens no lower than {self.value:.2f} times what is written down" if self.value > 1.0001 else ""
+            )
+            return f"{words[0].upper()}{words[1:]} cannot be told: {self.why}{least}. {self.remedy}".strip()
+        change, low, high = (100.0 * (each - 1.0) for each in (self.value, *self.interval()))
+        return (
+            f"{words[0].upper()}{words[1:]} is {change:+.1f} % off what is written down "
+            f"(90 %: {low:+.1f} to {high:+.1f} %)."
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class Calibration:
+    """A rig fitted to its readings.
+
+    rig: the fitted Rig. before: as it was written down. factors: {name: Factor}. needle_off: Pa, by how much the gauge
+    itself seems to read high. predicted: SI, what the fitted rig would read on it, None for what is no number;
+    residuals: read less predicted, over the error of the reading. wild: place of the one reading that does not fit the
+    others and was left out, or None. agrees: whether those kept agree; where they do not, suspects are the places of
+    those of which any alone could be the wrong one, and all errors have been made larger to suit. spare: readings
+    beyond the number fitted. singular_values: of the slopes with every factor and reading counted in its own error;
+    below 1 in some direction, the readings say less there than was known. covariance: of the
+    logarithms of the factors, what was held among them.
+    """
+
+    rig: Rig
+    before: Rig
+    readings: tuple
+    factors: dict
+    predicted: tuple
+    residuals: tuple
+    wild: int
+    agrees: bool
+    suspects: tuple
+    spare: int
+    singular_values: np.ndarray
+    covariance: np.ndarray
+    gauge: float
+    needle_off: float
+    doubts: tuple = ()
+
+    @property
+    def spread(self):
+        """How well the fitted rig is known: a Knowledge, to diagnose with."""
+        deviations = np.sqrt(np.diag(self.covariance))
+        related = self.covariance / np.outer(deviations, deviations)
+        named = dict(zip(CALIBRATED, np.minimum(deviations, 0.5).tolist(), strict=True))
+        return Knowledge(**named, gauge=self.gauge, correlation=tuple(map(tuple, related.tolist())))
+
+    @property
+    def unknowns(self):
+        """How well the fitted rig is known: Unknowns, for its band. What the errors have in common is not in it."""
+        found = dict(zip(CALIBRATED, np.sqrt(np.diag(self.covariance)).tolist(), strict=True))
+        coefficient = self.rig.nozzle.effective_area / self.rig.nozzle.area
+        return Unknowns(
+            discharge_coefficient=_normal(found["jet_area"] * coefficient, 0.4),
+            jet_bore=0,
+            hose_bore=_normal(found["hose_loss"] / 5.0, 0.4),  # friction goes nearly as the fifth power of the bore
+            roughness=Known(1.0),
+            coil_diameter=0,
+            coil_extra=0,
+            pump_flow=_normal(found["pump_flow"], 0.8),
+            valve_setting=_normal(found["valve_setting"], 0.8),
+            gauge=self.gauge * np.sqrt(3.0),
+        )
+
+    @property
+    def table(self):
+        """Rows of text: (label, read, what the fitted rig would read, off by)."""
+        rows = []
+        for place, reading in enumerate(self.readings):
+            if self.predicted[place] is not None:
+                off = f"{round(self.residuals[place], 1) + 0.0:+.1f} errors"
+                shown = both(max(self.predicted[place], 0.0), reading.kind)
+                rows.append((reading.label, reading.shown, shown, off + (", left out" if place == self.wild else "")))
+        return tuple(rows)
+
+    @property
+    def sentences(self):
+        """What was found, in plain words, a tuple of sentences."""
+        found = []
+        if not any(factor.fitted for factor in self.factors.values()):
+            found.append("These readings determine nothing about the rig; it stays as it was written down.")
+        if self.wild is not None:
+            reading = self.readings[self.wild]
+            found.append(
+                f"The {reading.label}, {reading.shown}, does not fit the others, which say "
+                f"{both(max(self.predicted[self.wild], 0.0), reading.kind)}; it was left out. Read it again."
+            )
+        if not self.agrees:
+            listed = " or ".join(f"the {self.readings[place].label}" for place in self.suspects)
+            which = f"any one of these may be the wrong one: {listed}" if listed else "no single one can be blamed"
+            found.append(
+                f"These readings do not agree with each other; {which}. The errors given are larger for it. Read them "
+                "again; if they stand, something may be wrong with the rig: diagnose it."
+            )
+        found.extend(factor.sentence for factor in self.factors.values())
+        if abs(self.needle_off) > 1e5:
+            way = "high" if self.needle_off > 0 else "low"
+            found.append(f"The gauge itself seems to read {both(abs(self.needle_off), 'pressure', 2)} {way}.")
+        found.extend(self.doubts)
+        if self.spare == 0 and any(factor.fitted for factor in self.factors.values()):
+            found.append("There is no reading to spare, so a wrong one would not show. Take one more.")
+        return tuple(found)
+
+
+def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
+    """The Calibration of one `rig` by `readings`, a list of the readings of `jetlib.rig.diagnosis.readings`.
+
+    before: a Knowledge, how well the rig was known. gauge: standard error of the gauge itself, as a share of its full
+    scale; 0 when it has been checked. Numbers are fitted; a stream seen or not is held against the fit. The rig is
+    taken to be sound: for what is broken see `diagnose`. Raises JetlibError for anything that is no reading, and for
+    a rig of arrays or without open jets.
+    """
+    require_one_rig(rig, "calibrate(Rig(…), [GaugeReading(…), …])")
+    readings = check_readings(readings)
+    if not isinstance(before, Knowledge):
+        raise JetlibError(f"before is {cut(before)}; write before=Knowledge(jet_area=0.06)")
+    gauge = Knowledge(gauge=gauge).gauge
+    places = [place for place, reading in enumerate(readings) if reading.value is not None]
+    every = Problem(rig, [readings[place] for place in places], before, gauge * usual_full_scale(rig))
+    fit, agrees, suspects = robust_fit(every)
+    suspects = tuple(places[each] for each in suspects)
+    seen = _Seen(every, fit, [each for each in readings if each.by_eye])
+    predicted, residuals = [None] * len(readings), [None] * len(readings)
+    for place, value in zip(places, seen.values, strict=True):
+        value += fit.needle_off if readings[place].needle else 0.0
+        predicted[place] = float(value)
+        residuals[place] = float((readings[place].value - value) / readings[place].error)
+    factors = {name: _factor(seen, number) for number, name in enumerate(CALIBRATED)}
+    return Calibration(
+        rig=fitted_rig(rig, **{name: factor.value for name, factor in factors.items()}),
+        before=rig,
+        readings=readings,
+        factors=factors,
+        predicted=tuple(predicted),
+        residuals=tuple(residuals),
+        wild=suspects[0] if agrees and suspects else None,
+        suspects=() if agrees else suspects,
+        agrees=agrees,
+        spare=fit.spare,
+        singular_values=fit.singular_values,
+        covariance=fit.covariance,
+        gauge=gauge,
+        needle_off=fit.needle_off,
+        doubts=_doubts(seen),
+    )
+
+
+def fitted_rig(rig, *, jet_area=1.0, hose_loss=1.0, pump_flow=1.0, valve_setting=1.0):
+    """`rig` with these factors in it, as parts somebody could own: nothing is longer or shorter than it was.
+
+    The jets' edge takes as much of a change of area as an edge can, their bore the rest; each hose gets the bore that
+    loses just so much more at the flow of full throttle.
+    """
+    made = changed(rig, RigFactors(pump_flow=pump_flow, valve_setting=valve_setting))
+    jets = []
+    for jet in rig.nozzle.jets:
+        own = jet.discharge_coefficient
+        edge = np.clip(own * jet_area, min(own, _EDGE[0]), max(own, _EDGE[1]))
+        jets.append(
+            jet.replace(discharge_coefficient=float(edge), bore=float(jet.bore * np.sqrt(own * jet_area / edge)))
+        )
+    made = made.replace(nozzle=rig.nozzle.replace(jets=tuple(jets)))
+    if hose_loss != 1.0:
+        flow = max(operating_point(made).nozzle_flow, 1e-7)
+        made = made.replace(hoses=tuple(_hose_that_loses(hose, hose_loss, flow, rig) for hose in rig.hoses))
+    return made
+
+
+def _hose_that_loses(hose, factor, flow, rig):
+    water_now = {
+        "density": water.density(rig.water_temperature),
+        "viscosity": water.viscosity(rig.water_temperature),
+    }
+
+    def loss(bore):
+        return hose_physics.pressure_loss(
+            flow, bore=bore, length=1.0, roughness=min(hose.roughness, 0.05 * bore), **water_now
+        )
+
+    bore, wanted = hose.bore, factor * loss(hose.bore)
+    for _ in range(6):
+        bore *= (loss(bore) / wanted) ** 0.2
+    made = {"bore": float(bore), "roughness": min(hose.roughness, 0.05 * bore), "coiled_length": hose.coiled_length}
+    if hose.end_bore is not None:
+        made["end_bore"] = min(hose.end_bore, made["bore"])
+    if hose.coil_diameter is not None:
+        made["coil_diameter"] = max(hose.coil_diameter, 5.0 * made["bore"])
+    return hose.replace(**made)
+
+
+# --- words ------------------------------------------------------------------------------------------
+
+
+class _Seen:
+    """What the fitted rig would show, all worked out at once: values and slopes of the numbers read, of the further
+    checks that could be made, and the values of what was seen or heard."""
+
+    def __init__(self, problem, fit, by_eye):
+        self.problem, self.fit, self.by_eye = problem, fit, by_eye
+        self.checks = [each for each in further_checks(problem.rig, problem.readings) if each.value is not None]
+        counts = np.cumsum([len(problem.readings), len(self.checks)])
+        values, slopes = values_and_slopes(problem, fit, [*problem.readings, *self.checks, *by_eye])
+        self.values, self.check_values, self.eye_values = np.split(values, counts)
+        self.slopes, self.check_slopes, _ = np.split(slopes, counts)
+
+
+def _factor(seen, number):
+    name, fit = CALIBRATED[number], seen.fit
+    error, value = float(np.sqrt(fit.covariance[number, number])), float(np.exp(fit.logs[number]))
+    if fit.active[number]:
+        return Factor(name, value, error, True)
+    return Factor(name, value, error, False, _why_not(seen, number), _remedy(seen, number))
+
+
+def _why_not(seen, number):
+    """Why the readings do not tell a factor, in words."""
+    name, problem, fit = CALIBRATED[number], seen.problem, seen.fit
+    if name == "hose_loss" and not problem.rig.hoses:
+        return "the rig has no hose"
+    if name == "valve_setting" and problem.rig.unloader is None:
+        return "the rig has no unloader"
+    if not problem.readings:
+        return "no number was read that depends on it"
+    slopes = seen.slopes / problem.errors[:, np.newaxis] * problem.widths
+    mine, others = slopes[:, number], slopes[:, fit.active]
+    if np.abs(mine).max() < 1e-3:
+        shut = name == "valve_setting"
+        return "the valve stayed shut in every reading" if shut else "no number was read that depends on it"
+    if others.size and mine @ mine > 1.0:
+        parts = np.linalg.lstsq(others, mine, rcond=None)[0]
+        names = [CALIBRATED[at] for at in np.flatnonzero(fit.active)]
+        biggest = max(np.linalg.norm(others, axis=0) * np.abs(parts))
+        alike = [
+            WORDS[each]
+            for each, column, part in zip(names, others.T, parts, strict=True)
+            if np.linalg.norm(column) * abs(part) > 0.3 * biggest
+        ]
+        return f"it moves these readings just as {' and '.join(alike)} would"
+    return "these readings hardly depend on it"
+
+
+def _remedy(seen, number):
+    """Which one further reading would tell a factor, a sentence; "" where none would or there is nothing to tell."""
+    rig, name, problem, fit = seen.problem.rig, CALIBRATED[number], seen.problem, seen.fit
+    if (name == "hose_loss" and not rig.hoses) or (name == "valve_setting" and rig.unloader is None):
+        return ""
+    known = problem.widths[number] ** 2
+    left = []
+    for check, value, slope in zip(seen.checks, seen.check_values, seen.check_slopes, strict=True):
+        error = float(check.usual_error(max(value, 0.0), rig.pump.rated_flow)) ** 2
+        error += problem.needle**2 if check.needle else 0.0
+        gain = fit.covariance[number] @ slope
+        left.append(fit.covariance[number, number] - gain**2 / (error + slope @ fit.covariance @ slope))
+    if not left or min(left) > 0.5 * known:
+        return (
+            "No single further reading would tell it."
+            if name != "valve_setting"
+            else "It takes a reading with it open."
+        )
+    best = seen.checks[int(np.argmin(left))]
+    held = " at the tank" if isinstance(best, BucketTest) and best.place == "tank return" else ""
+    return f"A {best.label} would tell it{held}."
+
+
+def _doubts(seen):
+    """Sentences on what was seen or heard and does not go with the fit."""
+    return tuple(
+        f"The {reading.label} shows {reading.shown}, which the fitted rig would not."
+        for reading, widths in zip(seen.by_eye, seen.eye_values, strict=True)
+        if (widths > 2.0) != reading.yes and abs(widths) > 2.0
+    )
+
+
+def _normal(deviation, most):
+    deviation = min(max(deviation, 1e-9), most / 4.0)
+    return Normal(0.0, deviation, -4.0 * deviation, 4.0 * deviation)

@@ -1,0 +1,209 @@
+"""What is wrong with a rig, from what was read on it: causes ranked by likelihood, and what to look at next."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.change.factors import Knowledge, require_one_rig
+from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of
+from jetlib.rig.diagnosis.likelihood import Belief, model_for
+from jetlib.rig.diagnosis.next_check import further_checks, informative_check
+from jetlib.rig.diagnosis.readings import MISTAKE, check_readings, chi_squared_limit
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.units import both
+from jetlib.units.refusal import cut
+
+_TIED = 0.1  # of the likeliest: odds of ten to one are called evidence (Kass and Raftery, J. Am. Stat. Assoc. 90, 1995)
+_ONE_IN_A_THOUSAND = 3.09  # deviations of a normal curve
+_WORTH_IT = 0.05  # bits: less than this and a check tells nothing
+
+
+@dataclass(frozen=True, eq=False)
+class Cause:
+    """One fault as an explanation of the readings.
+
+    probability: of all the causes tried. severity: the one that fits best; least and most: eight chances in ten lie
+    between them. predicted: SI numbers, or the chance of "yes" for what was seen, one for each reading. residuals: read
+    less predicted over the error of both reading and rig; for what was seen, deviations that are as unlikely.
+    misfit: sum of their squares with what they have in common taken out, to be held against chi-squared.
+    """
+
+    fault: Fault
+    probability: float
+    severity: float
+    least: float
+    most: float
+    predicted: tuple
+    residuals: tuple
+    misfit: float
+
+    @property
+    def name(self):
+        return self.fault.name
+
+    @property
+    def words(self):
+        """What is wrong and how bad, in words."""
+        if self.fault.low == self.fault.high:
+            return self.fault.words
+        return f"{self.fault.words} ({self.fault.measured(self.severity)})"
+
+
+@dataclass(frozen=True, eq=False)
+class Diagnosis:
+    """What `readings` on `rig` say. causes: every Cause, likeliest first. checks: every further Check, best first.
+
+    fits: whether the best cause explains the readings at all. tied: the causes that these readings cannot tell apart
+    from the likeliest (within odds of ten to one, itself among them).
+    """
+
+    rig: Rig
+    readings: tuple
+    causes: tuple
+    checks: tuple
+    fits: bool
+
+    @property
+    def top(self):
+        """The likeliest Cause."""
+        return self.causes[0]
+
+    @property
+    def tied(self):
+        return tuple(cause for cause in self.causes if cause.probability >= _TIED * self.top.probability)
+
+    @property
+    def next_check(self):
+        """The Check that tells most, or None when none would tell anything worth the while."""
+        return self.checks[0] if self.checks and self.checks[0].bits >= _WORTH_IT else None
+
+    def probability(self, name):
+        """Probability of the fault of that name; JetlibError for one that this rig cannot have."""
+        for cause in self.causes:
+            if cause.name == name:
+                return cause.probability
+        raise JetlibError(f"there is no cause {cut(name)}; write one of: {'; '.join(c.name for c in self.causes)}")
+
+    @property
+    def table(self):
+        """Rows of text for the likeliest cause: (label, read, predicted, off by)."""
+        rows = []
+        for reading, value, off in zip(self.readings, self.top.predicted, self.top.residuals, strict=True):
+            shown = both(max(value, 0.0), reading.kind) if reading.kind else f"{100 * value:.0f} % likely"
+            rows.append((reading.label, reading.shown, shown, f"{round(off, 1) + 0.0:+.1f} errors"))
+        return tuple(rows)
+
+    @property
+    def sentences(self):
+        """The diagnosis in plain words, a tuple of sentences."""
+        found = []
+        if not self.readings:
+            found.append("Nothing has been read, so nothing can be told.")
+        elif not self.fits:
+            worst = max(range(len(self.readings)), key=lambda at: abs(self.top.residuals[at]))
+            found.append(
+                "These readings fit no single fault of this rig. Either one was misread, or two things are wrong, or "
+                f"the rig is not the one written down. Closest is: {self.top.words}; "
+                f"the {self.readings[worst].label} fits it worst."
+            )
+        elif len(self.tied) > 1:
+            listed = "; ".join(f"{cause.words}, {_percent(cause.probability)}" for cause in self.tied)
+            found.append(f"Can't tell these apart with these readings: {listed}.")
+        else:
+            found.append(f"Likeliest, {_percent(self.top.probability)}: {self.top.words}.")
+        if self.readings and any(cause.name == "valve high" for cause in self.tied):
+            found.append(
+                "If the valve opens too late, nothing holds the pressure down: do not run the rig above its setting, "
+                f"and have the valve seen to. {SEE_THE_MANUAL}"
+            )
+        check = self.next_check
+        if not self.fits:
+            found.append("Read everything again first.")
+        elif check is None:
+            found.append("No single further check would tell much more.")
+        else:
+            found.append(f"Best next check: {check.label} (worth {check.bits:.2g} bits). {check.outcomes}")
+            if check.caution:
+                found.append(check.caution)
+        return tuple(found)
+
+
+def diagnose(rig, readings, *, spread=None, chances=None, checks=None):
+    """The Diagnosis of one `rig` from `readings`, a list of the readings of `jetlib.rig.diagnosis.readings`.
+
+    spread: a Knowledge, how well the rig is known when sound; unless given, as if its usual readings were known.
+    chances: {fault name: how likely before anything is read, against 1 for others}; 0 leaves a fault out.
+    checks: readings (their values mean nothing) to choose the next one from; the usual ones unless given. Raises
+    JetlibError for anything that is no reading, a rig of arrays or without open jets, or an unknown fault.
+    """
+    require_one_rig(rig, "diagnose(Rig(…), [GaugeReading(…), …])")
+    readings = check_readings(readings)
+    spread = Knowledge() if spread is None else spread
+    if not isinstance(spread, Knowledge):
+        raise JetlibError(f"spread is {cut(spread)}; write spread=Knowledge(jet_area=0.03)")
+    faults, before = _faults_and_chances(rig, chances)
+    offered = further_checks(rig) if checks is None else check_readings(checks)
+    done = {reading.check for reading in readings}
+    further = [each for each in offered if each.check not in done]
+    model = model_for(rig, faults, spread, (*offered, *readings))
+    belief = Belief(model, readings, before)
+    causes = [_cause(belief, readings, at) for at in range(len(faults))]
+    causes.sort(key=lambda cause: -cause.probability)
+    open_to = {
+        cause.name for at, cause in enumerate(causes) if at < 2 or cause.probability >= _TIED * causes[0].probability
+    }
+    checks = sorted((informative_check(belief, each, open_to) for each in further), key=lambda check: -check.bits)
+    fits = not readings or bool(
+        min(cause.misfit for cause in causes) <= chi_squared_limit(len(readings), _ONE_IN_A_THOUSAND)
+    )
+    return Diagnosis(rig=rig, readings=readings, causes=tuple(causes), checks=tuple(checks), fits=fits)
+
+
+def _faults_and_chances(rig, chances):
+    chances = {} if chances is None else chances
+    if not isinstance(chances, dict):
+        raise JetlibError(f'chances is {cut(chances)}; write chances={{"jet plugged": 3}}')
+    for name, value in chances.items():
+        if name not in FAULTS:
+            raise JetlibError(f"there is no fault {cut(name)}; write one of: {'; '.join(FAULTS)}")
+        if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value < 1e9:
+            raise JetlibError(f"the chance of {name} is {cut(value)}; write a number from 0 up, 1 for any fault")
+    faults = [fault for fault in faults_of(rig) if chances.get(fault.name, fault.chance) > 0]
+    if not faults:
+        raise JetlibError("every fault of this rig has chance 0; leave some above 0")
+    return faults, np.array([chances.get(fault.name, fault.chance) for fault in faults], dtype=float)
+
+
+def _cause(belief, readings, at):
+    model, best = belief.model, belief.best[at]
+    fault, weights = model.faults[at], belief.weights[at]
+    total = weights.sum()
+    share = np.cumsum(weights) / total if total > 0 else model.shares
+    least, most = (model.severities[at, np.searchsorted(share, level).clip(0, len(share) - 1)] for level in (0.1, 0.9))
+    predicted, residuals = [], []
+    for reading in readings:
+        if reading.value is not None:
+            slope = model.slopes[reading.check][:, at, best]
+            predicted.append(float(model.mean[reading.check][at, best]))
+            error = np.sqrt(reading.error**2 + slope @ slope)
+            residuals.append(float((reading.value - predicted[-1]) / error))
+        else:
+            chance = float(belief.chance_of(reading)[at, best])
+            predicted.append(chance)
+            residuals.append(float(np.sqrt(-2.0 * np.log(min(chance / (1.0 - MISTAKE), 1.0)))))
+    return Cause(
+        fault=fault,
+        probability=float(total),
+        severity=float(model.severities[at, best]),
+        least=float(least),
+        most=float(most),
+        predicted=tuple(predicted),
+        residuals=tuple(residuals),
+        misfit=float(belief.misfit[at].min()),
+    )
+
+
+def _percent(probability):
+    return f"{100 * probability:.0f} %" if probability < 0.995 else "over 99 %"

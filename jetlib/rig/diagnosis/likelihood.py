@@ -1,0 +1,242 @@
+"""What each fault of a rig would make every reading, and what the readings taken make of each fault.
+
+Each fault is tried over its whole range of severities. What is not known about the rig, and the gauge's own error, are
+a handful of small numbers with a normal spread each; near every severity the readings are nearly straight lines in
+them, so they are summed out in closed form (a linear model with normal errors: Bishop, *Pattern Recognition and
+Machine Learning*, 2006, 2.3.3). Where a valve opens or an engine bogs the lines have a kink, so a few rigs are then
+drawn where the linear model puts them, and put the weights right (importance sampling, the same book, 11.1.4).
+"""
+
+import numpy as np
+
+from jetlib.rig.change.factors import CALIBRATED, RigFactors
+from jetlib.rig.diagnosis.readings import MISTAKE, predictions
+from jetlib.rig.uncertainty.band import usual_full_scale
+
+_COARSE, _BETWEEN = 17, 6  # severities at which the spreads are worked out, and steps of the mean between them
+_DRAWS, _WIDER = 8, 1.2  # rigs drawn at a severity, and how much wider than the linear model would have them
+_STEP = 0.5  # standard deviations over which a slope is taken when lines are laid anew
+_FARTHEST = 6.0  # standard deviations from the rig as written down at which rigs are still drawn
+_POINTS = 10  # severities of a fault at which rigs are drawn
+_HOPELESS, _FAR = 30.0, 12.0  # natural logarithms of odds: a fault too unlikely to draw, a severity of it
+_MOVABLE = (*CALIBRATED, "engine_power")
+
+_recent = []  # models, last used first: typing in another reading need not solve all the rigs again
+_KEPT = 6
+
+
+def model_for(rig, faults, spread, readings):
+    """The FaultModel of all those of `readings` that can be computed; one made before if it will do."""
+    computed = {each.check: each for each in readings if each.throttle is not None}
+    for model in _recent:
+        known = model.spread == spread and model.faults == faults and model.mean.keys() >= computed.keys()
+        if known and model.rig == rig:
+            break
+    else:
+        model = FaultModel(rig, faults, computed, spread)
+    _recent[:] = [model, *(each for each in _recent if each is not model)][:_KEPT]
+    return model
+
+
+class FaultModel:
+    """mean (faults, severities) and slopes (moves, faults, severities) of every computed reading, by its check."""
+
+    def __init__(self, rig, faults, computed, spread):
+        self.rig, self.faults, self.spread = rig, faults, spread
+        count = _BETWEEN * (_COARSE - 1) + 1
+        self.shares = np.linspace(0.0, 1.0, count)
+        self.severities = np.stack([np.broadcast_to(fault.severities(self.shares), (count,)) for fault in faults])
+        coarse = slice(None, None, _BETWEEN)
+        moves = spread.moves()
+        if rig.engine is None:
+            moves = [move for move in moves if "engine_power" not in move]
+        nominal = _changes(faults, self.severities)
+        shown = nominal.pop("needle", np.ones(self.severities.shape))  # over what is there; alters nothing in the rig
+        fine, coarse = _Points(nominal, slice(None)), _Points(nominal, slice(None, None, _BETWEEN))
+        ways = [{name: way * step for name, step in move.items()} for move in moves for way in (1.0, -1.0)]
+        around = {name: np.tile(value, len(ways)) for name, value in coarse.values.items()}
+        for name in {name for way in ways for name in way}:
+            factor = np.exp([way.get(name, 0.0) for way in ways])
+            around[name] = around[name] * np.repeat(factor, coarse.count)
+        changes = {name: np.concatenate([value, around[name]]) for name, value in fine.values.items()}
+        found = predictions(list(computed.values()), rig, RigFactors(**changes))
+        needle = spread.gauge * usual_full_scale(rig)
+        self.mean, self.slopes = {}, {}
+        for (check, reading), values in zip(computed.items(), found, strict=True):
+            mean = values[: fine.count][fine.place]
+            up_down = values[fine.count :].reshape(len(moves), 2, coarse.count)[..., coarse.place]
+            if reading.needle:
+                mean, up_down = shown * mean, shown[:, ::_BETWEEN] * up_down
+            slopes = self._spread_out(0.5 * (up_down[:, 0] - up_down[:, 1]))
+            bend = 0.5 * (up_down[:, 0] + up_down[:, 1]) - mean[:, ::_BETWEEN]
+            own = np.full((1, *mean.shape), needle if reading.needle else 0.0)
+            self.slopes[check] = np.concatenate([slopes, own])
+            self.mean[check] = mean + self._spread_out(bend.sum(axis=0))
+        nominal["needle"] = shown
+        self.moves, self.nominal, self.needle, self.named_moves = len(moves) + 1, nominal, needle, moves
+
+    def drawn(self, readings, at, moved):
+        """Predictions (list of arrays like `moved` without its last axis) of rigs `moved` (points, draws, moves) away
+        from the nominal one, at the points `at`, a pair of index arrays for fault and severity."""
+        shape = moved.shape[:-1]
+        values = {name: np.broadcast_to(value[at][:, np.newaxis], shape) for name, value in self.nominal.items()}
+        for place, move in enumerate(self.named_moves):
+            for name, step in move.items():
+                values[name] = values[name] * np.exp(step * moved[..., place])
+        found = predictions(readings, self.rig, RigFactors(**{name: value.ravel() for name, value in values.items()}))
+        own = self.needle * moved[..., -1]
+        return [
+            value.reshape(shape) + (own if reading.needle else 0.0)
+            for reading, value in zip(readings, found, strict=True)
+        ]
+
+    def _spread_out(self, coarse):
+        """Values at the coarse severities (last axis), drawn straight to all of them."""
+        place = np.minimum(np.arange(len(self.shares)) // _BETWEEN, _COARSE - 2)
+        part = np.arange(len(self.shares)) / _BETWEEN - place
+        return coarse[..., place] * (1.0 - part) + coarse[..., place + 1] * part
+
+
+class _Points:
+    """Rigs to be worked out for faults (rows) at some severities: where no severity alters the rig, only the first.
+
+    values: {name: (rigs,)}, what is changed in each. place (faults, severities): which of the rigs it is.
+    """
+
+    def __init__(self, nominal, severities):
+        nominal = {name: value[:, severities] for name, value in nominal.items()}
+        still = np.all([(value == value[:, :1]).all(axis=1) for value in nominal.values()], axis=0)
+        wanted = np.ones(next(iter(nominal.values())).shape, dtype=bool)
+        wanted[still, 1:] = False
+        self.values = {name: value[wanted] for name, value in nominal.items()}
+        self.place = np.cumsum(wanted).reshape(wanted.shape) - 1
+        self.count = int(wanted.sum())
+
+
+def _changes(faults, severities):
+    """What each fault (row) at each severity changes: {name: array like `severities`}, only what any of them changes
+    or may be moved."""
+    made = [vars(fault.changes(row)) for fault, row in zip(faults, severities, strict=True)]
+    found = {}
+    for name, nothing in vars(RigFactors()).items():
+        values = [each[name] for each in made]
+        if name in _MOVABLE or any(value is not nothing for value in values):
+            found[name] = np.stack([np.broadcast_to(value, severities.shape[1:]) for value in values])
+    return found
+
+
+class Belief:
+    """Weights (faults, severities) that add up to 1, and what is still open about the moves at each of them."""
+
+    def __init__(self, model, readings, before):
+        self.model, shape = model, model.severities.shape
+        numbers = [each for each in readings if each.value is not None]
+        precision = np.zeros((*shape, model.moves, model.moves)) + np.eye(model.moves)
+        pull = np.zeros((*shape, model.moves))
+        log_chance, self.misfit = np.zeros(shape), np.zeros(shape)
+        for reading in numbers:
+            off = reading.value - model.mean[reading.check]
+            slope = np.moveaxis(model.slopes[reading.check], 0, -1) / reading.error
+            precision += slope[..., :, np.newaxis] * slope[..., np.newaxis, :]
+            pull += slope * (off / reading.error)[..., np.newaxis]
+            self.misfit += np.square(off / reading.error)
+        self.open = np.linalg.inv(precision)
+        self.moved = np.einsum("...ij,...j->...i", self.open, pull)
+        self.misfit = self.misfit - np.einsum("...i,...i->...", self.moved, pull)
+        self.by_numbers = -0.5 * (self.misfit + np.linalg.slogdet(precision)[1])
+        log_chance += self.by_numbers
+        for reading in readings:
+            if reading.value is None:
+                chance = self.chance_of(reading)
+                log_chance += np.log(chance)
+                self.misfit = self.misfit - 2.0 * np.log(np.minimum(chance / (1.0 - MISTAKE), 1.0))
+        ends = np.ones(shape[1])
+        ends[[0, -1]] = 0.5
+        log_chance += np.log(before)[:, np.newaxis] + np.log(ends / ends.sum())
+        self.best = log_chance.argmax(axis=1)
+        computed = [each for each in readings if each.throttle is not None]
+        if computed:
+            at = _worth_drawing(log_chance)
+            put_right = self._by_drawing(at, computed) - self._by_lines(at, computed)
+            for fault in np.unique(at[0]):
+                mine = at[0] == fault
+                log_chance[fault] += np.interp(np.arange(shape[1]), at[1][mine], put_right[mine])
+        weights = np.exp(log_chance - log_chance.max())
+        self.weights = weights / weights.sum()
+
+    def _by_lines(self, at, computed):
+        """Logarithm of the chance of what was computed, by the linear model, at the points `at`."""
+        return self.by_numbers[at] + sum(np.log(self.chance_of(each)[at]) for each in computed if each.by_eye)
+
+    def _by_drawing(self, at, computed):
+        """The same by rigs drawn where lines laid anew, at the moves that the first ones found, put them."""
+        numbers = [each for each in computed if not each.by_eye]
+        count, moves = len(at[0]), self.model.moves
+        start = self.moved[at]
+        rigs = moves - 1  # the last move is the needle's own, which alters nothing in the rig
+        steps = _STEP * np.eye(rigs, moves)
+        ways = np.concatenate([np.zeros((1, moves)), steps, -steps])
+        precision, pull = np.zeros((count, moves, moves)) + np.eye(moves), np.zeros((count, moves))
+        for reading, value in zip(numbers, self.model.drawn(numbers, at, start[:, np.newaxis] + ways), strict=True):
+            slope = np.empty((count, moves))
+            slope[:, :rigs] = (value[:, 1 : 1 + rigs] - value[:, 1 + rigs :]) / (2.0 * _STEP * reading.error)
+            slope[:, -1] = self.model.needle / reading.error if reading.needle else 0.0
+            off = (reading.value - value[:, 0]) / reading.error + (slope * start).sum(axis=1)
+            precision += slope[:, :, np.newaxis] * slope[:, np.newaxis, :]
+            pull += slope * off[:, np.newaxis]
+        left_open = np.linalg.inv(precision)
+        middle = np.clip(np.einsum("pij,pj->pi", left_open, pull), -_FARTHEST, _FARTHEST)
+        half = np.random.default_rng(0).normal(size=(count, _DRAWS // 2, moves))
+        deviations = np.concatenate([half, -half], axis=1)
+        wider = _WIDER * np.linalg.cholesky(left_open)
+        moved = middle[:, np.newaxis] + np.einsum("pij,pdj->pdi", wider, deviations)
+        drawn = 0.5 * (np.square(deviations) - np.square(moved)).sum(axis=-1)
+        for reading, value in zip(computed, self.model.drawn(computed, at, moved), strict=True):
+            if reading.by_eye:
+                yes = MISTAKE + (1.0 - 2.0 * MISTAKE) * normal_share(value)
+                drawn += np.log(yes if reading.yes else 1.0 - yes)
+            else:
+                drawn -= 0.5 * np.square((reading.value - value) / reading.error)
+        most = drawn.max(axis=1)
+        mean = np.exp(drawn - most[:, np.newaxis]).mean(axis=1)
+        return most + np.log(mean) + np.linalg.slogdet(wider)[1]
+
+    def expected(self, reading, where=...):
+        """Mean and variance (faults, severities) of a computed reading, all that was read taken into account.
+
+        where: bools (faults, severities) of those that are wanted; the results are then flat.
+        """
+        slope = np.moveaxis(self.model.slopes[reading.check][:, where], 0, -1)
+        mean = self.model.mean[reading.check][where] + (slope * self.moved[where]).sum(axis=-1)
+        return mean, ((self.open[where] @ slope[..., np.newaxis])[..., 0] * slope).sum(axis=-1)
+
+    def chance_of_yes(self, reading, where=...):
+        mean, variance = self.expected(reading, where)
+        return MISTAKE + (1.0 - 2.0 * MISTAKE) * normal_share(mean / np.sqrt(1.0 + variance))
+
+    def chance_of(self, reading):
+        """Chance (faults, severities) of what was seen or found."""
+        if reading.by_eye:
+            yes = self.chance_of_yes(reading)
+            return yes if reading.yes else 1.0 - yes
+        outcome = reading.outcomes.index(reading.found)
+        chances = np.array([reading.chances(fault.name)[outcome] for fault in self.model.faults])
+        return np.broadcast_to(chances[:, np.newaxis], self.model.severities.shape)
+
+
+def _worth_drawing(log_chance):
+    """Points (fault, severity) that could count for anything, at most a few for a fault: a pair of index arrays."""
+    faults, severities = [], []
+    for fault, row in enumerate(log_chance):
+        if row.max() >= log_chance.max() - _HOPELESS:
+            near = np.nonzero(row >= row.max() - _FAR)[0]
+            kept = np.unique(np.linspace(0, near.size - 1, _POINTS).round().astype(int))
+            severities.append(near[kept])
+            faults.append(np.full(kept.size, fault))
+    return np.concatenate(faults), np.concatenate(severities)
+
+
+def normal_share(deviations):
+    """Share of a normal curve below so many deviations, to 0.0002 (Page, Applied Statistics 26, 1977, 75)."""
+    x = np.clip(deviations, -8.0, 8.0)
+    return 0.5 * (1.0 + np.tanh(np.sqrt(2.0 / np.pi) * x * (1.0 + 0.044715 * x * x)))

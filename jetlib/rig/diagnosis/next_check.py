@@ -1,0 +1,133 @@
+"""What to look at next: how much each further check is expected to tell about the cause."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.rig.diagnosis.likelihood import normal_share
+from jetlib.rig.diagnosis.readings import (
+    BucketTest,
+    EngineSound,
+    GaugeReading,
+    HoseSeen,
+    JetsSeen,
+    ReturnSeen,
+    SpeedReading,
+)
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.units import both
+
+_BINS = 48
+_NOTHING = 1e-7  # of all the weight
+_MOST_SAID = 6  # outcomes in a sentence
+
+
+@dataclass(frozen=True, eq=False)
+class Check:
+    """A further check: `bits` of information to be expected from it about which cause it is.
+
+    reading: one of its kind, its value without meaning. expected: {cause name: what it would show, as text}.
+    """
+
+    reading: object
+    bits: float
+    expected: dict
+
+    @property
+    def label(self):
+        return self.reading.label
+
+    @property
+    def outcomes(self):
+        """A sentence: what it would show for each cause that is still in question."""
+        names = {}
+        for name, shown in self.expected.items():
+            names.setdefault(shown, []).append(name)
+        if len(names) > _MOST_SAID:
+            return "Nearly every cause would show something else."
+        return "Expect " + "; ".join(f"{shown} if {' or '.join(each)}" for shown, each in names.items()) + "."
+
+    @property
+    def caution(self):
+        """What to mind when doing it, a sentence; "" when it is only a look at gauge, tank or tachometer."""
+        if isinstance(self.reading, JetsSeen | HoseSeen):
+            return "Pump stopped and the pressure let off at the outlet first. " + SEE_THE_MANUAL
+        if self.reading.nozzle_off:
+            return (
+                "Pump stopped and pressure off before the nozzle comes off; then the hose end held fast by the bucket, "
+                "not by hand, and the throttle opened slowly: a loose end whips. " + SEE_THE_MANUAL
+            )
+        if isinstance(self.reading, BucketTest) and self.reading.place == "nozzle":
+            return "The nozzle held fast inside a closed drum or pipe, nobody near the jets. " + SEE_THE_MANUAL
+        return ""
+
+
+def further_checks(rig, readings=()):
+    """One reading of every check that could still be made on `rig`; their values mean nothing."""
+    checks = [GaugeReading(1e7, throttle) for throttle in (0.0, 0.5, 1.0)]
+    checks += [GaugeReading(1e7, 1.0, second_gauge=True), GaugeReading(1e7, 1.0, nozzle_off=True)]
+    checks += [BucketTest(flow=1e-3, place=place) for place in ("nozzle", "open hose")]
+    checks += [SpeedReading(100.0), JetsSeen("as fitted")]
+    if rig.valves:
+        checks += [BucketTest(flow=1e-3, place="tank return")]
+        checks += [ReturnSeen(True, throttle) for throttle in (0.0, 0.5, 1.0)]
+    if rig.engine is not None:
+        checks.append(EngineSound(True))
+    if rig.hoses:
+        checks.append(HoseSeen(True))
+    done = {reading.check for reading in readings}
+    return [each for each in checks if each.check not in done]
+
+
+def informative_check(belief, reading, open_to):
+    """The Check of `reading`: mutual information of its outcome and the cause, under what is believed now."""
+    weights, faults = belief.weights, belief.model.faults
+    by_fault = weights.sum(axis=1)
+    if reading.throttle is None:
+        chances = np.array([reading.chances(fault.name) for fault in faults])
+        shown = [reading.outcomes[int(row.argmax())] for row in chances]
+    else:
+        # What weighs next to nothing is left out, but for the causes that are to be told about.
+        told = np.array([fault.name in open_to for fault in faults])
+        kept = (weights > _NOTHING) | told[:, np.newaxis]
+        at, share = np.nonzero(kept)[0], weights[kept]
+        each = share / np.maximum(by_fault, 1e-300)[at]
+
+        def over(values):
+            """Mean over each fault's severities."""
+            return np.bincount(at, each * values, len(faults))
+
+        if reading.by_eye:
+            yes = over(belief.chance_of_yes(reading, kept))
+            chances = np.stack([yes, 1.0 - yes], axis=1)
+            shown = [reading.words[int(share < 0.5)] for share in yes]
+        else:
+            mean, variance = belief.expected(reading, kept)
+            error = reading.usual_error(np.maximum(mean, 0.0), belief.model.rig.pump.rated_flow)
+            chances = _binned(mean, np.sqrt(variance + np.square(error)), share, each, at, len(faults))
+            middle = np.maximum(over(mean), 0.0)
+            shown = [both(float(m), reading.kind) if named else "" for m, named in zip(middle, told, strict=True)]
+    overall = by_fault @ chances
+    ratio = np.where(chances > 0, chances, 1.0) / np.where(overall > 0, overall, 1.0)
+    bits = float((by_fault[:, np.newaxis] * chances * np.log2(ratio)).sum())
+    names = (fault.name for fault in faults)
+    expected = {name: text for name, text in zip(names, shown, strict=True) if name in open_to}
+    return Check(reading, max(bits, 0.0), expected)
+
+
+def _binned(mean, deviation, weights, each, at, faults):
+    """Chance (faults, bins) that a number falls into each of some bins, which lie where numbers are likely.
+
+    Arrays: means and deviations, their weights of all and of each fault's own, and the fault each is `at`, in order.
+    """
+    places = np.concatenate([mean + step * deviation for step in (-1.5, -0.5, 0.5, 1.5)])
+    order = np.argsort(places)
+    below = np.cumsum(np.tile(weights, 4)[order])
+    inner = np.arange(1, _BINS) / _BINS * below[-1]
+    edges = places[order][np.searchsorted(below, inner).clip(0, order.size - 1)]
+    shares = normal_share((edges - mean[:, np.newaxis]) / deviation[:, np.newaxis])
+    steps = np.diff(shares, axis=1, prepend=0.0, append=1.0)
+    chances = np.zeros((faults, _BINS))
+    found, starts = np.unique(at, return_index=True)
+    chances[found] = np.add.reduceat(each[:, np.newaxis] * steps, starts)
+    return np.maximum(chances, 0.0)

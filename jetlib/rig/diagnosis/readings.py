@@ -1,0 +1,427 @@
+"""What a technician can read, hear or see on a running rig, each with how far it can be trusted.
+
+Every `error` is a standard error: two readings in three lie within it (the standard uncertainty of JCGM 100:2008).
+The default errors are *common practice, no source*: what a needle, a stopwatch and a marked bucket are good for.
+Water at pressure cuts. Take readings from the controls, and let nothing but the machine's manual say how a nozzle is
+held in a bucket test.
+"""
+
+import math
+from dataclasses import dataclass, fields
+from typing import ClassVar
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics import air
+from jetlib.rig.change.factors import state
+from jetlib.rig.change.swaps import SWAPS, swapped_in
+from jetlib.rig.parts.part import Part, quantity
+from jetlib.units import both, si
+from jetlib.units.refusal import cut
+
+THROTTLE_WORDS = {"idle": 0.0, "half": 0.5, "full": 1.0}
+PLACES = {"nozzle": "at the nozzle", "open hose": "at the open hose", "tank return": "at the tank return"}
+JETS_FOUND = ("as fitted", "plugged", "worn", "smaller set", "larger set")
+#: Chance that somebody looking or listening gets it wrong.
+MISTAKE = 0.02
+_SEEN_FROM, _SEEN_WITHIN = 0.01, 0.004  # stream that is noticed, and how sharply, as a share of the rated flow
+_LABOURS_FROM, _LABOURS_WITHIN = 0.95, 0.03  # load at which an engine is heard to labour, as a share of its power
+_FOUND = 0.9  # chance that the fault is found by somebody who looks straight at it
+
+
+def throttle_name(throttle):
+    """A throttle in words: "idle", "half throttle", "full throttle", "30 % throttle"."""
+    names = {0.0: "idle", 0.5: "half throttle", 1.0: "full throttle"}
+    return names.get(throttle, f"{100 * throttle:.3g} % throttle")
+
+
+class Reading(Part):
+    """One thing read. `value` and `error` are SI where it is a number; both None where it was only seen or heard."""
+
+    kind: ClassVar = None  # of its number
+    by_eye: ClassVar = False  # seen or heard, yes or no
+    needle: ClassVar = False  # read on the rig's own gauge
+    nozzle_off: ClassVar = False
+    swapped: ClassVar = ""  # what was put on in the place of the rig's own, a key of SWAPS
+    place: ClassVar = ""
+    value = error = None
+
+    def __post_init__(self):
+        if isinstance(getattr(self, "throttle", None), str):
+            word = self.throttle.strip().lower().removesuffix(" throttle")
+            object.__setattr__(self, "throttle", THROTTLE_WORDS.get(word, self.throttle))
+        super().__post_init__()
+
+    def _check(self):
+        for item in fields(self):
+            value = getattr(self, item.name)
+            if np.ndim(value):
+                raise JetlibError(f"{item.name} is a list; write one {type(self).__name__} for each reading")
+            if item.type in (bool, "bool"):
+                self._check_flag(item.name, f"{type(self).__name__}({item.name}=True, …)")
+        self._check_own()
+
+    def _check_own(self):
+        """What one kind of reading asks for; raises JetlibError."""
+
+    def _check_swapped(self):
+        if self.swapped != "" and (not isinstance(self.swapped, str) or self.swapped not in SWAPS):
+            raise JetlibError(f"swapped is {cut(self.swapped)}; write one of: {'; '.join(SWAPS)}, or leave it out")
+
+    def _settle_error(self, usual):
+        given = self.error
+        if given is None:
+            object.__setattr__(self, "error", usual)
+        elif not given > 0:
+            raise JetlibError(f"error is {given:g}; nothing is read without one: leave it out, or write how far off")
+
+    @property
+    def check(self):
+        """What was done, a key: two readings of one check differ in their value only."""
+        return type(self).__name__, self.throttle, self.nozzle_off, self.needle, self.place, self.swapped
+
+    @property
+    def shown(self):
+        """What was read, as text in both unit systems."""
+        return both(self.value, self.kind)
+
+
+def _off(nozzle_off, swapped=""):
+    return (", nozzle off" if nozzle_off else "") + (f", {SWAPS[swapped]}" if swapped else "")
+
+
+@dataclass(frozen=True, eq=False)
+class GaugeReading(Reading):
+    """Pressure (Pa) on the gauge at a throttle. error: of the reading alone, 2 % and 1 bar (together) unless given.
+
+    second_gauge: read on another gauge that is known to be right. nozzle_off: read with the nozzle taken off.
+    swapped: read with something known put on in the place of the rig's own, a key of `jetlib.rig.change.swaps.SWAPS`.
+    """
+
+    pressure: float = quantity("pressure")
+    throttle: float = quantity("fraction", 1.0)
+    error: float = quantity("pressure", None, optional=True)
+    second_gauge: bool = False
+    nozzle_off: bool = False
+    swapped: str = ""
+
+    kind: ClassVar = "pressure"
+    value = property(lambda self: self.pressure)
+    needle = property(lambda self: not self.second_gauge)
+
+    def _check_own(self):
+        self._check_swapped()
+        self._settle_error(float(self.usual_error(self.pressure)))
+
+    @staticmethod
+    def usual_error(value, flow=None):
+        return np.hypot(0.02 * np.asarray(value), 1e5)
+
+    @property
+    def label(self):
+        gauge = "second gauge" if self.second_gauge else "gauge"
+        return f"{gauge} at {throttle_name(self.throttle)}{_off(self.nozzle_off, self.swapped)}"
+
+    def predicted(self, point, rig):
+        return point.gauge
+
+
+@dataclass(frozen=True, eq=False)
+class BucketTest(Reading):
+    """Flow (m3/s) by volume (m3) and time (s), at "nozzle", "open hose" (nozzle off) or "tank return".
+
+    Give volume and time, or flow. error (m3/s): 2 % of the volume and half a second, unless given; 4 % for a flow
+    that was given.
+    """
+
+    volume: float = quantity("volume", None, optional=True)
+    time: float = quantity("time", None, optional=True)
+    flow: float = quantity("flow", None, optional=True)
+    throttle: float = quantity("fraction", 1.0)
+    place: str = "nozzle"
+    error: float = quantity("flow", None, optional=True)
+
+    kind: ClassVar = "flow"
+    value = property(lambda self: self.flow)
+    nozzle_off = property(lambda self: self.place == "open hose")
+
+    def _check_own(self):
+        if not isinstance(self.place, str) or self.place not in PLACES:
+            raise JetlibError(f"place is {cut(self.place)}; write one of: {'; '.join(PLACES)}")
+        timed = self.volume is not None and self.time is not None
+        if timed == (self.flow is not None) or (self.volume is None) != (self.time is None):
+            raise JetlibError(
+                'a bucket test needs volume and time, or flow; write BucketTest(volume="5 gal", time="40 s")'
+            )
+        if timed:
+            if not self.time > 0.5:
+                raise JetlibError(f'time is {self.time:g} s; too short to read; write BucketTest(time="40 s", …)')
+            object.__setattr__(self, "flow", si(self.volume / self.time, "flow", field="flow", owner="BucketTest"))
+            usual = math.hypot(0.02, 0.5 / self.time) * self.flow
+        else:
+            usual = 0.04 * self.flow
+        self._settle_error(max(usual, 1e-7))
+
+    @staticmethod
+    def usual_error(value, flow):
+        """For a test not yet done: 3 % of what is caught, and 0.2 % of the pump's rated flow."""
+        return np.hypot(0.03 * np.asarray(value), 0.002 * flow)
+
+    @property
+    def label(self):
+        return f"bucket test {PLACES[self.place]} at {throttle_name(self.throttle)}"
+
+    def predicted(self, point, rig):
+        return point.bypass_flow + point.leak_flow if self.place == "tank return" else point.nozzle_flow
+
+
+@dataclass(frozen=True, eq=False)
+class SpeedReading(Reading):
+    """Speed of the pump (rad/s) by tachometer at a throttle. error: 1 % unless given."""
+
+    speed: float = quantity("speed")
+    throttle: float = quantity("fraction", 1.0)
+    error: float = quantity("speed", None, optional=True)
+
+    kind: ClassVar = "speed"
+    value = property(lambda self: self.speed)
+
+    def _check_own(self):
+        self._settle_error(max(0.01 * self.speed, 0.1))
+
+    @staticmethod
+    def usual_error(value, flow=None):
+        return np.maximum(0.01 * np.asarray(value), 0.1)
+
+    @property
+    def label(self):
+        return f"tachometer at {throttle_name(self.throttle)}"
+
+    def predicted(self, point, rig):
+        return point.speed
+
+
+@dataclass(frozen=True, eq=False)
+class ReturnSeen(Reading):
+    """Whether water is seen coming back to the tank (bypass or a leaking seat) at a throttle.
+
+    A stream is as good as always noticed from 2 % of the pump's rated flow up, and one look in fifty goes wrong.
+    swapped: as of a GaugeReading.
+    """
+
+    seen: bool
+    throttle: float = quantity("fraction", 1.0)
+    swapped: str = ""
+
+    by_eye: ClassVar = True
+    yes = property(lambda self: self.seen)
+    words: ClassVar = ("a stream", "no stream")
+
+    def _check_own(self):
+        self._check_swapped()
+
+    @property
+    def label(self):
+        return f"tank return at {throttle_name(self.throttle)}{_off(False, self.swapped)}"
+
+    @property
+    def shown(self):
+        return self.words[0 if self.seen else 1]
+
+    def predicted(self, point, rig):
+        """In widths of the range in which it begins to be noticed."""
+        share = (point.bypass_flow + point.leak_flow) / rig.pump.rated_flow
+        return (share - _SEEN_FROM) / _SEEN_WITHIN
+
+
+@dataclass(frozen=True, eq=False)
+class EngineSound(Reading):
+    """Whether the engine is heard to labour at a throttle: it is at the end of its power."""
+
+    labours: bool
+    throttle: float = quantity("fraction", 1.0)
+
+    by_eye: ClassVar = True
+    yes = property(lambda self: self.labours)
+    words: ClassVar = ("labours", "runs free")
+
+    @property
+    def label(self):
+        return f"sound of the engine at {throttle_name(self.throttle)}"
+
+    @property
+    def shown(self):
+        return self.words[0 if self.labours else 1]
+
+    def predicted(self, point, rig):
+        """In widths of the range in which it begins to be heard. JetlibError when the rig's engine is not known."""
+        engine = point.rig.engine
+        if engine is None:
+            raise JetlibError('the rig has no engine to labour; write Rig(engine=Engine(power="20 hp"), …)')
+        power = engine.power * air.engine_power_factor(engine.altitude, engine.kind)
+        return (point.shaft_power / power - _LABOURS_FROM) / _LABOURS_WITHIN
+
+
+@dataclass(frozen=True, eq=False)
+class JetsSeen(Reading):
+    """What the jets looked like with the nozzle off and the pump stopped, a drill shank tried in every hole.
+
+    found: "as fitted", "plugged", "worn", "smaller set" or "larger set".
+    """
+
+    found: str
+
+    throttle: ClassVar = None
+    label: ClassVar = "jets looked at, a drill shank in each"
+    shown = property(lambda self: self.found)
+    outcomes: ClassVar = JETS_FOUND
+    _by_fault: ClassVar = {
+        "jet plugged": "plugged",
+        "jets worn": "worn",
+        "smaller set": "smaller set",
+        "larger set": "larger set",
+    }
+
+    def _check_own(self):
+        if not isinstance(self.found, str) or self.found not in JETS_FOUND:
+            raise JetlibError(f"found is {cut(self.found)}; write one of: {'; '.join(JETS_FOUND)}")
+
+    @classmethod
+    def chances(cls, fault):
+        """Chance of each outcome when `fault` (its name) is the cause."""
+        there = cls._by_fault.get(fault, "as fitted")
+        miss = (1.0 - _FOUND if there != "as fitted" else MISTAKE) / (len(cls.outcomes) - 1)
+        return np.array([1.0 - miss * (len(cls.outcomes) - 1) if each == there else miss for each in cls.outcomes])
+
+
+class _FaultSeen(Reading):
+    """A look, pump stopped, that finds one fault or does not: its one field, True where it does.
+
+    fault: the name of that fault. words: what is said of it, found and not found.
+    """
+
+    throttle: ClassVar = None
+    fault: ClassVar[str]
+    words: ClassVar[tuple]
+
+    outcomes = property(lambda self: self.words)
+    shown = property(lambda self: self.words[0 if self._seen else 1])
+    found = shown
+
+    @property
+    def _seen(self):
+        (only,) = fields(self)
+        return getattr(self, only.name)
+
+    @classmethod
+    def chances(cls, fault):
+        """Chance of each outcome when `fault` (its name) is the cause."""
+        seen = _FOUND if fault == cls.fault else MISTAKE
+        return np.array([seen, 1.0 - seen])
+
+
+@dataclass(frozen=True, eq=False)
+class HoseSeen(_FaultSeen):
+    """Whether a walk along the hose, pump stopped, found it kinked, crushed or smaller than it should be."""
+
+    narrow: bool
+
+    label: ClassVar = "hose walked and its size read"
+    fault: ClassVar = "hose narrow"
+    words: ClassVar = ("narrow", "sound")
+
+
+@dataclass(frozen=True, eq=False)
+class SuctionSeen(_FaultSeen):
+    """Whether a look at strainer, suction hose and tank, pump stopped, found the suction starved or drawing air."""
+
+    starved: bool
+
+    label: ClassVar = "suction looked at: strainer, hose, tank"
+    fault: ClassVar = "suction starved"
+    words: ClassVar = ("starved", "free")
+
+
+KINDS = {
+    cls.__name__: cls
+    for cls in (
+        GaugeReading, BucketTest, SpeedReading, ReturnSeen, EngineSound, JetsSeen, HoseSeen, SuctionSeen,
+    )
+}  # fmt: skip
+
+
+def check_readings(readings):
+    """`readings` as a tuple; JetlibError for anything else than some of the readings of this module."""
+    found = (readings,) if isinstance(readings, Reading) else readings
+    if not isinstance(found, list | tuple):
+        raise JetlibError(f"readings is {cut(readings)}; write a list such as {_example()}")
+    for number, each in enumerate(found, start=1):
+        if not isinstance(each, Reading):
+            raise JetlibError(f"reading {number} is {cut(each)}; write a list such as {_example()}")
+    if len(found) > 200:
+        raise JetlibError(f"there are {len(found)} readings; give up to 200 at a time")
+    return tuple(found)
+
+
+def _example():
+    return '[GaugeReading("2500 psi", throttle="full"), ReturnSeen(True, throttle="half")]'
+
+
+def row_of(reading):
+    """A reading as a dict of plain values, to be kept in a file; `reading_of` makes it again."""
+    row = {item.name: getattr(reading, item.name) for item in fields(reading)}
+    if isinstance(reading, BucketTest) and reading.volume is not None:
+        row.pop("flow")
+    return {"reading": type(reading).__name__, **{name: value for name, value in row.items() if value is not None}}
+
+
+def reading_of(row):
+    """The reading that `row_of` made a dict of; JetlibError for a dict that is none."""
+    row = dict(row) if isinstance(row, dict) else {}
+    name = row.pop("reading", None)
+    kind = KINDS.get(name) if isinstance(name, str) else None
+    if kind is None:
+        raise JetlibError(f"reading is {cut(name)}; write one of: {'; '.join(KINDS)}")
+    allowed = [item.name for item in fields(kind)]
+    unknown = [key for key in row if key not in allowed]
+    if unknown:
+        raise JetlibError(f"{name} has no {cut(unknown[0])}; allowed: {', '.join(allowed)}")
+    try:
+        return kind(**row)
+    except TypeError:
+        raise JetlibError(f"{name} lacks a value; it takes {', '.join(allowed)}") from None
+
+
+def predictions(readings, rig, changes):
+    """What each of `readings` would be on `rig` with `changes`, a list of arrays of the shape of the changes.
+
+    All throttles are solved at once, with the nozzle on and off. The error of the needle is in it.
+    """
+    found = [None] * len(readings)
+    for swapped in dict.fromkeys(reading.swapped for reading in readings):
+        mine = [at for at, reading in enumerate(readings) if reading.swapped == swapped]
+        made = swapped_in(rig, changes, swapped)
+        for at, value in zip(mine, _predicted([readings[at] for at in mine], rig, made), strict=True):
+            found[at] = value
+    return found
+
+
+def _predicted(readings, rig, changes):
+    places = sorted({(reading.nozzle_off, reading.throttle) for reading in readings})
+    off, throttles = zip(*places, strict=True)
+    point = state(rig, changes, throttles, nozzle_off=np.array(off))
+    found = []
+    for reading in readings:
+        value = np.asarray(reading.predicted(point, rig))[..., places.index((reading.nozzle_off, reading.throttle))]
+        found.append(value * changes.needle if reading.needle else value)
+    return found
+
+
+def chi_squared_limit(count, deviations):
+    """What a sum of `count` squares of readings' errors passes as seldom as a normal curve passes `deviations`.
+
+    Wilson and Hilferty, Proc. Natl. Acad. Sci. 17, 1931, 684.
+    """
+    part = 2.0 / (9.0 * count)
+    return count * (1.0 - part + deviations * math.sqrt(part)) ** 3

@@ -1,0 +1,1 @@
+"""Choosing hose: weight, the way down the pipe, stepping down in bore."""

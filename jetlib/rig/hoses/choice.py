@@ -1,0 +1,266 @@
+"""Which hose: every hose of the table put in one place of a rig, with what it delivers, weighs and drags."""
+
+from collections import Counter
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.physics import water
+from jetlib.rig.hoses.fit import (
+    DRAGGING,
+    USUAL_RESERVE,
+    check_one_rig,
+    hose_sizes,
+    no_pull,
+    pressure_caution,
+    rank_value,
+    reasons_against,
+    sizes_for_reel,
+    table_columns,
+    table_row,
+)
+from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
+from jetlib.rig.hoses.weight import hose_mass, nearest_size, water_mass, weight_per_metre
+from jetlib.rig.parts.machine import Hose, Rig
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.rig.point.operating_point import OperatingPoint, operating_point
+from jetlib.units import both, si
+from jetlib.units.refusal import cut
+
+
+@dataclass(frozen=True, eq=False)
+class HoseChoice:
+    """`size` as hose number `section` (1 is at the pump), `length` m of it, and what `rig` so fitted does; SI floats.
+
+    hose_loss: friction in that hose. pull: of the jets along the hose. drag: what the line in the pipe takes of it.
+    pull_left: the rest; below 0 they do not pull it that far. reach: m of line, from the nozzle back, that they pull.
+    jet_power: W in the water before the jets. pressure_seen: where the water enters that hose, at full throttle.
+    pressure_needed: highest pressure the line can come to, and the reserve on top. mass_empty, mass_full (of water): kg
+    of that hose. bend_room: tightest radius (m) the pipe's bends leave it, None where not asked. reasons: why it must
+    not be used, in words; usable when there are none.
+    """
+
+    rig: Rig
+    size: tables.HoseSize
+    section: int
+    length: float
+    gauge: float
+    nozzle_flow: float
+    bypass_flow: float
+    hose_loss: float
+    nozzle_pressure: float
+    jet_power: float
+    pull: float
+    drag: float
+    pull_left: float
+    reach: float
+    pressure_seen: float
+    pressure_needed: float
+    mass_empty: float
+    mass_full: float
+    bend_room: float | None
+    reasons: tuple
+
+    @property
+    def label(self):
+        """Such as -6 EN 853 2SN (2015)."""
+        return self.size.label
+
+    @property
+    def usable(self):
+        """Whether pressure, pipe and reel all let it be used."""
+        return not self.reasons
+
+    @property
+    def pressure_enough(self):
+        """Whether its working pressure covers the highest pressure and the reserve."""
+        return self.size.working_pressure >= self.pressure_needed
+
+    @cached_property
+    def point(self):
+        """The OperatingPoint at full throttle."""
+        return operating_point(self.rig)
+
+    @property
+    def cautions(self):
+        """Sentences the reader must see, a tuple; why it must not be used comes first."""
+        return (*self.reasons, *no_pull(self), *self.point.cautions)
+
+    @property
+    def sentence(self):
+        """What it does, in a sentence."""
+        verdict = "" if self.usable else " NOT TO BE USED: " + " ".join(self.reasons)
+        return (
+            f"{self.label}: {both(self.nozzle_flow, 'flow')} through the nozzle, {both(self.hose_loss, 'pressure')} "
+            f"lost in it, gauge {both(self.gauge, 'pressure')}, {both(self.mass_full, 'mass')} full of water, "
+            f"pull left {both(self.pull_left, 'force')}, reach {both(self.reach, 'length')}.{verdict}"
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class HoseChoices:
+    """Hoses ranked, best first, those not to be used last; works as a sequence of HoseChoice.
+
+    present: the OperatingPoint at full throttle of the rig as it stands, and present_pull_left its pull less drag, N.
+    left_out: pairs of a HoseSize and why it could not be worked out.
+    """
+
+    choices: tuple
+    present: OperatingPoint
+    present_pull_left: float
+    left_out: tuple
+
+    def __len__(self):
+        return len(self.choices)
+
+    def __getitem__(self, place):
+        return self.choices[place]
+
+    def __iter__(self):
+        return iter(self.choices)
+
+    @property
+    def usable(self):
+        """Those that may be used, best first."""
+        return tuple(choice for choice in self.choices if choice.usable)
+
+    @property
+    def advice(self):
+        """The best in a sentence, or that there is none."""
+        if self.usable:
+            return self.usable[0].sentence
+        return "None of these hoses may be used here: " + _most_common([choice.reasons for choice in self.choices])
+
+    @property
+    def cautions(self):
+        """Sentences the reader must see, a tuple."""
+        short = [choice for choice in self.choices if not choice.pressure_enough]
+        own = (pressure_caution(len(short), len(self.choices)),) if short else ()
+        return (*own, *self.present.cautions, DRAGGING + SEE_THE_MANUAL)
+
+
+def hose_choices(
+    rig, section, *, hoses=None, length=None, pipe=None, reserve=USUAL_RESERVE, rank_by="pull_left", throttle=1.0
+):
+    """The HoseChoices for one place of `rig`: each hose in turn, all else as it stands.
+
+    section: number of the hose it replaces (1 is at the pump), or "end" to add it before the nozzle. hoses: HoseSizes;
+    all of the table for None. length: as now for None; must be given at the "end". pipe: the PipeRun it has to go
+    down; one without bends for None. reserve: share by which the working pressure must stand above the highest
+    pressure that the valve lets the line come to with the jets plugged. rank_by: a key of RANKS: "pull_left", "reach",
+    "nozzle_flow" or "jet_power", most first; "hose_loss" or "mass_full", least first. By pull left, lines that the
+    jets do not pull the whole way come after, by reach.
+
+    The new hose lies on the reel as the old one did; its ends are as narrow in proportion; wall and mass are those of
+    the table. All hoses are worked out as one rig of arrays. Raises JetlibError for a rig of arrays, and for a
+    section that is not there.
+    """
+    pipe = PipeRun() if pipe is None else pipe
+    reserve = si(reserve, "fraction", field="reserve", owner="hose_choices")
+    throttle = si(throttle, "fraction", field="throttle", owner="hose_choices")
+    check_one_rig(rig, throttle, pipe, rank_by)
+    rig = rig.replace(outlet_shut=False)
+    old, at = _place(rig, section)
+    length = _length(old, length)
+    sizes, left_out = sizes_for_reel(hose_sizes(hoses), old and old.coil_diameter)
+    present = operating_point(rig, throttle)
+    present_left = present.reaction - _line_drag(rig.hoses, present, pipe)[0]
+    if not sizes:
+        return HoseChoices((), present, float(present_left), left_out)
+    many = _with_hose(rig, at, old is None, _as_hose(table_columns(sizes), old, length))
+    point = operating_point(many, throttle)
+    density = water.density(rig.water_temperature)
+    columns = table_columns(sizes)
+    drags, reach = _line_drag(many.hoses, point, pipe, at, columns["outside_diameter_max"])
+    highest = np.maximum(highest_pressure(rig), point.hose_pressures[at])
+    room = pipe.room_for(columns["outside_diameter_max"])
+    readings = {
+        "gauge": point.gauge,
+        "nozzle_flow": point.nozzle_flow,
+        "bypass_flow": point.bypass_flow,
+        "hose_loss": point.hose_losses[at],
+        "nozzle_pressure": point.nozzle_pressure,
+        "jet_power": point.nozzle_pressure * point.nozzle_flow,
+        "pull": point.reaction,
+        "drag": drags,
+        "pull_left": point.reaction - drags,
+        "reach": reach,
+        "pressure_seen": point.hose_pressures[at],
+        "pressure_needed": (1.0 + reserve) * highest,
+        "mass_empty": columns["mass_per_metre"] * length,
+        "mass_full": (columns["mass_per_metre"] + water_mass(columns["bore"], density=density)) * length,
+    }
+    readings = {name: np.broadcast_to(value, len(sizes)) for name, value in readings.items()}
+    on_reel = None if old is None or not old.coiled_length > 0 else old.coil_diameter
+    choices = []
+    for row, size in enumerate(sizes):
+        values = {name: float(value[row]) for name, value in readings.items()}
+        fitted = _with_hose(rig, at, old is None, _as_hose(table_row(size), old, length))
+        reasons = reasons_against(size, values["pressure_needed"], pipe, on_reel)
+        own_room = None if room is None else float(room[row])
+        choices.append(HoseChoice(fitted, size, at + 1, length, bend_room=own_room, reasons=reasons, **values))
+    ranks = dict(zip(sizes, rank_value(readings, rank_by), strict=True))
+    # Rounded, so that hoses equal but for the last digits stay in the order of their names.
+    choices.sort(key=lambda each: (not each.usable, float(f"{ranks[each.size]:.9e}"), each.mass_full, each.label))
+    return HoseChoices(tuple(choices), present, float(present_left), left_out)
+
+
+def _most_common(reasons):
+    words = Counter(each.split(":")[0].rstrip(".") for one in reasons for each in one).most_common(1)
+    return f"{words[0][0].lower()} ({words[0][1]} of {len(reasons)})." if words else "there are none."
+
+
+def _place(rig, section):
+    """The hose to be replaced (None at the end) and its place from 0."""
+    if section == "end":
+        return None, len(rig.hoses)
+    if not isinstance(section, int) or isinstance(section, bool) or not 1 <= section <= len(rig.hoses):
+        raise JetlibError(
+            f'section is {cut(section)}; allowed: "end", or a hose from 1 (at the pump) to {len(rig.hoses)}; '
+            'write hose_choices(rig, "end", length="30 ft")'
+        )
+    return rig.hoses[section - 1], section - 1
+
+
+def _length(old, length):
+    if length is not None:
+        return si(length, "length", field="length", owner="hose_choices")
+    if old is None:
+        raise JetlibError('length is missing; write hose_choices(rig, "end", length="30 ft")')
+    return old.length
+
+
+def _as_hose(row, old, length):
+    """A Hose of the table's row (or columns) that lies as `old` did."""
+    fields = {name: value for name, value in row.items() if name != "outside_diameter_max"}
+    if old is None:
+        return Hose(length=length, **fields)
+    whole = old.coil_diameter is not None and old.coiled_length == old.length
+    return Hose(
+        length=length,
+        coil_diameter=old.coil_diameter,
+        coiled_length=length if whole else min(old.coiled_length, length),
+        end_bore=None if old.end_bore is None else old.end_bore / old.bore * row["bore"],
+        name=old.name,
+        **fields,
+    )
+
+
+def _with_hose(rig, at, add, hose):
+    return rig.replace(hoses=(*rig.hoses[:at], hose, *rig.hoses[at + (not add) :]))
+
+
+def _line_drag(hoses, point, pipe, new=None, outside_diameter=None):
+    """Drag (N) of the line in the pipe and its reach (m); `new` is the place of the hose of that outside diameter."""
+    density, weights = water.density(point.rig.water_temperature), []
+    for place, hose in enumerate(hoses):
+        outside = None
+        if pipe.flooded:
+            outside = outside_diameter if place == new else nearest_size(float(hose.bore)).outside_diameter_max
+        weights.append(weight_per_metre(hose_mass(hose), hose.bore, density=density, outside_diameter=outside))
+    off_reel = sum((hose.straight_length for hose in hoses), 0.0)
+    lengths = [hose.length for hose in hoses]
+    return pipe.drag(weights, lengths, off_reel), pipe.reach(point.reaction, weights, lengths)

@@ -1,0 +1,115 @@
+"""What choosing hose needs whatever the question: sizes of the table, what stands against one, how they are ranked."""
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.rig.hoses.pipe_run import PipeRun
+from jetlib.rig.point.circuit import compile_circuit
+from jetlib.units import both
+from jetlib.units.refusal import cut
+
+#: How far the working pressure should stand above the highest pressure. Common practice, no source.
+USUAL_RESERVE = 0.10
+#: What hoses can be ranked by, and the sign that puts the best first.
+RANKS = {"pull_left": -1, "reach": -1, "nozzle_flow": -1, "jet_power": -1, "hose_loss": 1, "mass_full": 1}
+_LONGEST = 1e4  # m, beyond any line
+DRAGGING = (
+    "Drag is worked out for a level pipe with one friction coefficient; joints, roots, dirt and a stiff hose take "
+    "more, a film of water less. Use it to compare hoses, not to promise a distance. "
+)
+
+
+def check_one_rig(rig, throttle, pipe, rank_by):
+    """Raises JetlibError unless it is one rig at one throttle with a PipeRun and a known rank."""
+    if np.ndim(throttle):
+        raise JetlibError("throttle is an array; one hose is chosen for one throttle; write throttle=1.0")
+    _, shape = compile_circuit(rig, throttle)
+    if shape:
+        raise JetlibError(f"the rig holds arrays of shape {shape}; a hose is chosen for one rig at a time")
+    if not isinstance(pipe, PipeRun):
+        raise JetlibError(f'pipe is {cut(pipe)}; write pipe=PipeRun(bore="4 in", bends=2)')
+    if rank_by not in RANKS:
+        raise JetlibError(f'rank_by is {cut(rank_by)}; allowed: {", ".join(RANKS)}; write rank_by="pull_left"')
+
+
+def hose_sizes(hoses):
+    """The HoseSizes given, as a tuple; all of the table for None."""
+    found = tables.hoses() if hoses is None else (hoses,) if isinstance(hoses, tables.HoseSize) else tuple(hoses)
+    if not found or not all(isinstance(each, tables.HoseSize) for each in found):
+        raise JetlibError(
+            "hoses must be sizes of the table; write hoses=[jetlib.tables.hose(6), jetlib.tables.hose(8)]"
+        )
+    return found
+
+
+def sizes_for_reel(sizes, coil_diameter):
+    """Those of the sizes that a reel of coil_diameter (m, or None) can be worked out for, and the rest with why."""
+    if coil_diameter is None:
+        return sizes, ()
+    keep = tuple(size for size in sizes if 5.0 * size.bore <= coil_diameter)
+    why = f"the reel of {both(coil_diameter, 'coil_diameter')} is under five bores across"
+    return keep, tuple((size, why) for size in sizes if size not in keep)
+
+
+def table_row(size):
+    """What a Hose takes from a HoseSize: bore, wall, working pressure, mass, bend radius; and the outside diameter."""
+    wall = "thermoplastic tube" if "thermoplastic" in size.construction else "rubber hose inner tube"
+    names = ("bore", "working_pressure", "mass_per_metre", "bend_radius", "outside_diameter_max")
+    return {name: getattr(size, name) for name in names} | {"roughness": tables.roughness(wall).typical}
+
+
+def table_columns(sizes):
+    """`table_row` of all sizes as arrays."""
+    rows = [table_row(size) for size in sizes]
+    return {name: np.array([row[name] for row in rows]) for name in rows[0]}
+
+
+def reasons_against(size, needed, pipe, coil_diameter):
+    """Why a hose must not be used, sentences in a tuple: pressure, pipe, reel (None where it need not fit one)."""
+    found = []
+    if not size.working_pressure >= needed:
+        asks = (
+            f"this line asks for {both(needed, 'pressure')}, reserve included"
+            if np.isfinite(needed)
+            else ("nothing limits the pressure of this rig")
+        )
+        found.append(f"WORKING PRESSURE NOT ENOUGH: rated for {both(size.working_pressure, 'pressure')}, {asks}.")
+    if pipe is not None:
+        found += pipe.reasons_against(size)
+    if coil_diameter is not None and coil_diameter / 2.0 < size.bend_radius:
+        found.append(
+            f"The reel is too tight: its radius is {both(coil_diameter / 2.0, 'coil_diameter')}, the hose's bend "
+            f"radius {both(size.bend_radius, 'coil_diameter')}."
+        )
+    return tuple(found)
+
+
+def rank_value(readings, rank_by):
+    """What to sort by, smallest first; `readings` by name, numbers or arrays.
+
+    By pull left, lines that the jets do not pull the whole way come after all that they do, farthest reach first: a
+    thin hose with hardly a jet behind it drags little, and that does not make it the best.
+    """
+    value = RANKS[rank_by] * np.asarray(readings[rank_by])
+    if rank_by == "pull_left":
+        value = np.where(value <= 0.0, value, _LONGEST - readings["reach"])
+    return value
+
+
+def pressure_caution(short, of):
+    """The loud sentence when `short` of `of` hoses have not the working pressure."""
+    return (
+        f"WORKING PRESSURE NOT ENOUGH in {short} of {of}: a hose that bursts kills. What is printed on the hose and "
+        "in the machine's manual comes before any table."
+    )
+
+
+def no_pull(choice):
+    """A sentence in a tuple where the jets do not pull the line as far as was asked, else an empty one."""
+    if choice.pull_left >= 0:
+        return ()
+    return (
+        f"THE JETS DO NOT PULL IT: the line in the pipe drags {both(choice.drag, 'force')} and the jets pull "
+        f"{both(choice.pull, 'force')}; they pull about {both(choice.reach, 'length')} of it.",
+    )

@@ -1,0 +1,322 @@
+"""Where to change from a large hose to a small one, when the last of the line must be small enough for the pipe."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.physics import water
+from jetlib.rig.hoses.fit import (
+    DRAGGING,
+    USUAL_RESERVE,
+    check_one_rig,
+    hose_sizes,
+    no_pull,
+    pressure_caution,
+    rank_value,
+    reasons_against,
+    sizes_for_reel,
+    table_columns,
+    table_row,
+)
+from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
+from jetlib.rig.hoses.weight import water_mass, weight_per_metre
+from jetlib.rig.parts.machine import Hose, Rig
+from jetlib.rig.parts.whole import whole_number
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.units import both, si
+
+_MOST_CASES = 1_000_000
+
+
+@dataclass(frozen=True, eq=False)
+class StepDown:
+    """`large` hose from the pump, `small` hose to the nozzle, changed over where it serves best; SI floats.
+
+    large_length, small_length m; small_length is as asked or more. rig: fitted so. gauge, nozzle_flow, bypass_flow,
+    hose_loss (both), nozzle_pressure, jet_power, pull, drag, pull_left, reach: at full throttle, as in HoseChoice.
+    mass_empty, mass_full: kg of the whole line. small_lengths, flow_at, pull_left_at: the places tried (m of small
+    hose) and what each gives. reasons: why it must not be used.
+    """
+
+    rig: Rig
+    large: tables.HoseSize
+    small: tables.HoseSize
+    large_length: float
+    small_length: float
+    gauge: float
+    nozzle_flow: float
+    bypass_flow: float
+    hose_loss: float
+    nozzle_pressure: float
+    jet_power: float
+    pull: float
+    drag: float
+    pull_left: float
+    reach: float
+    pressure_needed: float
+    mass_empty: float
+    mass_full: float
+    small_lengths: np.ndarray
+    flow_at: np.ndarray
+    pull_left_at: np.ndarray
+    reasons: tuple
+
+    @property
+    def label(self):
+        """Such as 200 ft (61.0 m) of -8 EN 853 2SN (2015), then 50.0 ft (15.2 m) of -4 EN 853 2SN (2015)."""
+        small = f"{both(self.small_length, 'length')} of {self.small.label}"
+        return (
+            f"{both(self.large_length, 'length')} of {self.large.label}, then {small}" if self.large_length else small
+        )
+
+    @property
+    def usable(self):
+        """Whether pressure, pipe and reel all let it be used."""
+        return not self.reasons
+
+    @property
+    def flow_gained(self):
+        """What it delivers more than the small hose all the way, m3/s."""
+        return float(self.nozzle_flow - self.flow_at[-1])
+
+    @cached_property
+    def point(self):
+        """The OperatingPoint at full throttle."""
+        return operating_point(self.rig)
+
+    @property
+    def cautions(self):
+        """Sentences the reader must see, a tuple."""
+        return (*self.reasons, *no_pull(self), *self.point.cautions)
+
+    @property
+    def sentence(self):
+        """What it does, in a sentence."""
+        verdict = "" if self.usable else " NOT TO BE USED: " + " ".join(self.reasons)
+        gained = f"; {both(self.flow_gained, 'flow')} more than the small hose all the way" if self.large_length else ""
+        return (
+            f"{self.label}: {both(self.nozzle_flow, 'flow')} through the nozzle, {both(self.hose_loss, 'pressure')} "
+            f"lost in hose, {both(self.mass_full, 'mass')} full of water, pull left {both(self.pull_left, 'force')}, "
+            f"reach {both(self.reach, 'length')}{gained}.{verdict}"
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class StepDowns:
+    """Pairs of hoses ranked, best first, those not to be used last; works as a sequence of StepDown.
+
+    left_out: pairs of a HoseSize and why it could not be worked out.
+    """
+
+    steps: tuple
+    left_out: tuple
+    considered: int
+    short_of_pressure: int
+
+    def __len__(self):
+        return len(self.steps)
+
+    def __getitem__(self, place):
+        return self.steps[place]
+
+    def __iter__(self):
+        return iter(self.steps)
+
+    @property
+    def advice(self):
+        """The best in a sentence, or that there is none."""
+        if self.steps and self.steps[0].usable:
+            return self.steps[0].sentence
+        return "No pair of these hoses may be used here: see the reasons of each."
+
+    @property
+    def cautions(self):
+        """Sentences the reader must see, a tuple."""
+        own = (pressure_caution(self.short_of_pressure, self.considered),) if self.short_of_pressure else ()
+        return (*own, DRAGGING + SEE_THE_MANUAL)
+
+
+def step_downs(
+    rig,
+    *,
+    total_length,
+    small_length,
+    large=None,
+    small=None,
+    pipe=None,
+    reserve=USUAL_RESERVE,
+    rank_by="pull_left",
+    places=21,
+    top=10,
+    throttle=1.0,
+):
+    """The StepDowns of the `top` best pairs for a line of total_length with its last small_length small; m or text.
+
+    The whole line is these two hoses; pump, valve, fittings, nozzle and reel stay as they are. large, small: HoseSizes
+    to try (all of the table for None); only pairs that do narrow the bore. Only the small hose has to pass the bends of
+    `pipe` (a PipeRun). For each pair `places` lengths of small hose from small_length to the whole line are tried, and
+    the best by rank_by kept: by flow that is always the shortest, by pull left it need not be, for small hose is light.
+    Other arguments as in `hose_choices`. All is worked out as one rig of arrays.
+    Raises JetlibError for a small_length beyond total_length, and where no pair is left.
+    """
+    pipe = PipeRun() if pipe is None else pipe
+    owner = "step_downs"
+    total = si(total_length, "length", field="total_length", owner=owner)
+    shortest = si(small_length, "length", field="small_length", owner=owner)
+    reserve = si(reserve, "fraction", field="reserve", owner=owner)
+    throttle = si(throttle, "fraction", field="throttle", owner=owner)
+    check_one_rig(rig, throttle, pipe, rank_by)
+    if not 0 < shortest <= total:
+        raise JetlibError(
+            f"small_length is {both(shortest, 'length')} of {both(total, 'length')}; write a length above 0 and no "
+            "more than total_length"
+        )
+    rig = rig.replace(outlet_shut=False)
+    coil, coiled = _reel(rig, total)
+    first, left_out = sizes_for_reel(hose_sizes(large), coil)
+    second, more = sizes_for_reel(hose_sizes(small), coil)
+    pairs = [(one, other) for one in first for other in second if other.bore < one.bore]
+    places = whole_number(places, "places", 2, 1001) if shortest < total else 1
+    top = whole_number(top, "top", 1, 1000)
+    if not pairs or len(pairs) * places > _MOST_CASES:
+        raise JetlibError(
+            f"{len(pairs):,} pairs of hoses at {places} places; there must be one pair that narrows, and at most "
+            f"{_MOST_CASES:,} cases; write large=[jetlib.tables.hose(8)], small=[jetlib.tables.hose(4)]"
+        )
+    lines = _Lines(rig, pairs, np.linspace(shortest, total, places), total, coil, coiled, pipe, reserve, throttle)
+    best, order = lines.ranked(rank_by)
+    short = {size for at, pair in enumerate(pairs) for size in pair if size.working_pressure < lines.needed[at].min()}
+    steps = tuple(lines.step(row, best[row]) for row in order[:top])
+    given = {size for pair in pairs for size in pair}
+    return StepDowns(steps, left_out + tuple(each for each in more if each not in left_out), len(given), len(short))
+
+
+@dataclass(frozen=True, eq=False)
+class _Lines:
+    """Every pair of hoses at every place: arrays of shape (pairs, places)."""
+
+    rig: Rig
+    pairs: list
+    small_lengths: np.ndarray
+    total: float
+    coil: float | None
+    coiled: float
+    pipe: PipeRun
+    reserve: float
+    throttle: float
+
+    @cached_property
+    def sides(self):
+        """Columns of the table, length and length on the reel, of the large hose and of the small one."""
+        large, small = (
+            {name: column[:, None] for name, column in table_columns(side).items()}
+            for side in zip(*self.pairs, strict=True)
+        )
+        large_length = self.total - self.small_lengths
+        on_reel = np.minimum(self.coiled, large_length)  # the reel takes the end at the pump
+        rest = np.minimum(self.coiled - on_reel, self.small_lengths)
+        return (large, large_length, on_reel), (small, self.small_lengths, rest)
+
+    @cached_property
+    def point(self):
+        hoses = tuple(_hose(columns, length, self.coil, on_reel) for columns, length, on_reel in self.sides)
+        return operating_point(self.rig.replace(hoses=hoses), self.throttle)
+
+    @cached_property
+    def needed(self):
+        """Pressure needed, reserve included, Pa."""
+        return (1.0 + self.reserve) * np.maximum(highest_pressure(self.rig), self.point.hose_pressures.max(axis=0))
+
+    @cached_property
+    def readings(self):
+        """What a StepDown tells, by name."""
+        point, density = self.point, water.density(self.rig.water_temperature)
+        weights, empty, filled = [], 0.0, 0.0
+        for columns, length, _ in self.sides:
+            mass, outside = columns["mass_per_metre"], columns["outside_diameter_max"] if self.pipe.flooded else None
+            weights.append(weight_per_metre(mass, columns["bore"], density=density, outside_diameter=outside))
+            empty = empty + mass * length
+            filled = filled + water_mass(columns["bore"], density=density) * length
+        lengths = [length for _, length, _ in self.sides]
+        drag = self.pipe.drag(weights, lengths, self.total - self.coiled)
+        values = {name: getattr(point, name) for name in ("gauge", "nozzle_flow", "bypass_flow", "hose_loss")}
+        values |= {
+            "nozzle_pressure": point.nozzle_pressure,
+            "jet_power": point.nozzle_pressure * point.nozzle_flow,
+            "pull": point.reaction,
+            "drag": drag,
+            "pull_left": point.reaction - drag,
+            "reach": self.pipe.reach(point.reaction, weights, lengths),
+            "pressure_needed": self.needed,
+            "mass_empty": empty,
+            "mass_full": empty + filled,
+        }
+        return {name: np.broadcast_to(value, np.shape(point.gauge)) for name, value in values.items()}
+
+    @cached_property
+    def refused(self):
+        """Where pressure, reel or pipe are against it, bool."""
+        bad = np.array([[bool(self.pipe.reasons_against(small))] for _, small in self.pairs])
+        for columns, length, on_reel in self.sides:
+            tight = False if self.coil is None else (on_reel > 0) & (columns["bend_radius"] > self.coil / 2.0)
+            bad = bad | ((length > 0) & ((columns["working_pressure"] < self.needed) | tight))
+        return bad
+
+    def ranked(self, rank_by):
+        """The best place of each pair, and the pairs in order, best first."""
+        value = rank_value(self.readings, rank_by)
+        # A place that must not be used is the best one only where no other is left.
+        best = np.argmin(np.where(self.refused, np.inf, value), axis=1)
+        best = np.where(self.refused.all(axis=1), np.argmin(value, axis=1), best)
+        rows = np.arange(len(self.pairs))
+
+        def key(row):
+            mass = float(self.readings["mass_full"][row, best[row]])
+            labels = [size.label for size in self.pairs[row]]
+            return bool(self.refused[row, best[row]]), float(f"{value[row, best[row]]:.9e}"), mass, labels
+
+        return best, sorted(rows, key=key)
+
+    def step(self, row, place):
+        """The StepDown of that pair at that place."""
+        pair, reasons = self.pairs[row], []
+        values = {name: float(value[row, place]) for name, value in self.readings.items()}
+        hoses = []
+        for size, (_, length, on_reel) in zip(pair, self.sides, strict=True):
+            length, on_reel = float(length[place]), float(on_reel[place])
+            if length > 0:
+                hoses.append(_hose(table_row(size), length, self.coil, on_reel))
+                pipe = self.pipe if size is pair[1] else None
+                needed = values["pressure_needed"]
+                against = reasons_against(size, needed, pipe, self.coil if on_reel > 0 else None)
+                reasons += [f"{size.label}: {each}" for each in against]
+        small_length = float(self.small_lengths[place])
+        return StepDown(
+            rig=self.rig.replace(hoses=tuple(hoses)),
+            large=pair[0],
+            small=pair[1],
+            large_length=self.total - small_length,
+            small_length=small_length,
+            small_lengths=self.small_lengths,
+            flow_at=self.readings["nozzle_flow"][row],
+            pull_left_at=self.readings["pull_left"][row],
+            reasons=tuple(reasons),
+            **values,
+        )
+
+
+def _reel(rig, total):
+    """Diameter (m, None without a reel) of the rig's reel, and how much of a line of `total` m lies on it, m."""
+    on_reel = [hose for hose in rig.hoses if hose.coil_diameter is not None and hose.coiled_length > 0]
+    if not on_reel:
+        return None, 0.0
+    return on_reel[0].coil_diameter, min(sum(hose.coiled_length for hose in on_reel), total)
+
+
+def _hose(row, length, coil, coiled):
+    fields = {name: value for name, value in row.items() if name != "outside_diameter_max"}
+    return Hose(length=length, coil_diameter=coil, coiled_length=coiled, **fields)

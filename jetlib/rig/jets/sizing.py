@@ -1,0 +1,230 @@
+"""Jets for a rig from the drills at hand: full throttle and full pressure together, as nearly as real drills allow."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.jets.drill_box import DrillBox, Found, box_of, hole_counts, number_of_sizes
+from jetlib.rig.jets.jet_set import DrilledGroup, JetSet, JetSets
+from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.parts.machine import Jet, Rig
+from jetlib.rig.parts.whole import whole_number
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.units import both, si
+from jetlib.units.kinds import KINDS
+
+#: What one part of unevenness counts beside one part of flow or pressure lost.
+WEAR_WEIGHT = 0.1
+#: Sets are looked for from the matched area divided by this to the matched area times this.
+WIDEST = 1.5
+_FIRST_WIDTH = 1.02
+_REAR_ANGLE = np.radians(30.0)  # for a nozzle that has no rear jets yet
+
+
+def size_jets(
+    rig,
+    *,
+    drills=None,
+    rear_holes=range(3, 9),
+    front_holes=range(0, 3),
+    keep_pull=None,
+    most_sizes=2,
+    rear_angle=None,
+    front_angle=None,
+    discharge_coefficient=None,
+    velocity_coefficient=None,
+    wear_weight=WEAR_WEIGHT,
+    top=10,
+):
+    """The JetSets of the `top` best sets for this pump, hose and valve at full throttle, ranked by JetSet.score.
+
+    drills: those in the box, by name; number drills #80 to #40 for None. rear_holes, front_holes: counts to try, in
+    any order. Rear holes are of one drill, or of two that alternate in balance; front holes are of one. most_sizes:
+    drills in one set. keep_pull: least net pull (N or text with its unit); None keeps out only sets that push back.
+    rear_angle, front_angle, discharge_coefficient, velocity_coefficient: those of the rig's own jets unless given.
+
+    Matched area in closed form, then the engine on the sets near it, wider and wider until no set left out could be
+    better: the ranking is that of all sets from 1/WIDEST to WIDEST of the matched area. Sets of like score: fewer
+    drills first, then fewer holes. Raises JetlibError for a rig without unloader or of arrays, for unknown drills, and
+    for more sets than can be tried.
+    """
+    patterns = _patterns(rig, rear_angle, front_angle, discharge_coefficient, velocity_coefficient)
+    floor = None if keep_pull is None else si(keep_pull, "force", field="keep_pull", owner="size_jets")
+    top = whole_number(top, "top", 1, 1000)
+    wear_weight = si(wear_weight, "fraction", field="wear_weight", owner="size_jets")
+    box = DrillBox(
+        drills=box_of(drills),
+        rear_holes=hole_counts(rear_holes, "rear_holes"),
+        front_holes=hole_counts(front_holes, "front_holes"),
+        most_sizes=whole_number(most_sizes, "most_sizes", 1, 3),
+        rear_coefficient=patterns[0].discharge_coefficient,
+        front_coefficient=patterns[1].discharge_coefficient,
+    )
+    rig = rig.replace(outlet_shut=False)
+    matched = matched_jets(rig.replace(nozzle=rig.nozzle.replace(jets=(patterns[0].replace(count=4),))))
+    if not matched.possible:
+        return JetSets((), matched, box.count, 0, matched.advice)
+    search = _Search(rig, box, patterns, matched.effective_area, floor, wear_weight, top)
+    best, solved, strongest = search.run()
+    if best is None:
+        return JetSets((), matched, box.count, solved, _why_none(box, matched, solved, floor, strongest))
+    point = operating_point(search.fitted(best))
+    sets = tuple(search.jet_sets(best, point))
+    advice = f"Best of {box.count:,} sets: {sets[0].sentence}"
+    return JetSets(sets, matched, box.count, solved, advice, point)
+
+
+@dataclass(frozen=True, eq=False)
+class _Search:
+    rig: Rig
+    box: DrillBox
+    patterns: tuple
+    area: float
+    floor: float | None
+    wear_weight: float
+    top: int
+
+    def run(self):
+        """The best Found sets in order (None if there are none), how many were solved, the strongest pull seen (N)."""
+        width, solved, strongest = _FIRST_WIDTH, 0, -np.inf
+        spans, kept, scores = [(self.area / width, self.area * width)], [], np.zeros(0)
+        while True:
+            for low, high in spans:
+                found = self.box.between(low, high)
+                solved += len(found)
+                if len(found):
+                    score, pull, good = self.judge(found)
+                    strongest = max(strongest, float(pull.max()))
+                    kept.append(found.take(good))
+                    scores = np.concatenate([scores, score[good]])
+            enough = np.partition(scores, self.top - 1)[self.top - 1] if len(scores) >= self.top else np.inf
+            if width >= WIDEST or enough < self.power_lost(np.array([self.area / width, self.area * width])).min():
+                break
+            inner, width = width, min(width**3, WIDEST)
+            spans = [(self.area / width, self.area / inner), (self.area * inner, self.area * width)]
+        if not len(scores):
+            return None, solved, strongest
+        near = scores <= (np.inf if enough == np.inf else enough + 1e-9)
+        found, scores = Found.join(kept).take(near), scores[near]
+        return found.take(_order(found, scores)[: self.top]), solved, strongest
+
+    def fitted(self, found):
+        """The rig with each of the Found sets, as one rig of arrays."""
+        rear, front = self.patterns
+        jets = [
+            pattern.replace(bore=self.box.bores[size], count=count)
+            for pattern, size, count in zip((rear, rear, front), found.sizes, found.counts, strict=True)
+        ]
+        return self.rig.replace(nozzle=self.rig.nozzle.replace(jets=tuple(jets)))
+
+    def judge(self, found):
+        """Score of each, its pull (N), and whether it may be listed."""
+        point = operating_point(self.fitted(found))
+        lost, short = _losses(point)
+        pull = np.asarray(point.reaction)
+        pulls = (pull > 0.0) | (found.counts[:2].sum(axis=0) == 0)  # with front holes alone there is no pull to keep
+        enough = pulls if self.floor is None else pull >= self.floor
+        intact = ~np.asarray(point.disc_open) | _disc_gone(self.rig)
+        return lost + short + self.wear_weight * self.unevenness(found), pull, enough & intact
+
+    def unevenness(self, found):
+        bores = self.box.bores[found.sizes]
+        return 1.0 - bores.min(axis=0) / bores.max(axis=0)
+
+    def power_lost(self, areas):
+        """lost + short of the score at effective `areas` (m2): least at the matched one, and rising away from it."""
+        like = self.patterns[0]
+        bore = np.sqrt(areas / (like.discharge_coefficient * 10 * np.pi / 4.0))
+        # Held to what can be a jet: nearer to the matched area there is less to lose, so no set is given up too early.
+        bore = np.clip(bore, KINDS["jet_bore"].low, KINDS["jet_bore"].high)
+        lost, short = _losses(operating_point(self.rig.replace(nozzle=self._nozzle(like.replace(bore=bore, count=10)))))
+        return lost + short
+
+    def _nozzle(self, *jets):
+        return self.rig.nozzle.replace(jets=jets)
+
+    def jet_sets(self, found, point):
+        """A JetSet for each, from the OperatingPoint of all."""
+        lost, short = _losses(point)
+        uneven, pulls = self.unevenness(found), point.reaction
+        areas = point.rig.nozzle.effective_area
+        for at in range(len(found)):
+            groups, jets = [], []
+            ends = zip(("rear", "rear", "front"), found.counts[:, at], found.sizes[:, at], strict=True)
+            for end, count, size in ends:
+                if count:
+                    groups.append(DrilledGroup(end, int(count), self.box.drills[size]))
+                    pattern = self.patterns[end == "front"]
+                    jets.append(pattern.replace(bore=float(self.box.bores[size]), count=int(count), name=end))
+            yield JetSet(
+                rig=self.rig.replace(nozzle=self._nozzle(*jets)),
+                groups=tuple(groups),
+                share=float(areas[at] / self.area),
+                gauge=float(point.gauge[at]),
+                nozzle_flow=float(point.nozzle_flow[at]),
+                bypass_flow=float(point.bypass_flow[at]),
+                nozzle_pressure=float(point.nozzle_pressure[at]),
+                pull=float(pulls[at]),
+                lost=float(lost[at]),
+                short=float(short[at]),
+                unevenness=float(uneven[at]),
+                score=float(lost[at] + short[at] + self.wear_weight * uneven[at]),
+            )
+
+
+def _losses(point):
+    """Shares of flow and of pressure that do not reach the line: bypass / pump flow, and how far below the setting."""
+    lost = point.bypass_flow / point.pump_flow
+    return lost, np.maximum(1.0 - point.gauge / point.rig.unloader.setting, 0.0)
+
+
+def _disc_gone(rig):
+    return rig.burst_disc is not None and bool(rig.burst_disc.opened)
+
+
+def _order(found, scores):
+    """Places of the Found sets, best first; the same whatever order they come in."""
+    keys = [*found.sizes, *found.counts, found.counts.sum(axis=0), number_of_sizes(found), np.round(scores, 7)]
+    return np.lexsort(keys)
+
+
+def _patterns(rig, rear_angle, front_angle, discharge_coefficient, velocity_coefficient):
+    """A rear and a front Jet that carry the angle and coefficients; their bore and count do not matter."""
+    given = {"discharge_coefficient": discharge_coefficient, "velocity_coefficient": velocity_coefficient}
+    given = {name: value for name, value in given.items() if value is not None}
+    if any(np.ndim(value) for jet in rig.nozzle.jets for value in vars(jet).values()):
+        raise JetlibError("the nozzle holds arrays; size_jets takes one rig at a time")
+    ends = [[jet for jet in rig.nozzle.jets if (jet.angle <= np.pi / 2) == rear] for rear in (True, False)]
+    patterns = []
+    for own, other, angle, usual in zip(ends, ends[::-1], (rear_angle, front_angle), (_REAR_ANGLE, np.pi), strict=True):
+        # The group with most holes to it speaks for its end of the nozzle; failing one, the other end does.
+        like = max(own or other, key=lambda jet: jet.area, default=Jet(bore=0.001))
+        angle = angle if angle is not None else like.angle if own else usual
+        patterns.append(like.replace(bore=0.001, count=1, angle=angle, name="", **given))
+    for name, jet, right in (("rear_angle", patterns[0], True), ("front_angle", patterns[1], False)):
+        if (jet.angle <= np.pi / 2) != right:
+            allowed = "0 to 90 deg" if right else "more than 90 up to 180 deg"
+            fix = f'{name}="{30 if right else 180} deg"'
+            raise JetlibError(f"{name} is {both(jet.angle, 'angle')}; allowed: {allowed} from the hose; write {fix}")
+    return tuple(patterns)
+
+
+def _why_none(box, matched, solved, floor, strongest):
+    if solved and floor is not None and strongest < floor:
+        return (
+            f"No set keeps a pull of {both(floor, 'force')}: the strongest near the matched area pulls "
+            f"{both(strongest, 'force')}. Ask for less pull, fewer front holes, or rear holes nearer to the hose."
+        )
+    if solved and strongest <= 0.0:
+        return "Every set near the matched area pushes the nozzle back: allow fewer front holes or more rear ones."
+    if solved:
+        return (
+            "No set can be listed: the burst disc goes, or the pull is too small, in every set near the matched area."
+        )
+    least, most = (area / matched.effective_area for area in box.areas)
+    if least > WIDEST:
+        return f"The smallest set of this box has {least:.2f} times the matched area: smaller drills or fewer holes."
+    if most < 1.0 / WIDEST:
+        return f"The largest set of this box has {most:.0%} of the matched area: larger drills or more holes."
+    return "No set of these drills and hole counts comes near the matched area: allow more counts or more drills."

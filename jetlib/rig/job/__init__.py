@@ -1,0 +1,1 @@
+"""A job on a drain: reach, water, flushing, the plan."""

@@ -1,0 +1,232 @@
+"""Go or no-go: what speaks against a plan, and what to settle before."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.physics.hose_drag import longest_rigid_body
+from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.hoses.weight import bend_room, nearest_size
+from jetlib.rig.job.flushing import FOR_CUTTING
+from jetlib.rig.job.supply import engine_cautions, suction_cautions
+from jetlib.units import both
+
+#: How far the working pressure should stand above the highest pressure. Common practice, no source.
+RESERVE = 0.10
+#: How long a machine may be forgotten with the outlet shut, s. Common practice, no source.
+LEFT_ALONE = 3600.0
+LEVELS = ("no-go", "caution")
+HAZARDS = (
+    "Injection: a jet goes through gloves and skin, and the wound looks small. To hospital at once, and say that it is "
+    "a high-pressure injection. Never put a hand near a jet; never look for a leak by hand.",
+    "The nozzle runs only inside the pipe. Stop the pump and let the pressure off before it is brought out, changed or "
+    "looked at; one person at the controls sees or hears the one at the hose all the time.",
+    "Drains hold germs, needles and chemicals: closed eye protection, gloves, boots and clothing that can be washed. "
+    "Wash before eating. Ask what was poured down it.",
+    "Back-flow: fill from a mains only through an air gap or the backflow preventer the local code asks for; never "
+    "with the filling hose in the tank's water.",
+    "Sewer gas, and too little air: nobody enters a manhole or pit without the permit, tests, ventilation and rescue "
+    "that the rules for confined spaces ask for. Exhaust stays out of rooms and pits. No flame.",
+    "Keep others out: barriers, traffic signs, lids guarded. Tell the occupants: traps can blow back, drains come up.",
+    "The machine's manual, local codes and licensed practice decide, not this sheet.",
+)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """level: "no-go" or "caution". topic: a word or two. text: what is wrong, how much, and what helps."""
+
+    level: str
+    topic: str
+    text: str
+
+
+def findings(plan):
+    """Findings of a Plan, a tuple, no-go first."""
+    found = [*_machine(plan), *_hose_pressure(plan), *_nozzle(plan), *_way_in(plan), *_bends(plan), *_reach(plan),
+             *_water(plan), *_debris(plan)]  # fmt: skip
+    return tuple(sorted(found, key=lambda each: LEVELS.index(each.level)))
+
+
+def _no_go(topic, text):
+    return Finding("no-go", topic, text)
+
+
+def _caution(topic, text):
+    return Finding("caution", topic, text)
+
+
+def _machine(plan):
+    for text in plan.point.cautions:  # those that begin in capitals say: do not run it
+        shouted = text.split()[0].isupper() and len(text.split()[0]) > 1
+        yield _no_go("machine", text) if shouted else _caution("machine", text)
+    supply = plan.supply
+    yield from (_caution("engine", text) for text in engine_cautions(supply))
+    yield from (_no_go("suction", text) for text in suction_cautions(supply))
+    if supply.suction_margin is None:
+        yield _caution(
+            "suction",
+            f"The inlet has {both(supply.suction_head, 'lift')} of head above boiling; the pump's manual says how much "
+            "it asks for.",
+        )
+    if plan.shut is not None and plan.shut.limit_time < LEFT_ALONE:
+        yield _caution(
+            "heat",
+            f"With the outlet shut or a nozzle plugged the water is at its limit after "
+            f"{both(plan.shut.limit_time, 'duration')}: stop the machine whenever no water is wanted.",
+        )
+
+
+def _hose_pressure(plan):
+    highest = highest_pressure(plan.rig)
+    if not np.isfinite(highest):
+        return
+    for number, hose in enumerate(plan.rig.hoses, start=1):
+        rated = hose.working_pressure
+        if rated is None:
+            yield _caution(
+                "hose pressure",
+                f"Hose {number} has no working pressure here: read it off the hose; this line can come to "
+                f"{both(highest, 'pressure')} when a nozzle plugs.",
+            )
+        elif highest > rated:
+            yield _no_go(
+                "hose pressure",
+                f"HOSE {number} IS RATED FOR {both(rated, 'pressure')} and this line can come to "
+                f"{both(highest, 'pressure')} when a nozzle plugs: another hose, or a lower valve setting.",
+            )
+        elif highest > rated * (1.0 - RESERVE):
+            yield _caution(
+                "hose pressure",
+                f"Hose {number} has less than a tenth in hand: rated for {both(rated, 'pressure')}, the line can come "
+                f"to {both(highest, 'pressure')}.",
+            )
+
+
+def _nozzle(plan):
+    job, bore = plan.job, plan.job.drain.bore
+    if plan.reach.pull <= 0.0:
+        yield _no_go("nozzle", plan.reach.cautions[0])
+    if job.nozzle_length is None:
+        yield _caution(
+            "nozzle",
+            f"Measure nozzle and stiff end: together longer than the pipe is wide, {both(bore, 'pipe_bore')}, or the "
+            "nozzle can turn round and come back at you (common practice, no source).",
+        )
+    elif job.nozzle_length <= bore:
+        yield _no_go(
+            "nozzle",
+            f"THE NOZZLE CAN TURN ROUND in this pipe and come back at you: with its stiff end it is "
+            f"{both(job.nozzle_length, 'pipe_bore')} long and the pipe {both(bore, 'pipe_bore')} wide. Fit a longer "
+            "stiff piece behind it (common practice, no source).",
+        )
+    narrowest = bore if job.access_bore is None else min(bore, job.access_bore)
+    if job.nozzle_diameter is not None and job.nozzle_diameter >= narrowest:
+        yield _no_go(
+            "nozzle",
+            f"The nozzle is {both(job.nozzle_diameter, 'pipe_bore')} across and the way "
+            f"{both(narrowest, 'pipe_bore')}: it does not go in.",
+        )
+
+
+def _way_in(plan):
+    job = plan.job
+    narrowest = job.drain.bore if job.access_bore is None else min(job.drain.bore, job.access_bore)
+    for number, hose in _in_the_pipe(plan):
+        across = max(nearest_size(float(hose.bore)).outside_diameter_max, float(hose.bore))
+        if across >= narrowest:
+            yield _no_go(
+                "way in",
+                f"Hose {number} is about {both(across, 'pipe_bore')} thick and the way {both(narrowest, 'pipe_bore')}: "
+                "it does not go in.",
+            )
+
+
+def _bends(plan):
+    job, bore = plan.job, plan.job.drain.bore
+    for number, hose in _in_the_pipe(plan):
+        size = nearest_size(float(hose.bore))
+        needed = size.bend_radius if hose.bend_radius is None else hose.bend_radius
+        for at, bend in enumerate(job.drain.bends, start=1):
+            room = float(bend_room(bore, size.outside_diameter_max, bend=bend.angle, bend_radius=bend.radius))
+            if 0.0 < room < needed:
+                told = "" if hose.bend_radius is not None else ", by the table for a wire-braid hose of its bore"
+                yield _no_go(
+                    "bend",
+                    f"Hose {number} asks for a bend radius of {both(needed, 'coil_diameter')}{told}; bend {at} leaves "
+                    f"it {both(room, 'coil_diameter')}: a thinner or limper hose for the last part.",
+                )
+    if job.nozzle_length is None or job.nozzle_diameter is None or job.nozzle_diameter >= bore:
+        return
+    for at, bend in enumerate(job.drain.bends, start=1):
+        radius = bore / 2.0 if bend.radius is None else bend.radius
+        longest = longest_rigid_body(bore, radius, job.nozzle_diameter)
+        if job.nozzle_length > longest:
+            yield _caution(
+                "bend",
+                f"Nozzle and stiff end may not go round bend {at}: it takes a stiff piece of "
+                f"{both(longest, 'pipe_bore')} at most, if it is as long a bend as that.",
+            )
+
+
+def _in_the_pipe(plan):
+    """(number, Hose) of each hose that comes into the pipe, the one at the nozzle first."""
+    run = min(plan.job.drain.length, plan.reach.hose_distance)
+    for number, hose in reversed(list(enumerate(plan.rig.hoses, start=1))):
+        if run > 0.0 and hose.length > 0.0:
+            yield number, hose
+        run -= hose.length
+
+
+def _reach(plan):
+    reach, run = plan.reach, plan.job.drain.length
+    if reach.hose_distance < run:
+        helps = [option.sentence for option in plan.options if option.safe and option.reach.hose_distance >= run]
+        text = f"There is hose for {both(reach.hose_distance, 'length')} of {both(run, 'length')}."
+        yield _caution("reach", " ".join([text, *helps]))
+    if reach.pull <= 0.0:
+        return
+    share = plan.spread.share_below("pull_distance", min(run, reach.hose_distance))
+    if reach.pull_distance < run:
+        yield _caution(
+            "reach",
+            f"The jets are likely to stop at {both(reach.pull_distance, 'length')} of {both(run, 'length')}: work from "
+            "the other end too, or take a lighter hose, or jets that pull more.",
+        )
+    elif share > 0.1:
+        yield _caution(
+            "reach",
+            f"In {100 * share:.0f} of 100 cases that fit what is known the jets stop short of the end of the run.",
+        )
+    yield from (_caution("reach", text) for text in reach.hose_cautions)
+
+
+def _water(plan):
+    job, supply = plan.job, plan.supply
+    needed = both(job.work_time, "duration")
+    if supply.tank_time < job.work_time:
+        yield _caution(
+            "water",
+            f"The tank lasts {both(supply.tank_time, 'duration')} and the work takes {needed}: refill, a larger tank, "
+            "or fewer passes. A pump that sucks air is harmed, and the hose jumps.",
+        )
+    elif plan.spread.low("tank_time") < job.work_time:
+        yield _caution(
+            "water",
+            f"The tank may last only {both(plan.spread.low('tank_time'), 'duration')} and the work takes {needed}.",
+        )
+    soonest = min(supply.limit_time, plan.spread.low("limit_time"))
+    if soonest < job.work_time:
+        yield _caution(
+            "heat",
+            f"Bypass may bring the water to {both(job.tank.temperature_limit, 'temperature')} after "
+            f"{both(soonest, 'duration')}, and the work takes {needed}: throttle back until the valve closes, or let "
+            "it cool. The limit in the pump's manual counts.",
+        )
+
+
+def _debris(plan):
+    for text in plan.flushing.cautions:
+        yield _caution("debris", text)
+    if plan.job.debris in FOR_CUTTING:
+        yield _caution("debris", FOR_CUTTING[plan.job.debris])

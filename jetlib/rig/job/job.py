@@ -1,0 +1,78 @@
+"""A job: the drain, what is in it, the way in, the tank, and how it will be worked."""
+
+from dataclasses import dataclass, field
+
+from jetlib.errors import JetlibError
+from jetlib.physics.values import plain
+from jetlib.rig.job.flushing import DEBRIS
+from jetlib.rig.parts.drain import Drain
+from jetlib.rig.parts.machine import Hose
+from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.parts.tank import Tank
+from jetlib.units.refusal import cut
+
+
+@dataclass(frozen=True, eq=False)
+class Job(Part):
+    """One drain to be jetted.
+
+    debris: a key of DEBRIS. access_bore (m): the way in, None where it is as wide as the pipe. hose_outside (m): hose
+    between machine and entry. nozzle_length (m): nozzle with the stiff piece behind it; nozzle_diameter (m).
+    hose_stock: Hoses on the vehicle that could be added. throttle 0 to 1. altitude (m) and water_temperature (K): the
+    rig's own unless given. run_in_speed, pull_back_speed (m/s): how fast the hose is let in and brought back, *common
+    practice, no source*; passes: how often.
+    """
+
+    drain: Drain
+    tank: Tank
+    debris: str = "paper and sludge"
+    access_bore: float = quantity("pipe_bore", None, optional=True)
+    hose_outside: float = quantity("length", 0.0)
+    nozzle_length: float = quantity("pipe_bore", None, optional=True)
+    nozzle_diameter: float = quantity("pipe_bore", None, optional=True)
+    hose_stock: tuple = field(default=())
+    throttle: float = quantity("fraction", 1.0)
+    altitude: float = quantity("altitude", None, optional=True)
+    water_temperature: float = quantity("temperature", None, optional=True)
+    run_in_speed: float = quantity("velocity", 0.2)
+    pull_back_speed: float = quantity("velocity", 0.1)
+    passes: int = 1
+    name: str = ""
+
+    def _check(self):
+        for name, kind, fix in (
+            ("drain", Drain, 'Drain(bore="4 in", length="150 ft")'),
+            ("tank", Tank, 'Tank("100 gal")'),
+        ):
+            if not isinstance(getattr(self, name), kind):
+                raise JetlibError(f"{name} is {cut(getattr(self, name))}; write Job({name}={fix}, …)")
+        if not isinstance(self.debris, str) or self.debris not in DEBRIS:
+            raise JetlibError(f'debris is {cut(self.debris)}; allowed: {", ".join(DEBRIS)}; write debris="coarse sand"')
+        stock = (self.hose_stock,) if isinstance(self.hose_stock, Hose) else self.hose_stock
+        if not isinstance(stock, list | tuple) or not all(isinstance(each, Hose) for each in stock):
+            raise JetlibError(f'hose_stock is {cut(stock)}; write Job(hose_stock=[Hose("1/2 in", "100 ft")], …)')
+        object.__setattr__(self, "hose_stock", tuple(stock))
+        if isinstance(self.passes, bool) or not isinstance(self.passes, int) or not 1 <= self.passes <= 50:
+            raise JetlibError(f"passes is {cut(self.passes)}; allowed: a whole number 1 to 50; write passes=2")
+        for name in ("run_in_speed", "pull_back_speed"):
+            self._require(name, getattr(self, name) > 0, "above 0", '"0.5 ft/s"')
+        for part in (self, self.drain, self.tank, *self.drain.bends, *self.hose_stock):
+            for name, value in vars(part).items():
+                if getattr(value, "ndim", 0):
+                    owner = type(part).__name__
+                    raise JetlibError(f"{name} of {owner} is an array; a job is planned for one drain at a time")
+
+    @property
+    def grain(self):
+        """Size of the debris' grains, m; None where it has none."""
+        return DEBRIS[self.debris]
+
+    @property
+    def pull_back_time(self):
+        """Time to bring the nozzle back once, s."""
+        return plain(self.drain.length / self.pull_back_speed)
+
+    @property
+    def work_time(self):
+        """Time with the jets on, all passes in and back, s."""
+        return plain(self.passes * (self.drain.length / self.run_in_speed + self.pull_back_time))

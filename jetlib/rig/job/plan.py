@@ -1,0 +1,180 @@
+"""A whole job planned: what this rig does in that drain, how sure each number is, whether to go, and in what order."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.job.checks import HAZARDS, findings
+from jetlib.rig.job.flushing import Flushing, flushing
+from jetlib.rig.job.job import Job
+from jetlib.rig.job.reach import Reach, reach
+from jetlib.rig.job.rows import plan_rows
+from jetlib.rig.job.spread import PlanDraws, spread_of
+from jetlib.rig.job.steps import plan_steps
+from jetlib.rig.job.supply import Supply, supply
+from jetlib.rig.parts.machine import Hose, Rig
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.operating_point import OperatingPoint, operating_point
+from jetlib.rig.uncertainty.unknowns import Unknowns
+from jetlib.units import both
+from jetlib.units.refusal import cut
+
+VERDICTS = {
+    "no-go": "NO GO: do not start until what is listed under no-go is put right.",
+    "caution": "Go only with the cautions below settled.",
+    "go": "Nothing computed here speaks against it. The usual hazards stand, and the manual decides.",
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Option:
+    """A hose from the stock put into the line, and what the rig then does. place: 1 is at the pump."""
+
+    hose: Hose
+    place: int
+    point: OperatingPoint
+    reach: Reach
+
+    @property
+    def safe(self):
+        """Whether no hose can come to more than its working pressure, where that is known; a nozzle may plug."""
+        highest = highest_pressure(self.point.rig)
+        rated = (hose.working_pressure for hose in self.point.rig.hoses)
+        within = all(each is None or not np.isfinite(highest) or highest <= each for each in rated)
+        return within and not bool(np.any(self.point.over_pressure))
+
+    @property
+    def sentence(self):
+        """What it changes, in words."""
+        name = self.hose.name or f"{both(self.hose.bore, 'bore')} x {both(self.hose.length, 'length')}"
+        told = (
+            f"With {name} as hose {self.place}: {both(self.point.nozzle_flow, 'flow')} at the nozzle, "
+            f"pull {both(self.reach.pull, 'force')}, reach {both(self.reach.distance, 'length')}."
+        )
+        return told if self.safe else told + " NOT TO BE USED: a hose could come to more than its working pressure."
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """The plan of a Job with a Rig (as it stands at the job: its altitude and water temperature put in).
+
+    point, reach, supply, flushing: what is computed for it. shut: the Supply with the outlet shut and the machine
+    running on, None without an unloader. spread: 2,000 draws of what is not known.
+    """
+
+    job: Job
+    rig: Rig
+    point: OperatingPoint
+    reach: Reach
+    supply: Supply
+    shut: Supply
+    flushing: Flushing
+    spread: PlanDraws
+
+    @cached_property
+    def options(self):
+        """An Option for each hose in stock, as a tuple; it goes where the bores still step down to the nozzle."""
+        return tuple(_option(self, hose) for hose in self.job.hose_stock)
+
+    @cached_property
+    def rows(self):
+        """PlanRows: every number with its kind, band and source."""
+        return plan_rows(self)
+
+    @cached_property
+    def findings(self):
+        """Findings, the gravest first: what speaks against going, and what to settle before."""
+        return findings(self)
+
+    @property
+    def no_go(self):
+        """What must be put right first: sentences, a tuple."""
+        return tuple(each.text for each in self.findings if each.level == "no-go")
+
+    @property
+    def cautions(self):
+        """What to settle or keep in mind: sentences, a tuple."""
+        return tuple(each.text for each in self.findings if each.level == "caution")
+
+    @property
+    def verdict(self):
+        """ "no-go", "caution" or "go"."""
+        return "no-go" if self.no_go else "caution" if self.cautions else "go"
+
+    @cached_property
+    def steps(self):
+        """What to do in order, sentences, a tuple."""
+        return plan_steps(self)
+
+    def card(self):
+        """Everything a printed card needs, as plain dicts, lists, texts and numbers (SI; None for no limit)."""
+        return {
+            "title": self.job.name or "Job",
+            "rig": self.rig.name,
+            "drain": self.job.drain.name,
+            "verdict": self.verdict,
+            "verdict_text": VERDICTS[self.verdict],
+            "rows": [row.data() for row in self.rows],
+            "no_go": list(self.no_go),
+            "cautions": list(self.cautions),
+            "hazards": list(HAZARDS),
+            "options": [option.sentence for option in self.options],
+            "steps": list(self.steps),
+            "authority": SEE_THE_MANUAL,
+        }
+
+
+def plan_job(rig, job, *, unknowns=None, seed=0):
+    """The Plan of a Job with one Rig.
+
+    unknowns: an Unknowns of the rig; the default suits one nobody has measured. seed: of the draws behind the bands.
+    Raises JetlibError for a rig of arrays, without hose or without jets.
+    """
+    if not isinstance(rig, Rig):
+        raise JetlibError(f"rig is {cut(rig)}; write plan_job(load_rig(path), job)")
+    if not isinstance(job, Job):
+        raise JetlibError(f"job is {cut(job)}; write plan_job(rig, Job(drain=…, tank=…))")
+    _, shape = compile_circuit(rig, job.throttle)
+    if shape:
+        raise JetlibError(f"the rig holds arrays of shape {shape}; a job is planned with one rig")
+    if not rig.nozzle.effective_area > 0 or rig.outlet_shut:
+        raise JetlibError(
+            "no water can leave the nozzle, so there is nothing to plan; write "
+            'Rig(nozzle=Nozzle([Jet(bore="1.4 mm", count=4)]), outlet_shut=False, …)'
+        )
+    rig = _at_the_job(rig, job)
+    point = operating_point(rig, job.throttle)
+    altitude = job.altitude if rig.engine is None else rig.engine.altitude
+    altitude = 0.0 if altitude is None else altitude
+    shut = None
+    if rig.unloader is not None:
+        shut = supply(operating_point(rig.replace(outlet_shut=True), job.throttle), job.tank, altitude=altitude)
+    found = {
+        "reach": reach(point, job.drain, hose_outside=job.hose_outside),
+        "supply": supply(point, job.tank, altitude=altitude),
+        "flushing": flushing(point.nozzle_flow, job.drain, grain=job.grain),
+    }
+    unknowns = Unknowns() if unknowns is None else unknowns
+    spread = spread_of(rig, job, found["reach"], found["supply"], unknowns=unknowns, seed=seed)
+    return Plan(job=job, rig=rig, point=point, shut=shut, spread=spread, **found)
+
+
+def _at_the_job(rig, job):
+    changes = {}
+    if job.water_temperature is not None:
+        changes["water_temperature"] = job.water_temperature
+    if job.altitude is not None and rig.engine is not None:
+        changes["engine"] = rig.engine.replace(altitude=job.altitude)
+    return rig.replace(**changes) if changes else rig
+
+
+def _option(plan, hose):
+    rig = plan.rig
+    place = next((at for at, own in enumerate(rig.hoses) if own.bore < hose.bore), len(rig.hoses))
+    longer = rig.replace(hoses=(*rig.hoses[:place], hose, *rig.hoses[place:]))
+    point = operating_point(longer, plan.job.throttle)
+    return Option(hose, place + 1, point, reach(point, plan.job.drain, hose_outside=plan.job.hose_outside))

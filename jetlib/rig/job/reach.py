@@ -1,0 +1,214 @@
+"""How far the jets pull the hose down a drain, what pull is left on the way, and what it takes to come back."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics import water
+from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
+from jetlib.physics.values import plain
+from jetlib.rig.hoses.weight import USUAL_FRICTION, hose_mass, nearest_size, weight_per_metre
+from jetlib.rig.parts.drain import Drain
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.rig.point.operating_point import OperatingPoint
+from jetlib.units import both, si
+from jetlib.units.refusal import cut
+
+#: Low, likely and high friction of a wet hose on a pipe wall. Common practice, no source; the low half agrees with
+#: what textbooks print for rubber sliding on wet concrete, 0.25 to 0.5.
+FRICTION_RANGE = (0.3, USUAL_FRICTION, 0.6)
+STOPS = np.array(["pull", "hose", "run"])
+NOT_A_PROMISE = (
+    "Reach is worked out for a limp hose, one friction all along and the same fall: joints, roots, dirt and a stiff "
+    "hose take more, a hand that feeds the hose takes some away. Mark the hose, and let the mark say where the nozzle "
+    "is. "
+)
+
+
+@dataclass(frozen=True, eq=False)
+class Reach:
+    """How far the nozzle of an OperatingPoint goes down a Drain; SI floats, or arrays of the broadcast shape.
+
+    pull: of the jets along the hose, N. pull_distance: where the drag of the hose is as great, m from the entry;
+    infinite where nothing stops it. hose_distance: hose there is for the pipe, m. weights: N/m of each hose, full of
+    water, as it lies in the pipe. friction: hose on wall. entry_pull: what holds the hose back at the entry, N.
+    """
+
+    point: OperatingPoint
+    drain: Drain
+    friction: float
+    entry_pull: float
+    weights: tuple
+    pull: float
+    pull_distance: float
+    hose_distance: float
+
+    @property
+    def distance(self):
+        """How far the nozzle comes, m: the least of pull_distance, hose_distance and the run."""
+        return plain(np.minimum(np.minimum(self.pull_distance, self.hose_distance), self.drain.length))
+
+    @property
+    def limited_by(self):
+        """What stops it: "pull", "hose" (there is no more of it) or "run" (it is at the end); an array for arrays."""
+        options = np.broadcast_arrays(self.pull_distance, self.hose_distance, self.drain.length)
+        found = STOPS[2 - np.argmin(np.stack(options[::-1]), axis=0)]  # the end of the run where two are equal
+        return str(found) if np.ndim(found) == 0 else found
+
+    @property
+    def whole_run(self):
+        """Whether the nozzle comes to the end of the run."""
+        found = np.asarray(self.distance) >= np.asarray(self.drain.length)
+        return found if found.ndim else bool(found)
+
+    def drag(self, distance):
+        """Pull (N) that the hose takes with the nozzle `distance` into the pipe (m, or text such as "80 ft")."""
+        return hose_tension(self._metres(distance), rise=self.drain.rise, entry_pull=self.entry_pull, **self._line)
+
+    def pull_left(self, distance):
+        """Pull (N) that the jets have left over at `distance`; below 0 they do not bring the hose so far."""
+        return plain(self.pull - np.asarray(self.drag(distance)))
+
+    def pull_back(self, distance, *, jets_on=True):
+        """Pull (N) at the entry that brings the hose back from `distance`, with the jets on or off."""
+        nozzle_pull = self.pull if jets_on else 0.0
+        return pull_back_tension(self._metres(distance), nozzle_pull=nozzle_pull, rise=self.drain.rise, **self._line)
+
+    def _metres(self, distance):
+        return si(distance, "length", field="distance", owner="Reach")
+
+    @cached_property
+    def _line(self):
+        return {
+            "weights": self.weights,
+            "lengths": [hose.length for hose in self.point.rig.hoses],
+            "friction": self.friction,
+            "bends": [(bend.at, bend.angle) for bend in self.drain.bends],
+        }
+
+    @property
+    def cautions(self):
+        """Sentences the reader must see, a tuple."""
+        found = []
+        pull, run = np.asarray(self.pull), np.asarray(self.drain.length)
+        if (pull <= 0.0).any():
+            found.append(
+                f"THE JETS PUSH THE NOZZLE BACK ({both(np.min(pull), 'force')}): it comes out of the pipe at whoever "
+                "stands there. More or larger rear jets, or fewer front ones, before it is run."
+            )
+        stopped = (np.asarray(self.pull_distance) < run) & (pull > 0.0)
+        if stopped.any():
+            found.append(
+                f"The jets pull the hose about {both(np.min(self.pull_distance), 'length')} of "
+                f"{both(np.max(run), 'length')}: the hose drags as much as they pull from there on."
+            )
+        if (np.asarray(self.hose_distance) < run).any():
+            found.append(
+                f"There is hose for {both(np.min(self.hose_distance), 'length')} of {both(np.max(run), 'length')}."
+            )
+        out = (
+            "A nozzle that comes back past the entry with the jets on throws the hose about: keep the pump stopped "
+            "whenever the nozzle is outside the pipe."
+        )
+        return (*found, *self.hose_cautions, out, NOT_A_PROMISE + SEE_THE_MANUAL)
+
+    @property
+    def hose_cautions(self):
+        """Sentences on the hose itself: weight that is not known, a slope it slides down."""
+        found = []
+        if np.any((np.asarray(self.drain.rise) < 0.0) & (np.asarray(self.drag(self.drain.length)) <= 0.0)):
+            found.append("The pipe falls so steeply that the hose slides down by itself: hold it back all the way in.")
+        if any(hose.mass_per_metre is None for hose in self.point.rig.hoses):
+            found.append(
+                "A hose without a weight is taken as two-wire steel braid, the heaviest in use; fibre braid weighs a "
+                "third to a half of it and goes farther. Weigh a length and enter its weight."
+            )
+        return tuple(found)
+
+    @property
+    def sentence(self):
+        """Pull, reach and what stops it in words; for one rig at one throttle."""
+        self._one("sentence")
+        ends = {
+            "pull": "there the hose drags as much as the jets pull"
+            + (", and they do not bring it round the bend" if self.pull_distance in self._bend_places else ""),
+            "hose": "there is no more hose",
+            "run": f"the end of the run, with {both(self.pull_left(self.distance), 'force')} to spare",
+        }
+        return (
+            f"The jets pull {both(self.pull, 'force')} and bring the nozzle {both(self.distance, 'length')} in: "
+            f"{ends[self.limited_by]}."
+        )
+
+    @property
+    def _bend_places(self):
+        return [bend.at for bend in self.drain.bends]
+
+    def _one(self, name):
+        if np.ndim(self.distance):
+            raise JetlibError(f"{name} is for one rig at one throttle; this Reach holds {np.shape(self.distance)}")
+
+
+def reach(point, drain, *, friction=USUAL_FRICTION, hose_outside=0.0, entry_pull=0.0):
+    """The Reach of an OperatingPoint in a Drain.
+
+    friction: of hose on wall, 0 to 2; FRICTION_RANGE says what to expect. hose_outside: hose between machine and entry,
+    m. entry_pull: what holds the hose back there, N; 0 where it is fed by hand. All broadcast with the point. A hose
+    without mass_per_metre weighs what the usual hose of its bore does; in a flooded drain each is taken as thick as
+    the usual hose. Pull and drag: the momentum of the jets, and `jetlib.physics.hose_drag`. JetlibError for a rig
+    without hose.
+    """
+    if not isinstance(point, OperatingPoint):
+        raise JetlibError(f"point is {cut(point)}; write reach(operating_point(rig), drain)")
+    if not isinstance(drain, Drain):
+        raise JetlibError(f'drain is {cut(drain)}; write reach(point, Drain(bore="4 in", length="150 ft"))')
+    if not point.rig.hoses:
+        raise JetlibError('hoses is empty, so nothing can be dragged; write Rig(hoses=[Hose("1/2 in", "200 ft")], …)')
+    friction = si(friction, "ratio", field="friction", owner="reach")
+    if not np.all((np.asarray(friction) >= 0.0) & (np.asarray(friction) <= 2.0)):
+        raise JetlibError(f"friction is {cut(friction)}; allowed: 0 to 2; write friction=0.4")
+    hose_outside = si(hose_outside, "length", field="hose_outside", owner="reach")
+    entry_pull = si(entry_pull, "force", field="entry_pull", owner="reach")
+    if np.any(np.asarray(entry_pull) < 0.0):
+        raise JetlibError(f"entry_pull is {np.min(entry_pull):g} N; allowed: 0 or more; write entry_pull=0")
+    weights = line_weights(point.rig, flooded=drain.flooded)
+    lengths = [hose.length for hose in point.rig.hoses]
+    bends = [(bend.at, bend.angle) for bend in drain.bends]
+    pull = point.reaction
+    try:
+        pull_distance = reach_distance(
+            pull, weights=weights, lengths=lengths, friction=friction, rise=drain.rise, bends=bends,
+            entry_pull=entry_pull,
+        )  # fmt: skip
+        hose_distance = plain(np.maximum(sum(lengths) - np.asarray(hose_outside), 0.0))
+        np.broadcast_shapes(np.shape(pull_distance), np.shape(hose_distance), np.shape(drain.length))
+    except JetlibError:
+        raise
+    except ValueError as error:
+        raise JetlibError(
+            f"the arrays in the rig, the drain and the friction do not go together ({error}); give them shapes that "
+            "broadcast"
+        ) from None
+    return Reach(point, drain, friction, entry_pull, weights, pull, pull_distance, hose_distance)
+
+
+def line_weights(rig, *, flooded=False):
+    """Weight (N/m) of each hose of `rig` full of water, from the pump on, a tuple; under water where `flooded`."""
+    density = water.density(rig.water_temperature)
+    return tuple(_weight(hose, density, flooded) for hose in rig.hoses)
+
+
+def _weight(hose, density, flooded):
+    if np.ndim(hose.bore) and (flooded or hose.mass_per_metre is None):
+        raise JetlibError(
+            "a hose has an array of bores and no one weight; give each its mass_per_metre, and a drain that is not "
+            'flooded; write Hose(mass_per_metre="0.4 lb/ft", …)'
+        )
+    dry = weight_per_metre(hose_mass(hose), hose.bore, density=density)
+    if not np.any(flooded):
+        return dry
+    outside = nearest_size(float(hose.bore)).outside_diameter_max
+    wet = weight_per_metre(hose_mass(hose), hose.bore, density=density, outside_diameter=max(outside, hose.bore))
+    return np.where(flooded, wet, dry) if np.ndim(flooded) else wet

@@ -1,0 +1,239 @@
+"""What the machine needs to go on: water in the tank, power from the engine, cool water, and head at the inlet."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics import air, heat, water
+from jetlib.physics.draining_tank import emptying_time, stretched_time, true_time
+from jetlib.physics.values import not_negative, plain
+from jetlib.rig.parts.tank import Tank
+from jetlib.rig.point.operating_point import OperatingPoint, operating_point
+from jetlib.units import both, si
+from jetlib.units.refusal import cut
+
+#: Share of an engine's power that one plans to use. Common practice, no source.
+USUAL_ENGINE_SHARE = 0.9
+_NO_POWER, _NO_FLOW = 1e-6, 1e-15  # W, m3/s: below this is what a solver leaves over
+
+
+@dataclass(frozen=True, eq=False)
+class Supply:
+    """What an OperatingPoint asks of tank, engine and suction; SI, floats or arrays of the broadcast shape."""
+
+    point: OperatingPoint
+    tank: Tank
+    altitude: float
+
+    # --- water ------------------------------------------------------------------------------------
+
+    @property
+    def makeup_flow(self):
+        """What the float valve lets in, m3/s: the refill, never more than leaves through the nozzle."""
+        return _cleared(np.minimum(self.tank.refill_flow, self.point.nozzle_flow), _NO_FLOW)
+
+    @property
+    def drawdown(self):
+        """How fast the tank goes down, m3/s: what leaves the nozzle less what comes in. Bypass and leaks come back."""
+        return plain(self.point.nozzle_flow - np.asarray(self.makeup_flow))
+
+    @property
+    def tank_time(self):
+        """Time until the usable water is gone, s; infinite where the refill keeps up."""
+        return emptying_time(self.tank.volume * np.asarray(self.tank.usable), self.drawdown)
+
+    # --- heat -------------------------------------------------------------------------------------
+
+    @property
+    def heating_power(self):
+        """Power that comes back as heat, W: gauge x (bypass + leak), and as much of what slips inside the pump.
+
+        The pump's own friction warms oil and air more than water, and is left out. What an open burst disc passes is
+        taken as coming back too.
+        """
+        point = self.point
+        returned = np.asarray(point.bypass_flow) + point.leak_flow
+        pumped = np.asarray(point.pump_flow)
+        slip = np.where(pumped > 0.0, point.swept_flow / np.where(pumped > 0.0, pumped, 1.0), 1.0)
+        return _cleared(np.maximum(point.gauge, 0.0) * returned * slip, _NO_POWER)
+
+    @property
+    def heating_rate(self):
+        """How fast the water that takes the heat warms at the start, K/s."""
+        return heat.tank_heating_rate(self.heating_power, volume=self._volume, **self._water)
+
+    @property
+    def limit_time(self):
+        """Time until that water is at the temperature limit, s; infinite where the tank is empty first, or never.
+
+        First law, well mixed, nothing lost to the air, with less and less water in the tank; see
+        `jetlib.physics.draining_tank`. Where the valve returns to the inlet, the loop is changed by the nozzle's flow.
+        """
+        found = heat.tank_warm_up_time(
+            self.heating_power,
+            volume=self._volume,
+            start=self.start_temperature,
+            limit=self.tank.temperature_limit,
+            makeup_flow=self._turnover,
+            makeup_temperature=self._makeup_temperature,
+            **self._water,
+        )
+        if self._into_tank:
+            found = true_time(found, volume=self._volume, net_outflow=self.drawdown)
+        return plain(np.where(np.asarray(found) <= self.tank_time, found, np.inf))
+
+    def temperature(self, time):
+        """Temperature (K) of that water after `time` (s, or text such as "10 min"); of an emptied tank, its last."""
+        time = si(time, "duration", field="time", owner="Supply")
+        time = np.minimum(not_negative(time, "time", "s"), self.tank_time)
+        if self._into_tank:
+            time = stretched_time(time, volume=self._volume, net_outflow=self.drawdown)
+        return heat.tank_temperature(
+            time,
+            self.heating_power,
+            volume=self._volume,
+            start=self.start_temperature,
+            makeup_flow=self._turnover,
+            makeup_temperature=self._makeup_temperature,
+            **self._water,
+        )
+
+    @property
+    def start_temperature(self):
+        """Of the tank's water, K."""
+        return self.point.rig.water_temperature
+
+    @property
+    def _into_tank(self):
+        return self.tank.bypass_to == "tank"
+
+    @property
+    def _volume(self):
+        return self.tank.volume if self._into_tank else self.tank.loop_volume
+
+    @property
+    def _turnover(self):
+        return self.makeup_flow if self._into_tank else _cleared(self.point.nozzle_flow, _NO_FLOW)
+
+    @property
+    def _makeup_temperature(self):
+        given = self.tank.refill_temperature
+        return self.start_temperature if given is None or not self._into_tank else given
+
+    @cached_property
+    def _water(self):
+        start = self.start_temperature
+        return {"density": water.density(start), "specific_heat": water.specific_heat(start)}
+
+    # --- engine -----------------------------------------------------------------------------------
+
+    @cached_property
+    def power_needed(self):
+        """Power at the pump's shaft that this throttle asks for, W, whether or not the engine has it."""
+        rig = self.point.rig
+        free = self.point if rig.engine is None else operating_point(rig.replace(engine=None), self.point.throttle)
+        return free.shaft_power
+
+    @property
+    def power_available(self):
+        """What the engine gives at its altitude, W; None where the rig names no engine."""
+        engine = self.point.rig.engine
+        return None if engine is None else engine.power * air.engine_power_factor(engine.altitude, engine.kind)
+
+    @property
+    def engine_share(self):
+        """Power needed over power available; None without an engine."""
+        available = self.power_available
+        return None if available is None else plain(np.asarray(self.power_needed) / available)
+
+    # --- suction ----------------------------------------------------------------------------------
+
+    @property
+    def suction_head(self):
+        """Head at the inlet above boiling, m of water, at the start; at the limit: `suction_head_at`."""
+        return self.suction_head_at(self.start_temperature)
+
+    def suction_head_at(self, temperature):
+        """Head (m of water) at the inlet above boiling with water of `temperature` (K, or text); warm water has less.
+
+        A steady sum: the pulses of a plunger pump ask for more.
+        """
+        temperature = si(temperature, "temperature", field="temperature", owner="Supply")
+        return air.net_suction_head(
+            temperature, altitude=self.altitude, lift=self.tank.suction_lift, line_loss=self.tank.suction_loss
+        )
+
+    @property
+    def suction_margin(self):
+        """Head there is less head the pump's manual asks for, m, at the start; None where that is not given."""
+        asked = self.tank.required_suction_head
+        return None if asked is None else plain(np.asarray(self.suction_head) - asked)
+
+    # --- words ------------------------------------------------------------------------------------
+
+    @property
+    def cautions(self):
+        """Sentences the reader must see, a tuple."""
+        return (*heat_cautions(self), *engine_cautions(self), *suction_cautions(self))
+
+
+def _cleared(value, least):
+    """The value, 0 where it is next to nothing."""
+    return plain(np.where(np.asarray(value) > least, value, 0.0))
+
+
+def heat_cautions(found):
+    """Sentences (a tuple) on the heat of a Supply."""
+    told, tank = [], found.tank
+    if np.isfinite(found.limit_time).any():
+        told.append(
+            f"Water at {both(tank.temperature_limit, 'temperature')} after "
+            f"{both(np.min(found.limit_time), 'duration')} of bypass: stop, or throttle back, before that. Hot water "
+            "harms seals and scalds; the limit in the pump's manual counts."
+        )
+    if tank.bypass_to == "inlet" and np.any(np.asarray(found.heating_power) > 0.0):
+        told.append(
+            "The valve returns to the pump's inlet: with the outlet shut the same few litres go round and reach the "
+            "limit within moments. Never leave it running so."
+        )
+    return tuple(told)
+
+
+def engine_cautions(found):
+    """Sentences (a tuple) on the engine of a Supply."""
+    share = found.engine_share
+    if share is None:
+        return ("No engine is named, so its power is not checked.",)
+    if not np.any(np.asarray(share) > USUAL_ENGINE_SHARE):
+        return ()
+    return (
+        f"The pump asks for {both(np.max(found.power_needed), 'power')} at the shaft, {100 * np.max(share):.0f} % of "
+        "what the engine gives at its altitude; keep a tenth in hand.",
+    )
+
+
+def suction_cautions(found):
+    """Sentences (a tuple) on the head at the inlet of a Supply."""
+    margin = found.suction_margin
+    if margin is None or not np.any(np.asarray(margin) < 0.0):
+        return ()
+    return (
+        f"THE INLET IS SHORT OF HEAD by {both(-np.min(margin), 'length')}: the pump takes air or boils its water, "
+        "hammers and is harmed. Raise the tank, clean the strainer, a larger suction hose.",
+    )
+
+
+def supply(point, tank, *, altitude=None):
+    """The Supply of an OperatingPoint from a Tank.
+
+    altitude m, for the suction: that of the rig's engine unless given, sea level without one. All broadcast.
+    """
+    if not isinstance(point, OperatingPoint):
+        raise JetlibError(f"point is {cut(point)}; write supply(operating_point(rig), tank)")
+    if not isinstance(tank, Tank):
+        raise JetlibError(f'tank is {cut(tank)}; write supply(point, Tank("100 gal"))')
+    if altitude is None:
+        altitude = 0.0 if point.rig.engine is None else point.rig.engine.altitude
+    return Supply(point, tank, si(altitude, "altitude", field="altitude", owner="supply"))

@@ -1,0 +1,1 @@
+"""What a rig and its surroundings are made of, and the files they are kept in."""

@@ -1,0 +1,328 @@
+"""The parts of a rig. Each takes text with a unit, a Quantity, or an SI number, and holds SI floats or arrays.
+
+Parts are frozen: `part.replace(bore="12 mm")` makes a changed copy. Arrays in any field make many rigs at once.
+"""
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.part import Part, quantity
+from jetlib.units.refusal import cut
+
+ENGINE_KINDS = ("naturally aspirated", "electric")
+
+
+@dataclass(frozen=True, eq=False)
+class Engine(Part):
+    """What drives the pump: the `power` it can give at sea level (W) and the `altitude` it works at (m).
+
+    kind: "naturally aspirated" loses power with altitude, "electric" does not.
+    """
+
+    power: float = quantity("power")
+    altitude: float = quantity("altitude", 0.0)
+    kind: str = "naturally aspirated"
+
+    def _check(self):
+        if self.kind not in ENGINE_KINDS:
+            raise JetlibError(
+                f'kind is {self.kind!r}; allowed: {", ".join(ENGINE_KINDS)}; write Engine(kind="electric", …)'
+            )
+
+
+@dataclass(frozen=True, eq=False)
+class Pump(Part):
+    """A positive-displacement pump.
+
+    rated_flow: m3/s swept at rated_speed (what it delivers against no pressure). rated_speed, idle_speed: rad/s;
+    the throttle runs from idle (0) to rated (1); idle is 40 % of rated unless given. volumetric_efficiency: share
+    of the rated flow still delivered at rated_pressure (Pa) and rated speed; the rest slips back, in proportion to
+    pressure. mechanical_efficiency: power at the plungers over power at the shaft.
+    """
+
+    rated_flow: float = quantity("flow")
+    rated_speed: float = quantity("speed", 1450.0 * np.pi / 30.0)
+    idle_speed: float = quantity("speed", None, optional=True)
+    volumetric_efficiency: float = quantity("fraction", 1.0)
+    rated_pressure: float = quantity("pressure", 20.7e6)
+    mechanical_efficiency: float = quantity("fraction", 0.88)
+
+    def _check(self):
+        if self.idle_speed is None:
+            object.__setattr__(self, "idle_speed", 0.4 * self.rated_speed)
+        self._require("rated_flow", np.asarray(self.rated_flow) > 0, "above 0", '"8 gpm"')
+        self._require("rated_speed", np.asarray(self.rated_speed) > 0, "above 0", '"1450 rpm"')
+        self._require("rated_pressure", np.asarray(self.rated_pressure) > 0, "above 0", '"3000 psi"')
+        self._require("idle_speed", self.idle_speed <= np.asarray(self.rated_speed), "rated_speed or less", '"600 rpm"')
+        for name in ("volumetric_efficiency", "mechanical_efficiency"):
+            self._require(name, np.asarray(getattr(self, name)) >= 0.2, "0.2 to 1", "0.95")
+
+    @property
+    def slip(self):
+        """Flow that leaks back inside the pump, m3/s per Pa."""
+        return (1.0 - self.volumetric_efficiency) * self.rated_flow / self.rated_pressure
+
+    def speed(self, throttle):
+        """Speed (rad/s) that the throttle (0 to 1) asks for."""
+        return self.idle_speed + np.asarray(throttle) * (self.rated_speed - self.idle_speed)
+
+    def swept_flow(self, throttle):
+        """Flow (m3/s) that the plungers sweep at `throttle`: displacement x speed."""
+        return self.rated_flow * self.speed(throttle) / self.rated_speed
+
+    def replace(self, **changes):
+        """A copy with some fields changed; an idle speed that was only 40 % of the rated speed stays so."""
+        follows = np.all(self.idle_speed == 0.4 * self.rated_speed)
+        if follows and "rated_speed" in changes:
+            changes = {"idle_speed": None, **changes}
+        return replace(self, **changes)
+
+
+@dataclass(frozen=True, eq=False)
+class Unloader(Part):
+    """The bypass valve: opens at `setting` (Pa) and lets pressure rise by `rise` (share of setting) at full bypass.
+
+    trapping: a kind that, once the outlet is shut, holds the hose at pressure and lets the pump run at
+    unloaded_pressure (Pa; never more than the setting). seat_leak: bore (m) of the hole that a damaged seat leaves
+    open at any pressure.
+    """
+
+    setting: float = quantity("pressure")
+    rise: float = quantity("fraction", 0.08)
+    trapping: bool = False
+    unloaded_pressure: float = quantity("pressure", 5e5)
+    seat_leak: float = quantity("leak_bore", 0.0)
+
+    def _check(self):
+        self._require("setting", np.asarray(self.setting) > 0, "above 0", '"3000 psi"')
+        if np.ndim(self.trapping):
+            raise JetlibError("trapping is an array; allowed: one true or false; write Unloader(trapping=True, …)")
+        self._check_flag("trapping", "Unloader(trapping=True, …)")
+
+
+@dataclass(frozen=True, eq=False)
+class BurstDisc(Part):
+    """A disc that bursts at `rating` (Pa) and stays open.
+
+    bore (m) is the hole it leaves; opened says that it has gone already.
+    """
+
+    rating: float = quantity("pressure")
+    bore: float = quantity("bore", 0.010)
+    opened: bool = False
+    seat_leak: float = quantity("leak_bore", 0.0)
+
+    def _check(self):
+        self._require("rating", np.asarray(self.rating) > 0, "above 0", '"4000 psi"')
+        self._check_flag("opened", "BurstDisc(opened=False, …)")
+
+
+@dataclass(frozen=True, eq=False)
+class Hose(Part):
+    """One length of hose.
+
+    bore, length, roughness in m. coiled_length (m) of it lies on a reel of coil_diameter (m); with a coil_diameter
+    and no coiled_length all of it does. working_pressure (Pa) is what it is rated for. end_bore (m): the bore
+    through the fitting at each of its two ends, where that is smaller. mass_per_metre (kg/m, empty) and bend_radius
+    (m) are for weight and bends.
+    """
+
+    bore: float = quantity("bore")
+    length: float = quantity("length")
+    roughness: float = quantity("roughness", 1e-5)
+    coil_diameter: float = quantity("coil_diameter", None, optional=True)
+    coiled_length: float = quantity("length", None, optional=True)
+    working_pressure: float = quantity("pressure", None, optional=True)
+    end_bore: float = quantity("bore", None, optional=True)
+    mass_per_metre: float = quantity("mass_per_length", None, optional=True)
+    bend_radius: float = quantity("coil_diameter", None, optional=True)
+    name: str = ""
+
+    def _check(self):
+        if self.coiled_length is None:
+            object.__setattr__(self, "coiled_length", 0.0 if self.coil_diameter is None else self.length)
+        coiled, bore = np.asarray(self.coiled_length), np.asarray(self.bore)
+        self._require("coiled_length", coiled <= np.asarray(self.length), "no more than length", '"30 ft"')
+        self._require("roughness", self.roughness <= 0.05 * bore, "at most a twentieth of the bore", '"0.01 mm"')
+        if self.coil_diameter is None:
+            self._require("coiled_length", coiled == 0, "0, or give coil_diameter too", '0, coil_diameter="0.5 m"')
+        else:
+            self._require("coil_diameter", np.asarray(self.coil_diameter) >= 5 * bore, "5 bores or more", '"0.5 m"')
+        if self.end_bore is not None:
+            self._require("end_bore", self.end_bore <= bore, "no more than bore", '"9 mm"')
+        if self.working_pressure is not None:
+            self._require("working_pressure", np.asarray(self.working_pressure) > 0, "above 0", '"330 bar"')
+
+    def replace(self, **changes):
+        """A copy with some fields changed.
+
+        A change of coil_diameter or length says anew how much lies on the reel, unless coiled_length comes with it: all
+        or none if it was so before, and all of it for a hose that had no reel.
+        """
+        if "coiled_length" not in changes:
+            whole = self.coil_diameter is None or np.all(self.coiled_length == self.length)
+            unreeled = "coil_diameter" in changes and changes["coil_diameter"] is None
+            if unreeled or (whole and changes.keys() & {"coil_diameter", "length"}):
+                changes = {**changes, "coiled_length": None}
+        return replace(self, **changes)
+
+    @property
+    def straight_length(self):
+        """Length (m) off the reel."""
+        return self.length - self.coiled_length
+
+
+@dataclass(frozen=True, eq=False)
+class Fitting(Part):
+    """A short narrow place in the line: `loss_coefficient` counts velocity heads in its own `bore` (m).
+
+    Without a loss_coefficient it is worked out for a bore squeezed between hoses of line_bore (m).
+    """
+
+    bore: float = quantity("bore")
+    loss_coefficient: float = quantity("loss_coefficient", None, optional=True)
+    line_bore: float = quantity("bore", None, optional=True)
+    count: int = 1
+    name: str = ""
+
+    def _check(self):
+        self._check_count()
+        if self.loss_coefficient is None and self.line_bore is None:
+            raise JetlibError(
+                'loss_coefficient is missing; write Fitting(loss_coefficient=0.9, …) or line_bore="1/2 in"'
+            )
+        if self.loss_coefficient is None:
+            self._require("line_bore", self.line_bore >= np.asarray(self.bore), "bore or more", '"1/2 in"')
+
+
+@dataclass(frozen=True, eq=False)
+class Jet(Part):
+    """A group of `count` like holes of `bore` (m).
+
+    angle (rad, or text such as "30 deg") from the hose axis: 0 points straight back and pulls, 180 degrees points
+    straight ahead and pushes back. discharge_coefficient by the shape of the edge; velocity_coefficient is real jet
+    speed over ideal.
+    """
+
+    bore: float = quantity("jet_bore")
+    count: int = 1
+    angle: float = quantity("angle", 0.0)
+    discharge_coefficient: float = quantity("fraction", 0.75)
+    velocity_coefficient: float = quantity("fraction", 1.0)
+    name: str = ""
+
+    def _check(self):
+        self._check_count()
+        for name in ("discharge_coefficient", "velocity_coefficient"):
+            self._require(name, np.asarray(getattr(self, name)) >= 0.2, "0.2 to 1", "0.75")
+
+    @property
+    def area(self):
+        """Area of all the holes together, m2."""
+        return np.asarray(self.count) * (np.pi / 4.0 * np.square(self.bore))
+
+    @property
+    def effective_area(self):
+        """Discharge coefficient x area, m2: what the water sees."""
+        return self.discharge_coefficient * self.area
+
+
+@dataclass(frozen=True, eq=False)
+class Nozzle(Part):
+    """Jet groups in one body. A rotating or swivelling body may cost pressure of its own: body_loss_coefficient
+    velocity heads in body_bore (m), before the jets."""
+
+    jets: tuple = ()
+    body_bore: float = quantity("bore", None, optional=True)
+    body_loss_coefficient: float = quantity("loss_coefficient", 0.0)
+    name: str = ""
+
+    def _check(self):
+        object.__setattr__(
+            self, "jets", _tuple_of(self.jets, Jet, "jets", 'Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
+        )
+        if self.body_bore is None:
+            self._require(
+                "body_loss_coefficient",
+                np.asarray(self.body_loss_coefficient) == 0,
+                "0, or give body_bore too",
+                "0",
+            )
+
+    @property
+    def area(self):
+        """Area of all the jets, m2."""
+        return sum((jet.area for jet in self.jets), 0.0)
+
+    @property
+    def effective_area(self):
+        """Sum of discharge coefficient x area, m2: areas add, counts do not."""
+        return sum((jet.effective_area for jet in self.jets), 0.0)
+
+
+@dataclass(frozen=True, eq=False)
+class Rig(Part):
+    """Everything from the tank to the jets.
+
+    valve: an Unloader, a BurstDisc, both in a list, or None. hoses run from pump to nozzle in order. lift (m) is how
+    far the nozzle is above the pump (below it: negative). outlet_shut: a tap at the end is closed. water_temperature K.
+    """
+
+    pump: Pump
+    valve: object = None
+    hoses: tuple = ()
+    nozzle: Nozzle = field(default_factory=Nozzle)
+    engine: Engine = None
+    fittings: tuple = ()
+    water_temperature: float = quantity("temperature", 288.15)
+    lift: float = quantity("lift", 0.0)
+    outlet_shut: bool = False
+    name: str = ""
+
+    def _check(self):
+        keep = object.__setattr__
+        keep(
+            self,
+            "hoses",
+            _tuple_of(self.hoses, Hose, "hoses", 'Rig(hoses=[Hose(bore="1/2 in", length="200 ft")], …)'),
+        )
+        keep(self, "fittings", _tuple_of(self.fittings, Fitting, "fittings", "Rig(fittings=[Fitting(…)], …)"))
+        for name, kind in (("pump", Pump), ("nozzle", Nozzle), ("engine", Engine)):
+            value = getattr(self, name)
+            if not isinstance(value, kind) and not (name == "engine" and value is None):
+                raise JetlibError(f"{name} is {cut(value)}; write Rig({name}={kind.__name__}(…), …)")
+        self._check_flag("outlet_shut", "Rig(outlet_shut=True, …)")
+        valves = sorted(self.valves, key=lambda valve: isinstance(valve, BurstDisc))
+        if len({type(valve) for valve in valves}) != len(valves):
+            raise JetlibError("valve holds two of one kind; write Rig(valve=[Unloader(…), BurstDisc(…)], …)")
+        keep(self, "valve", tuple(valves) if len(valves) > 1 else valves[0] if valves else None)
+
+    @property
+    def valves(self):
+        """The valves as a tuple, empty when the rig has none."""
+        if self.valve is None:
+            return ()
+        found = tuple(self.valve) if isinstance(self.valve, list | tuple) else (self.valve,)
+        for valve in found:
+            if not isinstance(valve, Unloader | BurstDisc):
+                raise JetlibError(f'valve is {cut(valve)}; write Rig(valve=Unloader(setting="3000 psi"), …)')
+        return found
+
+    @property
+    def unloader(self):
+        """The unloader, or None."""
+        return next((valve for valve in self.valves if isinstance(valve, Unloader)), None)
+
+    @property
+    def burst_disc(self):
+        """The burst disc, or None."""
+        return next((valve for valve in self.valves if isinstance(valve, BurstDisc)), None)
+
+
+def _tuple_of(value, kind, name, fix):
+    items = (value,) if isinstance(value, kind) else value
+    if not isinstance(items, list | tuple) or not all(isinstance(item, kind) for item in items):
+        raise JetlibError(f"{name} is {cut(value)}; write {fix}")
+    return tuple(items)

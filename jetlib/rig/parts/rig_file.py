@@ -1,0 +1,254 @@
+"""Rigs as TOML files: read with every field checked, written so that they read back exactly."""
+
+import contextlib
+import os
+import stat
+import tempfile
+import tomllib
+from dataclasses import MISSING, fields
+from difflib import get_close_matches
+from pathlib import Path
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
+from jetlib.units import SYSTEMS, from_si, si, unit_label
+
+SCHEMA = 1
+_MOST_BYTES = 256_000
+_LONGEST_LINE = 2000  # the parser takes minutes over a key of some ten thousand names
+_MOST_PARTS = 100
+_SINGLE = {"pump": Pump, "engine": Engine, "unloader": Unloader, "burst_disc": BurstDisc, "nozzle": Nozzle}
+_REPEATED = {"hose": Hose, "fitting": Fitting}
+_OWN = ("name", "water_temperature", "lift", "outlet_shut")
+_TOP = ("schema", *_OWN, *_SINGLE, *_REPEATED)
+
+
+def load_rig(path):
+    """The Rig in the TOML file at `path`.
+
+    Raises one JetlibError that names the file, the line or key, the value and what is allowed, whatever is wrong.
+    """
+    path = _path(path)
+    data = _read(path)
+    try:
+        return _rig_from(data)
+    except JetlibError as error:
+        raise JetlibError(f"{path.name}: {error}") from None
+
+
+def save_rig(rig, path):
+    """Write `rig` to the TOML file at `path`, which then loads back equal. No comments are kept.
+
+    The file appears whole or not at all: on any failure the old file stands as it was and JetlibError is raised.
+    Rigs of arrays are refused.
+    """
+    import tomli_w
+
+    path = _path(path)
+    if not isinstance(rig, Rig):
+        raise JetlibError(f"what is to be saved is {_shown(rig)}; write save_rig(Rig(…), path)")
+    text = tomli_w.dumps(_data_from(rig))
+    temporary = None
+    try:
+        with tempfile.NamedTemporaryFile(
+            "w", encoding="utf-8", newline="\n", dir=path.parent, prefix=f".{path.name}.", suffix=".new", delete=False
+        ) as file:
+            temporary = file.name
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        os.chmod(temporary, _mode(path))  # a temporary file is made for its owner alone
+        os.replace(temporary, path)
+    except BaseException as error:  # an interrupt must leave no litter either
+        if temporary is not None:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)
+        if not isinstance(error, OSError | ValueError):
+            raise
+        raise JetlibError(f"{path}: not saved ({error}); what was there before is untouched") from None
+
+
+def demo_rigs():
+    """The training yard's own rigs, a dict of file stem to path."""
+    return {path.stem: path for path in sorted((tables.DATA / "rigs").glob("*.toml"))}
+
+
+def demo_rig(name):
+    """One of the training yard's own rigs, by the name of its file."""
+    found = demo_rigs()
+    if name not in found:
+        raise JetlibError(f"there is no yard rig {str(name)[:40]!r}; write one of {', '.join(found)}")
+    return load_rig(found[name])
+
+
+def _path(path):
+    if not isinstance(path, str | os.PathLike) or not os.fspath(path):
+        raise JetlibError(f'path is {_shown(path)}; write the path of a rig file, such as "my_rig.toml"')
+    return Path(path)
+
+
+def _mode(path):
+    """Permissions for the file at `path`: those it has, or those of any new file."""
+    with contextlib.suppress(OSError):
+        return stat.S_IMODE(path.stat().st_mode)
+    return 0o644
+
+
+def _read(path):
+    try:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            raise JetlibError(f'{path}: not a file; write the path of a rig file, such as "my_rig.toml"')
+        if status.st_size > _MOST_BYTES:
+            raise JetlibError(f"{path.name}: larger than {_MOST_BYTES} bytes; a rig file is a page of text")
+        text = path.read_bytes().decode("utf-8-sig")  # some editors put a mark in front
+    except JetlibError:
+        raise
+    except UnicodeDecodeError as error:
+        raise JetlibError(f"{path.name}: byte {error.start} is not UTF-8 text; save it as plain UTF-8 text") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or error
+        raise JetlibError(f"{path}: cannot be read ({reason}); write the path of a rig file that exists") from None
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > _LONGEST_LINE:
+            raise JetlibError(
+                f"{path.name}: line {number} is longer than {_LONGEST_LINE} characters; write it on several"
+            )
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        reason = "nested too deep" if isinstance(error, RecursionError) else error
+        raise JetlibError(f'{path.name}: not TOML: {reason}; a line reads like bore = "1/2 in"') from None
+
+
+def _rig_from(data):
+    _known_keys(data, _TOP, "")
+    if "schema" not in data:
+        raise JetlibError(f"schema is missing; write schema = {SCHEMA} as the first line")
+    if data["schema"] != SCHEMA or isinstance(data["schema"], bool):
+        raise JetlibError(f"schema is {_shown(data['schema'])}; this course reads schema = {SCHEMA}")
+    if "pump" not in data:
+        raise JetlibError('pump is missing; write [pump] and under it rated_flow = "8 gpm"')
+    if "nozzle" not in data:
+        raise JetlibError('nozzle is missing; write [[nozzle.jet]] and under it bore = "1.4 mm"')
+    values = {}
+    for key, kind in _SINGLE.items():
+        if key in data and key != "nozzle":
+            values[key] = _part(kind, data[key], key)
+    values["nozzle"] = _nozzle(data["nozzle"])
+    for key, kind in _REPEATED.items():
+        values[key] = _parts(kind, data.get(key, []), key)
+    own = {key: data[key] for key in _OWN if key in data}
+    for key, value in own.items():
+        _need_one_value(key, value)
+    valves = [values.pop(key) for key in ("unloader", "burst_disc") if key in values]
+    return Rig(valve=valves, hoses=values.pop("hose"), fittings=values.pop("fitting"), **values, **own)
+
+
+def _nozzle(table):
+    _need_table(table, "nozzle")
+    rest = {key: value for key, value in table.items() if key != "jet"}
+    if "jet" not in table:
+        raise JetlibError('nozzle.jet is missing; write [[nozzle.jet]] and under it bore = "1.4 mm"')
+    jets = _parts(Jet, table["jet"], "nozzle.jet")
+    return _part(Nozzle, rest, "nozzle", jets=jets)
+
+
+def _parts(kind, rows, where):
+    if not isinstance(rows, list) or len(rows) > _MOST_PARTS:
+        raise JetlibError(f"{where} is {_shown(rows)}; write up to {_MOST_PARTS} tables, each headed [[{where}]]")
+    return [_part(kind, row, f"{where}[{number}]") for number, row in enumerate(rows, start=1)]
+
+
+def _part(kind, table, where, **given):
+    _need_table(table, where)
+    allowed = {item.name: item for item in fields(kind) if item.name not in given and item.name != "jets"}
+    _known_keys(table, allowed, where)
+    missing = [
+        name
+        for name, item in allowed.items()
+        if item.default is MISSING and item.default_factory is MISSING and name not in table
+    ]
+    if missing:
+        raise JetlibError(f"{where}.{missing[0]} is missing; every {kind.__name__} needs {', '.join(missing)}")
+    for name, value in table.items():
+        _need_one_value(f"{where}.{name}", value)
+    try:
+        return kind(**table, **given)
+    except JetlibError as error:
+        raise JetlibError(f"{where}: {error}") from None
+
+
+def _need_one_value(name, value):
+    if isinstance(value, list | dict):
+        raise JetlibError(f"{name} is {_shown(value)}; write one value, a text with its unit or an SI number")
+
+
+def _need_table(table, where):
+    if not isinstance(table, dict):
+        raise JetlibError(f"{where} is {_shown(table)}; write it as a table headed [{where}]")
+
+
+def _known_keys(table, allowed, where):
+    for key in table:
+        if key not in allowed:
+            near = get_close_matches(key, allowed, n=1)
+            hint = f"did you mean {near[0]}? " if near else ""
+            name = f"{where}.{key}" if where else key
+            raise JetlibError(f"{_shown(name)} is not known; {hint}allowed: {', '.join(allowed)}")
+
+
+def _shown(value):
+    try:
+        text = repr(value)
+    except (RecursionError, ValueError):  # nested without end, or a number of thousands of digits
+        text = f"a {type(value).__name__} too long to show"
+    return text if len(text) <= 60 else text[:57] + "…"
+
+
+def _data_from(rig):
+    data = {"schema": SCHEMA, **_table(rig, skip=("pump", "valve", "hoses", "nozzle", "engine", "fittings"))}
+    data["pump"] = _table(rig.pump)
+    if rig.engine is not None:
+        data["engine"] = _table(rig.engine)
+    if rig.unloader is not None:
+        data["unloader"] = _table(rig.unloader)
+    if rig.burst_disc is not None:
+        data["burst_disc"] = _table(rig.burst_disc)
+    data["hose"] = [_table(hose) for hose in rig.hoses]
+    data["fitting"] = [_table(fitting) for fitting in rig.fittings]
+    data["nozzle"] = {**_table(rig.nozzle, skip=("jets",)), "jet": [_table(jet) for jet in rig.nozzle.jets]}
+    return {key: value for key, value in data.items() if value != []}
+
+
+def _table(part, skip=()):
+    table = {}
+    for item in fields(part):
+        value = getattr(part, item.name)
+        if item.name in skip or value is None or (item.name == "name" and value == ""):
+            continue
+        if np.ndim(value):
+            owner = type(part).__name__
+            raise JetlibError(f"{owner}.{item.name} is an array; save_rig writes one rig: take one value of it first")
+        kind = item.metadata.get("kind")
+        if kind is not None:
+            value = _exact(float(value), kind)
+        elif isinstance(value, np.generic):
+            value = value.item()
+        table[item.name] = value
+    return table
+
+
+def _exact(value, kind):
+    """`value` as a short text with a unit that reads back as exactly the same float, or the SI number itself."""
+    systems = [system for system in SYSTEMS if unit_label(kind, system)]
+    for figures in (6, 12, 15):
+        for system in systems:
+            text = f"{from_si(value, kind, system):.{figures}g} {unit_label(kind, system)}".strip()
+            with contextlib.suppress(JetlibError):
+                if si(text, kind) == value:
+                    return text
+    return value

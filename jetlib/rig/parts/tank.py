@@ -1,0 +1,45 @@
+"""The tank the pump drinks from, and the suction line between them."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.part import Part, quantity
+from jetlib.units.refusal import cut
+
+RETURNS = ("tank", "inlet")
+#: K. Common practice, no source: 60 degC (140 degF) for plunger pumps with ordinary seals. The pump's manual decides.
+USUAL_TEMPERATURE_LIMIT = 333.15
+
+
+@dataclass(frozen=True, eq=False)
+class Tank(Part):
+    """A tank of `volume` m3 of water, of which the share `usable` can be drawn before the pump sucks air.
+
+    refill_flow (m3/s) comes in through a float valve while jetting, never more than leaves; at refill_temperature (K),
+    that of the tank's water at the start unless given. bypass_to: the valve sends its water back to the "tank", or to
+    the pump's "inlet", where only loop_volume (m3) of water takes the heat. temperature_limit (K): the pump's, from its
+    manual. suction_lift (m): pump above the water's surface; below 0 where the water stands higher. suction_loss (Pa):
+    strainer and suction hose. required_suction_head (m of water, absolute): what the pump's manual asks for.
+    """
+
+    volume: float = quantity("volume")
+    usable: float = quantity("fraction", 0.9)
+    refill_flow: float = quantity("flow", 0.0)
+    refill_temperature: float = quantity("temperature", None, optional=True)
+    bypass_to: str = "tank"
+    loop_volume: float = quantity("volume", 0.002)
+    temperature_limit: float = quantity("temperature", USUAL_TEMPERATURE_LIMIT)
+    suction_lift: float = quantity("lift", 0.0)
+    suction_loss: float = quantity("pressure", 0.0)
+    required_suction_head: float = quantity("length", None, optional=True)
+
+    def _check(self):
+        self._require("volume", np.asarray(self.volume) > 0, "above 0", '"100 gal"')
+        self._require("usable", np.asarray(self.usable) > 0, "above 0", "0.9")
+        self._require("loop_volume", np.asarray(self.loop_volume) > 0, "above 0", '"2 L"')
+        if self.bypass_to not in RETURNS:
+            raise JetlibError(
+                f'bypass_to is {cut(self.bypass_to)}; allowed: {", ".join(RETURNS)}; write Tank(bypass_to="tank", …)'
+            )

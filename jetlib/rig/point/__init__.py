@@ -1,0 +1,1 @@
+"""The operating point: what the gauge reads and where the water goes."""

@@ -1,0 +1,274 @@
+"""Reads a rule: an equation of named quantities, by precedence, with its units checked.
+
+    sum = sum          sum: terms with + and -       term: factors with * and /
+    factor: a number with or without a unit, a name, sqrt( ), min( , ), max( , ), ( ), to a power written as a number;
+    behind a name or a bracket `in psi` makes the plain number it is in that unit.
+
+Nothing is ever handed to Python to run. Length, depth and powers are bounded (`LONGEST`, `DEEPEST`, `STEEPEST`).
+"""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from jetlib.rig.rules.dimensions import PLAIN, noun, spellings, times, unit
+from jetlib.rig.rules.equation import Equation, Node
+from jetlib.rig.rules.tokens import EXAMPLE, refuse, tokens
+
+DEEPEST = 20
+STEEPEST = 6
+FUNCTIONS = ("sqrt", "min", "max")
+_HALF = Fraction(1, 2)
+
+
+def read_equation(typed, resolve):
+    """The Equation of a typed rule.
+
+    resolve: takes the list of words from a place on, lower case, and gives (how many it took, key, dimension), or
+    raises LookupError with what to write instead. JetlibError says what is wrong, where, and what to write.
+    """
+    return _Reader(typed, resolve).equation()
+
+
+def _a(words):
+    return f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
+
+
+class _Reader:
+    """Reads one typed rule from its tokens."""
+
+    def __init__(self, typed, resolve):
+        self.text, self.tokens = tokens(typed)
+        self.resolve, self.at, self.depth = resolve, 0, 0
+
+    # --- the parts of an equation -----------------------------------------------------------------
+
+    def equation(self):
+        left = self.sum()
+        if not self.take("="):
+            raise self.wrong("the rule has no = here", EXAMPLE)
+        right = self.sum()
+        if self.here.kind != "end":
+            raise self.wrong("the rule does not go on like this", "a sign such as * or + before it, or take it out")
+        if not left.names():
+            raise refuse(self.text, 0, "the left side names nothing of a rig", EXAMPLE)
+        if left.dimension != right.dimension:
+            of, other = noun(left.dimension), noun(right.dimension)
+            if "plain number" in (of, other):
+                fix = "the plain side with a unit, or the other with one taken off it, such as gauge in psi"
+            else:
+                fix = f"a right side that is {_a(of)} too"
+            raise refuse(
+                self.text, right.start, f"the left side is {_a(of)}, the right side {_a(other)}: never equal", fix
+            )
+        return Equation(self.text, left, right)
+
+    def sum(self):
+        node = self.term()
+        while self.here.text in ("+", "-") and self.here.kind == "sign":
+            do = self.step().text
+            other = self.term()
+            self.same(node, other, "added" if do == "+" else "taken away")
+            node = Node(do, node.dimension, node.start, other.end, parts=(node, other))
+        return node
+
+    def term(self):
+        node = self.signed()
+        while self.here.text in ("*", "/") and self.here.kind == "sign":
+            do = self.step().text
+            other = self.signed()
+            dimension = times(node.dimension, other.dimension, 1 if do == "*" else -1)
+            node = Node(do, dimension, node.start, other.end, parts=(node, other))
+        return node
+
+    def signed(self):
+        start, negative = self.here.start, False
+        while self.here.text in ("+", "-") and self.here.kind == "sign":
+            negative ^= self.step().text == "-"
+        node = self.power()
+        return Node("negative", node.dimension, start, node.end, parts=(node,)) if negative else node
+
+    def power(self):
+        node = self.atom()
+        if self.is_word("in") and node.do != "number":
+            node = self.taken_in(node)
+        if self.take("^"):
+            exponent = self.exponent()
+            dimension = tuple(exponent * each for each in node.dimension)
+            node = Node("^", dimension, node.start, self.before.end, exponent, (node,))
+        if self.here.text == "^":
+            raise self.wrong("a power of a power", "it with brackets")
+        return node
+
+    def exponent(self):
+        start = self.here.start
+        bracket = self.take("(")
+        sign = -1 if self.take("-") else 1
+        value = self.plain_number()
+        if bracket and self.take("/"):
+            bottom = self.plain_number()
+            value = value / bottom if bottom else Fraction(STEEPEST + 1)
+        if bracket and not self.take(")"):
+            raise self.wrong("the bracket round the power is not shut", ")")
+        if value > STEEPEST:
+            raise refuse(self.text, start, "the power is too steep", f"one from -{STEEPEST} to {STEEPEST}")
+        return sign * value
+
+    def plain_number(self):
+        if self.here.kind != "number":
+            raise self.wrong("a power must be a number written out", "it like ^2 or ^0.5")
+        return Fraction(self.step().value).limit_denominator(1000)
+
+    # --- the smallest parts -----------------------------------------------------------------------
+
+    def atom(self):
+        token = self.here
+        if token.kind == "number":
+            return self.number()
+        if self.take("("):
+            return self.bracketed(token.start)
+        if token.text == "√" or (token.kind == "word" and token.text.lower() in FUNCTIONS and self.opens(1)):
+            return self.function()
+        if token.kind == "word":
+            return self.name()
+        what = "the rule stops here" if token.kind == "end" else f"{token.text} stands where a quantity should"
+        raise self.wrong(what, f"a name or a number, as in {EXAMPLE}")
+
+    def bracketed(self, start):
+        self.deeper(start)
+        node = self.sum()
+        if not self.take(")"):
+            raise self.wrong("a bracket is not shut", ") where it ends")
+        self.depth -= 1
+        return replace(node, start=start, end=self.before.end) if node.do != "number" else node
+
+    def function(self):
+        token = self.step()
+        do = "sqrt" if token.text == "√" else token.text.lower()
+        if not self.take("("):
+            raise self.wrong("a bracket is missing", "sqrt( ) round what the root is of")
+        self.deeper(token.start)
+        parts = [self.sum()]
+        while self.take(","):
+            parts.append(self.sum())
+            self.same(parts[0], parts[-1], "compared")
+        if not self.take(")"):
+            raise self.wrong(f"the bracket of {do} is not shut", ") where it ends")
+        self.depth -= 1
+        if (do == "sqrt") != (len(parts) == 1):
+            need = "one quantity" if do == "sqrt" else "two or more, with commas between"
+            raise refuse(self.text, token.start, f"{do} takes {need}", f"{do}( ) like that")
+        dimension = parts[0].dimension
+        if do == "sqrt":
+            dimension = tuple(_HALF * each for each in dimension)
+        return Node(do, dimension, token.start, self.before.end, parts=tuple(parts))
+
+    def number(self):
+        token = self.step()
+        factor, dimension, note = self.unit_here()
+        if self.here.kind == "number" and self.here.text not in ("²", "³"):
+            raise self.wrong("two numbers side by side", "a sign such as * between them, and 3000 for 3,000")
+        return Node("number", dimension, token.start, token.end, token.value * factor, note=note)
+
+    def taken_in(self, node):
+        self.step()
+        start = self.here.start
+        factor, dimension, note = self.unit_here()
+        if not note:
+            raise self.wrong("no unit known here stands after in", f"one of: {', '.join(spellings())}")
+        if dimension != node.dimension:
+            raise refuse(
+                self.text, start, f"{_a(noun(node.dimension))} cannot be had in {note}, {_a(noun(dimension))}",
+                f"a unit of {noun(node.dimension)}",
+            )  # fmt: skip
+        return Node("in", PLAIN, node.start, self.before.end, factor, (node,), note)
+
+    def unit_here(self):
+        """(factor, dimension, as typed) of the unit that stands here; (1, plain, "") if none does."""
+        factor, dimension, start, sign = 1.0, PLAIN, self.here.start, 1
+        while self.here.kind == "word" and not self.opens(1):
+            found = unit(self.here.text)
+            if found is None:
+                break
+            self.step()
+            power = 1
+            if self.here.text == "^" and self.peek(1).kind == "number" and self.peek(1).value in (2.0, 3.0):
+                self.step()
+                power = int(self.step().value)
+            factor *= found[0] ** (sign * power)
+            dimension = times(dimension, found[1], sign * power)
+            follows = self.peek(1)
+            goes_on = self.here.text in ("*", "/") and follows.kind == "word" and unit(follows.text)
+            if not goes_on or self.opens(2) or self.a_name(1):
+                break
+            sign = 1 if self.step().text == "*" else -1
+        return factor, dimension, self.text[start : self.before.end] if dimension != PLAIN or factor != 1.0 else ""
+
+    def name(self):
+        token, words = self.here, self.words(0)
+        try:
+            count, key, dimension = self.resolve(words)
+        except LookupError as problem:
+            raise refuse(
+                self.text, token.start, f"no quantity is called that{problem.args[0]}", problem.args[1]
+            ) from None
+        for _ in range(count):
+            self.step()
+        return Node("name", dimension, token.start, self.before.end, key)
+
+    # --- moving along ------------------------------------------------------------------------------
+
+    @property
+    def here(self):
+        return self.tokens[self.at]
+
+    @property
+    def before(self):
+        return self.tokens[max(self.at - 1, 0)]
+
+    def peek(self, ahead):
+        return self.tokens[min(self.at + ahead, len(self.tokens) - 1)]
+
+    def step(self):
+        token = self.here
+        self.at = min(self.at + 1, len(self.tokens) - 1)
+        return token
+
+    def take(self, sign):
+        if self.here.kind == "sign" and self.here.text == sign:
+            self.step()
+            return True
+        return False
+
+    def opens(self, ahead):
+        return self.peek(ahead).text == "("
+
+    def is_word(self, word):
+        return self.here.kind == "word" and self.here.text.lower() == word
+
+    def words(self, ahead):
+        """The run of words from `ahead` on, lower case."""
+        found, place = [], self.at + ahead
+        while self.tokens[place].kind == "word":
+            found.append(self.tokens[place].text.lower())
+            place += 1
+        return found
+
+    def a_name(self, ahead):
+        """Whether a name of a rig's quantity begins there, though its first word is a unit too."""
+        try:
+            return self.resolve(self.words(ahead))[0] > 0
+        except LookupError:
+            return False
+
+    def deeper(self, start):
+        self.depth += 1
+        if self.depth > DEEPEST:
+            raise refuse(self.text, start, f"brackets inside brackets, more than {DEEPEST} deep", "fewer of them")
+
+    def same(self, one, other, done):
+        if one.dimension != other.dimension:
+            of, and_ = noun(one.dimension), noun(other.dimension)
+            raise refuse(self.text, other.start, f"{_a(of)} and {_a(and_)} cannot be {done}", "two of one kind there")
+
+    def wrong(self, what, write):
+        return refuse(self.text, self.here.start, what, write)

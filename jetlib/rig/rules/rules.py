@@ -1,0 +1,249 @@
+"""Rules of thumb against the physics: on one rig, and over a map of rigs. Every verdict is worked out, none written.
+
+A rule is an equation: its left side is what the rule is about and the physics gives it; its right side is what the rule
+says that is. `off` is said over true less one.
+"""
+
+import tomllib
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cache, lru_cache
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.hoses.weight import hose_mass
+from jetlib.rig.parts.site import Site
+from jetlib.rig.rules.equation import work_out
+from jetlib.rig.rules.map_axes import LEVERS, family, own_value, usual_range
+from jetlib.rig.rules.quantities import Cases, resolve
+from jetlib.rig.rules.reader import read_equation
+from jetlib.tables import DATA
+from jetlib.units import si
+from jetlib.units.number_text import figures
+
+NEAR, FAIR = 0.10, 0.25
+BANDS = ("within 10 %", "within 25 %", "off")
+#: Words of the file that say where a rule comes from.
+CONFIDENCE = "common practice, no source"
+_EXACT = 1e-3
+_CELLS = (26, 18)
+_FLOWS = (0.3, 2.0)  # of the rig's own: the usual range of a map over the pump's flow
+_NOTHING = 1e-9
+_LEAST = 1e-6  # of what is said: a number that far off is nothing to restate
+
+
+@dataclass(frozen=True)
+class Axis:
+    """One way of a map: a lever and the range it is moved over, SI."""
+
+    lever: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule of thumb: as said, as an equation, the law beside it, what to say instead, and how sure its source is.
+
+    x, y: the two quantities that matter, an Axis each.
+    """
+
+    id: str
+    said: str
+    equation: object
+    law: str
+    instead: str
+    x: Axis
+    y: Axis
+    source: str = CONFIDENCE
+    confidence: str = CONFIDENCE
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """A rule on one rig: what is `true`, what is `said` (SI), how far `off` that is (a share), and the `band`."""
+
+    equation: object
+    true: float
+    said: float
+    off: float
+
+    @property
+    def band(self):
+        return BANDS[int(band_of(self.off))]
+
+    @property
+    def exact(self):
+        return abs(self.off) <= _EXACT
+
+    @property
+    def times(self):
+        """True over said; infinite or not a number where there is none."""
+        with np.errstate(all="ignore"):
+            return float(np.divide(self.true, self.said))
+
+
+@dataclass(frozen=True, eq=False)
+class RuleMap:
+    """How far off a rule is over two axes: `off`, and `times` (true over said), rows of y from `ys[0]`; nan: no rig.
+
+    own: the rig's own place, (x, y), SI.
+    """
+
+    x: Axis
+    y: Axis
+    xs: np.ndarray
+    ys: np.ndarray
+    off: np.ndarray
+    times: np.ndarray = field(repr=False)
+    own: tuple
+
+    @property
+    def bands(self):
+        """0 within 10 %, 1 within 25 %, 2 off, -1 no such rig; the shape of `off`."""
+        return band_of(self.off)
+
+    @property
+    def shares(self):
+        """Share of the rigs on the map in each of BANDS."""
+        bands = self.bands
+        count = max(int((bands >= 0).sum()), 1)
+        return tuple(float((bands == number).sum()) / count for number in range(3))
+
+    @property
+    def times_range(self):
+        """Lowest and highest of true over said on the map; (nan, nan) where there is none."""
+        good = self.times[np.isfinite(self.times)]
+        return (float(good.min()), float(good.max())) if good.size else (np.nan, np.nan)
+
+
+def band_of(off):
+    """0, 1 or 2 for within 10 %, within 25 % and off; -1 for not a number."""
+    size = np.abs(np.asarray(off, dtype=float))
+    with np.errstate(invalid="ignore"):
+        return np.where(np.isnan(size), -1, (size > NEAR + 1e-12).astype(int) + (size > FAIR + 1e-12))
+
+
+def read_rule(typed):
+    """The Equation of a rule typed in words and signs; JetlibError says what is wrong, where, and what to write."""
+    return read_equation(typed, resolve)
+
+
+def judge(equation, rig, site=None):
+    """The Verdict of an Equation on one rig; JetlibError where either side comes to nothing that can be compared."""
+    rig = rig.replace(hoses=[hose.replace(mass_per_metre=hose_mass(hose)) for hose in rig.hoses])
+    true, said = _sides(equation, rig, Site() if site is None else site)
+    true, said = float(np.ravel(true)[0]), float(np.ravel(said)[0])
+    for value, name in ((true, "left"), (said, "right")):
+        if not np.isfinite(value):
+            raise JetlibError(
+                f"the {name} side comes to no number on this rig; write a rule that does not divide by nothing or take "
+                "the root of what is below nothing, or choose another rig"
+            )
+    return Verdict(equation, true, said, float(_off(np.array([true]), np.array([said]))[0]))
+
+
+def map_of(equation, rig, x, y, site=None, cells=_CELLS):
+    """The RuleMap of an Equation over the Axes x and y, on rigs like `rig`; an axis is stretched to the rig's own."""
+    if x.lever == y.lever:
+        raise JetlibError(f"both ways of the map are {x.lever}; choose two quantities")
+    site = Site() if site is None else site
+    own = tuple(own_value(axis.lever, rig, site) for axis in (x, y))
+    x, y = (_stretched(axis, value) for axis, value in zip((x, y), own, strict=True))
+    xs, ys = (_middles(axis, count) for axis, count in zip((x, y), cells, strict=True))
+    across, up = np.meshgrid(xs, ys)
+    rigs, place, good = family(rig, site, {x.lever: across, y.lever: up})
+    true, said = (np.broadcast_to(side, across.shape).astype(float) for side in _sides(equation, rigs, place))
+    off = np.where(good, _off(true, said), np.nan)
+    with np.errstate(all="ignore"):
+        times = np.where(good & (np.abs(said) > 0.0), true / said, np.nan)
+    return RuleMap(x, y, xs, ys, off, times, own)
+
+
+def restated(equation, times):
+    """The rule put right: with the number that makes it true, (text, number); (None, None) if it has no such number."""
+    number, sign = equation.knob()
+    if number is None or not _LEAST < times < 1.0 / _LEAST:
+        return None, None
+    value = float(Fraction(equation.text[number.start : number.end]))
+    right = figures(value * times**sign, 3)
+    return equation.with_knob(right), right
+
+
+def _sides(equation, rig, site):
+    cases = Cases(rig, site)
+    return work_out(equation.left, cases.value), work_out(equation.right, cases.value)
+
+
+def _off(true, said):
+    """Said over true less one; 0 where both are nothing, infinite where only the truth is."""
+    with np.errstate(all="ignore"):
+        sizes = np.abs([true, said])
+        scale = np.max(sizes, initial=0.0, where=np.isfinite(sizes))
+        nothing = np.abs(true) <= _NOTHING * scale
+        share = np.where(nothing, np.where(np.abs(said) <= _NOTHING * scale, 0.0, np.inf), (said - true) / np.abs(true))
+    return np.where(np.isfinite(true) | np.isinf(said), share, np.nan)
+
+
+def _stretched(axis, own):
+    if axis == Axis("pump flow", *usual_range("pump flow")):  # cart and truck have no flows in common
+        return Axis(axis.lever, _FLOWS[0] * own, _FLOWS[1] * own)
+    margin = 0.04 * (axis.high - axis.low)
+    low = own - margin if own < axis.low else axis.low
+    high = own + margin if own > axis.high else axis.high
+    return Axis(axis.lever, max(low, min(axis.low, 0.8 * own)) if own > 0 else low, high)
+
+
+def _middles(axis, count):
+    step = (axis.high - axis.low) / count
+    return axis.low + step * (np.arange(count) + 0.5)
+
+
+# --- the table --------------------------------------------------------------------------------------
+
+
+@cache
+def rules():
+    """The rules of thumb in `data/rules_of_thumb.toml`, a dict of id to Rule."""
+    return read_rules((DATA / "rules_of_thumb.toml").read_text("utf-8"))
+
+
+def read_rules(text):
+    """The rules in the text of such a file, a dict of id to Rule; JetlibError names the rule and what is wrong."""
+    try:
+        rows = tomllib.loads(text).get("rule", [])
+    except tomllib.TOMLDecodeError as error:
+        raise JetlibError(f'rules_of_thumb.toml: not TOML: {error}; a rule begins with [[rule]] and id = "…"') from None
+    found = {}
+    for row in rows:
+        name = str(row.get("id", "without id"))[:40]
+        missing = {"id", "said", "rule", "law", "instead", "x", "y", "confidence"} - row.keys()
+        if missing or name in found:
+            what = f"{sorted(missing)[0]} is missing" if missing else "the id is there twice"
+            raise JetlibError(f"rules_of_thumb.toml, rule {name}: {what}; write it")
+        try:
+            found[name] = Rule(
+                id=name,
+                equation=read_rule(row["rule"]),
+                x=read_axis(row["x"]),
+                y=read_axis(row["y"]),
+                source=row.get("source", CONFIDENCE),
+                **{key: " ".join(str(row[key]).split()) for key in ("said", "law", "instead", "confidence")},
+            )
+        except JetlibError as error:
+            raise JetlibError(f"rules_of_thumb.toml, rule {name}: {error}") from None
+    return found
+
+
+@lru_cache(256)
+def read_axis(words):
+    """The Axis of words such as "hose length" or "hose length, 50 ft to 300 ft"."""
+    lever, _, ends = words.partition(",")
+    if lever not in LEVERS:
+        raise JetlibError(f"{lever[:40]!r} is no way of a map; write one of: {', '.join(LEVERS)}")
+    if not ends:
+        return Axis(lever, *usual_range(lever))
+    low, _, high = ends.partition(" to ")
+    kind = LEVERS[lever].kind
+    return Axis(lever, si(low.strip(), kind, field=lever), si(high.strip(), kind, field=lever))

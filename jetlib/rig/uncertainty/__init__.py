@@ -1,0 +1,1 @@
+"""What is not known of an unmeasured rig, and the band that leaves."""

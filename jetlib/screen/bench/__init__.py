@@ -1,0 +1,1 @@
+"""The bench: one's own rig on one page."""

@@ -1,0 +1,273 @@
+"""The bench: a technician's own rig, typed in or loaded, and everything that is worked out from it, live."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from jetlib.course.store.atomic import Unwritable
+from jetlib.course.store.bench_store import BenchStore
+from jetlib.errors import JetlibError
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.screen.bench.entries import form as forms
+from jetlib.screen.bench.entries.fields import ChoiceField, TextField, plain_words, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.sheet import TABS
+from jetlib.screen.bench.entries.state import BenchState, is_bench
+from jetlib.screen.bench.pages import (
+    hose as bench_hose,
+)
+from jetlib.screen.bench.pages import (
+    jets as bench_jets,
+)
+from jetlib.screen.bench.pages import (
+    job as bench_job,
+)
+from jetlib.screen.bench.pages import (
+    limits as bench_limits,
+)
+from jetlib.screen.bench.pages import (
+    map as bench_map,
+)
+from jetlib.screen.bench.pages import (
+    readings as bench_readings,
+)
+from jetlib.screen.bench.pages import (
+    wrong as bench_wrong,
+)
+from jetlib.screen.bench.print_buttons import Cards
+from jetlib.screen.bench.rig_editor import RigEditor
+from jetlib.screen.bench.shelf import Shelf
+from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spoken
+from jetlib.screen.drawing.picture import Picture
+from jetlib.units import SYSTEMS
+
+_PAGES = {
+    "map": (bench_map.draw, (("use_fit",),)),
+    "jets": (bench_jets.draw, bench_jets.ROWS),
+    "hose": (bench_hose.draw, bench_hose.ROWS),
+    "readings": (bench_readings.draw, bench_readings.FIT_ROWS),
+    "wrong": (bench_wrong.draw, bench_wrong.ROWS),
+    "limits": (bench_limits.draw, bench_limits.ROWS),
+    "job": (bench_job.draw, bench_job.ROWS),
+}
+_FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1280px"}
+_ROW = {"flex_flow": "row wrap", "align_items": "flex-start"}
+_FLOWING = ("readings", "wrong", "limits", "job")  # pages whose entries go on one after the other, as many as fit
+_STEPS = 100
+_FIT = "<style>.jl-fit > svg {min-width: 540px !important}</style>"  # none is cut off beside the rig
+_NOTHING = Picture("", 760, 20, "Nothing can be shown of this rig.")
+
+
+def open_bench(print_card=None):
+    """The Bench, as it stood when it was last used on this machine. print_card: see Bench."""
+    return Bench(print_card=print_card)
+
+
+class Bench:
+    """Rig and sheet on the left and above, one page of what follows from them on the right.
+
+    state: the BenchState. picture: the Picture on show, the last good one where the present entries allow none. What
+    is typed is written to `store` at once. print_card(Rig or Plan, folder, system=, paper=): writes a card and gives
+    the paths, such as `jetlib.paper.print_card`; without it there is no button for it.
+    """
+
+    def __init__(self, store=None, print_card=None):
+        self.store = BenchStore() if store is None else store
+        held, words = self.store.now(is_bench)
+        self.state, self.picture = BenchState(held), None
+        self.shelf = Shelf(self.state, self.store)
+        self._cards = None if print_card is None else Cards(self.state, self.store, print_card)
+        self._pages, self._pictures, self._busy = {}, {}, False
+        self._editor = RigEditor(self.state, self._changed)
+        self._image, self._words = widgets.HTML(), widgets.HTML()
+        self._status, self._alert = widgets.HTML(), widgets.HTML()
+        self._page = widgets.VBox(layout={"width": "100%"})
+        self.box = self._laid_out()
+        self._changed(" ".join(words), keep=False)
+
+    @property
+    def words(self):
+        """The sentences now on screen."""
+        return self.picture.words
+
+    # --- laid out ---------------------------------------------------------------------------------
+
+    def _laid_out(self):
+        self._units = _toggles([(each, each) for each in SYSTEMS], "70px", "system", self._sheet_changed)
+        self._tabs = _toggles(list(TABS), "auto", "tab", self._sheet_changed)
+        self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="330px")
+        self._file = TextField("or rig file", self._loaded, example="my_rig.toml", width="300px")
+        self._name = TextField("Save as", lambda _: None, example="a name", width="300px")
+        saves = [
+            button("Save rig", lambda: self._say(self.shelf.save_rig(self._name.entry.value), listed=True)),
+            button("Save readings", lambda: self._say(self.shelf.save("readings", self._name.entry.value), True)),
+            button("Save bench", lambda: self._say(self.shelf.save("bench", self._name.entry.value), True),
+                   hint="Rig, readings and all that is typed here"),
+        ]  # fmt: skip
+        steps = [
+            button("Undo", self._undo, hint="Back by one step"),
+            button("Reset", self._reset, hint="The rig as it was opened, and nothing typed beside it"),
+        ]
+        self._more = sheet_field("more", self._sheet_changed)
+        self._throttle = TextField("Throttle", lambda typed: self._sheet_changed("throttle", typed), width="180px")
+        self._slider = widgets.IntSlider(
+            min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
+        )
+        self._slider.observe(self._slid, names="value")
+        units = widgets.HTML("&emsp;Units&nbsp;")
+        top = widgets.HBox([self._open.box, self._file.box, units, self._units], layout=WRAPPED)
+        below = widgets.HBox([self._name.box, *saves, *steps, self._more.box], layout=WRAPPED)
+        right = widgets.VBox(
+            [
+                widgets.HBox([self._throttle.box, self._slider], layout=WRAPPED),
+                self._tabs, self._alert, self._page, self._image, self._words,
+            ],
+            layout={"flex": "1 1 520px", "min_width": "320px", "max_width": "820px"},
+        )  # fmt: skip
+        both = widgets.HBox([self._editor.box, right], layout={"flex_flow": "row wrap", "align_items": "flex-start"})
+        return widgets.VBox([widgets.HTML(heading("Bench")), top, below, self._status, both], layout=_FRAME)
+
+    def _page_fields(self, tab):
+        """{entry: field} of a page, made when it is first shown."""
+        if tab not in self._pages:
+            rows = _PAGES[tab][1]
+            if tab in _FLOWING:
+                rows = (tuple(name for row in rows for name in row),)
+            fields = {name: sheet_field(name, self._sheet_changed) for row in rows for name in row}
+            boxes = [widgets.HBox([fields[name].box for name in row], layout=_ROW) for row in rows]
+            if tab == "jets":
+                boxes[-1].children += (button("Put this set on the rig", lambda: self._act(bench_jets.put_on)),)
+            if tab == "hose":
+                boxes[-1].children += (button("Make B my rig", lambda: self._act(bench_hose.make_mine)),)
+            if tab == "job" and self._cards is not None:
+                boxes.append(self._cards.box)
+            if tab in ("readings", "wrong"):
+                boxes.append(widgets.HTML('<span style="opacity:0.8">A bucket test: 5 gal in 32 s, or a flow. Full '
+                                          "throttle, or write at which: 5 gal in 40 s at 80 %.</span>"))  # fmt: skip
+            self._pages[tab] = (fields, widgets.VBox(boxes))
+        return self._pages[tab]
+
+    # --- what is done -----------------------------------------------------------------------------
+
+    def type(self, name, typed):
+        """Type or choose in an entry of the sheet, from code."""
+        self._sheet_changed(name, typed)
+
+    def type_rig(self, part, number, name, typed):
+        """Type at an entry of the rig, from code; number: None where there is one of it."""
+        self.state.type_rig((part, number, name), typed)
+        self._changed("")
+
+    def _sheet_changed(self, name, typed):
+        if self._busy:
+            return
+        self.state.type_sheet(name, typed)
+        self._changed("")
+
+    def _slid(self, change):
+        if not self._busy:
+            self._sheet_changed("throttle", f"{100 * change['new'] / _STEPS:g} %")
+
+    def _opened(self, key):
+        if key and not self._busy:
+            self._changed(self.shelf.open(key))
+
+    def _loaded(self, typed):
+        self._changed(self.shelf.load(typed))
+
+    def _act(self, action):
+        try:
+            words = action(self.state)
+        except JetlibError as error:
+            words = f"That can't be done: {plain_words(error)}"
+        self._changed(words)
+
+    def _undo(self):
+        self._changed("One step back." if self.state.undo() else "There is no step to take back.")
+
+    def _reset(self):
+        self.state.reset()
+        self._changed("The rig is as it was opened, and nothing is typed beside it. Undo brings it back.")
+
+    # --- what is shown ----------------------------------------------------------------------------
+
+    def _changed(self, words, keep=True):
+        """Show the state anew: entries, page, picture; then keep it."""
+        self._busy = True
+        try:
+            self._show()
+        finally:
+            self._busy = False
+        self._draw()
+        if self._cards is not None:
+            self._cards.forget()
+        if keep:
+            try:
+                self.store.keep(self.state.held)
+            except Unwritable as problem:
+                words = f"{words} Not kept on this machine: {problem}. Save the rig to a file before you leave."
+        self._say(words)
+
+    def _show(self):
+        state, tab = self.state, self.state.value("tab")
+        self._editor.show()
+        self._open.show("")
+        for toggles, name in ((self._units, "system"), (self._tabs, "tab")):
+            if toggles.value != state.value(name):
+                toggles.value = state.value(name)
+        fields, box = self._page_fields(tab)
+        for name, field in (*fields.items(), ("more", self._more), ("throttle", self._throttle)):
+            sheet_shown(field, name, state)
+        self._slider.value = round(_STEPS * state.value("throttle"))
+        if "use_fit" in fields:
+            fields["use_fit"].box.layout.display = None if state.readings else "none"
+        if self._page.children != (box,):
+            self._page.children = (box,)
+
+    def _draw(self):
+        tab = self.state.value("tab")
+        try:
+            self.picture = self._pictures[tab] = _PAGES[tab][0](self.state)
+            alerts, more = [*self._pending(), *self._cautions()], ""
+            if tab == "job":
+                more = bench_job.findings_html(self.state)
+        except JetlibError as error:
+            alerts = [*self._pending(), f"This can't be worked out: {plain_words(error)}"]
+            self.picture, more = self._pictures.get(tab, self.picture) or _NOTHING, ""
+        self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{_FIT}{self.picture.svg()}</div>'
+        self._words.value = more + spoken(self.picture.words)
+        ink = "color:var(--jp-error-color1, #b3001e);line-height:1.4;max-width:820px"
+        told = "".join(f"<div>⚠ {escape(each)}</div>" for each in dict.fromkeys(alerts))
+        alert = f'<div role="alert" style="{ink}">{told}</div>' if told else ""
+        if self._alert.value != alert:
+            self._alert.value = alert
+
+    def _pending(self):
+        if forms.pending_places(self.state.form) or self.state.held["pending"]:
+            return ["An entry marked Not used is left out: what you see is without it."]
+        return []
+
+    def _cautions(self):
+        # What is wrong is asked of the rig as typed, and so are its cautions: there a fit would be of a sound rig.
+        point = self.state.point_as_typed if self.state.value("tab") == "wrong" else self.state.point
+        return [each.removesuffix(SEE_THE_MANUAL).strip() for each in point.cautions]
+
+    def _say(self, words, listed=False):
+        if listed:
+            self._busy = True
+            try:
+                self._open.relist(self.shelf.options())
+            finally:
+                self._busy = False
+        said = spoken(words.strip()) if words.strip() else ""
+        if self._status.value != said:
+            self._status.value = said
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, self.picture.words, self.picture.image())
+
+
+def _toggles(options, width, name, chosen):
+    made = widgets.ToggleButtons(options=options, layout={"width": "auto"})
+    made.style.button_width = width
+    made.observe(lambda change: chosen(name, change["new"]), names="value")
+    return made

@@ -1,0 +1,235 @@
+"""A rig as it is typed: texts by field, so that what somebody wrote comes back letter by letter.
+
+A form is a dict of plain values: single parts as {field: text}, hoses, fittings and jets as lists of such. What was
+typed and cannot be used stands under "pending" of its part beside the last text that could, so a form always makes a
+rig. Nothing here draws.
+"""
+
+from copy import deepcopy
+from functools import lru_cache
+
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
+from jetlib.screen.bench.entries.part_entries import (
+    EITHER,
+    LISTS,
+    MOST,
+    PARTS,
+    exact_text,
+    field_at,
+    fields_of,
+    new_part,
+    value_of,
+)
+
+# --- from a rig -------------------------------------------------------------------------------------
+
+
+def form_of(rig, system="US"):
+    """The form of a Rig, in the units of `system` where those hold the number exactly. It makes an equal rig.
+
+    Raises JetlibError for a rig of more hoses, fittings or jet groups than the bench holds.
+    """
+    for part, many in (("hoses", rig.hoses), ("fittings", rig.fittings), ("jets", rig.nozzle.jets)):
+        if len(many) > MOST[part]:
+            raise JetlibError(f"this rig has {len(many)} {part}; the bench holds {MOST[part]}")
+    unloader, disc = rig.unloader, rig.burst_disc
+    kinds = [] if unloader is None else ["trapping unloader" if unloader.trapping else "unloader"]
+    kinds += [] if disc is None else ["burst disc"]
+    valve = new_part("valve", kind=" and ".join(kinds) or "none")
+    if unloader is not None:
+        valve |= _texts("valve", unloader, system, ("setting", "rise", "unloaded_pressure", "seat_leak"))
+    if disc is not None:
+        valve |= _texts("valve", disc, system, ("rating", "bore"))
+        valve |= {"opened": EITHER[disc.opened], "disc_leak": exact_text(disc.seat_leak, "leak_bore", system)}
+    engine = new_part("engine")
+    if rig.engine is not None:
+        engine |= {"kind": rig.engine.kind, **_texts("engine", rig.engine, system, ("power", "altitude"))}
+    site = new_part("site", name=rig.name, outlet_shut=EITHER[rig.outlet_shut])
+    return {
+        "pump": new_part("pump") | _texts("pump", rig.pump, system),
+        "valve": valve,
+        "hoses": [_hose_texts(hose, system) for hose in rig.hoses],
+        "fittings": [_texts("fittings", fitting, system) for fitting in rig.fittings],
+        "jets": [_texts("jets", jet, system) for jet in rig.nozzle.jets],
+        "body": _texts("body", rig.nozzle, system),
+        "engine": engine,
+        "site": site | _texts("site", rig, system, ("lift", "water_temperature")),
+    }
+
+
+def _hose_texts(hose, system):
+    texts = _texts("hoses", hose, system)
+    return texts if hose.coil_diameter is not None else {**texts, "coiled_length": ""}
+
+
+def _texts(part, owner, system, names=None):
+    found = {}
+    for field in PARTS[part]:
+        if names is None or field.name in names:
+            found[field.name] = exact_text(getattr(owner, field.name), field.kind, system)
+    return found
+
+
+# --- to a rig ---------------------------------------------------------------------------------------
+
+
+def rig_of(form):
+    """The Rig that the usable texts of a form make. Raises JetlibError where they make none."""
+    make = {part: [_made(part, texts) for texts in form[part]] for part in LISTS}
+    valve, engine, site = form["valve"], form["engine"], _values("site", form["site"])
+    kind, values, valves = valve["kind"], _values("valve", valve), []
+    if "unloader" in kind:
+        own = {name: values[name] for name in ("setting", "rise", "seat_leak")}
+        if "trapping" in kind:
+            own |= {"trapping": True, "unloaded_pressure": values["unloaded_pressure"]}
+        valves.append(Unloader(**own))
+    if "disc" in kind:
+        own = {name: values[name] for name in ("rating", "bore", "opened")}
+        valves.append(BurstDisc(seat_leak=values["disc_leak"], **own))
+    return Rig(
+        pump=Pump(**_values("pump", form["pump"])),
+        valve=valves,
+        hoses=make["hoses"],
+        fittings=make["fittings"],
+        nozzle=Nozzle(jets=make["jets"], **_values("body", form["body"])),
+        engine=None if engine["kind"] == "none" else Engine(**_values("engine", engine)),
+        **site,
+    )
+
+
+_KINDS = {"hoses": Hose, "fittings": Fitting, "jets": Jet}
+
+
+def _made(part, texts):
+    return _part_of(part, tuple((field.name, texts[field.name]) for field in PARTS[part]))
+
+
+@lru_cache(maxsize=256)
+def _part_of(part, items):
+    values = _values(part, dict(items))
+    if part == "hoses":
+        coiled, across = values.get("coiled_length"), values.get("coil_diameter")
+        if coiled and across is None:
+            raise JetlibError("say how wide the reel is first, under Reel across, such as 20 in")
+        if coiled and coiled > values["length"]:
+            raise JetlibError(
+                f"{items[3][1]} of it is said to lie on the reel; allowed: no more on the reel than the hose is long"
+            )
+    return _KINDS[part](**values)
+
+
+def _values(part, texts):
+    """Values by field name of those that hold something, for this kind of part."""
+    found = {}
+    for field in fields_of(part, texts):
+        value = value_of(field, texts[field.name])
+        if value is not None and field.name != "kind":
+            found[field.name] = value
+    if part == "engine":
+        found["kind"] = texts["kind"]
+    return found
+
+
+# --- changes ----------------------------------------------------------------------------------------
+
+
+def part_at(form, place):
+    """The texts that a place (part, number or None, field name) lies in."""
+    part, number, _ = place
+    return form[part] if number is None else form[part][number]
+
+
+def shown_at(form, place):
+    """What stands in an entry: what was typed last, whether it could be used or not."""
+    texts = part_at(form, place)
+    return texts.get("pending", {}).get(place[2], texts[place[2]])
+
+
+def typed_at(form, place, typed):
+    """(form with `typed` at `place`, None), or (the form with it pending, JetlibError that says what is allowed).
+
+    What was pending is tried again: it may fit now.
+    """
+    found, error = _tried(form, place, typed)
+    if error is not None:
+        found = deepcopy(form)
+        part_at(found, place).setdefault("pending", {})[place[2]] = typed
+        return found, error
+    for other in pending_places(found):
+        again, refused = _tried(found, other, shown_at(found, other))
+        found = found if refused else again
+    return found, None
+
+
+def _tried(form, place, typed):
+    made = deepcopy(form)
+    texts = part_at(made, place)
+    pending = texts.get("pending", {})
+    pending.pop(place[2], None)
+    if not pending:
+        texts.pop("pending", None)
+    texts[place[2]] = typed.strip()
+    try:
+        value_of(field_at(place), typed)
+        rig_of(made)
+    except JetlibError as error:
+        return form, error
+    return made, None
+
+
+def pending_places(form):
+    """Places where something stands that could not be used, a list."""
+    found = []
+    for part in PARTS:
+        for number, texts in enumerate(form[part]) if part in LISTS else ((None, form[part]),):
+            found += [(part, number, name) for name in texts.get("pending", {})]
+    return found
+
+
+def why_pending(form, place):
+    """The JetlibError of what stands pending at a place, or None when it would do."""
+    return _tried(form, place, shown_at(form, place))[1]
+
+
+def with_part(form, part, texts):
+    """A copy with one more hose, fitting or jet group at the end; JetlibError when there are as many as go."""
+    if len(form[part]) >= MOST[part]:
+        raise JetlibError(f"there are {MOST[part]} already, as many as the bench holds")
+    return {**deepcopy(form), part: [*deepcopy(form[part]), texts]}
+
+
+def without_part(form, part, number):
+    """A copy without one hose, fitting or jet group."""
+    kept = deepcopy(form)
+    del kept[part][number]
+    return kept
+
+
+def moved(form, part, number, by):
+    """A copy with one hose, fitting or jet group moved by `by` places; as it was where there is no such place."""
+    made = deepcopy(form)
+    if 0 <= number + by < len(made[part]):
+        made[part].insert(number + by, made[part].pop(number))
+    return made
+
+
+def is_form(held):
+    """Whether plain values read from a file are a form that makes a rig."""
+    try:
+        for part in PARTS:
+            many = held[part] if part in LISTS else [held[part]]
+            names = {field.name for field in PARTS[part]}
+            if not isinstance(many, list) or len(many) > MOST.get(part, 1):
+                return False
+            for texts in many:
+                pending = texts.get("pending", {})
+                kept = [*pending.items(), *((key, value) for key, value in texts.items() if key != "pending")]
+                if set(texts) - {"pending"} != names or not set(pending) <= names:
+                    return False
+                if not all(isinstance(value, str) and len(value) <= 20_000 for _, value in kept):
+                    return False
+        rig_of(held)
+    except (JetlibError, KeyError, TypeError, AttributeError):
+        return False
+    return set(held) == set(PARTS)

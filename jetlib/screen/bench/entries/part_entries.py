@@ -1,0 +1,199 @@
+"""The entries of a rig on the bench: their labels, what each takes, and a number as a text that reads back exactly."""
+
+from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.units import SYSTEMS, from_si, si, unit_label
+from jetlib.units.kinds import KINDS
+
+MOST = {"hoses": 10, "fittings": 10, "jets": 6}
+VALVES = ("unloader", "trapping unloader", "burst disc", "unloader and burst disc", "trapping unloader and burst disc")
+VALVES += ("none",)
+ENGINES = ("naturally aspirated", "electric", "none")
+EITHER = ("no", "yes")
+
+
+class Field(NamedTuple):
+    """An entry of a part. kind: of `units.si`, or "count", "name", or a tuple of the words to choose from."""
+
+    name: str
+    label: str
+    kind: object
+    optional: bool = False
+    more: bool = False
+
+
+PARTS = {
+    "pump": (
+        Field("rated_flow", "Flow, full", "flow"),
+        Field("rated_speed", "Speed, full", "speed"),
+        Field("idle_speed", "Speed, idle", "speed"),
+        Field("rated_pressure", "Rated for", "pressure", more=True),
+        Field("volumetric_efficiency", "Gives there", "fraction", more=True),
+        Field("mechanical_efficiency", "Shaft to water", "fraction", more=True),
+    ),
+    "valve": (
+        Field("kind", "Valve", VALVES),
+        Field("setting", "Opens at", "pressure"),
+        Field("rise", "Rise, all back", "fraction", more=True),
+        Field("unloaded_pressure", "Unloaded at", "pressure", more=True),
+        Field("seat_leak", "Hole in seat", "leak_bore", more=True),
+        Field("rating", "Disc bursts", "pressure"),
+        Field("bore", "Disc leaves", "bore", more=True),
+        Field("opened", "Disc gone", EITHER, more=True),
+        Field("disc_leak", "Disc leaks by", "leak_bore", more=True),
+    ),
+    "hoses": (
+        Field("name", "Name", "name", True),
+        Field("bore", "Bore", "bore"),
+        Field("length", "Length", "length"),
+        Field("coiled_length", "On the reel", "length", True),
+        Field("coil_diameter", "Reel across", "coil_diameter", True),
+        Field("working_pressure", "Rated for", "pressure", True),
+        Field("end_bore", "End bore", "bore", True, True),
+        Field("roughness", "Roughness", "roughness", False, True),
+        Field("mass_per_metre", "Weight", "mass_per_length", True, True),
+        Field("bend_radius", "Bends to", "coil_diameter", True, True),
+    ),
+    "fittings": (
+        Field("name", "Name", "name", True),
+        Field("bore", "Bore", "bore"),
+        Field("loss_coefficient", "Loss, K", "loss_coefficient", True),
+        Field("line_bore", "Line bore", "bore", True, True),
+        Field("count", "How many", "count"),
+    ),
+    "jets": (
+        Field("name", "Name", "name", True),
+        Field("count", "Holes", "count"),
+        Field("bore", "Drill or bore", "jet_bore"),
+        Field("angle", "Hose angle", "angle"),
+        Field("discharge_coefficient", "Edge, Cd", "fraction", more=True),
+        Field("velocity_coefficient", "Speed, Cv", "fraction", more=True),
+    ),
+    "body": (
+        Field("name", "Name", "name", True, True),
+        Field("body_bore", "Body bore", "bore", True, True),
+        Field("body_loss_coefficient", "Body loss, K", "loss_coefficient", False, True),
+    ),
+    "engine": (
+        Field("kind", "Engine", ENGINES),
+        Field("power", "Power", "power"),
+        Field("altitude", "Altitude", "altitude"),
+    ),
+    "site": (
+        Field("name", "Rig's name", "name", True),
+        Field("lift", "Lift to nozzle", "lift"),
+        Field("water_temperature", "Water", "temperature"),
+        Field("outlet_shut", "Outlet shut", EITHER, more=True),
+    ),
+}
+LISTS = ("hoses", "fittings", "jets")
+_FIELDS = {(part, field.name): field for part, fields in PARTS.items() for field in fields}
+STARTS = {
+    "pump": {},
+    "valve": {"kind": "unloader", "setting": "3000 psi", "rise": "8 %", "unloaded_pressure": "5 bar",
+              "seat_leak": "0 mm", "rating": "4000 psi", "bore": "10 mm", "opened": "no", "disc_leak": "0 mm"},
+    "hoses": {"bore": "3/8 in", "length": "50 ft", "roughness": "0.01 mm"},
+    "fittings": {"bore": "1/2 in", "loss_coefficient": "0.5", "count": "1"},
+    "jets": {"name": "rear", "count": "3", "bore": "#60", "angle": "30 deg", "discharge_coefficient": "72 %",
+             "velocity_coefficient": "97 %"},
+    "body": {"body_loss_coefficient": "0"},
+    "engine": {"kind": "none", "power": "20 hp", "altitude": "0 ft"},
+    "site": {"lift": "0 ft", "water_temperature": "15 degC", "outlet_shut": "no"},
+}  # fmt: skip
+
+
+def fields_of(part, texts=None):
+    """The Fields of a part; with its texts, only those that its kind of valve or engine has."""
+    fields = PARTS[part]
+    kind = "" if texts is None else texts.get("kind", "")
+    if part == "valve" and kind:
+        away = set() if "unloader" in kind else {"setting", "rise", "seat_leak"}
+        away |= set() if "trapping" in kind else {"unloaded_pressure"}
+        away |= set() if "disc" in kind else {"rating", "bore", "opened", "disc_leak"}
+        return tuple(field for field in fields if field.name not in away)
+    if part == "engine" and kind == "none":
+        return fields[:1]
+    return fields
+
+
+def field_at(place):
+    """The Field of a place: (part, number or None, field name)."""
+    return _FIELDS[place[0], place[2]]
+
+
+def new_part(part, **texts):
+    """The texts of a part as it is when added."""
+    return {**dict.fromkeys((field.name for field in PARTS[part]), ""), **STARTS[part], **texts}
+
+
+def exact_text(value, kind, system="US"):
+    """`value` (SI) as the shortest text that reads back as the same number; "" for None. Drills by their name."""
+    if value is None:
+        return ""
+    if kind in ("count", "name"):
+        return str(value)
+    systems = (system, *(each for each in SYSTEMS if each != system))
+    for words in (*_by_name(value, kind), *_by_figures(value, kind, systems)):
+        try:
+            if si(words, kind) == value:
+                return words
+        except JetlibError:
+            continue
+    return repr(float(value)) + {"fraction": ""}.get(kind, f" {_si_label(kind)}")
+
+
+def _by_name(value, kind):
+    if kind == "jet_bore":
+        yield tables.next_drill(value, 0).label
+    if kind in ("bore", "jet_bore"):
+        inches = Fraction(value / 0.0254).limit_denominator(64)
+        if 1 < inches.denominator <= 32:
+            yield f"{inches} in"
+
+
+def _by_figures(value, kind, systems):
+    for figures in (6, 12, 15, 17):
+        for each in systems:
+            yield f"{from_si(value, kind, each):.{figures}g} {unit_label(kind, each).replace('°', 'deg')}".strip()
+
+
+def _si_label(kind):
+    return KINDS[kind].si_label
+
+
+def value_of(field, typed):
+    """What a text typed at a Field means: SI, a count, a name, True or False; None for an optional one left empty.
+
+    Raises JetlibError that says what is allowed.
+    """
+    if field.kind == "name":
+        if len(typed) > 200 or not typed.isprintable():
+            raise JetlibError("a name is up to 200 characters on one line")
+        return typed
+    typed = typed.strip()
+    if isinstance(field.kind, tuple):
+        if typed not in field.kind:
+            raise JetlibError(f"{typed[:20]!r} is not known; choose one of: {', '.join(field.kind)}")
+        return typed == EITHER[1] if field.kind == EITHER else typed
+    if not typed:
+        if field.optional:
+            return None
+        raise JetlibError("this can't be left empty" + _such_as(field.kind))
+    if field.kind == "count":
+        if not (typed.isascii() and typed.isdigit() and len(typed) < 4 and 0 <= int(typed) <= 100):
+            raise JetlibError(f"{typed[:20]!r} will not do; write a whole number from 0 to 100")
+        return int(typed)
+    return _number(typed, field.kind, field.label.lower())
+
+
+@lru_cache(maxsize=1024)
+def _number(typed, kind, label):
+    return si(typed, kind, field=label)
+
+
+def _such_as(kind):
+    return f"; write such as {KINDS[kind].example}" if kind in KINDS else ""

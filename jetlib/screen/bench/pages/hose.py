@@ -1,0 +1,159 @@
+"""The bench's hose what-if: the present rig A beside B with a section swapped, hose added, or all off the reel."""
+
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.machine import Hose
+from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.screen.bench.entries import form as forms
+from jetlib.screen.bench.entries.bars import HALO, WIDTH, bar, brief, change_words
+from jetlib.screen.bench.entries.sheet import SHEET, YES
+from jetlib.screen.bench.entries.state import THROTTLES
+from jetlib.screen.bench.pages.map import opening, pressure_shares
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+NAMES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
+ROWS = (NAMES[:3], NAMES[3:6], NAMES[6:])
+_SHOWN = (
+    ("gauge", "pressure", lambda point: point.gauge),
+    ("through the nozzle", "flow", lambda point: point.nozzle_flow),
+    ("bypass", "flow", lambda point: point.bypass_flow),
+    ("lost in the hose", "pressure", lambda point: point.hose_loss),
+    ("at the jets", "pressure", lambda point: point.nozzle_pressure),
+    ("power at the jets", "power", lambda point: point.power_shares["jets"]),
+    ("pull", "force", lambda point: point.reaction),
+)
+
+
+def other_hoses(state, hoses):
+    """(hoses of B, what was done in words). JetlibError where a change names a section that is not there."""
+    value, made, done = state.value, list(hoses), []
+    bore, length = value("swap_bore"), value("swap_length")
+    if value("section"):
+        at = int(value("section")) - 1
+        if at >= len(made):
+            raise JetlibError(f"there is no section {at + 1}; the line has {len(made)}")
+        if bore or length:
+            made[at], words = _swapped(made[at], bore, length), []
+            words += [f"bore {_text(state, 'swap_bore')}"] if bore else []
+            words += [f"{_text(state, 'swap_length')} long"] if length else []
+            done.append(f"section {at + 1} {' and '.join(words)}")
+    if value("add_length"):
+        end = value("add_place") == "end"
+        like = value("add_bore") or (made[-1 if end else 0].bore if made else None)
+        if like is None:
+            raise JetlibError("say of what bore the hose is that you add, such as 3/8 in")
+        made.insert(len(made) if end else 0, Hose(like, value("add_length"), name="added"))
+        done.append(f"{_text(state, 'add_length')} added at the {'nozzle' if end else 'pump'}")
+    if value("off_reel") == YES:
+        made = [hose.replace(coil_diameter=None, coiled_length=0.0) for hose in made]
+        done.append("all off the reel")
+    return tuple(made), ", ".join(done)
+
+
+def _text(state, name):
+    return state.held["sheet"][name]
+
+
+def _swapped(hose, bore, length):
+    """`hose` of another bore or length; what is not known of another hose, its rating say, is left open."""
+    changes = {}
+    if bore and bore != hose.bore:
+        changes = {"bore": bore, "end_bore": None, "working_pressure": None, "mass_per_metre": None,
+                   "bend_radius": None, "roughness": min(hose.roughness, 0.05 * bore)}  # fmt: skip
+        if hose.coil_diameter is not None and hose.coil_diameter < 5.0 * bore:
+            changes["coil_diameter"] = 5.0 * bore
+    if length:
+        changes |= {"length": length, "coiled_length": min(hose.coiled_length, length)}
+    elif "coil_diameter" in changes:
+        changes["coiled_length"] = hose.coiled_length
+    return hose.replace(**changes)
+
+
+def make_mine(state):
+    """Put B on the bench as the rig; a sentence for the reader."""
+    hoses, done = other_hoses(state, state.rig.hoses)
+    if not done:
+        return "B is the same as A: swap, add, or take off the reel first."
+    if len(hoses) > 10:
+        return "The bench holds ten sections of hose; take one out first."
+    form = forms.form_of(state.rig.replace(hoses=hoses), state.system)
+    start = {name: SHEET[name].start for name in NAMES}
+    state.take_form({**state.form, "hoses": form["hoses"]}, **start)
+    return f"On the rig now: {done}. Undo brings the old hose back."
+
+
+# --- picture ----------------------------------------------------------------------------------------
+
+
+def draw(state):
+    """The Picture of the what-if of a BenchState."""
+    system, rig, throttle = state.system, state.shown_rig, state.value("throttle")
+    hoses, done = other_hoses(state, rig.hoses)
+    other = rig.replace(hoses=hoses)
+    points = (state.point, operating_point(other, throttle))
+    rows = [_compared(name, kind, take, points, system) for name, kind, take in _SHOWN]
+    rows.append(("bypass begins", *(_begins(each) for each in (rig, other)), "", "grey"))
+    name = done or "no change yet"
+    bars = [
+        bar(f"{letter}: where the {words_of(point.gauge, 'pressure', system)} go", pressure_shares(point, system))
+        for letter, point in zip("AB", points, strict=True)
+    ]
+    rates = [f"section {number}" for number, hose in enumerate(hoses, start=1) if hose.working_pressure is None]
+    warn = f" No working pressure is given for {', '.join(rates)} of B: look at the hose." if done and rates else ""
+    told = "; ".join(f"{row[0]} {row[1]} in A, {row[2]} in B" + (f", {row[3]}" if row[3] else "") for row in rows)
+    words = f"At {100 * throttle:.0f} % throttle, A as it is and B with {name}: {told}.{warn}"
+    if done:
+        words += " ".join(["", *(f"B: {caution}" for caution in points[1].cautions)])
+    return stacked(words, _table(rows, name), _curves((rig, other), points, system), *bars)
+
+
+def _begins(rig):
+    opens = opening(rig)
+    return "never" if opens is None else "from idle" if opens <= 0 else f"at {100 * opens:.0f} %"
+
+
+def _compared(name, kind, take, points, system):
+    one, other = (float(take(point)) for point in points)
+    change = change_words(one, other, lambda value: brief(value, kind, system))
+    colour = "grey" if change == "the same" else "orange" if other > one else "purple"
+    return name, brief(one, kind, system), brief(other, kind, system), change, colour
+
+
+def _table(rows, name):
+    heads = (("", 14, "start"), ("A, as it is", 250, "end"), (f"B, {name}", 274, "start"))
+    parts = [text(x, 18, words, anchor=side, weight="bold") for words, x, side in heads]
+    parts.append('<path d="M14 25H746" stroke="currentColor"/>')
+    for number, (label, one, other, change, colour) in enumerate(rows):
+        y = 44 + 21 * number
+        mark = {"orange": "▲ ", "purple": "▼ "}.get(colour, "")
+        parts += [text(14, y, label), text(250, y, one, anchor="end", colour="blue")]
+        parts += [text(350, y, other, anchor="end", colour="orange", weight="bold")]
+        parts.append(text(374, y, mark + change, colour="" if colour == "grey" else colour))
+    return "".join(parts), WIDTH, 40 + 21 * len(rows)
+
+
+def _curves(rigs, points, system):
+    sweeps = [throttle_sweep(rig, THROTTLES) for rig in rigs]
+    looks = (("A, as it is", "blue", "solid"), ("B", "orange", "dashed"))
+    panels, pieces = [], []
+    for left, label, kind, take in (
+        (66, "gauge", "pressure", lambda point: point.gauge),
+        (446, "nozzle flow", "flow", lambda point: point.nozzle_flow),
+    ):
+        top = nice_ceiling(1.08 * from_si(float(max(take(sweep).max() for sweep in sweeps)), kind, system))
+        panel = Panel("throttle, %", f"{label}, {unit_label(kind, system)}", (0, 100), (0, top), left, 34, 296, 200)
+        series = [
+            Series(name, 100 * THROTTLES, from_si(take(sweep), kind, system), colour, dash)
+            for sweep, (name, colour, dash) in zip(sweeps, looks, strict=True)
+        ]
+        pieces += [legend(panel, series), *(curve(panel, each) for each in series)]
+        pieces.append(upright(panel, 100 * float(points[0].throttle), dash="dotted"))
+        for point, (_, colour, _), shape in zip(points, looks, ("circle", "square"), strict=True):
+            pieces.append(
+                dot(panel, 100 * float(point.throttle), from_si(float(take(point)), kind, system),
+                    colour=colour, shape=shape)
+            )  # fmt: skip
+        panels.append(panel)
+    return f'<g style="{HALO}">{chart(panels, WIDTH, 284, pieces)}</g>', WIDTH, 284

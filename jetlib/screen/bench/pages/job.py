@@ -1,0 +1,70 @@
+"""The bench's job: this rig in that drain, the verdict, the numbers that matter most, and what to settle first."""
+
+from functools import lru_cache
+from html import escape
+from typing import NamedTuple
+
+from jetlib.rig.job.job import Job
+from jetlib.rig.job.plan import plan_job
+from jetlib.rig.parts.tank import Tank
+from jetlib.screen.bench.entries.sheet import meaning_of
+from jetlib.screen.bench.entries.state import Same
+from jetlib.screen.bench.pages.limits import drain_of
+from jetlib.screen.consoles.plan_console import picture_of
+from jetlib.units import text as words_of
+
+ROWS = (
+    ("job_name", "debris"),
+    ("pipe", "run", "fall"),
+    ("way", "bends", "access"),
+    ("outside", "stiff", "passes"),
+    ("tank", "refill"),
+)
+_ASKED = (*(name for row in ROWS for name in row), "throttle", "system")
+
+
+def draw(state):
+    """The Picture of the plan of a BenchState."""
+    return picture_of(plan_of(state), state.system, findings=False)
+
+
+def findings_html(state):
+    """What to put right and what to settle, as a list that keeps to the width of the page."""
+    told = "".join(
+        f"<li>{'<b>NO GO:</b> ' if each.level == 'no-go' else ''}{escape(each.text)}</li>"
+        for each in plan_of(state).findings
+    )
+    return f'<div style="line-height:1.4;max-width:820px"><b>To settle first</b><ul>{told}</ul></div>' if told else ""
+
+
+def plan_of(state):
+    """The Plan of the job on the sheet with the rig, fitted or as typed. May raise JetlibError."""
+    fit = state.fit
+    texts = tuple((name, state.held["sheet"][name]) for name in _ASKED)
+    return _plan(Same(state.shown_rig), None if fit is None else Same(fit), _Sheet(texts))
+
+
+class _Sheet(NamedTuple):
+    """Entries of the sheet and what stands in them, pairs of texts."""
+
+    texts: tuple
+
+    def value(self, name):
+        return meaning_of(name, dict(self.texts)[name])
+
+
+@lru_cache(maxsize=8)
+def _plan(rig, fit, sheet):
+    drain = drain_of(sheet)
+    job = Job(
+        name=sheet.value("job_name"),
+        drain=drain.replace(name=f"{words_of(drain.bore, 'pipe_bore', sheet.value('system'))} pipe"),
+        tank=Tank(sheet.value("tank"), refill_flow=sheet.value("refill")),
+        debris=sheet.value("debris"),
+        access_bore=sheet.value("access"),
+        hose_outside=sheet.value("outside"),
+        nozzle_length=sheet.value("stiff"),
+        passes=sheet.value("passes"),
+        throttle=sheet.value("throttle"),
+    )
+    return plan_job(rig.held, job, unknowns=None if fit is None else fit.held.unknowns)

@@ -1,0 +1,201 @@
+"""The bench's map: gauge and flows against the throttle with their bands, where the pressure and the power go."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.jets.matching import matched_jets
+from jetlib.screen.bench.entries.bars import HALO, bar
+from jetlib.screen.bench.entries.state import THROTTLES, Same
+from jetlib.screen.drawing.chart import Panel, Series, axes_svg, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+_WIDTH, _HEIGHT = 760, 306
+_HOSES = ("orange", "red", "purple")
+
+
+def draw(state):
+    """The Picture of the map of a BenchState."""
+    band, point, system = state.band, state.point, state.system
+    return stacked(
+        words(state, band, point, system),
+        _chart(band, point, system),
+        bar(f"Where the {words_of(point.gauge, 'pressure', system)} on the gauge go", pressure_shares(point, system)),
+        bar(f"Where the {words_of(point.shaft_power, 'power', system)} at the shaft go", power_shares(point, system)),
+    )
+
+
+# --- chart ------------------------------------------------------------------------------------------
+
+
+def _chart(band, point, system):
+    """What moves with the throttle, over what stands still: (content, width, height)."""
+    panels, still = _still(band, system)
+    at = 100 * float(point.throttle)
+    side = "end" if at > 70 else "start"
+    marks = [upright(panel, at, dash="dotted") for panel in panels]
+    gauge, nozzle, back = (
+        from_si(float(value), kind, system)
+        for value, kind in (
+            (point.gauge, "pressure"), (point.nozzle_flow, "flow"), (point.bypass_flow + point.leak_flow, "flow"),
+        )
+    )  # fmt: skip
+    figures = dot(panels[0], at, gauge, words_of(point.gauge, "pressure", system), anchor=side)
+    figures += dot(
+        panels[1], at, nozzle, words_of(point.nozzle_flow, "flow", system), colour="green", shape="square", anchor=side
+    )
+    figures += dot(panels[1], at, back, "", colour="orange")
+    return "".join([still, *marks, f'<g style="{HALO}">{figures}</g>']), _WIDTH, _HEIGHT
+
+
+@lru_cache(maxsize=16)
+def _still(band, system):
+    """(panels, SVG) of all that the throttle leaves where it is."""
+    nominal, across = band.nominal, 100 * THROTTLES
+    back = nominal.bypass_flow + nominal.leak_flow
+    pressure_top = nice_ceiling(1.08 * from_si(float(max(np.max(band.high("gauge")), _setting(band.rig))),
+                                               "pressure", system))  # fmt: skip
+    flow_top = nice_ceiling(1.08 * from_si(float(np.max(band.high("nozzle_flow"))), "flow", system))
+    panels = (
+        Panel("throttle, %", f"gauge, {unit_label('pressure', system)}", (0, 100), (0, pressure_top),
+              66, 34, 296, 222),
+        Panel("throttle, %", f"flow, {unit_label('flow', system)}", (0, 100), (0, flow_top), 446, 34, 296, 222),
+    )  # fmt: skip
+    series = (
+        (Series("gauge", across, from_si(nominal.gauge, "pressure", system)),),
+        (
+            Series("nozzle", across, from_si(nominal.nozzle_flow, "flow", system), "green", "dashed"),
+            Series("bypass", across, from_si(back, "flow", system), "orange", "dash-dot"),
+        ),
+    )
+    pieces = [axes_svg(panel) for panel in panels]
+    for panel, name, kind, colour in (
+        (panels[0], "gauge", "pressure", "blue"),
+        (panels[1], "nozzle_flow", "flow", "green"),
+        (panels[1], "bypass_flow", "flow", "orange"),
+    ):
+        pieces.append(_area(panel, band, name, kind, colour, system))
+    for panel, several in zip(panels, series, strict=True):
+        pieces += [legend(panel, several), *(curve(panel, each) for each in several)]
+    opens, labels = opening(band.rig), []
+    if band.rig.unloader is not None:
+        labels.append(level(panels[0], from_si(_setting(band.rig), "pressure", system), "valve set to"))
+    if opens is not None and opens > 0:
+        side = "end" if opens > 0.5 else "start"
+        labels.append(upright(panels[1], 100 * opens, "bypass begins", colour="orange", at=6, anchor=side))
+        labels.append(upright(panels[0], 100 * opens, colour="orange"))
+    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
+    return panels, "".join(pieces)
+
+
+def _area(panel, band, name, kind, colour, system):
+    """The band of a reading as an area with thin edges."""
+    x = 100 * band.throttles
+    low, high = (from_si(end(name), kind, system) for end in (band.low, band.high))
+    if not np.max(high) > 0:
+        return ""
+    xs, ys = panel.x(np.concatenate([x, x[::-1]])), panel.y(np.concatenate([high, low[::-1]]))
+    points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(xs, ys, strict=True))
+    return (
+        f'<polygon class="jl-ink-{colour}" fill-opacity="0.2" points="{points}"/>'
+        + curve(panel, Series("", x, low, colour, "dotted", 1.0))
+        + curve(panel, Series("", x, high, colour, "dotted", 1.0))
+    )
+
+
+def _setting(rig):
+    return 0.0 if rig.unloader is None else rig.unloader.setting
+
+
+def opening(rig):
+    """The throttle at which the valve of a rig opens; None where it stays shut up to full, or has none to open."""
+    match = _match(Same(rig))
+    return match.bypass_throttle if match is not None and match.bypass_throttle <= 1.0 else None
+
+
+@lru_cache(maxsize=8)
+def _match(rig):
+    """The MatchedJets of a rig; None where there is no telling."""
+    try:
+        return matched_jets(rig.held)
+    except JetlibError:
+        return None
+
+
+# --- where it goes ----------------------------------------------------------------------------------
+
+
+def hose_name(hose, number):
+    """What a hose of the line is called, with the number it has from the pump on."""
+    return f"{hose.name or 'hose'} ({number})" if hose.name else f"hose {number}"
+
+
+def pressure_shares(point, system):
+    """Shares of the gauge's pressure for `bar`: each hose, fittings, lift, jets."""
+    shares = []
+    for number, (hose, loss) in enumerate(zip(point.rig.hoses, point.hose_losses, strict=True), start=1):
+        shares.append((hose_name(hose, number), float(loss), _HOSES[(number - 1) % len(_HOSES)]))
+    shares.append(("fittings and ends", point.fitting_loss, "grey"))
+    shares.append(("lift", max(point.lift_pressure, 0.0), "green"))
+    shares.append(("jets", point.nozzle_pressure, "blue"))
+    return [(name, value, words_of(value, "pressure", system), colour) for name, value, colour in shares]
+
+
+def power_shares(point, system):
+    """Shares of the shaft's power for `bar`: jets, hose, fittings, lift, bypass and leaks, and the pump itself."""
+    found = point.power_shares
+    shares = [
+        ("jets", found["jets"], "blue"),
+        ("hose", found["hose"], "orange"),
+        ("fittings", found["fittings"], "grey"),
+        ("lift", max(found["lift"], 0.0), "green"),
+        ("bypass and leaks", found["bypass"] + found["leak"], "red"),
+        ("pump", max(point.shaft_power - point.hydraulic_power, 0.0), "purple"),
+    ]
+    return [(name, value, words_of(value, "power", system), colour) for name, value, colour in shares]
+
+
+def words(state, band, point, system):
+    """The sentence of numbers of the map."""
+    name = state.rig.name or "This rig"
+    how = "fitted to my readings" if state.fit is not None else "as written down, nothing measured"
+    said = f"{name}, {how}, at {100 * float(point.throttle):.0f} % throttle: "
+    for reading, label, kind, value in (
+        ("gauge", "gauge", "pressure", point.gauge), ("nozzle_flow", "nozzle", "flow", point.nozzle_flow),
+    ):  # fmt: skip
+        low, high = (_at(end(reading), point.throttle) for end in (band.low, band.high))
+        said += (
+            f"{label} {words_of(value, kind, system)} (eight such rigs in ten: {words_of(low, kind, system)} to "
+            f"{words_of(high, kind, system)}), "
+        )
+    said += f"bypass {words_of(point.bypass_flow + point.leak_flow, 'flow', system)}. {_opening_words(state)} "
+    jets = float(point.power_shares["jets"])
+    if point.shaft_power > 0:
+        rest = max(point.shaft_power - jets, 0.0)
+        said += (
+            f"Of {words_of(point.shaft_power, 'power', system)} at the shaft {words_of(jets, 'power', system)} "
+            f"({100 * jets / point.shaft_power:.0f} %) leaves the jets; {words_of(rest, 'power', system)} ends as heat "
+            "in hose, water, pump and lift."
+        )
+    return said
+
+
+def _at(values, throttle):
+    return float(np.interp(float(throttle), THROTTLES, values))
+
+
+def _opening_words(state):
+    rig, opens = state.shown_rig, opening(state.shown_rig)
+    if rig.unloader is None:
+        return "There is no unloader."
+    if opens is None:
+        match = _match(Same(rig))
+        if match is None:
+            return "The valve's opening can't be told."
+        return "The valve stays shut up to full throttle." + (f" {match.advice}" if match.possible else "")
+    if opens <= 0:
+        return "The valve is open from idle up."
+    return f"Bypass begins at {100 * opens:.0f} % throttle."

@@ -1,0 +1,99 @@
+"""The bench's readings: what they say about the rig, what they can't, and which of them does not fit the others."""
+
+from jetlib.screen.bench.entries.bars import WIDTH
+from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import text as words_of
+
+ROWS = (
+    ("gauge_idle", "gauge_half", "gauge_full"),
+    ("gauge_other", "gauge_another", "second_gauge"),
+    ("flow_nozzle", "flow_open", "flow_return"),
+    ("speed", "gauge_open", "engine_sound"),
+    ("stream_idle", "stream_half", "stream_full"),
+    ("jets_seen", "hose_seen"),
+)
+FIT_ROWS = (*ROWS, ("use_fit",))
+_NAMES = {
+    "jet_area": "jets' area as the water sees it",
+    "hose_loss": "loss in the hose",
+    "pump_flow": "pump's flow",
+    "valve_setting": "valve's setting",
+}
+_MIDDLE, _SPAN = 480, 150
+
+
+def draw(state):
+    """The Picture of what the readings of a BenchState say."""
+    found, system = state.calibration, state.system
+    if found is None:
+        words = (
+            "Nothing is read yet. Write what the gauge shows at idle, half and full throttle; a bucket test tells more."
+        )
+        return stacked(words, (_lines(_wrapped(words)), WIDTH, 60))
+    words = " ".join(found.sentences)
+    if state.fit is not None:
+        words += " The other pages work with the rig so fitted."
+    elif not found.agrees:
+        words += " The other pages stay with the rig as written down."
+    return stacked(words, _factors(found), _residuals(found, system))
+
+
+def _wrapped(words, width=110):
+    lines, line = [], ""
+    for word in words.split():
+        if len(line) + len(word) >= width:
+            lines.append(line)
+            line = ""
+        line += f" {word}" if line else word
+    return [*lines, line]
+
+
+def _lines(lines):
+    return "".join(text(14, 22 + 20 * number, line) for number, line in enumerate(lines))
+
+
+def _factors(found):
+    """Each factor against what is written down, with nine chances in ten: (content, width, height)."""
+    parts = [text(14, 20, "Against what is written down (bar: nine chances in ten)", weight="bold")]
+    reach = max([0.1, *(abs(end - 1.0) for each in found.factors.values() if each.fitted for end in each.interval())])
+    for number, (name, factor) in enumerate(found.factors.items()):
+        y = 46 + 24 * number
+        parts.append(text(14, y, _NAMES[name]))
+        if not factor.fitted:
+            parts.append(text(232, y, f"can't be told: {factor.why}", colour="grey"))
+            continue
+        low, high = (_MIDDLE + _SPAN * (end - 1.0) / reach for end in factor.interval())
+        at = _MIDDLE + _SPAN * (factor.value - 1.0) / reach
+        parts += [
+            text(320, y, f"{100 * (factor.value - 1.0):+.1f} %".replace("-", "−"), anchor="end", weight="bold"),
+            f'<path class="jl-line-grey" d="M{_MIDDLE} {y - 14}v18" stroke-width="1.2"/>',
+            f'<path class="jl-line-blue" d="M{low:.1f} {y - 5}H{high:.1f}" stroke-width="7" stroke-opacity="0.4"/>',
+            f'<circle class="jl-ink-blue" cx="{at:.1f}" cy="{y - 5}" r="5"/>',
+            text(646, y, f"± {164.5 * factor.error:.1f} %"),
+        ]
+    return "".join(parts), WIDTH, 46 + 24 * len(found.factors)
+
+
+def _residuals(found, system):
+    """What was read beside what the fitted rig would read: (content, width, height)."""
+    rows, odd = [], []
+    for place, reading in enumerate(found.readings):
+        if found.predicted[place] is None:
+            rows.append((reading.label, reading.shown, "", ""))
+            continue
+        off, verdict = found.residuals[place], "fits"
+        if place == found.wild:
+            verdict = f"DOES NOT FIT, left out: {off:+.1f} errors off"
+        elif place in found.suspects:
+            verdict = f"MAY BE THE WRONG ONE: {off:+.1f} errors off"
+        elif abs(off) >= 2.0:
+            verdict = f"{off:+.1f} errors off"
+        if place == found.wild or place in found.suspects:
+            odd.append(len(rows))
+        read, shown = (words_of(max(v, 0.0), reading.kind, system) for v in (reading.value, found.predicted[place]))
+        rows.append((reading.label, read, shown, verdict.replace("-", "−")))
+    heads = ("reading", ">read", ">fitted rig reads", "")
+    content, width, height = grid(heads, rows, (22, 370, 500, 520), width=WIDTH, chosen=odd[0] if odd else None)
+    return f'<g transform="translate(0 14)">{content}</g>', width, height + 14

@@ -1,0 +1,25 @@
+"""The bench's question what is wrong: causes ranked by the readings, and the check that would tell most."""
+
+from functools import lru_cache
+
+from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
+from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.screen.bench.entries.sheet import READINGS, meaning_of
+from jetlib.screen.bench.entries.state import Same
+from jetlib.screen.bench.pages import readings as bench_readings
+from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
+
+ROWS = (*bench_readings.ROWS, ("known",))
+_KNOWN = {"card": Knowledge(), "sizes": UNMEASURED, "old": USED}
+
+
+def draw(state):
+    """The Picture of the Diagnosis of a BenchState: of the rig as typed, sound, against what was read."""
+    texts = tuple(state.held["sheet"][name] for name in READINGS)
+    return diagnosis_picture(_diagnosis(Same(state.rig), texts, state.value("known")), state.system)
+
+
+@lru_cache(maxsize=8)
+def _diagnosis(rig, texts, known):
+    readings = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
+    return diagnose(rig.held, [each for each in readings if each not in (None, "")], spread=_KNOWN[known])

@@ -1,0 +1,78 @@
+"""The bench's cards: buttons that write the gauge card or the job card, and say where the paper is."""
+
+from base64 import b64encode
+from html import escape
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from jetlib.errors import JetlibError
+from jetlib.screen.bench.entries.fields import ChoiceField, plain_words
+from jetlib.screen.bench.entries.sheet import SHEET
+from jetlib.screen.bench.pages.job import plan_of
+from jetlib.screen.controls.pieces import WRAPPED, button, spoken
+
+_KINDS = {".html": "text/html", ".pdf": "application/pdf"}
+_MOST_BYTES = 3_000_000  # in a link that holds the paper itself
+
+
+class Cards:
+    """Buttons and a line under them. print_card(Rig or Plan, folder, system=, paper=) writes, and gives the paths."""
+
+    def __init__(self, state, store, print_card):
+        self.state, self.store, self._print_card = state, store, print_card
+        self.said = widgets.HTML()
+        spec = SHEET["paper"]
+        self._paper = ChoiceField(spec.label, spec.options, self._chosen)
+        made = [
+            button("Print job card", lambda: self.print(lambda: plan_of(self.state)),
+                   hint="Verdict, what to settle, steps and every number of this job"),
+            button("Print gauge card", lambda: self.print(lambda: self.state.shown_rig),
+                   hint="What this rig's gauge shows when sound, and what another reading means"),
+            self._paper.box,
+        ]  # fmt: skip
+        self.box = widgets.VBox([widgets.HBox(made, layout=WRAPPED), self.said])
+
+    @property
+    def folder(self):
+        """Where the cards go: beside the rigs that were saved."""
+        return self.store.folder / "cards"
+
+    def print(self, of):
+        """Write the card of what `of()` gives, and say where it is."""
+        self.said.value = spoken("Writing the card; where there is a browser to make a PDF, that takes some seconds.")
+        try:
+            given = {"system": self.state.system, "paper": self.state.value("paper")}
+            paths = [Path(path) for path in self._print_card(of(), self.folder, **given)]
+        except JetlibError as error:
+            self.said.value = spoken(f"No card was written: {plain_words(error)}")
+            return
+        listed = " and ".join(str(path) for path in paths)
+        words = f"The card is written: {listed}."
+        if not any(path.suffix == ".pdf" for path in paths):
+            words += " There is no PDF: open the page in your browser and print it from there."
+        self.said.value = spoken(words) + _link(paths[-1])
+
+    def forget(self):
+        """Show the state anew, and no longer what was written of another."""
+        self._paper.show(self.state.value("paper"))
+        if self.said.value:
+            self.said.value = ""
+
+    def _chosen(self, paper):
+        self.state.type_sheet("paper", paper)
+        self.forget()
+        self.store.keep(self.state.held)
+
+
+def _link(path):
+    """A link that hands the paper itself to the browser, wherever the kernel runs; "" where it can't be."""
+    try:
+        data = path.read_bytes()
+    except OSError:
+        return ""
+    if len(data) > _MOST_BYTES or path.suffix not in _KINDS:
+        return ""
+    address = f"data:{_KINDS[path.suffix]};base64,{b64encode(data).decode('ascii')}"
+    name = escape(path.name, quote=True)
+    return f'<div><a download="{name}" href="{address}" style="text-decoration:underline">Get {name}</a></div>'

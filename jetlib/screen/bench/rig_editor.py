@@ -1,0 +1,190 @@
+"""The bench's rig: pump, valve, hose sections in order, fittings, jets, engine and water, each with its entries."""
+
+import ipywidgets as widgets
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.screen.bench.entries import form as forms
+from jetlib.screen.bench.entries.fields import ChoiceField, TextField, echo_of
+from jetlib.screen.bench.entries.part_entries import LISTS, PARTS, exact_text, fields_of, new_part
+from jetlib.screen.bench.entries.sheet import YES
+from jetlib.screen.controls.pieces import button
+
+WIDTH = "354px"  # so that rig and picture stand side by side on a small laptop, files listed beside them
+_ROWS = {"flex_flow": "row wrap", "width": "100%"}
+_WIDE_KINDS = "336px"
+_TITLES = {"hoses": "Hose, from the pump to the nozzle", "jets": "Jets", "fittings": "Fittings in the line"}
+_ONE = {"hoses": "section", "jets": "group", "fittings": "fitting"}
+_ADD = {"hoses": "Add a section", "jets": "Add a group"}
+_WAYS = {
+    "hoses": ("Move to the pump", "Move to the nozzle"),
+    "jets": ("Move up", "Move down"),
+    "fittings": ("Move up", "Move down"),
+}
+
+
+class RigEditor:
+    """The entries of the rig of a BenchState. changed: called after each change, with words for the reader or ""."""
+
+    def __init__(self, state, changed):
+        self.state, self.changed = state, changed
+        self._rows = {part: [] for part in LISTS}
+        self._lists = {part: widgets.VBox() for part in LISTS}
+        self._single = {part: _Part(part, None, self._typed) for part in PARTS if part not in LISTS}
+        kinds = [("kind of fitting", ""), *((row.kind, row.kind) for row in tables.fittings())]
+        self._fitting = ChoiceField("Add a fitting", kinds, self._add_fitting, width="336px")
+        one = self._single
+        self.box = widgets.VBox(
+            [
+                _title("Pump and valve"), one["pump"].box, one["valve"].box,
+                _title(_TITLES["hoses"]), self._lists["hoses"], self._adder("hoses"),
+                _title(_TITLES["jets"]), self._lists["jets"], one["body"].box, self._adder("jets"),
+                _title("Engine"), one["engine"].box,
+                _title("Name, height and water"), one["site"].box,
+                _title(_TITLES["fittings"]), self._lists["fittings"], self._fitting.box,
+            ],
+            layout={"width": WIDTH, "max_width": "100%", "flex": "0 0 auto", "padding": "0 8px 0 0"},
+        )  # fmt: skip
+
+    def show(self):
+        """Show the rig as it stands; rows are made when first needed and then kept."""
+        state = self.state
+        more = state.value("more") == YES
+        for part in self._single.values():
+            part.show(state.form, more, state.system)
+        for part, rows in self._rows.items():
+            count = len(state.form[part])
+            while len(rows) < count:
+                rows.append(_Row(part, len(rows), self))
+            for number, row in enumerate(rows[:count]):
+                row.show(state.form, more, state.system, last=number == count - 1)
+            shown = tuple(row.box for row in rows[:count])
+            if self._lists[part].children != shown:
+                self._lists[part].children = shown
+
+    def move(self, part, number, by):
+        """Move one of a list."""
+        if number < len(self.state.form[part]):
+            self._take(forms.moved(self.state.form, part, number, by))
+
+    def remove(self, part, number):
+        """Take one of a list out."""
+        if number < len(self.state.form[part]):
+            self._take(forms.without_part(self.state.form, part, number))
+
+    def _adder(self, part):
+        made = button(_ADD[part], lambda: self._add(part, self._like_last(part)))
+        made.layout.align_self = "flex-start"
+        return made
+
+    def _like_last(self, part):
+        """A new one like the last: hose off the reel, jets after the rear ones straight ahead."""
+        last = self.state.form[part][-1] if self.state.form[part] else None
+        if last is None:
+            return new_part(part)
+        kept = {name: text for name, text in last.items() if name not in ("name", "pending")}
+        if part == "hoses":
+            kept |= {"coiled_length": "", "coil_diameter": "", "length": "50 ft", "mass_per_metre": ""}
+        return new_part(part, **{**kept, "name": "added" if part == "hoses" else ""})
+
+    def _add(self, part, texts):
+        try:
+            self._take(forms.with_part(self.state.form, part, texts))
+        except JetlibError as error:
+            self.changed(str(error))
+
+    def _add_fitting(self, kind):
+        self._fitting.show("")
+        if not kind:
+            return
+        row = next(row for row in tables.fittings() if row.kind == kind)
+        hoses = self.state.form["hoses"]
+        bore = hoses[0]["bore"] if hoses else "1/2 in"
+        factor = exact_text(row.typical, "loss_coefficient", self.state.system)
+        self._add("fittings", new_part("fittings", name=kind, bore=bore, loss_coefficient=factor))
+
+    def _typed(self, place, typed):
+        part, number, _ = place
+        if number is not None and number >= len(self.state.form[part]):
+            return
+        self.state.type_rig(place, typed)
+        self.changed("")
+
+    def _take(self, form):
+        self.state.take_form(form)
+        self.changed("")
+
+
+class _Part:
+    """The entries of one part."""
+
+    def __init__(self, part, number, typed):
+        self.part, self.number, self.fields = part, number, {}
+        for field in PARTS[part]:
+            place = (part, number, field.name)
+            if isinstance(field.kind, tuple):
+                wide = _WIDE_KINDS if field.name == "kind" else "168px"
+                options = [(words, words) for words in field.kind]
+                made = ChoiceField(field.label, options, lambda value, at=place: typed(at, value), width=wide)
+            else:
+                wide = _WIDE_KINDS if (part, field.name) == ("site", "name") else "168px"
+                made = TextField(field.label, lambda value, at=place: typed(at, value), width=wide)
+            self.fields[field.name] = made
+        self.box = widgets.HBox(layout=_ROWS)
+
+    def show(self, form, more, system):
+        texts = form[self.part] if self.number is None else form[self.part][self.number]
+        kept = [field for field in fields_of(self.part, texts) if more or not field.more or _asks(texts, field.name)]
+        for field in kept:
+            place = (self.part, self.number, field.name)
+            typed = forms.shown_at(form, place)
+            error = forms.why_pending(form, place) if field.name in texts.get("pending", {}) else None
+            self.fields[field.name].show(typed, error, echo_of(typed, field.kind, system))
+        shown = tuple(self.fields[field.name].box for field in kept)
+        if self.box.children != shown:
+            self.box.children = shown
+
+
+def _asks(texts, name):
+    """Whether an entry that is seldom needed must be shown all the same: what was typed there is not used."""
+    return name in texts.get("pending", {})
+
+
+class _Row:
+    """One hose, fitting or group of jets, with buttons to move and remove it."""
+
+    def __init__(self, part, number, editor):
+        self.part = _Part(part, number, editor._typed)
+        before, after = _WAYS[part]
+        name = f"{_ONE[part]} {number + 1}"
+        self.up = _small("▲", f"{before}: {name}", lambda: editor.move(part, number, -1))
+        self.down = _small("▼", f"{after}: {name}", lambda: editor.move(part, number, 1))
+        self.up.disabled = number == 0
+        away = _small("Remove", f"Remove {name}", lambda: editor.remove(part, number))
+        head = widgets.HBox(
+            [widgets.HTML(f"<b>{name.capitalize()}</b>"), self.up, self.down, away],
+            layout={"align_items": "center", "width": "100%"},
+        )
+        self.box = widgets.VBox(
+            [head, self.part.box],
+            layout={"border_left": "3px solid var(--jp-border-color1, #bdbdbd)", "padding": "0 0 4px 6px",
+                    "margin": "2px 0"},
+        )  # fmt: skip
+
+    def show(self, form, more, system, *, last):
+        self.part.show(form, more, system)
+        if self.down.disabled != last:
+            self.down.disabled = last
+
+
+def _small(words, hint, action):
+    made = button(words, action, hint=hint)
+    made.layout.margin = "0 0 0 6px"
+    return made
+
+
+def _title(words):
+    return widgets.HTML(
+        f'<div role="heading" aria-level="5" style="font-weight:600;margin-top:6px">{words}</div>',
+        layout={"width": "100%"},
+    )

@@ -1,0 +1,223 @@
+"""The progress of a class on the trainer's page: a folder of exports in, a chart, a table and a CSV file out."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from jetlib.course.banks import registry as bank
+from jetlib.course.classroom.class_progress import HEADS, read_class
+from jetlib.course.classroom.invented_class import invented_class
+from jetlib.course.pages.contents import lessons as pages_of_lessons
+from jetlib.errors import JetlibError
+from jetlib.screen.controls.pieces import (
+    BORDER,
+    WIDE,
+    WRAPPED,
+    bundle,
+    button,
+    entry,
+    folded,
+    framed,
+    heading,
+    paragraphs,
+    spoken,
+)
+from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.picture import Picture
+
+_WIDTH, _LEFT, _SPAN, _ROW, _TOP = 900, 290, 590, 40, 58
+#: Name, colour and how strongly it is filled, of the parts of a bar: told apart by number, fill and hatching too.
+_PARTS = (("done", "green", 0.55), ("to review", "orange", 0.3), ("not tried", "grey", 0.0))
+_EVERY = "all lessons"
+_FIRST = (
+    "An invented class of six, to show what comes. Name the folder that holds the files of your own class and read it."
+)
+
+
+def class_progress():
+    """The ClassConsole, with an invented class in it until a folder has been read."""
+    return ClassConsole()
+
+
+class ClassConsole:
+    """Folder, lesson and CSV file as controls; `held` is the ClassProgress shown, `words` says what it shows."""
+
+    def __init__(self):
+        self.held = invented_class()
+        self._folder = entry("Folder of files", "where you put the files of your learners", self.read)
+        self._lesson = widgets.Dropdown(
+            options=[(_EVERY, ""), *((f"{number} {_title(number)}", number) for number in bank.lessons())],
+            value="",
+            description="Lesson",
+            style=WIDE,
+        )
+        self._lesson.observe(lambda _: self._show(), names="value")
+        self._csv = entry("CSV file or folder", "empty: into the same folder", self.write)
+        self._picture, self._table, self._skipped = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self._said = widgets.HTML(spoken(_FIRST))
+        self.box = widgets.VBox(
+            [
+                widgets.HTML(heading("Progress of a class")),
+                widgets.HBox([self._folder, button("Read the folder", self.read), self._lesson], layout=WRAPPED),
+                self._said,
+                self._skipped,
+                self._picture,
+                self._table,
+                widgets.HBox([self._csv, button("Write CSV", self.write)], layout=WRAPPED),
+            ],
+            layout=BORDER,
+        )
+        self._show()
+
+    @property
+    def words(self):
+        """What the chart shows, in sentences."""
+        return class_words(self.held, self._lesson.value)
+
+    def read(self):
+        """Read the folder named; when that cannot be done, what is shown stays."""
+        place = self._folder.value.strip()
+        if not place:
+            self._said.value = spoken("Write the folder that holds the files of your learners.")
+            return
+        try:
+            self.held = read_class(place)
+        except JetlibError as error:
+            self._said.value = spoken(f"Not read. {error}.")
+            return
+        here, left_out = len(self.held.members), len(self.held.skipped)
+        found = f"{_counted(here, 'learner', 'learners')} read"
+        self._said.value = spoken(
+            f"{found}, {_counted(left_out, 'file', 'files')} left out." if left_out else f"{found}."
+        )
+        self._show()
+
+    def write(self):
+        """Write the table of all lessons as CSV, if a folder has been read or a file is named."""
+        place = self._csv.value.strip() or self._folder.value.strip()
+        if not place:
+            self._said.value = spoken("Not written. Write the name of a file or a folder.")
+            return
+        try:
+            self._said.value = spoken(f"Written to {self.held.write(place)}.")
+        except JetlibError as error:
+            self._said.value = spoken(f"Not written. {error}.")
+
+    def _show(self):
+        lesson = self._lesson.value
+        self._picture.value = class_picture(self.held, lesson).svg()
+        self._table.value = _findings(self.held, lesson) + _table(self.held.rows(lesson))
+        left_out = "".join(f"<li>{escape(name)}: {escape(why)}</li>" for name, why in self.held.skipped)
+        self._skipped.value = folded(f"Left out: {len(self.held.skipped)}", f"<ul>{left_out}</ul>") if left_out else ""
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        shown = class_picture(self.held, self._lesson.value)
+        body = heading("Progress of a class") + paragraphs(_FIRST) + shown.image() + _table(self.held.rows())
+        return bundle(self.box, f"Progress of a class\n\n{_FIRST}\n\n{self.words}", framed(body))
+
+
+def class_words(held, lesson=""):
+    """A ClassProgress in sentences: how far, the mistakes most made, what to revisit."""
+    if not held.members:
+        return "Nobody is in this class yet."
+    parts = [f"{_counted(len(held.members), 'learner', 'learners')}."]
+    shown = [each for each in held.lessons() if not lesson or each.lesson == lesson]
+    for each in shown:
+        parts.append(
+            f"Lesson {each.lesson}: tried by {each.tried_by}; of all its exercises {each.done} done, "
+            f"{each.to_review} to review, {each.not_tried} not tried."
+        )
+    if not shown:
+        parts.append("Nobody has tried this lesson." if lesson else "Nobody has tried anything yet.")
+    parts += _finding_words(held, lesson)
+    return " ".join(parts)
+
+
+def class_picture(held, lesson=""):
+    """The Picture of a ClassProgress: a bar for each lesson, cut into done, to review and not tried."""
+    shown = [each for each in held.lessons() if not lesson or each.lesson == lesson]
+    content, x = [_HATCHING, text(14, 22, "Exercises of all learners together", weight="bold", size=17)], _LEFT
+    for name, colour, fill in _PARTS:
+        content.append(_piece(x, 32, 26, 16, colour, fill))
+        content.append(text(x + 32, 46, name, size=15))
+        x += 60 + 9 * len(name)
+    for at, each in enumerate(shown):
+        y, x = _TOP + _ROW * at, float(_LEFT)
+        content.append(text(14, y + 22, f"{each.lesson} {_title(each.lesson)}", size=16))
+        counts = (each.done, each.to_review, each.not_tried)
+        for count, (_, colour, fill) in zip(counts, _PARTS, strict=True):
+            wide = _SPAN * count / sum(counts)
+            if count:
+                content.append(_piece(x, y, wide, 30, colour, fill))
+            if wide > 11 * len(str(count)):
+                content.append(text(x + wide / 2, y + 21, str(count), anchor="middle", weight="bold", size=16))
+            x += wide
+    if not shown:
+        content.append(text(14, _TOP + 22, "No tries yet.", size=16))
+    return Picture("".join(content), _WIDTH, _TOP + _ROW * max(len(shown), 1), class_words(held, lesson))
+
+
+_HATCHING = (
+    '<defs><pattern id="jl-class-hatch" width="7" height="7" patternUnits="userSpaceOnUse" '
+    'patternTransform="rotate(45)">'
+    '<line class="jl-line-orange" x1="0" y1="0" x2="0" y2="7" stroke-width="2.4"/></pattern></defs>'
+)
+
+
+def _piece(x, y, width, height, colour, fill):
+    """A box of a bar; what is to review is hatched, what was not tried is empty."""
+    box = f'x="{x:.1f}" y="{y}" width="{width:.1f}" height="{height}"'
+    inside = f'<rect class="jl-ink-{colour}" fill-opacity="{fill}" {box}/>' if fill else ""
+    if colour == "orange":
+        inside = f'<rect fill="url(#jl-class-hatch)" fill-opacity="0.75" {box}/>'
+    return f'{inside}<rect fill="none" stroke="currentColor" {box}/>'
+
+
+def _finding_words(held, lesson):
+    found = []
+    if not held.members:
+        return found
+    made = held.mistakes(lesson)
+    if made:
+        listed = "; ".join(f"{name} ({_people(people)}, {_times(times)})" for name, people, times in made)
+        found.append(f"Mistakes that most made: {listed}.")
+    again = held.to_revisit(lesson)
+    if again:
+        listed = "; ".join(f"{each.lesson} {each.title} ({_people(people)})" for each, people in again)
+        found.append(f"To revisit with the class: {listed}.")
+    if held.unknown():
+        found.append(f"{_counted(held.unknown(), 'try is', 'tries are')} of exercises that this course does not have.")
+    return found
+
+
+def _findings(held, lesson):
+    return "".join(paragraphs(words) for words in _finding_words(held, lesson))
+
+
+def _table(rows):
+    style = "padding:3px 8px;text-align:left;vertical-align:top"
+    head = "".join(f'<th scope="col" style="{style}">{escape(each)}</th>' for each in HEADS)
+    days = (tuple(map(str, (*row[:-1], row[-1][:10]))) for row in rows)
+    body = "".join(
+        "<tr>" + "".join(f'<td style="{style}">{escape(cell)}</td>' for cell in row) + "</tr>" for row in days
+    )
+    return (
+        '<div style="max-height:480px;overflow:auto" tabindex="0" role="region" aria-label="Table of the class">'
+        f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
+    )
+
+
+def _title(number):
+    return {each.number: each.title for each in pages_of_lessons()}.get(number, "")
+
+
+def _counted(count, one, many):
+    return f"{count} {one if count == 1 else many}"
+
+
+def _people(count):
+    return _counted(count, "person", "people")
+
+
+def _times(count):
+    return "once" if count == 1 else f"{count} times"

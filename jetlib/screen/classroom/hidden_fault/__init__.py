@@ -1,0 +1,1 @@
+"""The hidden fault on the classroom page."""

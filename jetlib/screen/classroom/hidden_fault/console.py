@@ -1,0 +1,351 @@
+"""A drill for a room: a hidden fault, a gauge to read, checks to spend minutes on, teams that name the cause."""
+
+import ipywidgets as widgets
+
+from jetlib.course.classroom.hidden_fault.deal import MINUTES, new_seed, read_seed, secret_hunt, seeded_hunt
+from jetlib.course.classroom.hidden_fault.reveal import revealed
+from jetlib.course.classroom.hidden_fault.scores import CSV_NAME, MOST_TEAMS, RULE, Answer, HuntStore, read_teams
+from jetlib.course.store.atomic import Unwritable
+from jetlib.errors import JetlibError
+from jetlib.rig.diagnosis.faults import FAULTS, faults_of
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.screen.classroom.hidden_fault.kept import kept_hunt, taken_up
+from jetlib.screen.classroom.hidden_fault.page import (
+    gauge_picture,
+    log_html,
+    reveal_html,
+    scores_html,
+    throttle_options,
+)
+from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel
+from jetlib.screen.classroom.hidden_fault.team import TeamRow
+from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoken
+from jetlib.screen.controls.rig_choice import rig_of, rig_options
+from jetlib.screen.drawing.large import BORDER, CHECKS, CLASS, ROW, STYLE, wide
+from jetlib.units import SYSTEMS
+
+_ONE_FAULT = "There is one fault at a time, or none: two at once are not in the drill."
+
+
+def hidden_fault(rig="yard_trailer", *, system="US", title="Hidden fault", folder=None):
+    """The HiddenFaultConsole console. folder: where scores are kept; beside the progress unless given."""
+    return HiddenFaultConsole(rig, system=system, title=title, folder=folder)
+
+
+class HiddenFaultConsole:
+    """drill: the FaultHunt under way, or None. board: the ScoreBoard. answers: {team: Answer} locked so far.
+
+    What is hidden is in no widget, no text and no file before `reveal` has been pressed.
+    """
+
+    def __init__(self, rig, *, system, title, folder):
+        self.system, self.hunt, self.answers, self.reveal_shown = system, None, {}, None
+        self.minutes, self._throttle, self._warned, self._latest, self._rig_key = MINUTES, None, False, None, rig
+        self._given, self._quiet = {}, False
+        if rig not in [key for _, key in rig_options()]:
+            raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(key for _, key in rig_options())}")
+        self._store = HuntStore(folder)
+        held, words = self._store.load()
+        self.board = held["board"]
+        self._make_widgets(rig, title)
+        self._take_up(held)
+        self._show()
+        if words:
+            self._say(" ".join(words))
+
+    # --- what the buttons do ---
+
+    def deal(self, seed=None):
+        """A new drill: dealt by `seed`, by what stands in the field, or by a fresh one."""
+        typed = self._seed.value if seed is None else str(seed)
+        try:
+            number = new_seed() if not typed.strip() else read_seed(typed)
+            hunt = seeded_hunt(self._rig(), number, costs=self._costs.costs)
+        except JetlibError as error:
+            self._say(f"No drill: {error}", "wrong")
+            return
+        self._begin(hunt)
+
+    def set_in_secret(self, name, size=""):
+        """A new drill with a fault that the trainer sets. Returns what is wrong with it, "" for nothing."""
+        try:
+            hunt = secret_hunt(self._rig(), name, size, costs=self._costs.costs)
+        except JetlibError as error:
+            return str(error)
+        self._begin(hunt)
+        return ""
+
+    def look(self, throttle):
+        """Move the throttle to one of STOPS, or None to stop the pump."""
+        self._throttle = throttle
+        if self.hunt is not None and throttle is not None and self.reveal_shown is None:
+            self.hunt.look(throttle)
+            self._keep()
+        self._show()
+
+    def spend(self, key):
+        """Make a check."""
+        if self.hunt is None or self.reveal_shown is not None:
+            self._say("Deal a fault first." if self.hunt is None else "This drill is over: deal a new one.")
+            return
+        if key not in self.hunt.checks:
+            self._say("This check is not for this rig.")
+            return
+        again = key in self.hunt.done
+        self.hunt.costs.update(self._costs.costs)
+        self._latest = self.hunt.spend(key)
+        self._keep()
+        self._show()
+        self._say("That was done before: it reads the same, and costs nothing more." if again else self._latest.caution)
+
+    def lock(self, team, name, sure):
+        """A team names a cause; it cannot be changed."""
+        if self.hunt is None or self.reveal_shown is not None:
+            self._say("There is no drill to answer: deal a fault first.")
+        elif team in self.answers:
+            self._say(f"{team} has locked already.")
+        elif name not in FAULTS:
+            self._say(f"{team}: choose a cause first.", "wrong")
+        else:
+            self.answers[team] = Answer(name, bool(sure), self.hunt.minutes)
+            self._keep()
+            self._show()
+            self._say(f"{team} has locked at minute {self.hunt.minutes:g}.")
+
+    def reveal(self, *, anyway=False):
+        """Show what it was; asks once more while a team has named nothing, unless `anyway`."""
+        if self.hunt is None or self.reveal_shown is not None:
+            self._say("There is nothing to reveal: deal a fault first.")
+            return
+        missing = [team for team in self.board.teams if team not in self.answers]
+        if missing and not anyway and not self._warned:
+            self._warned = True
+            self._say(f"Not named yet: {', '.join(missing)}. Press once more to reveal all the same.")
+            return
+        self._say("Working it out: this takes some seconds.")
+        self.reveal_shown = revealed(self.hunt)
+        points = self.board.add(self.hunt, self.answers, minutes=self.minutes)
+        self._given = {team: (self.answers.get(team), points[team]) for team in self.board.teams}
+        self._keep()
+        self._show()
+        self._say("The truth stands below.")
+
+    def save_csv(self):
+        """Write the scores to the CSV file, or into the folder, that is named."""
+        place = self._csv.value.strip()
+        if not place:
+            self._say("Not saved: write the name of a file or a folder first.", "wrong")
+            return
+        try:
+            self._say(f"The scores are in {self.board.save_csv(place)}.")
+        except JetlibError as error:
+            self._say(f"Not saved: {error}", "wrong")
+
+    def begin_scores_anew(self):
+        """All points back to none; the drill under way stays."""
+        self.board.results.clear()
+        self._keep()
+        self._show()
+
+    # --- inside ---
+
+    def _rig(self):
+        typed = self._file.value.strip()
+        self._rig_key = typed or self._choice.value
+        return rig_of(self._rig_key)
+
+    def _begin(self, hunt):
+        self.hunt, self.answers, self.reveal_shown, self._given = hunt, {}, None, {}
+        self._throttle, self._latest, self._warned = None, None, False
+        self._keep()
+        self._show()
+        self._say(f"A fault is hidden, or none. {self._seed_words()}")
+
+    def _seed_words(self):
+        if self.hunt is None:
+            return "No fault is hidden yet."
+        return "Set by the trainer." if self.hunt.seed is None else f"Seed {self.hunt.seed}."
+
+    def _keep(self):
+        """Scores, teams, costs, and of a drill that a seed dealt what it takes to go on with it."""
+        going_on = self.reveal_shown is None and self.hunt is not None
+        hunt = kept_hunt(self.hunt, self._rig_key, self.answers) if going_on else None
+        try:
+            self._store.keep(self.board, costs=self._costs.costs, minutes=self.minutes, **{"drill": hunt})
+            self._kept.value = ""
+        except Unwritable as problem:
+            self._kept.value = beside(f"Not kept on disk: {problem}. Write the scores to a file before you close.")
+
+    def _take_up(self, held):
+        """Go on where the kernel stopped: teams, costs and a drill that a seed dealt."""
+        self._costs.take(held.get("costs"))
+        minutes = held.get("minutes")
+        if isinstance(minutes, int | float) and not isinstance(minutes, bool) and 0 < minutes <= 600:
+            self.minutes = float(minutes)
+        self._budget.value = f"{self.minutes:g}"
+        self._teams.value = ", ".join(self.board.teams)
+        found = taken_up(held.get("drill"), self._costs.costs)
+        if found is None:
+            return
+        self.hunt, self.answers, self._rig_key = found
+        if self._rig_key in [key for _, key in rig_options()]:
+            self._choice.value = self._rig_key
+        self._latest = next((step for step in reversed(self.hunt.steps) if not isinstance(step.key, float)), None)
+
+    # --- the page ---
+
+    def _make_widgets(self, rig, title):
+        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=self.system, description="Units")
+        self._units.style.button_width = "100px"
+        self._units.observe(self._switch_units, names="value")
+        self._choice = widgets.Dropdown(
+            options=rig_options(), value=rig, description="Rig", style={"description_width": "40px"},
+            layout={"width": "330px", "max_width": "100%"},
+        )  # fmt: skip
+        self._file = _text("or a rig file", "path; empty for the list", "420px", "110px")
+        self._seed = _text("Seed", "empty: a new one", "230px", "50px")
+        self._teams = _text("Teams", "two to six labels, commas between", "560px", "70px")
+        self._teams.observe(lambda change: self._named_teams(change["new"]), names="value")
+        self._budget = _text("Minutes", "45", "150px", "80px")
+        self._budget.observe(lambda change: self._set_minutes(change["new"]), names="value")
+        self._csv = _text("Scores to", f"a folder, or a file such as {CSV_NAME}", "480px", "90px")
+        self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
+        self._log, self._told, self._scores, self._kept = (widgets.HTML() for _ in range(4))
+        self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
+        self._levers.style.button_width = "112px"
+        self._levers.observe(lambda change: None if self._quiet else self.look(change["new"]), names="value")
+        self._costs = CostSheet(self._show_buttons)
+        self._secret = SecretPanel(self.set_in_secret, lambda: faults_of(self._rig()))
+        self._checks = {
+            key: button(label, lambda key=key: self.spend(key), hint=label) for key, label in self._costs.labels.items()
+        }
+        self._check_box = widgets.GridBox(list(self._checks.values()), layout=CHECKS)
+        self._check_box.add_class(f"{CLASS}-checks")
+        self._rows = [TeamRow(self) for _ in range(MOST_TEAMS)]
+        dealing = [
+            self._seed,
+            button("Hide a fault", self.deal, hint="Dealt by the seed, or by a new one"),
+            button("Trainer sets it \u2026", self._secret.open, hint="Blank the projector first"),
+            button("Costs \u2026", self._costs.toggle, hint="What each check costs, in minutes"),
+        ]
+        note = f"{_ONE_FAULT} {RULE} Minutes of checks: common practice, no source. {SEE_THE_MANUAL}"
+        self.box = widgets.VBox(
+            [
+                widgets.HTML(STYLE),
+                widgets.HTML(heading(title)),
+                widgets.HBox([self._units, self._choice, self._file], layout=ROW),
+                widgets.HBox(dealing, layout=ROW),
+                self._secret.box,
+                self._costs.box,
+                self._image,
+                self._levers,
+                self._words,
+                widgets.HTML("<b>Checks</b> and their minutes, at full throttle where the pump runs:"),
+                self._check_box,
+                self._said,
+                widgets.HBox([self._teams, self._budget], layout=ROW),
+                *(row.box for row in self._rows),
+                widgets.HBox([button("Reveal", self.reveal, hint="Show what it was")], layout=ROW),
+                self._told,
+                self._log,
+                self._scores,
+                widgets.HBox(
+                    [
+                        self._csv,
+                        button("Write CSV", self.save_csv),
+                        button("Begin the scores anew", self.begin_scores_anew),
+                    ],
+                    layout=ROW,
+                ),
+                self._kept,
+                widgets.HTML(f'<div style="opacity:0.85">{note}</div>'),
+            ],
+            layout=BORDER,
+        )  # fmt: skip
+        self.box.add_class(CLASS)
+
+    def _switch_units(self, change):
+        self.system = change["new"]
+        self._show()
+
+    def _named_teams(self, typed):
+        try:
+            teams = read_teams(typed.split(","))
+        except JetlibError as error:
+            self._say(f"Not used: {error}", "wrong")
+            return
+        if teams != self.board.teams:
+            self.board.teams = teams
+            self._keep()
+            self._show()
+
+    def _set_minutes(self, typed):
+        number = typed.strip().removesuffix("min").strip()
+        if not (number.isascii() and number.isdigit() and len(number) < 4 and 0 < int(number) <= 600):
+            self._say(f"Not used: the minutes of a room are a whole number from 1 to 600, not {typed[:20]!r}.", "wrong")
+            return
+        self.minutes = float(number)
+        self._keep()
+        self._show()
+
+    def _show(self):
+        rig = self.hunt.rig if self.hunt is not None else self._rig_quietly()
+        seen = {step.key: step for step in self.hunt.steps} if self.hunt is not None else {}
+        step = seen.get(self._throttle)
+        self.picture = gauge_picture(
+            rig,
+            step,
+            self._throttle,
+            self.system,
+            spent=self.hunt.minutes if self.hunt is not None else 0.0,
+            minutes=self.minutes,
+            seed_words=self._seed_words(),
+            latest=self._latest,
+        )
+        self._image.value = wide(self.picture, 62)
+        self._words.value = spoken(self.picture.words)
+        self._quiet = True
+        try:
+            self._levers.value = self._throttle
+        finally:
+            self._quiet = False
+        self._show_buttons()
+        faults = faults_of(rig)
+        for number, row in enumerate(self._rows):
+            row.show(self.board.teams[number] if number < len(self.board.teams) else None, faults)
+        self._log.value = log_html(self.hunt, self.system) if self.reveal_shown is None else ""
+        shown = self.reveal_shown
+        self._told.value = "" if shown is None else reveal_html(shown, self._given, self.system)
+        self._scores.value = scores_html(self.board)
+
+    def _rig_quietly(self):
+        try:
+            return rig_of(self._choice.value)
+        except JetlibError:
+            return rig_of(rig_options()[0][1])
+
+    def _show_buttons(self):
+        """Labels with minutes; a check that was done is marked, one not for this rig is not offered."""
+        done = self.hunt.done if self.hunt is not None else set()
+        for key, made in self._checks.items():
+            offered = self.hunt is None or key in self.hunt.checks
+            made.layout.display = None if offered else "none"
+            mark = "\u2714 " if key in done else ""
+            made.description = f"{mark}{self._costs.labels[key]}: {self._costs.costs[key]:g}\u00a0min"
+            made.disabled = self.hunt is None or self.reveal_shown is not None
+
+    def _say(self, words, status=""):
+        self._said.value = spoken(words, status)
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, self.picture.words, self.picture.image())
+
+
+def _text(label, hint, width, label_width):
+    return widgets.Text(
+        description=label,
+        placeholder=hint,
+        continuous_update=False,
+        style={"description_width": label_width},
+        layout={"width": width, "max_width": "100%"},
+    )

@@ -1,0 +1,186 @@
+"""The live rig drawn for a room: a large gauge, bars of the flows, a frozen state; and the line the room guessed."""
+
+import numpy as np
+
+from jetlib.rig.diagnosis.readings import throttle_name
+from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.rig.uncertainty.band import usual_full_scale
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.large import big_dial, pressure_scale, share_bar
+from jetlib.screen.drawing.picture import Picture
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+GUESSED_AT = (0.0, 0.25, 0.5, 0.75, 1.0)
+QUANTITIES = {"gauge": ("gauge", "pressure"), "nozzle_flow": ("nozzle flow", "flow")}
+WIDTH, HEIGHT = 960, 560
+_BARS = (("pump", "blue", False), ("nozzle", "green", False), ("back to the tank", "orange", True))
+_LEFT, _SPAN, _BAR = 455, 490, 370
+_SAME = 0.01  # of what it was: nobody in the room sees the difference
+
+
+def flows(point):
+    """Flows (m3/s) of an OperatingPoint in the order of the bars."""
+    return float(point.pump_flow), float(point.nozzle_flow), float(point.bypass_flow + point.leak_flow)
+
+
+def live_picture(point, system, *, kept=None, covered=False):
+    """The Picture of an OperatingPoint of one rig at one throttle.
+
+    kept: another one, frozen. covered: gauge and flows hidden, because the room is guessing.
+    """
+    if covered:
+        return _covered(point)
+    full = max(usual_full_scale(each.rig) for each in (point, kept) if each is not None)
+    setting = point.rig.unloader.setting if point.rig.unloader is not None else None
+    scale, step = pressure_scale(full, system)
+
+    def in_unit(value):
+        return from_si(float(value), "pressure", system)
+
+    parts = [
+        big_dial(
+            215, 232, 165, in_unit(point.gauge), scale, step=step,
+            setting=None if setting is None else in_unit(setting),
+            kept=None if kept is None else in_unit(kept.gauge),
+            inside=("gauge",),
+        ),
+        text(215, 462, words_of(point.gauge, "pressure", system), size=60, anchor="middle", weight="bold"),
+    ]  # fmt: skip
+    if kept is not None:
+        frozen = f"frozen {words_of(kept.gauge, 'pressure', system)}"
+        parts.append(text(215, 498, frozen, size=30, anchor="middle", colour="purple", weight="bold"))
+    rated = float(point.rig.pump.rated_flow)
+    for number, (name, colour, hatched) in enumerate(_BARS):
+        y = 18 + 150 * number
+        flow = flows(point)[number]
+        share = flow / rated
+        parts.append(text(_LEFT, y + 28, name, size=30))
+        figure = words_of(flow, "flow", system)
+        parts.append(text(_LEFT + _SPAN, y + 30, figure, size=36, anchor="end", weight="bold"))
+        parts.append(share_bar(_LEFT, y + 42, _BAR, 44, share, colour, hatched=hatched))
+        parts.append(text(_LEFT + _SPAN, y + 77, _percent(share), size=36, anchor="end", weight="bold"))
+        if kept is not None:
+            was = flows(kept)[number]
+            parts.append(
+                share_bar(_LEFT, y + 92, _BAR, 14, was / float(kept.rig.pump.rated_flow), "purple", hollow=True)
+            )
+            words = f"frozen {words_of(was, 'flow', system)}   {100 * was / float(kept.rig.pump.rated_flow):.0f} %"
+            parts.append(text(_LEFT + _SPAN, y + 132, words, size=26, anchor="end", colour="purple"))
+    parts.append(_throttle(point))
+    return Picture("".join(parts), WIDTH, HEIGHT, live_words(point, system, kept))
+
+
+def _throttle(point):
+    share = float(point.throttle)
+    bar = share_bar(280, 522, 665, 24, share, "grey")
+    return bar + text(262, 545, f"throttle {100 * share:.0f} %", size=30, anchor="end", weight="bold")
+
+
+def _covered(point):
+    parts = [
+        f'<rect x="20" y="20" width="{WIDTH - 40}" height="470" rx="14" fill="none" stroke="currentColor" '
+        'stroke-width="4" stroke-dasharray="14 10"/>',
+        text(WIDTH / 2, 230, "Guess first", size=80, anchor="middle", weight="bold"),
+        text(WIDTH / 2, 300, "gauge and flows are covered", size=40, anchor="middle"),
+        _throttle(point),
+    ]
+    words = "The gauge and the flows are covered: the room guesses first. Then press Show how it is."
+    return Picture("".join(parts), WIDTH, HEIGHT, words)
+
+
+def live_words(point, system, kept=None):
+    """The live state as sentences, and what is different from the frozen one."""
+    pump, nozzle, back = flows(point)
+    rated = float(point.rig.pump.rated_flow)
+    words = (
+        f"{point.rig.name or 'The rig'} at {100 * float(point.throttle):.0f} % throttle: gauge "
+        f"{words_of(point.gauge, 'pressure', system)}. Pump {words_of(pump, 'flow', system)} "
+        f"({_percent(pump / rated)} of rated), nozzle {words_of(nozzle, 'flow', system)} ({_percent(nozzle / rated)}), "
+        f"back to the tank {words_of(back, 'flow', system)} ({_percent(back / rated)})."
+    )
+    if kept is not None:
+        words += " " + compared(point, kept, system)
+    return " ".join([words, *point.cautions])
+
+
+def compared(point, kept, system):
+    """A sentence: the live state against the frozen one."""
+    pairs = [("gauge", float(point.gauge), float(kept.gauge), "pressure")]
+    pairs += [(name, now, was, "flow") for (name, *_), now, was in zip(_BARS, flows(point), flows(kept), strict=True)]
+    parts = []
+    for name, now, was, kind in pairs:
+        # Below a thousandth of the rated flow there is nothing to take a share of.
+        least = 1e-3 * float(point.rig.pump.rated_flow) if kind == "flow" else 1e4
+        if abs(now - was) <= max(_SAME * abs(was), least):
+            parts.append(f"{name} the same")
+            continue
+        way = "up" if now > was else "down"
+        share = f" ({abs(100 * (now / was - 1.0)):.0f} %)" if was > least else ""
+        parts.append(f"{name} {way} {words_of(abs(now - was), kind, system)}{share}")
+    at = f"frozen at {100 * float(kept.throttle):.0f} % throttle"
+    return f"Against the state {at}: {', '.join(parts)}."
+
+
+# --- the room's guess --------------------------------------------------------------------------------
+
+
+def guess_picture(rig, name, guesses, system, *, shown):
+    """The Picture of the room's guess line for a key of QUANTITIES, and of how it is where `shown`.
+
+    guesses: {throttle: SI}. It is small and drawn large, so that the figures on its axes are read from far.
+    """
+    label, kind = QUANTITIES[name]
+    across = np.linspace(0.0, 1.0, 61)
+    values = getattr(throttle_sweep(rig, across), name)
+    top = max(guess_top(rig, name), float(np.max(values)) if shown else 0.0, *guesses.values())
+    panel = Panel(
+        "throttle, %", f"{label}, {unit_label(kind, system)}", (0, 100), (0, nice_ceiling(from_si(top, kind, system))),
+        66, 30, 400, 200,
+    )  # fmt: skip
+    pieces, names = [], []
+    if guesses:
+        held = sorted(guesses.items())
+        drawn = Series(
+            "the room's guess", [100 * at for at, _ in held],
+            [from_si(value, kind, system) for _, value in held], "orange", "dashed", 3.0,
+        )  # fmt: skip
+        pieces += [curve(panel, drawn)] if len(held) > 1 else []
+        pieces += [dot(panel, x, y, colour="orange", shape="square") for x, y in zip(drawn.x, drawn.y, strict=True)]
+        names.append(drawn)
+    if shown:
+        real = Series("how it is", 100 * across, from_si(values, kind, system), "blue", "solid", 3.0)
+        pieces.append(curve(panel, real))
+        names.append(real)
+    pieces.append(legend(panel, names))
+    words = guess_words(rig, name, guesses, system) if shown else f"{len(guesses)} of {len(GUESSED_AT)} points guessed."
+    return Picture(chart([panel], 480, 275, pieces), 480, 275, f"The room's guess of the {label}. {words}")
+
+
+def guess_top(rig, name):
+    """The most a slider of a guess goes up to, SI: a round step above what the rig can do."""
+    if name == "gauge":
+        return 1.3 * float(rig.unloader.setting) if rig.unloader is not None else usual_full_scale(rig)
+    return 1.2 * float(rig.pump.rated_flow)
+
+
+def guess_words(rig, name, guesses, system):
+    """How far the room was off at each throttle it guessed."""
+    if not guesses:
+        return "Nothing was guessed."
+    _, kind = QUANTITIES[name]
+    parts, worst = [], (0.0, "")
+    for at, said in sorted(guesses.items()):
+        real = float(getattr(operating_point(rig, at), name))
+        off = said / real - 1.0 if real > 0 else 0.0
+        how = "as good as right" if abs(off) <= 0.05 else f"{abs(100 * off):.0f} % too {'high' if off > 0 else 'low'}"
+        parts.append(
+            f"{throttle_name(at)}: said {words_of(said, kind, system)}, is {words_of(real, kind, system)}, {how}"
+        )
+        worst = max(worst, (abs(off), throttle_name(at)))
+    end = f" Furthest off at {worst[1]}." if worst[0] > 0.05 else " The room knows this rig."
+    return "; ".join(parts) + "." + end
+
+
+def _percent(share):
+    return f"{100 * share:.0f} %"

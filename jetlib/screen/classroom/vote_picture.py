@@ -1,0 +1,188 @@
+"""The picture of a vote: question, numbered options, a bar for each, in type that the last row can read."""
+
+from html import escape
+from math import log10
+from textwrap import wrap
+
+from jetlib.course.classroom.vote_file import STAGES
+from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.drawing.theme import FONT
+
+WIDTH = 920
+# Of a picture that fills a projected page 768 high, 31 is a 25th of the height.
+_SIZES = (36, 34, 32, 30, 28, 26, 24, 22)
+_TALLEST = 640
+_CHAR = 0.59  # mean width of a letter, of its size, in the widest type that a machine may put here
+_BADGE, _LEFT, _BARS = 46, 66, 440
+_LOOKS = (("blue", 45), ("orange", 135), ("green", 90), ("purple", 0), ("red", 20))  # colour, slope of the hatching
+
+
+def vote_picture(asked, vote, system, *, hidden=False):
+    """The Picture of a Question and the Vote on it. hidden: no bars before the answer is shown."""
+    answered = vote.stage == STAGES[2]
+    bars = answered or not hidden
+    content, height = _laid_out(asked, vote, system, bars, answered)
+    return Picture(_patterns() + content, WIDTH, height, _words(asked, vote, system, bars, answered))
+
+
+def size_of(asked, system):
+    """The size of the type, px of a picture WIDTH wide, that the question and its options get."""
+    return next((size for size in _SIZES if _height(asked, system, size) <= _TALLEST), _SIZES[-1])
+
+
+def _lines(words, size, left):
+    return wrap(words.replace("\n", " "), int((WIDTH - left - 14) / (_CHAR * size))) or [""]
+
+
+def _height(asked, system, size):
+    step = 1.22 * size
+    lines = len(_lines(asked.ask(system), size, 10))
+    options = sum(len(_lines(words, size, _LEFT)) * step + 44 for words in asked.options(system))
+    return lines * step + 26 + options
+
+
+def _laid_out(asked, vote, system, bars, answered):
+    size = size_of(asked, system)
+    step, y, parts = 1.22 * size, 0.0, []
+    for line in _lines(asked.ask(system), size, 10):
+        y += step
+        parts.append(text(10, y, line, size=size))
+    parts.append(f'<path d="M10 {y + 14:.1f}H{WIDTH - 10}" stroke="currentColor" stroke-width="2"/>')
+    y += 26
+    most = max((*vote.first, *vote.second, 1))
+    for at, words in enumerate(asked.options(system)):
+        lines = _lines(words, size, _LEFT)
+        right = answered and at == asked.right
+        top = y
+        parts.append(_badge(at, top + 3, right))
+        for line in lines:
+            y += step
+            parts.append(text(_LEFT, y - 0.22 * size, line, size=size, weight="bold" if right else "normal"))
+        y += 4
+        if bars:
+            parts.append(_bars(at, y, vote, most, right))
+        y += 40
+        if right:
+            # Beside the bar: an option's words may be as long as the picture is wide.
+            parts.append(text(WIDTH - 16, y - 17, "✔ right", size=30, weight="bold", anchor="end", colour="green"))
+            box = f'x="3" y="{top - 5:.1f}" width="{WIDTH - 6}" height="{y - top - 2:.1f}"'
+            parts.append(f'<rect {box} rx="8" fill="none" class="jl-line-green" stroke-width="4"/>')
+    return "".join(parts), round(y + 6)
+
+
+def _badge(at, y, right):
+    """The option's number in a ring."""
+    middle = y + _BADGE / 2
+    ring = f'<circle cx="{10 + _BADGE / 2}" cy="{middle}" r="{_BADGE / 2 - 2}" fill="none" stroke="currentColor"'
+    words = text(10 + _BADGE / 2, middle + 11, str(at + 1), size=30, weight="bold", anchor="middle")
+    return f'{ring} stroke-width="{5 if right else 2.5}"/>{words}'
+
+
+def _bars(at, y, vote, most, right):
+    """The first vote as an outline above the second, which is hatched; alone it is hatched itself."""
+    colour, _ = _LOOKS[at]
+    parts = []
+    tallies = [(vote.first, False)] if not vote.second else [(vote.first, True), (vote.second, False)]
+    high = 28 / len(tallies)
+    for number, (tally, faint) in enumerate(tallies):
+        top, wide = y + number * high, _BARS * tally[at] / most
+        look = f'class="jl-line-{colour}" stroke-width="2.5" x="{_LEFT}" y="{top:.1f}" height="{high - 3:.1f}"'
+        fill = 'fill="none" stroke-dasharray="6 4"' if faint else f'fill="url(#jl-vote-{at})"'
+        parts.append(f'<rect {look} width="{max(wide, 1.5):.1f}" {fill}/>')
+    parts.append(text(_LEFT + _BARS + 8, y + 23, _count_words(vote, at), size=27, weight="bold"))
+    return "".join(parts)
+
+
+def _count_words(vote, at):
+    """ "7, 58 %", or "3 → 7" once there are two votes."""
+    if vote.second:
+        return f"{vote.first[at]} → {vote.second[at]}  ({_percent(vote.second, at)})"
+    return f"{vote.first[at]}  ({_percent(vote.first, at)})" if sum(vote.first) else "0"
+
+
+def _percent(tally, at):
+    votes = sum(tally)
+    return f"{100.0 * tally[at] / votes:.0f} %" if votes else "0 %"
+
+
+def _patterns():
+    """A hatching of its own for each option, so that bars are told apart without colour."""
+    made = []
+    for at, (colour, slope) in enumerate(_LOOKS):
+        line = f'<path d="M0 4H8" class="jl-line-{colour}" stroke-width="{3 + at % 2}"/>'
+        turn = f'patternUnits="userSpaceOnUse" width="8" height="8" patternTransform="rotate({slope})"'
+        made.append(f'<pattern id="jl-vote-{at}" {turn}>{line}</pattern>')
+    return f"<defs>{''.join(made)}</defs>"
+
+
+def _words(asked, vote, system, bars, answered):
+    options = asked.options(system)
+    listed = " ".join(f"{at + 1}: {words.rstrip('.')}." for at, words in enumerate(options))
+    said = f"{asked.ask(system)} {listed}"
+    if bars and vote.votes:
+        said += f" {tally_words(vote)}"
+    if answered:
+        said += f" Right is {asked.right + 1}: {options[asked.right].rstrip('.')}."
+    return said.replace("\n", " ")
+
+
+def tally_words(vote):
+    """The tallies in words: "2 for 1, 5 for 2.", and both when there are two."""
+    listed = [", ".join(f"{hands} for {at + 1}" for at, hands in enumerate(each)) for each in (vote.first, vote.second)]
+    return f"At first {listed[0]}; after the talk {listed[1]}." if vote.second else f"{listed[0]}."
+
+
+# --- the numbers on a line --------------------------------------------------------------------------
+
+
+def line_picture(asked, system):
+    """The Picture of a question's numbers on one line, the right one and what each mistake leads to; None for words."""
+    if not asked.values:
+        return None
+    options = asked.options(system)
+    marks = list(asked.values)
+    low, high = min((*marks, asked.answer)), max((*marks, asked.answer))
+    log = low > 0 and high / low > 6.0
+    span = (_placed(low, log), _placed(high, log))
+
+    def x(value):
+        share = (_placed(value, log) - span[0]) / (span[1] - span[0] or 1.0)
+        return 60 + share * (WIDTH - 120)
+
+    parts = [f'<path d="M30 74H{WIDTH - 30}" stroke="currentColor" stroke-width="2.5"/>']
+    if asked.in_bands:
+        for value in marks:
+            parts.append(f'<path d="M{x(value):.1f} 58V90" stroke="currentColor" stroke-width="3"/>')
+        ends = [30, *map(x, marks), WIDTH - 30]
+        for at in range(asked.count):
+            parts.append(_tag((ends[at] + ends[at + 1]) / 2, 118, str(at + 1)))
+    else:
+        for at, value in enumerate(marks):
+            parts.append(f'<path d="M{x(value):.1f} 64V84" stroke="currentColor" stroke-width="3"/>')
+            parts.append(_tag(x(value), 118, str(at + 1)))
+    place = x(asked.answer)
+    parts.append(f'<path class="jl-ink-green" d="M{place:.1f} 72l-13 -24h26z"/>')
+    said = asked.why(system).split("\n")[0] if asked.in_bands else options[asked.right]
+    anchor = "start" if place < 220 else "end" if place > WIDTH - 220 else "middle"
+    parts.append(text(place, 36, said, size=30, weight="bold", anchor=anchor, colour="green"))
+    scale = "Each step to the right is so many times more." if log else ""
+    words = f"The options on a line, the right one marked: {said} {scale}".strip()
+    if scale:
+        parts.append(text(WIDTH - 30, 146, scale, size=18, anchor="end"))
+    return Picture("".join(parts), WIDTH, 154, words)
+
+
+def _placed(value, log):
+    return log10(value) if log else value
+
+
+def _tag(x, y, words):
+    return text(x, y, words, size=28, weight="bold", anchor="middle")
+
+
+def large(words, size="1.6em"):
+    """Plain text as HTML in large type; a blank line begins a paragraph."""
+    parts = (escape(part.strip()).replace("\n", "<br>") for part in words.split("\n\n") if part.strip())
+    body = "".join(f'<p style="margin:0 0 0.5em 0">{part}</p>' for part in parts)
+    return f'<div style="font-size:{size};line-height:1.35;font-family:{FONT}">{body}</div>'

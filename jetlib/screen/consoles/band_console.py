@@ -1,0 +1,165 @@
+"""A console that shows how far to trust a prediction: the band of a yard rig, and what makes it, over the throttle."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
+from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
+from jetlib.screen.controls.console import Amount, Choice, Console, Switch
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, nice_ceiling, text, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.evidence import Table
+from jetlib.units import both, from_si, unit_label
+from jetlib.units import text as words_of
+
+THROTTLES = np.linspace(0.0, 1.0, 51)
+#: What one can measure: name, label, the inputs it settles.
+MEASURED = (
+    ("edge", "The jets' edge shape is measured (one good reading)", ("discharge_coefficient",)),
+    ("hole", "The jets' hole size is measured (gauge pins)", ("jet_bore",)),
+    ("pump", "The pump's flow is measured (bucket and stopwatch)", ("pump_flow",)),
+    ("hose", "Bore, wall and reel of the hose are measured", ("hose_bore", "roughness", "coil_diameter", "coil_extra")),
+    ("valve", "Setting and rise of the valve are measured", ("valve_setting", "valve_rise", "disc_rating")),
+    ("gauge", "The gauge is checked against a good one", ("gauge",)),
+)
+_WIDTH, _HEIGHT = 760, 300
+_SHOWN = ("gauge", "nozzle_flow")
+_NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
+_NOTE = (
+    "High-pressure water injures and kills. Measure holes and hose with the machine stopped and the pressure off, and "
+    "anything that runs only as the machine's manual says."
+)
+_MOST_BARS = 5
+_NO_BAND = 0.003  # of the reading: thinner than the line
+
+
+def band_console(rig="yard_trailer", *, system="US", title="How sure is a rig that nobody has measured?", **start):
+    """A Console: a rig from data/, its throttle, and a switch for each thing that has been measured.
+
+    start: throttle, or any name of MEASURED, as the controls take them.
+    """
+    controls = [
+        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, len(THROTTLES) - 1, start.get("throttle", 1.0)),
+        *(Switch(name, label, start.get(name, False)) for name, label, _ in MEASURED),
+    ]
+    return Console(title, controls, _draw, system=system, note=_NOTE)
+
+
+def bands_table():
+    """The Table of the bands of all yard rigs at full throttle, nothing measured."""
+    heads = ("rig", "gauge on paper", "eight rigs in ten", "nozzle flow on paper", "eight rigs in ten ", "matters most")
+    rows = []
+    for name in demo_rigs():
+        band, cells = rig_band(name), []
+        for reading in _SHOWN:
+            kind = READINGS[reading]
+            cells.append(both(float(getattr(band.nominal, reading)[-1]), kind))
+            cells.append(f"{both(band.low(reading, 1.0), kind)} to {both(band.high(reading, 1.0), kind)}")
+        most = [band.sentence(reading).rpartition("; ")[2] for reading in _SHOWN]
+        rows.append((band.rig.name, *cells, " Flow: ".join([f"Gauge: {most[0]}.", f"{most[1]}."])))
+    return Table(heads, tuple(rows))
+
+
+@lru_cache(maxsize=64)
+def rig_band(rig, settled=()):
+    """The Band of a rig from data/ over THROTTLES, with the inputs of these names of MEASURED settled."""
+    inputs = [each for name, _, names in MEASURED if name in settled for each in names]
+    return uncertainty_band(demo_rig(rig), THROTTLES, unknowns=Unknowns().settle(*inputs))
+
+
+def _draw(values, system):
+    settled = tuple(name for name, *_ in MEASURED if values[name])
+    band = rig_band(values["rig"], settled)
+    at = band.nearest(values["throttle"])
+    throttle = float(band.throttles[at])
+    panels = _panels(band, system)
+    pieces = []
+    for name, panel, colour in zip(_SHOWN, panels, ("blue", "green"), strict=True):
+        pieces += _band_pieces(panel, band, name, at, colour, system)
+    bars = [_bars(band, name, throttle, x) for name, x in zip(_SHOWN, (62, 440), strict=True)]
+    height = 40 + 20 * _MOST_BARS
+    return stacked(
+        _words(band, throttle, settled, system),
+        (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT),
+        ("".join(bars), _WIDTH, height),
+    )
+
+
+def _panels(band, system):
+    found = []
+    for name, left in zip(_SHOWN, (62, 440), strict=True):
+        kind = READINGS[name]
+        top = nice_ceiling(1.05 * from_si(float(np.max(band.high(name))), kind, system))
+        label = f"{'gauge' if name == 'gauge' else 'nozzle flow'}, {unit_label(kind, system)}"
+        found.append(Panel("throttle, %", label, (0, 100), (0, top), left, 34, 290, 218))
+    return found
+
+
+def _band_pieces(panel, band, name, at, colour, system):
+    """The band as an area with thin edges, the rig as it stands as a line, and where the throttle is."""
+    kind, x = READINGS[name], 100 * band.throttles
+    low, high = (from_si(end(name), kind, system) for end in (band.low, band.high))
+    xs, ys = panel.x(np.concatenate([x, x[::-1]])), panel.y(np.concatenate([high, low[::-1]]))
+    points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(xs, ys, strict=True))
+    nominal = from_si(getattr(band.nominal, name), kind, system)
+    return [
+        f'<polygon class="jl-ink-{colour}" fill-opacity="0.25" points="{points}"/>',
+        curve(panel, Series("low", x, low, colour, "dotted", 1.4)),
+        curve(panel, Series("high", x, high, colour, "dotted", 1.4)),
+        curve(panel, Series("as it stands", x, nominal, colour, "solid", 2.2)),
+        upright(panel, x[at], dash="dotted"),
+        dot(panel, x[at], nominal[at], colour=colour),
+        f'<rect class="jl-ink-{colour}" fill-opacity="0.25" x="{panel.left + 4}" y="14" width="22" height="11"/>',
+        text(panel.left + 31, 24, "eight rigs in ten"),
+        f'<path class="jl-line-{colour}" stroke-width="2.2" d="M{panel.left + 150} 20h22"/>',
+        text(panel.left + 178, 24, "as it stands"),
+    ]
+
+
+def _bars(band, name, throttle, left):
+    """What makes the band of a reading: the largest shares as bars."""
+    shares = band.shares(name, throttle)
+    low, high = (end(name, throttle) for end in (band.low, band.high))
+    ranked = [cause for cause in sorted(shares, key=shares.get, reverse=True) if shares[cause] >= 0.005][:_MOST_BARS]
+    parts = [text(left, 16, f"What makes the band of {_NAMES[name]}", weight="bold")]
+    if high - low < _NO_BAND * high:
+        return "".join([*parts, text(left, 38, "No band to speak of is left.")])
+    for number, cause in enumerate(ranked):
+        y = 36 + 20 * number
+        parts += [
+            text(left, y, WORDS[cause]),
+            f'<rect class="jl-ink-purple" x="{left + 168}" y="{y - 10}" width="{80 * min(shares[cause], 1):.1f}" '
+            'height="11"/>',
+            text(left + 174 + 80 * min(shares[cause], 1), y, f"{100 * shares[cause]:.0f} %"),
+        ]
+    return "".join(parts)
+
+
+def _words(band, throttle, settled, system):
+    name = band.rig.name or "This rig"
+    known = f" with {_listed([_SHORT[each] for each in settled])} measured" if settled else ", nothing measured"
+    words = f"{name} at {100 * throttle:.0f} % throttle{known}. "
+    for reading, said in (("gauge", "Gauge"), ("nozzle_flow", "Nozzle flow")):
+        words += f"{said} {band.sentence(reading, system, throttle=throttle)}. "
+    gauge, flow = (float(getattr(band.nominal, each)[band.nearest(throttle)]) for each in _SHOWN)
+    return words + (
+        f"As the rig stands on paper: {words_of(gauge, 'pressure', system)} and {words_of(flow, 'flow', system)}. "
+        "Eight rigs in ten lie within the band; it is no safety margin."
+    )
+
+
+_SHORT = {
+    "edge": "edges",
+    "hole": "holes",
+    "pump": "pump flow",
+    "hose": "hose",
+    "valve": "valve",
+    "gauge": "gauge",
+}
+
+
+def _listed(words):
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]

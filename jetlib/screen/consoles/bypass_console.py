@@ -1,0 +1,263 @@
+"""Lesson 05's consoles: a throttle sweep of a yard rig, a changed set-up beside it, and the rig drawn from itself."""
+
+from dataclasses import replace
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.rig.jets.matching import bypass_throttle
+from jetlib.rig.parts.machine import BurstDisc, Hose, Unloader
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, text, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.schematic import schematic
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+THROTTLES = np.linspace(0.0, 1.0, 101)
+_WIDTH, _HEIGHT = 760, 300
+_BORES = (("1/4 in (6.35 mm)", "1/4 in"), ("3/8 in (9.53 mm)", "3/8 in"), ("1/2 in (12.7 mm)", "1/2 in"))
+_JETS = (
+    ("as they are", 0),
+    ("one drill size larger", 1),
+    ("two drill sizes larger", 2),
+    ("three drill sizes larger", 3),
+    ("one drill size smaller", -1),
+)
+_DISC = ("burst disc at the same figure", "burst disc")
+_VALVES = (("as it is", "as loaded"), ("unloader", "unloader"), _DISC, ("none: never run it so", "none"))
+_KINDS = (("unloader", "unloader"), ("trapping unloader", "trapping"), _DISC, _VALVES[-1])
+_NAMES = ("as loaded", "changed")
+# Colour and dash of nozzle and gauge, then of what goes to the tank: four dashes, for eyes and paper without colours.
+_INKS = ((("blue", "solid"), ("green", "dotted")), (("orange", "dashed"), ("purple", "dash-dot")))
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+
+
+def rig_console(rig="yard_trailer", *, system="US", title="One rig and its throttle"):
+    """A Console: throttle only; the schematic of a yard rig with its figures."""
+    setup = _setup(rig)
+
+    def draw(values, system):
+        point = operating_point(setup.rig, values["throttle"])
+        return stacked(_state_words(setup, point, system), schematic(setup.rig, point, system), *_caution_rows(point))
+
+    controls = [Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.6)]
+    return Console(title, controls, draw, system=system)
+
+
+def valve_console(rig="yard_trailer", *, system="US", title="Four ways to guard a pump, and a plugged nozzle"):
+    """A Console: kind of valve, throttle, outlet open or shut; the schematic. A disc that has burst stays so."""
+    loaded = _loaded(rig)
+    state = {"burst": False}
+
+    def draw(values, system):
+        fitted = with_valve(loaded, values["valve"], opened=state["burst"]).replace(outlet_shut=values["shut"])
+        point = operating_point(fitted, values["throttle"])
+        state["burst"] = state["burst"] or bool(point.disc_open)
+        kind = next(words for words, name in _KINDS if name == values["valve"]).split(":")[0]
+        words = f"{kind if kind != 'none' else 'no valve'}, "
+        words += f"outlet {'shut' if values['shut'] else 'open'}, {100 * float(point.throttle):.0f} % throttle: "
+        words = words[0].upper() + words[1:] + _figures(point, system)
+        if values["shut"]:
+            words += f" The hose holds {words_of(point.line_pressure, 'pressure', system)}."
+        return stacked(" ".join([words, *point.cautions]), schematic(fitted, point, system), *_caution_rows(point))
+
+    def new_disc(_):
+        state["burst"] = False
+        return {}
+
+    controls = [
+        Choice("valve", "Valve", _KINDS, "unloader"),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Switch("shut", "Outlet shut: every jet plugged, or the tap closed"),
+        Push("new_disc", "Stop the pump and fit a new disc", new_disc),
+    ]
+    return Console(title, controls, draw, system=system)
+
+
+def bypass_console(rig="yard_trailer", *, system="US", title="Throttle, gauge and bypass", **start):
+    """A Console: a rig from data/, its throttle, and a change to it, drawn beside the rig as loaded.
+
+    start: any of throttle, extra_length, extra_bore, jets, valve, as the controls take them.
+    """
+    begin = {"throttle": 1.0, "extra_length": 0.0, "extra_bore": "3/8 in", "jets": 0, "valve": "as loaded", **start}
+    controls = [
+        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
+        Amount("extra_length", "Hose added", "length", 0.0, "300 ft", 30, begin["extra_length"]),
+        Choice("extra_bore", "Bore of that hose", _BORES, begin["extra_bore"]),
+        Choice("jets", "Jets", _JETS, begin["jets"]),
+        Choice("valve", "Valve", _VALVES, begin["valve"]),
+    ]
+    return Console(title, controls, _draw, system=system)
+
+
+def changed_rig(rig, *, extra_length=0.0, extra_bore="3/8 in", jets=0, valve="as loaded"):
+    """`rig` with hose added at the nozzle end, every jet opened by `jets` drill sizes, another valve."""
+    if extra_length > 0:
+        rig = rig.replace(hoses=(*rig.hoses, Hose(extra_bore, extra_length, name="added hose")))
+    if jets:
+        bores = [tables.next_drill(jet.bore, jets).diameter for jet in rig.nozzle.jets]
+        new = [jet.replace(bore=bore) for jet, bore in zip(rig.nozzle.jets, bores, strict=True)]
+        rig = rig.replace(nozzle=rig.nozzle.replace(jets=new))
+    return rig if valve == "as loaded" else with_valve(rig, valve)
+
+
+def with_valve(rig, kind, *, opened=False):
+    """`rig` with an "unloader", a "trapping" one, a "burst disc" or "none", set to the figure of its present valve.
+
+    opened: a disc that has burst before.
+    """
+    if kind == "none" or not rig.valves:
+        return rig.replace(valve=None)
+    figure = rig.unloader.setting if rig.unloader else rig.burst_disc.rating
+    if kind == "burst disc":
+        return rig.replace(valve=BurstDisc(figure, opened=opened))
+    return rig.replace(valve=Unloader(figure, trapping=kind == "trapping"))
+
+
+class _Setup(NamedTuple):
+    """A rig, its sweep over THROTTLES, and the throttle at which its valve acts (None: it does not)."""
+
+    rig: object
+    sweep: object
+    opens: float
+
+
+def _draw(values, system):
+    name, throttle = values.pop("rig"), values.pop("throttle")
+    setups = [_setup(name)]
+    changed = _setup(name, **values)
+    if changed.rig != setups[0].rig:
+        setups.append(changed)
+    points = [_point(setup, throttle) for setup in setups]
+    panels = _panels([setup.sweep for setup in setups], system)
+    pieces, labels = [], []
+    for number, (setup, point) in enumerate(zip(setups, points, strict=True)):
+        pieces += _setup_pieces(panels, setup.sweep, point, number, system)
+        labels += _valve_marks(panels[0], setup, number, system)
+    pieces += [f'<g style="{_HALO}">{"".join(labels)}</g>']
+    pieces += [upright(panels[0], 100 * throttle, dash="dotted"), upright(panels[1], 100 * throttle, dash="dotted")]
+    pieces += _legends(panels, len(setups) > 1)
+    words = _state_words(setups[-1], points[-1], system)
+    if len(setups) > 1:
+        words += " As loaded, before the change: " + _figures(points[0], system)
+    rows = [schematic(setups[-1].rig, points[-1], system), *_caution_rows(points[-1])]
+    return stacked(words, *rows, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    return demo_rig(name)
+
+
+@lru_cache(maxsize=64)
+def _setup(name, **changes):
+    """What does not change while only the throttle moves, worked out once."""
+    rig = changed_rig(_loaded(name), **changes)
+    try:
+        opens = opening_throttle(rig)
+    except JetlibError:
+        opens = None
+    return _Setup(rig, throttle_sweep(rig, THROTTLES), opens)
+
+
+def _point(setup, throttle):
+    """The state at `throttle`, with a burst disc as the sweep up to there leaves it."""
+    rig = setup.rig
+    if setup.sweep.disc_open[throttle >= THROTTLES].any():
+        gone = tuple(v.replace(opened=True) if isinstance(v, BurstDisc) else v for v in rig.valves)
+        rig = rig.replace(valve=gone)
+    return operating_point(rig, throttle)
+
+
+def _panels(sweeps, system):
+    pressure, flow = unit_label("pressure", system), unit_label("flow", system)
+    top = nice_ceiling(1.06 * max(from_si(s.gauge.max(), "pressure", system) for s in sweeps))
+    most = nice_ceiling(1.06 * max(from_si(s.pump_flow.max(), "flow", system) for s in sweeps))
+    left = Panel("throttle, %", f"gauge, {pressure}", (0, 100), (0, top), 62, 34, 290, 218)
+    right = Panel("throttle, %", f"flow, {flow}", (0, 100), (0, most), 440, 34, 290, 218)
+    return left, right
+
+
+def _setup_pieces(panels, sweep, point, number, system):
+    left, right = panels
+    x = 100 * THROTTLES
+    (colour, dash), back_ink = _INKS[number]
+    flow = from_si(sweep.nozzle_flow, "flow", system)
+    back = from_si(sweep.bypass_flow + sweep.leak_flow, "flow", system)
+    name = _NAMES[number]
+    return [
+        curve(left, Series(name, x, from_si(sweep.gauge, "pressure", system), colour, dash)),
+        curve(right, Series(name, x, flow, colour, dash)),
+        curve(right, Series(name, x, back, *back_ink, 1.8)),
+        dot(left, 100 * point.throttle, from_si(point.gauge, "pressure", system), colour=colour),
+        dot(right, 100 * point.throttle, from_si(point.nozzle_flow, "flow", system), colour=colour),
+    ]
+
+
+def _valve_marks(panel, setup, number, system):
+    """The throttle at which the valve acts, and on the first set-up its setting, as lines with words."""
+    rig, opens = setup.rig, setup.opens
+    marks, colour = [], ("blue", "orange")[number]
+    if opens is not None:
+        words = f"{'valve opens' if rig.unloader else 'disc bursts'}, {100 * opens:.0f} %"
+        side = "end" if opens > 0.55 else "start"
+        marks.append(upright(panel, 100 * opens, words, colour=colour, at=150 + 18 * number, anchor=side))
+    if rig.unloader is not None and number == 0:
+        marks.append(level(panel, from_si(rig.unloader.setting, "pressure", system), "valve setting"))
+    return marks
+
+
+def opening_throttle(rig):
+    """Throttle at which the unloader opens, or the disc bursts; None when neither does."""
+    if rig.unloader is not None:
+        return bypass_throttle(rig)
+    if rig.burst_disc is None:
+        return None
+    as_unloader = rig.replace(valve=Unloader(rig.burst_disc.rating))
+    return bypass_throttle(as_unloader)
+
+
+def _legends(panels, changed):
+    left, right = panels
+    names = _NAMES if changed else _NAMES[:1]
+    gauge = [Series(name, (), (), *_INKS[number][0]) for number, name in enumerate(names)]
+    rows = []
+    for number, name in enumerate(names):
+        nozzle, back = _INKS[number]
+        ends = [Series(f"nozzle, {name}", (), (), *nozzle), Series(f"to tank, {name}", (), (), *back, 1.8)]
+        rows.append(legend(replace(right, top=right.top - 18 * (len(names) - 1 - number)), ends))
+    return [legend(left, gauge), *rows]
+
+
+def _figures(point, system):
+    flow = lambda value: words_of(value, "flow", system)  # noqa: E731
+    back = point.bypass_flow + point.leak_flow
+    return (
+        f"gauge {words_of(point.gauge, 'pressure', system)}, {flow(point.nozzle_flow)} out of the nozzle, "
+        f"{flow(back)} back to the tank."
+    )
+
+
+def _state_words(setup, point, system):
+    rig, opens = setup.rig, setup.opens
+    words = f"{rig.name or 'This rig'} at {100 * float(point.throttle):.0f} % throttle: {_figures(point, system)}"
+    words += f" Limited by: {point.limited_by}."
+    if rig.unloader is not None:
+        words += f" The valve opens at {100 * opens:.0f} % throttle." if opens is not None else " The valve stays shut."
+    return " ".join([words, *point.cautions])
+
+
+def _caution_rows(point):
+    rows = []
+    for caution in point.cautions:
+        head = caution.split(":")[0].split(". ")[0]
+        rows.append((text(14, 16, f"Caution: {head}.", colour="red", weight="bold"), _WIDTH, 24))
+    return rows

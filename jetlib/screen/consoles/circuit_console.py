@@ -1,0 +1,216 @@
+"""Lesson 04's console: where the gauge's pressure goes between pump and jets, and the gauge against the throttle."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.screen.controls.console import Amount, Choice, Console, Push
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, text, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, si, unit_label
+from jetlib.units import text as words_of
+
+THROTTLES = np.linspace(0.0, 1.0, 61)
+_WIDTH = 760
+_LEFT, _SPAN = 66, 650
+_BORES = ("3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in")
+_JETS = (
+    ("as they are", "as loaded"),
+    ("one jet more", "one more"),
+    ("one jet fewer", "one less"),
+    ("all one drill larger", "larger"),
+    ("all one drill smaller", "smaller"),
+)
+_PARTS = (("hose", "orange"), ("fittings", "purple"), ("lift", "green"), ("jets", "blue"))
+_SETS = ("throttle", "length", "bore", "jets", "lift")
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+
+
+def circuit_console(rig="yard_trailer", *, system="US", title="Where the pressure goes", **start):
+    """A Console: a yard rig's throttle, hose, jets and lift; the share each part takes, and the gauge's curve.
+
+    start: any of throttle, length, bore (such as "1/2 in"), jets, lift, as the controls take them. Length and bore are
+    those of the main hose; what else is in the line stays as the rig has it.
+    """
+    loaded = demo_rig(rig)
+    hose = loaded.hoses[0]
+    nearest = min(_BORES, key=lambda bore: abs(si(bore, "bore") - hose.bore))
+    begin = {"throttle": 1.0, "length": hose.length, "bore": nearest, "jets": "as loaded", "lift": 0.0, **start}
+    kept = {}
+
+    def keep(values):
+        kept.update({name: values[name] for name in _SETS})
+        return {}
+
+    def draw(values, system):
+        return _draw(rig, {name: values[name] for name in _SETS}, kept, system)
+
+    bores = tuple((f"{bore} ({words_of(si(bore, 'bore'), 'bore', 'metric')})", bore) for bore in _BORES)
+    controls = [
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
+        Amount("length", "Length of the hose", "length", 0.0, "600 ft", 60, begin["length"]),
+        Choice("bore", "Bore of the hose", bores, begin["bore"]),
+        Choice("jets", "Jets", _JETS, begin["jets"]),
+        Amount("lift", "Nozzle above pump", "lift", "-100 ft", "100 ft", 40, begin["lift"]),
+        Push("keep", "Keep this line to compare", keep),
+    ]
+    return Console(title, controls, draw, system=system, note=f"{loaded.name}. Nozzle below the pump: minus.")
+
+
+def changed_line(rig, *, length, bore, jets="as loaded", lift=0.0):
+    """`rig` with a main hose of another length and bore, another set of jets, its nozzle `lift` above the pump.
+
+    jets: "as loaded", "one more" or "one less" in the first group, or all holes one drill "larger" or "smaller". What
+    lay on the reel stays there as far as the hose is long enough.
+    """
+    hose = rig.hoses[0]
+    # Nearer than the last digit of its conversion is the bore the rig has.
+    new_bore = hose.bore if abs(si(bore, "bore") - hose.bore) < 1e-9 else si(bore, "bore")
+    coiled = min(hose.coiled_length, si(length, "length"))
+    hose = hose.replace(length=length, bore=new_bore, coiled_length=coiled)
+    nozzle = rig.nozzle
+    if jets in ("one more", "one less"):
+        first, *others = nozzle.jets
+        count = first.count + (1 if jets == "one more" else -1)
+        nozzle = nozzle.replace(jets=[first.replace(count=count), *others])
+    elif jets in ("larger", "smaller"):
+        step = 1 if jets == "larger" else -1
+        drilled = [jet.replace(bore=tables.next_drill(jet.bore, step).diameter) for jet in nozzle.jets]
+        nozzle = nozzle.replace(jets=drilled)
+    elif jets != "as loaded":
+        raise JetlibError(f"jets is {str(jets)[:40]!r}; write one of {', '.join(key for _, key in _JETS)}")
+    return rig.replace(hoses=(hose, *rig.hoses[1:]), nozzle=nozzle, lift=lift)
+
+
+def pressure_parts(point):
+    """What hose, fittings, lift and jets take of the gauge at an OperatingPoint of one rig, a dict in Pa."""
+    return {
+        "hose": float(point.hose_loss),
+        "fittings": float(point.fitting_loss),
+        "lift": float(point.lift_pressure),
+        "jets": float(point.nozzle_pressure),
+    }
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    if name not in demo_rigs():
+        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
+    return demo_rig(name)
+
+
+def _line(name, values):
+    return changed_line(_loaded(name), **{key: value for key, value in values.items() if key != "throttle"})
+
+
+@lru_cache(maxsize=4)
+def _sweep(name, items):
+    return throttle_sweep(_line(name, dict(items)), THROTTLES)
+
+
+def _swept(name, values):
+    return _sweep(name, tuple((key, value) for key, value in values.items() if key != "throttle"))
+
+
+def _draw(name, values, kept, system):
+    point = operating_point(_line(name, values), values["throttle"])
+    words = _line_words(point, system)
+    other = None
+    if kept and kept != values:
+        other = operating_point(_line(name, kept), kept["throttle"])
+        words += f" The line kept, at {_percent(other.throttle)} throttle: {_gauge_words(other, system)}."
+    full = max(each.gauge + max(-each.lift_pressure, 0.0) for each in (point, other) if each is not None)
+    rows = [_bar(point, full, "this line", system)]
+    if other is not None:
+        rows.append(_bar(other, full, "line kept", system))
+    return stacked(" ".join([words, *point.cautions]), *rows, _gauge_chart(name, values, kept, point, system))
+
+
+def _percent(share):
+    return f"{100 * float(share):.0f} %"
+
+
+def _gauge_words(point, system):
+    shown = [(part, pressure) for part, pressure in pressure_parts(point).items() if pressure > 0]
+    takes = ", ".join(f"{part} {words_of(pressure, 'pressure', system)}" for part, pressure in shown)
+    words = f"gauge {words_of(point.gauge, 'pressure', system)}, of which {takes}"
+    if point.lift_pressure < 0:
+        given = words_of(-float(point.lift_pressure), "pressure", system)
+        words = words.replace(", of which", f", and {given} from the drop, of which")
+    return words
+
+
+def _line_words(point, system):
+    share = float(point.nozzle_pressure * point.nozzle_flow / point.hydraulic_power)
+    words = (
+        f"At {_percent(point.throttle)} throttle, {words_of(point.nozzle_flow, 'flow', system)} through hose and jets: "
+        f"{_gauge_words(point, system)}. The pump puts {words_of(point.hydraulic_power, 'power', system)} into the "
+        f"water, and {_percent(share)} of it arrives at the jets."
+    )
+    if point.bypass_flow > 0:
+        back = words_of(point.bypass_flow, "flow", system)
+        words += f" The valve is open: {back} goes back to the tank (lesson 05)."
+    return words
+
+
+def _bar(point, full, name, system):
+    """The pressure of the line as a bar, each part in its place from pump to jets: (content, width, height)."""
+    parts, x = [text(_LEFT, 16, f"{name}: {words_of(point.gauge, 'pressure', system)} on the gauge")], float(_LEFT)
+    labels, free = [], _LEFT
+    for part, colour in _PARTS:
+        pressure = pressure_parts(point)[part]
+        wide = _SPAN * max(pressure, 0.0) / full
+        if wide < 0.05:
+            continue
+        box = f'x="{x:.1f}" y="24" width="{wide:.1f}" height="26"'
+        parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.4" {box}/>')
+        parts.append(f'<rect fill="none" stroke="currentColor" {box}/>')
+        words = f"{part} {words_of(pressure, 'pressure', system)}"
+        room, at = 8.0 * len(words) + 8.0, max(x + 2.0, free)
+        if wide > room:
+            labels.append(text(x + wide / 2, 42, words, anchor="middle", weight="bold"))
+        else:
+            labels.append(text(at, 66, words, colour=colour, weight="bold"))
+            root = f'x1="{x + min(wide / 2, 6):.1f}" x2="{at + 6:.1f}" y1="50" y2="56"'
+            labels.append(f'<line class="jl-line-{colour}" {root}/>')
+            free = at + room
+        x += wide
+    if point.lift_pressure < 0:
+        given = f"and {words_of(-float(point.lift_pressure), 'pressure', system)} from the drop"
+        parts.append(text(_LEFT + _SPAN, 16, given, anchor="end", colour="green"))
+    return "".join(parts + labels), _WIDTH, 78
+
+
+def _gauge_chart(name, values, kept, point, system):
+    """Gauge and pressure behind the jets against the throttle: (content, width, height)."""
+    sweep, across = _swept(name, values), 100 * THROTTLES
+    kept_sweep = _swept(name, kept) if kept and kept != values else None
+    highest = max(each.gauge.max() for each in (sweep, kept_sweep) if each is not None)
+    unloader = sweep.rig.unloader
+    setting = from_si(unloader.setting, "pressure", system)
+    top = nice_ceiling(max(1.1 * from_si(highest, "pressure", system), 1.1 * setting))
+    panel = Panel(
+        "throttle, %  (0: idle, 100: rated speed)", f"pressure, {unit_label('pressure', system)}", (0, 100), (0, top),
+        _LEFT, 34, _SPAN, 220,
+    )  # fmt: skip
+    all_series = [
+        Series("at the gauge", across, from_si(sweep.gauge, "pressure", system), "blue", "solid"),
+        Series("behind the jets", across, from_si(sweep.nozzle_pressure, "pressure", system), "green", "dashed"),
+    ]
+    if kept_sweep is not None:
+        gauge = from_si(kept_sweep.gauge, "pressure", system)
+        all_series.append(Series("gauge of the line kept", across, gauge, "purple", "dash-dot"))
+    pieces = [curve(panel, series) for series in all_series]
+    pieces += [legend(panel, all_series), upright(panel, 100 * point.throttle, dash="dotted")]
+    shown = from_si(point.gauge, "pressure", system)
+    side = "start" if point.throttle < 0.12 else "end"
+    figure = dot(panel, 100 * point.throttle, shown, words_of(point.gauge, "pressure", system), anchor=side)
+    pieces.append(f'<g style="{_HALO}">{level(panel, setting, "the valve opens here")}{figure}</g>')
+    behind = from_si(point.nozzle_pressure, "pressure", system)
+    pieces.append(dot(panel, 100 * point.throttle, behind, colour="green", shape="square"))
+    return chart([panel], _WIDTH, 306, pieces), _WIDTH, 306

@@ -1,0 +1,241 @@
+"""Lesson 08's second console: readings typed in, causes ranked, and the check that would tell most."""
+
+from functools import lru_cache
+from html import escape
+from typing import NamedTuple
+
+import ipywidgets as widgets
+
+from jetlib.errors import JetlibError
+from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
+from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.diagnosis.readings import (
+    JETS_FOUND,
+    BucketTest,
+    EngineSound,
+    GaugeReading,
+    HoseSeen,
+    JetsSeen,
+    ReturnSeen,
+    SpeedReading,
+)
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.screen.controls.pieces import BORDER, WRAPPED, beside, bundle, heading, spoken
+from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
+from jetlib.units import SYSTEMS
+from jetlib.units import text as words_of
+
+_NOT_DONE = "not looked"
+_WIDE = "250px"  # three columns of it fit beside each other
+
+
+class _Number(NamedTuple):
+    """A field for a number: its label, how to make a reading of what is typed."""
+
+    label: str
+    make: object
+
+
+class _Look(NamedTuple):
+    """A list to choose from: its label, what can be seen, how to make a reading of it."""
+
+    label: str
+    seen: tuple
+    make: object
+
+
+def _gauge(throttle, **more):
+    return lambda typed: GaugeReading(typed, throttle, **more)
+
+
+def _bucket(place):
+    def make(typed):
+        volume, apart, time = str(typed).partition(" in ")
+        return BucketTest(volume=volume, time=time, place=place) if apart else BucketTest(flow=typed, place=place)
+
+    return make
+
+
+def _stream(throttle):
+    return lambda seen: ReturnSeen(seen == "a stream", throttle)
+
+
+_STREAM = ("a stream", "no stream")
+FIELDS = {
+    "gauge_idle": _Number("Gauge at idle", _gauge("idle")),
+    "gauge_half": _Number("Gauge at half throttle", _gauge("half")),
+    "gauge_full": _Number("Gauge at full throttle", _gauge("full")),
+    "second_gauge": _Number("Second gauge, full", _gauge("full", second_gauge=True)),
+    "gauge_open": _Number("Gauge, nozzle off, full", _gauge("full", nozzle_off=True)),
+    "speed": _Number("Pump speed, full", lambda typed: SpeedReading(typed)),
+    "flow_open": _Number("Bucket, open hose, full", _bucket("open hose")),
+    "flow_nozzle": _Number("Flow at the nozzle, full", _bucket("nozzle")),
+    "flow_return": _Number("Bucket at return, full", _bucket("tank return")),
+    "stream_idle": _Look("Tank return at idle", _STREAM, _stream("idle")),
+    "stream_half": _Look("Tank return at half", _STREAM, _stream("half")),
+    "stream_full": _Look("Tank return at full", _STREAM, _stream("full")),
+    "engine": _Look("Engine at full", EngineSound.words, lambda seen: EngineSound(seen == "labours")),
+    "jets": _Look("Jets, drill shank", JETS_FOUND, lambda seen: JetsSeen(seen)),
+    "hose": _Look("Hose, walked along", HoseSeen.words, lambda seen: HoseSeen(seen == "narrow")),
+}
+_GROUPS = (
+    ("On the gauge", ("gauge_idle", "gauge_half", "gauge_full", "second_gauge", "gauge_open")),
+    ("Bucket and rev counter", ("flow_open", "flow_nozzle", "flow_return", "speed")),
+    ("Eyes and ears", ("stream_idle", "stream_half", "stream_full", "engine", "jets", "hose")),
+)
+_KNOWN = (
+    ("its usual readings are on a card", Knowledge()),
+    ("drawn up from sizes, never measured", UNMEASURED),
+    ("old, and never measured", USED),
+)
+
+
+def diagnosis_console(rig="yard_trailer", *, system="US", title="What is wrong with it?", **readings):
+    """The DiagnosisConsole of a yard rig. readings: any of FIELDS, as they are typed or chosen there."""
+    console = DiagnosisConsole(rig, system=system, title=title)
+    console.set(**readings)
+    return console
+
+
+class DiagnosisConsole:
+    """Fields for readings, each of which may stay empty; the Diagnosis of those given, as picture and words.
+
+    readings: {field: reading}. What cannot be read is marked at its field and left out; the rest is used.
+    """
+
+    def __init__(self, rig, *, system, title):
+        if rig not in demo_rigs():
+            raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(demo_rigs())}")
+        self.system, self.readings, self.diagnosis, self.picture = system, {}, None, None
+        self._quiet = False
+        self._rig = _dropdown("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], rig, "440px")
+        self._known = _dropdown("How well known", list(_KNOWN), _KNOWN[0][1], "440px")
+        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
+        self._units.style.button_width = "70px"
+        self._fields = {name: _Field(self, name, made) for name, made in FIELDS.items()}
+        self._image, self._words = widgets.HTML(), widgets.HTML()
+        clear = widgets.Button(description="Clear all readings", layout={"width": "auto", "align_self": "flex-start"})
+        clear.on_click(lambda _: self.clear())
+        for widget, action in ((self._rig, self._redraw), (self._known, self._redraw), (self._units, self._switch)):
+            widget.observe(lambda _, act=action: act(), names="value")
+        groups = [
+            widgets.VBox([widgets.HTML(f"<b>{escape(name)}</b>"), *(self._fields[key].box for key in keys)])
+            for name, keys in _GROUPS
+        ]
+        self.box = widgets.VBox(
+            [
+                widgets.HTML(heading(title)),
+                self._units,
+                widgets.HBox([self._rig, self._known], layout=WRAPPED),
+                widgets.HBox(groups, layout={"flex_flow": "row wrap", "align_items": "flex-start"}),
+                clear,
+                self._image,
+                self._words,
+            ],
+            layout=BORDER,
+        )
+        self._redraw()
+
+    @property
+    def words(self):
+        """The sentences now on screen."""
+        return self.picture.words
+
+    def set(self, **readings):
+        """Fill fields from code, as one would type or choose; "" for none. JetlibError for one that is none."""
+        strangers = [name for name in readings if name not in self._fields]
+        if strangers:
+            raise JetlibError(f"there is no field {strangers[0]!r}; write one of {', '.join(self._fields)}")
+        self._quiet = True
+        try:
+            for name, value in readings.items():
+                self._fields[name].put(value)
+        finally:
+            self._quiet = False
+        self._redraw()
+
+    def clear(self):
+        """Empty all fields."""
+        self.set(**dict.fromkeys(self._fields, ""))
+
+    def changed(self, name, reading):
+        """A field has a new reading, or none."""
+        self.readings.pop(name, None)
+        if reading is not None:
+            self.readings[name] = reading
+        if not self._quiet:
+            self._redraw()
+
+    def _switch(self):
+        self.system = self._units.value
+        for field in self._fields.values():
+            field.show_units()
+        self._redraw()
+
+    def _redraw(self):
+        readings = [self.readings[name] for name in FIELDS if name in self.readings]
+        try:
+            self.diagnosis = diagnose(_loaded(self._rig.value), readings, spread=self._known.value)
+        except JetlibError as error:
+            self._words.value = spoken(f"This cannot be worked out: {error}")
+            return
+        self.picture = diagnosis_picture(self.diagnosis, self.system)
+        self._image.value = f'<div style="overflow-x:auto">{self.picture.svg()}</div>'
+        self._words.value = spoken(self.picture.words)
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, self.picture.words, self.picture.image())
+
+
+class _Field:
+    """One field: an entry for a number, or a list of what can be seen."""
+
+    def __init__(self, console, name, made):
+        self.console, self.name, self.made = console, name, made
+        self.error, self.quiet = widgets.HTML(), False
+        if isinstance(made, _Look):
+            options = [(_NOT_DONE, ""), *((words, words) for words in made.seen)]
+            self.entry = _dropdown(made.label, options, "", _WIDE)
+        else:
+            self.entry = widgets.Text(
+                description=made.label,
+                continuous_update=False,
+                style=_LABEL,
+                layout={"width": _WIDE, "max_width": "100%"},
+            )
+        self.entry.observe(lambda change: self._given(change["new"]), names="value")
+        self.box = widgets.VBox([self.entry, self.error])
+
+    def put(self, value):
+        self.entry.value = value
+
+    def show_units(self):
+        reading = self.console.readings.get(self.name)
+        if isinstance(self.made, _Number) and reading is not None:
+            self.quiet = True
+            self.entry.value = words_of(reading.value, reading.kind, self.console.system)
+            self.quiet = False
+
+    def _given(self, value):
+        if self.quiet:
+            return
+        self.error.value, reading = "", None
+        if value.strip():
+            try:
+                reading = self.made.make(value.strip())
+            except JetlibError as error:
+                self.error.value = beside(f"Not used: {error}", "wrong")
+        self.console.changed(self.name, reading)
+
+
+_LABEL = {"description_width": "150px"}
+
+
+def _dropdown(label, options, value, width):
+    layout = {"width": width, "max_width": "100%"}
+    return widgets.Dropdown(options=options, value=value, description=label, style=_LABEL, layout=layout)
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    return demo_rig(name)

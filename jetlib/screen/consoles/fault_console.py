@@ -1,0 +1,213 @@
+"""Lesson 08's first console: how one fault shows on gauge, bucket and tank return, beside the sound rig and another."""
+
+from functools import lru_cache
+from typing import NamedTuple
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.rig.change.factors import state
+from jetlib.rig.diagnosis.faults import FAULTS, fault_named, faults_of, signature
+from jetlib.rig.diagnosis.readings import throttle_name
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling
+from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.evidence import Table
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+THROTTLES = np.linspace(0.0, 1.0, 61)
+_READ_AT = (0.0, 0.5, 1.0)
+_WIDTH = 760
+_SMALLEST, _LARGEST = 0.05, 1.0
+_SAME = 0.02  # less than this and nobody would call it a change
+_NONE = "none"
+_LOOKS = (("grey", "solid", "circle"), ("blue", "dashed", "circle"), ("orange", "dash-dot", "square"))
+
+
+def fault_console(rig="yard_trailer", *, system="US", title="One fault, or two side by side", **start):
+    """A Console: a fault and its size, another beside it; gauge, bucket and tank return over the throttle.
+
+    start: any of fault, size, other (a fault's name or "none"), other_size, as the controls take them. A size outside
+    what the fault is tried at is held at the nearest one that is not, and the words say so.
+    """
+    begin = {"fault": "jet plugged", "size": 0.25, "other": "hose narrow", "other_size": 0.6, **start}
+    faults = tuple((short_words(fault), fault.name) for fault in faults_of(_loaded(rig)) if fault.name != "healthy")
+
+    def draw(values, system):
+        shown = [_Shown("sound", "sound rig", FAULTS["healthy"], 0.0)]
+        shown.append(_Shown("A", f"A: {values['fault']}", *sized(values["fault"], values["size"])))
+        if values["other"] != _NONE:
+            shown.append(_Shown("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
+        found = [_found(rig, each.fault.name, each.severity) for each in shown]
+        return stacked(_words(rig, shown, system), _charts(shown, found, system), _table(shown, found, system))
+
+    controls = [
+        Choice("fault", "Fault A", faults, begin["fault"]),
+        Amount("size", "Size of A", "fraction", _SMALLEST, _LARGEST, 95, begin["size"]),
+        Choice("other", "Fault B, beside it", (*faults, ("none", _NONE)), begin["other"]),
+        Amount("other_size", "Size of B", "fraction", _SMALLEST, _LARGEST, 95, begin["other_size"]),
+    ]
+    return Console(title, controls, draw, system=system, note=_loaded(rig).name)
+
+
+def signature_table(rig="yard_trailer", *, without=()):
+    """A Table with a row for each fault of a yard rig at its typical size: what gauge, bucket, tank and engine do.
+
+    without: names of faults to leave out.
+    """
+    loaded, rows = _loaded(rig), []
+    for fault in faults_of(loaded):
+        if fault.name in ("healthy", *without):
+            continue
+        found = signature(loaded, fault)
+        sound = found.healthy
+        seen = [throttle_name(at) for at, flag in zip(_READ_AT, found.return_seen, strict=True) if flag]
+        slow = _change(found.speed[2], sound.speed[2])
+        engine = ", ".join(
+            ([f"pump speed {slow}"] if slow != "same" else []) + (["labours"] if found.labours[2] else [])
+        )
+        gauges = (_change(value, usual) for value, usual in zip(found.gauge, sound.gauge, strict=True))
+        bucket = _change(found.nozzle_flow[2], sound.nozzle_flow[2])
+        stream = "always" if len(seen) == 3 else ", ".join(seen) or "none"
+        rows.append(
+            (f"{_short(fault)}: {fault.measured(found.severity)}", *gauges, bucket, stream, engine or "as usual")
+        )
+    heads = ("fault and size", "gauge, idle", "gauge, half", "gauge, full", "bucket, full", "stream to tank", "engine")
+    return Table(heads, tuple(rows), heads[1:5])
+
+
+class _Shown(NamedTuple):
+    """What is drawn: a letter for the table, a name for the legend, the fault and its severity."""
+
+    letter: str
+    name: str
+    fault: object
+    severity: float
+
+
+class _Found(NamedTuple):
+    """What gauge, bucket and return show over THROTTLES (first three) and at idle, half and full (the rest), SI."""
+
+    gauge: np.ndarray
+    nozzle_flow: np.ndarray
+    return_flow: np.ndarray
+    signature: object
+
+
+def short_words(fault):
+    """A fault in a few words with a capital: "The pump is weak"."""
+    words = _short(fault)
+    return words[0].upper() + words[1:]
+
+
+def _short(fault):
+    return fault.words.split(":")[0]
+
+
+def sized(name, size):
+    """(Fault, severity): `size` held within what the fault is tried at."""
+    fault = fault_named(name)
+    return fault, float(min(max(size, fault.low), fault.high))
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    if name not in demo_rigs():
+        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
+    return demo_rig(name)
+
+
+@lru_cache(maxsize=64)
+def _found(name, fault, severity):
+    loaded, changes = _loaded(name), FAULTS[fault].changes(severity)
+    point = state(loaded, changes, THROTTLES)
+    return _Found(
+        gauge=point.gauge * changes.needle,
+        nozzle_flow=point.nozzle_flow,
+        return_flow=point.bypass_flow + point.leak_flow,
+        signature=signature(loaded, fault, severity),
+    )
+
+
+def _charts(shown, found, system):
+    """Three panels over the throttle: (content, width, height)."""
+    pressure, flow = unit_label("pressure", system), unit_label("flow", system)
+    parts = (
+        ("gauge", "pressure", f"gauge, {pressure}"),
+        ("nozzle_flow", "flow", f"out of the nozzle, {flow}"),
+        ("return_flow", "flow", f"back to the tank, {flow}"),
+    )
+    highest = {
+        name: max(from_si(np.max(getattr(each, name)), kind, system) for each in found) for name, kind, _ in parts
+    }
+    # Both flows on one scale, so that what is lost on one side is seen to arrive on the other.
+    highest["nozzle_flow"] = highest["return_flow"] = max(highest["nozzle_flow"], highest["return_flow"])
+    panels = [
+        Panel("throttle, %", label, (0, 100), (0, nice_ceiling(1.05 * highest[name])), 62 + 252 * number, 34, 182, 200)
+        for number, (name, _, label) in enumerate(parts)
+    ]
+    pieces, names = [], []
+    for each, here, (colour, dash, shape) in zip(shown, found, _LOOKS, strict=False):
+        names.append(Series(each.name, (), (), colour, dash))
+        for panel, (name, kind, _) in zip(panels, parts, strict=True):
+            values = from_si(getattr(here, name), kind, system)
+            pieces.append(curve(panel, Series(each.name, 100 * THROTTLES, values, colour, dash)))
+            at = [
+                dot(panel, 100 * place, np.interp(place, THROTTLES, values), colour=colour, shape=shape)
+                for place in _READ_AT
+            ]
+            pieces += at if each.letter != "sound" else []
+    pieces.append(legend(panels[0], names))
+    return chart(panels, _WIDTH, 286, pieces), _WIDTH, 286
+
+
+def _table(shown, found, system):
+    """Figures at idle, half and full throttle, the sound rig first: (content, width, height)."""
+    heads = ("", "", ">gauge", ">", ">nozzle", ">", ">to the tank", ">pump speed", "engine")
+    rows, sound = [], found[0].signature
+    for at, throttle in enumerate(_READ_AT):
+        for each, here in zip(shown, found, strict=True):
+            mine = here.signature
+            changes = [_change(getattr(mine, name)[at], getattr(sound, name)[at]) for name in ("gauge", "nozzle_flow")]
+            if each.letter == "sound":
+                changes = ["", ""]
+            rows.append(
+                (
+                    throttle_name(throttle) if each.letter == "sound" else "",
+                    each.letter,
+                    words_of(mine.gauge[at], "pressure", system),
+                    changes[0],
+                    words_of(mine.nozzle_flow[at], "flow", system),
+                    changes[1],
+                    words_of(mine.return_flow[at], "flow", system),
+                    words_of(mine.speed[at], "speed", system),
+                    "labours" if mine.labours[at] else "",
+                )
+            )
+    return grid(heads, rows, (14, 110, 225, 300, 385, 460, 550, 645, 668), width=_WIDTH)
+
+
+def _change(value, usual):
+    """A reading against that of the sound rig: "27 % down", "same"."""
+    change = value / usual - 1.0 if usual else 0.0
+    if abs(change) <= _SAME:
+        return "same"
+    return f"{abs(100 * change):.0f} % {'up' if change > 0 else 'down'}"
+
+
+def _words(rig, shown, system):
+    sound = signature(_loaded(rig), "healthy")
+    gauges = ", ".join(
+        f"{words_of(value, 'pressure', system)} at {throttle_name(at)}"
+        for value, at in zip(sound.gauge, _READ_AT, strict=True)
+    )
+    words = [f"{_loaded(rig).name}, sound: gauge {gauges}."]
+    for each in shown[1:]:
+        words.append(f"{each.letter}: " + " ".join(signature(_loaded(rig), each.fault, each.severity).sentences))
+        if each.severity in (each.fault.low, each.fault.high) and each.fault.low < each.fault.high:
+            end = "least" if each.severity == each.fault.low else "most"
+            words.append(f"This is the {end} that this fault is shown at.")
+    return " ".join(words)

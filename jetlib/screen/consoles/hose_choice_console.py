@@ -1,0 +1,276 @@
+"""Lesson 07's consoles: every hose of the table as the last stretch of a line, and where to step down in size."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.rig.hoses.choice import hose_choices
+from jetlib.rig.hoses.fit import USUAL_RESERVE
+from jetlib.rig.hoses.pipe_run import PipeRun
+from jetlib.rig.hoses.step_down import step_downs
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.screen.controls.console import Amount, Choice, Console, Count
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import both, from_si, si, unit_label
+from jetlib.units import text as words_of
+
+_WIDTH = 760
+_KINDS = tuple(dict.fromkeys((row.standard, row.edition) for row in tables.hoses()))
+_PIPES = ("2 in", "3 in", "4 in", "6 in", "8 in")
+_SMALL_KINDS = ("EN 853 2SN", "EN 857 2SC", "SAE 100R8", "SAE 100R7")
+_SMALL = tuple(
+    row
+    for kind in _SMALL_KINDS
+    for dash in (3, 4, 5, 6)
+    for row in tables.hoses()
+    if (row.standard, row.dash) == (kind, dash)
+)
+_FROM_LARGE = 8  # dash size from which a hose is offered as the large one
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+_SHORT = (("WORKING PRESSURE", "pressure"), ("The hose is too thick", "thick"), ("The bends", "bends"))
+
+
+def last_hose_console(rig="yard_trailer", *, system="US", title="Every hose of the table as the last one", **start):
+    """A Console: length of the last hose, pipe, bends, reserve, standard; what each hose delivers, takes and weighs.
+
+    A rig of one hose gets it added before the nozzle, one of more has its last one changed. All of it lies in the pipe.
+    start: any of length, kind (standard and edition), pipe (such as "4 in"), bends, reserve, as the controls take them.
+    """
+    begin = {"length": "30 ft", "kind": ("EN 853 2SN", "2015"), "pipe": "3 in", "bends": 1, "reserve": USUAL_RESERVE}
+    begin |= start
+    pipes = tuple((f"{bore} ({words_of(si(bore, 'pipe_bore'), 'pipe_bore', 'metric')})", bore) for bore in _PIPES)
+    controls = [
+        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
+        Amount("length", "Length of the last hose", "length", "10 ft", "200 ft", 38, begin["length"]),
+        Choice("kind", "Standard of the hose", tuple((f"{k} ({e})", (k, e)) for k, e in _KINDS), begin["kind"]),
+        Choice("pipe", "Bore of the pipe", pipes, begin["pipe"]),
+        Count("bends", "Tight bends of 90°", 0, 4, begin["bends"]),
+        Amount("reserve", "Reserve of pressure", "fraction", 0.0, 0.5, 50, begin["reserve"]),
+    ]
+    note = "What is printed on the hose, and the machine's manual, come before this table. Full throttle."
+    return Console(title, controls, _draw_last, system=system, note=note)
+
+
+def step_down_console(rig="yard_trailer", *, system="US", title="Where to step down", **start):
+    """A Console: a line of large hose, then small hose; flow and pull left against the length of the small one.
+
+    start: any of large, small (labels of HoseSizes), whole, small_length, run, as the controls take them.
+    """
+    loaded = _loaded(rig)
+    large = {size.label: size for size in _large_sizes(rig)}
+    begin = {"large": next(iter(large)), "small": _SMALL[1].label, "whole": "250 ft", "run": "60 ft"}
+    begin |= {"small_length": "60 ft", **start}
+
+    def draw(values, system):
+        return _draw_step(rig, *(values[name] for name in ("large", "small", "whole", "small_length", "run")), system)
+
+    controls = [
+        Choice("large", "Large hose", tuple((_size_words(row), label) for label, row in large.items()), begin["large"]),
+        Choice("small", "Small hose", tuple((_size_words(row), row.label) for row in _SMALL), begin["small"]),
+        Amount("whole", "Whole line", "length", "200 ft", "500 ft", 30, begin["whole"]),
+        Amount("small_length", "Length of small hose", "length", "10 ft", "200 ft", 38, begin["small_length"]),
+        Amount("run", "Line in the pipe", "length", "10 ft", "200 ft", 38, begin["run"]),
+    ]
+    return Console(title, controls, draw, system=system, note=f"{loaded.name} at full throttle, a level pipe.")
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    if name not in demo_rigs():
+        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
+    return demo_rig(name)
+
+
+def _size_words(row):
+    return f"{row.label}, bore {both(row.bore, 'bore')}"
+
+
+# --- every hose of the table ------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=32)
+def _choices(name, length, pipe, bends, reserve):
+    rig = _loaded(name)
+    place = len(rig.hoses) if len(rig.hoses) > 1 else "end"
+    run = PipeRun(bore=pipe, bends=bends, run=length)
+    return hose_choices(rig, place, length=length, pipe=run, reserve=reserve)
+
+
+def _draw_last(values, system):
+    choices = _choices(*(values[name] for name in ("rig", "length", "pipe", "bends", "reserve")))
+    kind = values["kind"]
+    own = sorted(
+        (each for each in choices if (each.size.standard, each.size.edition) == kind), key=lambda each: each.size.bore
+    )
+    needed = words_of(own[0].pressure_needed, "pressure", system)
+    words = (
+        f"Last hose {words_of(values['length'], 'length', system)} long: {len(choices.usable)} of {len(choices)} hoses "
+        f"may be used. It must be marked for {needed} or more. {kind[0]} ({kind[1]}): "
+        f"{'; '.join(_own_words(each, system) for each in own)}."
+    )
+    words = " ".join([words, *choices.cautions])
+    heads = (
+        "size", ">bore", ">nozzle", ">takes", ">weight full", ">bend radius", ">marked for", ">pull left", "use it?"
+    )  # fmt: skip
+    lines = [_own_row(each, system) for each in own]
+    refused = [number for number, each in enumerate(own) if not each.usable]
+    table = grid(heads, lines, (14, 96, 170, 248, 334, 424, 512, 592, 608), width=_WIDTH, refused=refused)
+    short = [each for each in own if not each.pressure_enough]
+    loud = f"WORKING PRESSURE NOT ENOUGH in {len(short)} of these {len(own)}: a hose that bursts kills."
+    rows = [_red(loud)] if short else []
+    return stacked(words, _trade_chart(choices, own, system), *rows, table)
+
+
+def _red(words):
+    return text(14, 16, words, colour="red", weight="bold"), _WIDTH, 24
+
+
+def against(choice):
+    """Why a HoseChoice must not be used, or will not be pulled, in a word or two; "yes" if neither."""
+    if choice.usable:
+        return "yes" if choice.pull_left >= 0 else "not pulled"
+    named = [word for begin, word in _SHORT for reason in choice.reasons if reason.startswith(begin)]
+    return f"NO: {', '.join(named or ['reel'])}"
+
+
+def _own_words(each, system):
+    verdict = "" if against(each) == "yes" else f", {against(each)}"
+    return (
+        f"-{each.size.dash} delivers {words_of(each.nozzle_flow, 'flow', system)}, takes "
+        f"{words_of(each.hose_loss, 'pressure', system)}, weighs {words_of(each.mass_full, 'mass', system)} full"
+        f"{verdict}"
+    )
+
+
+def _own_row(each, system):
+    return (
+        f"-{each.size.dash}",
+        words_of(each.size.bore, "bore", system),
+        words_of(each.nozzle_flow, "flow", system),
+        words_of(each.hose_loss, "pressure", system),
+        words_of(each.mass_full, "mass", system),
+        words_of(each.size.bend_radius, "coil_diameter", system),
+        words_of(each.size.working_pressure, "pressure", system),
+        words_of(each.pull_left, "force", system, 2),
+        against(each),
+    )
+
+
+def _trade_chart(choices, own, system):
+    """Flow out of the nozzle against weight, a mark for every hose of the table: (content, width, height)."""
+    weight, flow = unit_label("mass", system), unit_label("flow", system)
+    heaviest = from_si(max(each.mass_full for each in choices), "mass", system)
+    most = from_si(choices.present.pump_flow, "flow", system)
+    x_label, y_label = f"last hose full of water, {weight}", f"out of the nozzle, {flow}"
+    panel = Panel(x_label, y_label, (0.0, 1.04 * heaviest), (0.0, nice_ceiling(1.1 * most)), 66, 34, 650, 200)
+    pieces, names = [], []
+    for each in sorted(choices, key=lambda each: each in own):  # this standard on top of the others
+        x, y = from_si(each.mass_full, "mass", system), from_si(each.nozzle_flow, "flow", system)
+        colour = "blue" if each in own else "grey"
+        pieces.append(_ring(panel, x, y, colour) if each.usable else _cross(panel, x, y, colour))
+        if each in own:
+            at = float(panel.x(x)), float(panel.y(y)) + 20
+            names.append(text(*at, f"-{each.size.dash}", colour="blue", anchor="middle", weight="bold"))
+    pieces.append(f'<g style="{_HALO}">{"".join(names)}</g>')
+    keys = (("this standard, by size", "blue"), ("all the others", "grey"))
+    pieces += [text(70 + 150 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
+    pieces.append(text(716, 24, "○ may be used    × must not", anchor="end"))
+    return chart([panel], _WIDTH, 286, pieces), _WIDTH, 286
+
+
+def _ring(panel, x, y, colour):
+    at = f'cx="{float(panel.x(x)):.1f}" cy="{float(panel.y(y)):.1f}"'
+    return f'<circle class="jl-line-{colour}" {at} r="5" fill="none" stroke-width="2"/>'
+
+
+def _cross(panel, x, y, colour):
+    px, py = float(panel.x(x)), float(panel.y(y))
+    way = f"M{px - 4:.1f} {py - 4:.1f}l8 8M{px - 4:.1f} {py + 4:.1f}l8 -8"
+    return f'<path class="jl-line-{colour}" d="{way}" fill="none" stroke-width="2"/>'
+
+
+# --- where to step down -----------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=8)
+def _large_sizes(name):
+    """HoseSizes of the usual standard that may be used from the pump of this rig, smallest first."""
+    newest = tables.hose(_FROM_LARGE).edition
+    sizes = [row for row in tables.hoses() if (row.standard, row.edition) == (tables.USUAL_HOSE, newest)]
+    usable = hose_choices(_loaded(name), 1, hoses=[row for row in sizes if row.dash >= _FROM_LARGE]).usable
+    return tuple(sorted((choice.size for choice in usable), key=lambda row: row.bore))
+
+
+@lru_cache(maxsize=64)
+def _step(name, large, small, whole, small_length, run, places):
+    sizes = {row.label: row for row in (*_large_sizes(name), *_SMALL)}
+    found = step_downs(
+        _loaded(name),
+        total_length=whole,
+        small_length=small_length,
+        large=[sizes[large]],
+        small=[sizes[small]],
+        pipe=PipeRun(run=run),
+        rank_by="nozzle_flow",  # by flow the shortest is the best: the place that was asked for
+        places=places,
+    )
+    return found[0]
+
+
+def _draw_step(name, large, small, whole, small_length, run, system):
+    here = _step(name, large, small, whole, small_length, run, 2)
+    along = _step(name, large, small, whole, 0.01 * whole, run, 61)
+    words = _step_words(here, run, system)
+    xs = from_si(along.small_lengths, "length", system)
+    x = from_si(here.small_length, "length", system)
+    axis = f"small hose in the line, {unit_label('length', system)}"
+    flows, pulls = from_si(along.flow_at, "flow", system), from_si(along.pull_left_at, "force", system)
+    ends = (0.0, float(xs[-1]))
+    least, high = min(float(pulls.min()), 0.0), nice_ceiling(1.1 * max(float(np.max(pulls)), 1.0))
+    low = -nice_ceiling(-1.1 * least) if least < 0 else 0.0
+    left = Panel(axis, f"out of the nozzle, {unit_label('flow', system)}", ends, (0, nice_ceiling(1.05 * flows.max())),
+                 62, 34, 290, 218)  # fmt: skip
+    right = Panel(axis, f"pull left, {unit_label('force', system)}", ends, (low, high), 440, 34, 290, 218)
+    both_curves = Series("flow", xs, flows), Series("pull left at the nozzle", xs, pulls, "green", "dashed")
+    side = "end" if x > 0.6 * xs[-1] else "start"
+    labels = [
+        _read_off(left, x, here.nozzle_flow, "flow", system, anchor=side),
+        _read_off(right, x, here.pull_left, "force", system, colour="green", shape="square", anchor=side),
+    ]
+    pieces = [curve(left, both_curves[0]), curve(right, both_curves[1])]
+    pieces += [legend(left, both_curves[:1]), legend(right, both_curves[1:])]
+    pieces.append(f'<g style="{_HALO}">{"".join(labels)}</g>')
+    rows = [_red(caution) for caution in _loud(here)]
+    return stacked(words, *rows, (chart([left, right], _WIDTH, 300, pieces), _WIDTH, 300))
+
+
+def _read_off(panel, x, value, kind, system, **marks):
+    return dot(panel, x, from_si(value, kind, system), words_of(value, kind, system), **marks)
+
+
+def _loud(step):
+    return [f"NOT TO BE USED: {reason.split(': ', 1)[1].split(':')[0].lower()}." for reason in step.reasons]
+
+
+def _step_words(step, run, system):
+    def length(value):
+        return words_of(value, "length", system)
+
+    large = f"{length(step.large_length)} of {step.large.label}, then " if step.large_length > 0 else ""
+    words = (
+        f"{large}{length(step.small_length)} of {step.small.label}: "
+        f"{words_of(step.nozzle_flow, 'flow', system)} leave the nozzle, hose takes "
+        f"{words_of(step.hose_loss, 'pressure', system)}, gauge {words_of(step.gauge, 'pressure', system)}. The line "
+        f"weighs {words_of(step.mass_full, 'mass', system)} full of water. The jets pull "
+        f"{words_of(step.pull, 'force', system)}; dragging {length(run)} of line takes "
+        f"{words_of(step.drag, 'force', system)} of it. Small hose all the way would deliver "
+        f"{words_of(float(step.flow_at[-1]), 'flow', system)}."
+    )
+    if run > step.small_length * (1.0 + 1e-9):
+        words += f" {length(run - step.small_length)} of the large hose must go into the pipe too."
+    return " ".join([words, *step.cautions])

@@ -1,0 +1,231 @@
+"""Lesson 11's consoles: a whole job planned while it is typed in, and what makes its numbers sure or unsure."""
+
+import math
+from functools import lru_cache
+
+from jetlib.course.banks.yard_job import BRAIDS, LEADERS, USUAL, banded_numbers, yard_plan
+from jetlib.course.exercises.words import sentence
+from jetlib.rig.job.flushing import DEBRIS
+from jetlib.rig.job.plan import VERDICTS
+from jetlib.rig.job.rows import COMMON, NO_LIMIT
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.uncertainty.unknowns import Unknowns
+from jetlib.screen.controls.console import Amount, Choice, Console, Count, Switch
+from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.plan_picture import WIDTH, drain_strip, finding_lines, verdict_bar
+from jetlib.units import both, si
+from jetlib.units import text as words_of
+
+#: Rows of a plan that the console shows, by section and label; the job card shows all of them.
+SHOWN = (
+    ("nozzle", "gauge"),
+    ("nozzle", "flow at the nozzle"),
+    ("nozzle", "bypass"),
+    ("nozzle", "pull"),
+    ("reach", "hose there is for the pipe"),
+    ("reach", "nozzle comes"),
+    ("reach", "pull to bring it back, jets on"),
+    ("machine", "power at the shaft"),
+    ("machine", "power there is"),
+    ("supply", "time with the jets on"),
+    ("supply", "tank lasts"),
+    ("supply", "at the temperature limit after"),
+    ("debris", "depth over bore"),
+    ("debris", "drag on the wall"),
+    ("debris", "largest grain it takes along"),
+)
+_PIPES = ("3 in PVC DWV schedule 40", "4 in PVC SDR 35", "6 in PVC SDR 35", "8 in PVC SDR 35")
+_TURNS = (("none", 0.0), ("45°", math.pi / 4.0), ("90°", math.pi / 2.0), ("two of 90° together", math.pi))
+#: A control cannot hold None: it would look as if nothing were chosen.
+_NONE = "none"
+_WAYS_IN = tuple(
+    (words, width if width == _NONE else si(width, "pipe_bore"))
+    for words, width in (
+        ("as wide as the pipe", _NONE),
+        ("3 in (76 mm)", "3 in"),
+        ("1.5 in (38 mm)", "1.5 in"),
+        ("1 in (25 mm)", "1 in"),
+    )
+)
+_NOTE = (
+    "A plan is arithmetic: it makes no job safe. The bend, if any, is 30 ft (9.14 m) in. "
+    "The machine's manual, local codes and a licensed operator come first."
+)
+#: What one can check before starting: name, words, inputs of Unknowns that it settles.
+CHECKS = (
+    ("jets", "Jets measured: a drill shank in each, and one good reading", ("discharge_coefficient", "jet_bore")),
+    ("pump", "Pump's flow measured, as its manual allows", ("pump_flow",)),
+    ("valve", "Valve's setting and rise read off", ("valve_setting", "valve_rise", "disc_rating")),
+    ("gauge", "Gauge checked against a good one", ("gauge",)),
+)
+
+
+def plan_console(rig="yard_trailer", *, system="US", title="Plan a job", **start):
+    """A Console: everything that goes into a plan, and what comes out, for a yard rig.
+
+    start: any of `jetlib.course.banks.yard_job.USUAL`, as the controls take them.
+    """
+    begin = {name: _NONE if value is None else value for name, value in {**USUAL, **start}.items()}
+    controls = [
+        Choice("rig", "Machine", _rigs(), rig),
+        Choice("leader", "Added at the nozzle", _leaders(), begin["leader"]),
+        Amount("stiff", "Nozzle and stiff end", "pipe_bore", "2 in", "12 in", 40, begin["stiff"]),
+        Choice("pipe", "Pipe", tuple((name, name) for name in _PIPES), begin["pipe"]),
+        Amount("run", "Run", "length", "40 ft", "300 ft", 52, begin["run"]),
+        Amount("fall", "Fall", "slope", 0.0, 0.1, 40, begin["fall"]),
+        Choice("turn", "Bend", _TURNS, begin["turn"]),
+        Choice("access", "Way in", _WAYS_IN, begin["access"]),
+        Amount("outside", "Hose outside", "length", "0 ft", "150 ft", 30, begin["outside"]),
+        Choice("debris", "What is in it", tuple((name, name) for name in DEBRIS), begin["debris"]),
+        Amount("volume", "Tank, full", "volume", "20 gal", "600 gal", 58, begin["volume"]),
+        Amount("refill", "Filling hose", "flow", "0 gpm", "10 gpm", 40, begin["refill"]),
+        Count("passes", "In and back, times", 1, 6, begin["passes"]),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 50, begin["throttle"]),
+    ]
+    return Console(title, controls, _draw_plan, system=system, note=_NOTE)
+
+
+def doubt_console(rig="yard_trailer", *, system="US", title="How sure is each number?", **start):
+    """A Console: the bands of a plan as bars, the least sure first, and a switch for each check.
+
+    start: leader, weighed, or a name of CHECKS, as the controls take them.
+    """
+    braids = (("nobody has weighed it", _NONE), *((f"weighed: it is {words}", words) for words in BRAIDS))
+    controls = [
+        Choice("rig", "Machine", _rigs(), rig),
+        Choice("leader", "Added at the nozzle", _leaders(), start.get("leader", _NONE)),
+        Choice("braid", "Reel hose", braids, start.get("braid", _NONE)),
+        *(Switch(name, label, start.get(name, False)) for name, label, _ in CHECKS),
+    ]
+    note = (
+        "Friction of hose on pipe, and the wall of the pipe, stay as unsure as they are: nobody can look at them first."
+    )
+    return Console(title, controls, _draw_doubt, system=system, note=note)
+
+
+def _rigs():
+    return tuple((demo_rig(name).name, name) for name in demo_rigs())
+
+
+def _leaders():
+    named = ((f"{both(hose.length, 'length')} of {hose.name}", key) for key, hose in LEADERS.items())
+    return (("nothing", _NONE), *named)
+
+
+@lru_cache(maxsize=64)
+def _plan(name, checked, **changes):
+    settled = [each for check, _, inputs in CHECKS if check in checked for each in inputs]
+    changes = {key: None if value == _NONE else value for key, value in changes.items()}
+    return yard_plan(name, unknowns=Unknowns().settle(*settled) if settled else None, **changes)
+
+
+# --- a whole plan -----------------------------------------------------------------------------------
+
+
+def _draw_plan(values, system):
+    return picture_of(_plan(values.pop("rig"), (), **values), system)
+
+
+def picture_of(plan, system, *, findings=True):
+    """The Picture of a Plan: verdict, drain, the numbers that matter most, and what to settle unless told elsewhere."""
+    rows = {(row.section, row.label): row for row in plan.rows}
+    told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
+    heads = ("number", ">plan", "eight in ten", "where it comes from")
+    table = grid(heads, told, (14, 312, 326, 528), width=WIDTH)
+    return stacked(
+        _plan_words(plan, rows, system),
+        verdict_bar(plan.verdict, sentence(VERDICTS[plan.verdict].removeprefix("NO GO: "))),
+        drain_strip(plan, system),
+        table,
+        *([finding_lines(plan.findings)] if findings else []),
+    )
+
+
+def _row_words(row, system):
+    band = "" if row.low is None else f"{_figure(row.low, row.kind, system)} to {_figure(row.high, row.kind, system)}"
+    return row.label, _figure(row.value, row.kind, system), band, row.source.replace(COMMON, "practice")
+
+
+def _figure(value, kind, system):
+    return NO_LIMIT if math.isinf(value) else words_of(float(value), kind, system)
+
+
+def _plan_words(plan, rows, system):
+    def told(section, label):
+        return rows[section, label].text(system)
+
+    job = plan.job
+    words = (
+        f"{plan.rig.name} in {words_of(job.drain.length, 'length', system)} of {job.drain.name}: "
+        f"{VERDICTS[plan.verdict]} "
+    )
+    words += (
+        f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, "
+        f"pull {told('nozzle', 'pull')}. The nozzle comes {told('reach', 'nozzle comes')} in. "
+        f"The jets are on for {told('supply', 'time with the jets on')}; "
+        f"the tank lasts {told('supply', 'tank lasts')}. "
+    )
+    words += " ".join(f"No go: {text}" for text in plan.no_go)
+    topics = list(dict.fromkeys(each.topic for each in plan.findings if each.level == "caution"))
+    return words + (f" Cautions on {', '.join(topics)}." if topics else "")
+
+
+# --- how sure ---------------------------------------------------------------------------------------
+
+_BAR_LEFT, _BAR_RIGHT = 240.0, 640.0
+_MOST = 2.25  # of the plan's figure: the right end of the bars
+
+
+def _draw_doubt(values, system):
+    name, leader, braid = (values.pop(each) for each in ("rig", "leader", "braid"))
+    checked = tuple(check for check, done in values.items() if done)
+    plan = _plan(name, checked, leader=leader, braid=braid, stiff=si("5 in", "pipe_bore"))
+    numbers = banded_numbers(plan)
+    parts = [
+        _scale(46 + 26 * len(numbers)),
+        *(_bar(each, 56 + 26 * at, system) for at, each in enumerate(numbers)),
+    ]
+    return stacked(_doubt_words(plan, numbers, checked, braid, system), ("".join(parts), WIDTH, 76 + 26 * len(numbers)))
+
+
+def _across(share):
+    return _BAR_LEFT + (_BAR_RIGHT - _BAR_LEFT) * min(max(share, 0.0), _MOST) / _MOST
+
+
+def _scale(bottom):
+    parts = [text(_BAR_LEFT - 12, 20, "number of the plan", anchor="end", weight="bold")]
+    parts.append(text(_BAR_RIGHT + 14, 20, "eight in ten", weight="bold"))
+    for share in (0.0, 0.5, 1.0, 1.5, 2.0):
+        x = _across(share)
+        strong = share == 1.0
+        parts.append(
+            f'<path d="M{x:.1f} 28V{bottom}" stroke="currentColor" stroke-width="{1.6 if strong else 0.8}" '
+            f'stroke-opacity="{0.9 if strong else 0.25}"/>'
+        )
+        label = "as planned" if strong else f"{share:g} times" if share else "nothing"
+        parts.append(text(x, bottom + 16, label, anchor="middle", size=11))
+    return "".join(parts)
+
+
+def _bar(number, y, system):
+    low, high = _across(number.low / number.value), _across(number.high / number.value)
+    figures = f"{_figure(number.low, number.kind, system)} to {_figure(number.high, number.kind, system)}"
+    return (
+        text(_BAR_LEFT - 12, y + 4, number.words, anchor="end")
+        + f'<rect class="jl-ink-purple" x="{low:.1f}" y="{y - 7}" width="{max(high - low, 2.0):.1f}" height="14" '
+        'fill-opacity="0.75"/>' + text(_BAR_RIGHT + 14, y + 4, figures)
+    )
+
+
+def _doubt_words(plan, numbers, checked, braid, system):
+    def told(number):
+        low, high = (_figure(end, number.kind, system) for end in (number.low, number.high))
+        return f"{number.words}, {_figure(number.value, number.kind, system)}, eight in ten {low} to {high}"
+
+    done = [label.split(":")[0].lower() for name, label, _ in CHECKS if name in checked]
+    done += [f"the reel hose weighed as {braid}"] if braid != _NONE else []
+    words = f"{plan.rig.name}, {'; '.join(done) if done else 'nothing checked'}. "
+    words += f"Least sure: {told(numbers[0])}. " + f"Surest: {told(numbers[-1])}. "
+    return words + "In between: " + "; ".join(told(number) for number in numbers[1:-1]) + "."

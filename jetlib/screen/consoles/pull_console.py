@@ -1,0 +1,246 @@
+"""Lesson 09's consoles on the nozzle: what its jets pull, front against rear, and what a jet has left at the wall."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib.physics.jet_path import distance_to_wall
+from jetlib.rig.jets.work import jet_work, thrust_split
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.screen.controls.console import Amount, Choice, Console, Count
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, level, nice_ceiling, text, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+_WIDTH, _HEIGHT = 760, 300
+_STRAIGHT, _AHEAD = np.pi / 2.0, np.pi
+_ANGLES = np.radians(np.linspace(0.0, 90.0, 91))
+_STEEP = np.radians(np.linspace(10.0, 90.0, 81))
+_IN_AIR = 100  # bores that a jet holds together in air; common practice, no source
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+
+
+def pull_console(rig="yard_trailer", *, system="US", title="What the jets pull", **start):
+    """A Console: a yard rig, throttle, angle of the rear jets, holes in front; the forces, and the pull by angle.
+
+    start: any of throttle, angle, front, as the controls take them; those of the rig unless given.
+    """
+    begin = {"throttle": 1.0, "angle": _rear_angle(rig), "front": _front_count(rig), **start}
+    rigs = tuple((_loaded(name).name, name) for name in demo_rigs())
+    controls = [
+        Choice("rig", "Rig", rigs, rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
+        Amount("angle", "Rear jets, to the hose", "angle", 0.0, "90 deg", 90, begin["angle"]),
+        Count("front", "Holes in front", 0, 4, begin["front"]),
+    ]
+    return Console(title, controls, _draw_pull, system=system)
+
+
+def cut_console(rig="yard_trailer", *, system="US", title="Pull against bite", **start):
+    """A Console: one area shared by a number of rear holes; their pull, and what a jet has left at the wall.
+
+    start: any of count, angle, gap, as the controls take them.
+    """
+    begin = {"count": 4, "angle": "30 deg", "gap": "1 in", **start}
+
+    def draw(values, system):
+        return _draw_cut(rig, values, system)
+
+    controls = [
+        Count("count", "Holes, all at the rear", 1, 12, begin["count"]),
+        Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, begin["angle"]),
+        Amount("gap", "Hole to wall, straight", "pipe_bore", "0.5 in", "6 in", 55, begin["gap"]),
+    ]
+    note = f"{_loaded(rig).name} at full throttle; the holes share the area of its own nozzle."
+    return Console(title, controls, draw, system=system, note=note)
+
+
+def turned_nozzle(rig, *, angle, front):
+    """`rig` with its rear jets at `angle` (rad, or text; arrays too) and `front` holes straight ahead."""
+    rear = [jet.replace(angle=angle) for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT]
+    ahead = [jet for jet in rig.nozzle.jets if jet.angle > _STRAIGHT] or [rear[0].replace(angle=_AHEAD, name="front")]
+    jets = [*rear, ahead[0].replace(count=front)] if front else rear
+    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+
+
+def shared_area(rig, *, count, angle):
+    """`rig` with `count` like rear holes at `angle` in place of its jets, of the same area in all."""
+    first = rig.nozzle.jets[0]
+    bore = np.sqrt(rig.nozzle.effective_area / first.discharge_coefficient / count * 4.0 / np.pi)
+    return rig.replace(nozzle=rig.nozzle.replace(jets=[first.replace(bore=float(bore), count=count, angle=angle)]))
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    return demo_rig(name)
+
+
+def _rear_angle(name):
+    return min(float(jet.angle) for jet in _loaded(name).nozzle.jets)
+
+
+def _front_count(name):
+    return sum(int(jet.count) for jet in _loaded(name).nozzle.jets if jet.angle > _STRAIGHT)
+
+
+@lru_cache(maxsize=32)
+def _pull_by_angle(name, throttle, front):
+    return operating_point(turned_nozzle(_loaded(name), angle=_ANGLES, front=front), throttle).reaction
+
+
+# --- pull -------------------------------------------------------------------------------------------
+
+
+def _draw_pull(values, system):
+    name, angle, front = values["rig"], values["angle"], values["front"]
+    rig = turned_nozzle(_loaded(name), angle=angle, front=front)
+    point = operating_point(rig, values["throttle"])
+    split = thrust_split(point)
+    words = _pull_words(rig, point, split, angle, front, system)
+    pieces = [_nozzle_picture(angle, front), _forces(split, system)]
+    panel = _pull_chart(name, values, point, pieces, system)
+    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+def _pull_words(rig, point, split, angle, front, system):
+    force = lambda value: words_of(value, "force", system)  # noqa: E731
+    work = jet_work(point)[0]
+    count = sum(jet.count for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT)
+    words = (
+        f"{rig.name} at {100 * float(point.throttle):.0f} % throttle: {words_of(point.nozzle_flow, 'flow', system)} at "
+        f"{words_of(point.nozzle_pressure, 'pressure', system)} behind the jets. {count} rear holes at "
+        f"{words_of(angle, 'angle', system)} pull {force(split.rear)}; straight back it would be "
+        f"{force(split.straight_back)}. "
+    )
+    if front:
+        words += f"{front} in front {'pushes' if front == 1 else 'push'} back {force(split.front)}. "
+    words += f"Left along the hose: {force(point.reaction)}. "
+    words += f"Each rear hole pushes sideways with {force(work.sideways)}; all round, that cancels."
+    if point.bypass_flow > 1e-3 * point.pump_flow:
+        words += f" The valve is open: {words_of(point.bypass_flow, 'flow', system)} goes back to the tank."
+    return words + (_WARNING if point.reaction <= 0.0 else "")
+
+
+_WARNING = (
+    " NO PULL IS LEFT: such a nozzle does not go in, and with the water on it comes out at whoever stands there. It is "
+    "not to be run."
+)
+
+
+def _pull_chart(name, values, point, pieces, system):
+    """The Panel of the pull by angle; what lies over it is put to `pieces`."""
+    ys = from_si(_pull_by_angle(name, values["throttle"], values["front"]), "force", system)
+    top = nice_ceiling(1.05 * float(np.max(ys)))
+    low = -nice_ceiling(-float(np.min(ys))) if np.min(ys) < 0.0 else 0.0
+    panel = Panel(
+        "angle of the rear jets to the hose, °", f"pull left, {unit_label('force', system)}",
+        (0, 90), (low, top), 460, 34, 280, 212,
+    )  # fmt: skip
+    x, y = np.degrees(values["angle"]), from_si(point.reaction, "force", system)
+    pieces.append(curve(panel, Series("pull left", np.degrees(_ANGLES), ys)))
+    if low < 0.0:
+        pieces.append(level(panel, 0.0, "no pull", colour="red"))
+    figure = words_of(point.reaction, "force", system)
+    side = "start" if x < 50 else "end"
+    pieces.append(f'<g style="{_HALO}">{dot(panel, x, y, figure, anchor=side)}</g>')
+    return panel
+
+
+def _nozzle_picture(angle, front):
+    """A pipe cut open, hose from the left, nozzle, its jets at their true angle up to the wall."""
+    x, y, half = 190, 82, 44
+    walls = f'<path d="M10 {y - half}H370M10 {y + half}H370" stroke="currentColor" stroke-width="3" opacity="0.55"/>'
+    hose = f'<path d="M10 {y}H{x - 18}" stroke="currentColor" stroke-width="9" opacity="0.5"/>'
+    body = f'<path d="M{x - 20} {y - 10}H{x + 8}L{x + 22} {y}L{x + 8} {y + 10}H{x - 20}Z" fill="currentColor"/>'
+    jets = []
+    for side in (-1, 1):
+        reach = min((half - 10) / max(np.sin(angle), 1e-6), 150.0)
+        x1 = x - 12 - reach * np.cos(angle)
+        y1 = y + side * (10 + reach * np.sin(angle))
+        jets.append(f"M{x - 12} {y + side * 10}L{x1:.1f} {y1:.1f}")
+    if front:
+        jets.append(f"M{x + 22} {y}H{x + 120}")
+    water = f'<path class="jl-line-blue" d="{"".join(jets)}" stroke-width="3.5"/>'
+    names = text(14, y - half - 8, "to the machine") + text(366, y - half - 8, "into the pipe", anchor="end")
+    return walls + hose + water + body + names
+
+
+def _forces(split, system):
+    """Arrows for the rear, the front and what is left, to one scale; to the right is into the pipe."""
+    full = max(float(split.straight_back), float(split.front), 1e-9)
+    rows = [("rear", split.rear, "green"), ("front", -np.asarray(split.front), "orange"), ("left", split.net, "blue")]
+    parts = ['<path d="M190 142V268" stroke="currentColor" stroke-dasharray="2 4"/>']
+    for number, (name, force, colour) in enumerate(rows):
+        y = 160 + 42 * number
+        parts.append(_arrow(190.0, y, 165.0 * float(force) / full, colour))
+        words = f"{name} {words_of(abs(float(force)), 'force', system)}"
+        if abs(force) > 1e-9:
+            words += " into the pipe" if force > 0 else " back out"
+        parts.append(text(14, y + 24, words, colour=colour, weight="bold" if name == "left" else "normal"))
+    return "".join(parts)
+
+
+def _arrow(x, y, length, colour):
+    if abs(length) < 1.0:
+        return f'<circle class="jl-ink-{colour}" cx="{x}" cy="{y}" r="4"/>'
+    head = float(np.copysign(min(10.0, abs(length)), length))
+    end = x + length
+    return (
+        f'<path class="jl-line-{colour}" d="M{x} {y}H{end - head / 2:.1f}" stroke-width="8"/>'
+        f'<path class="jl-ink-{colour}" d="M{end:.1f} {y}L{end - head:.1f} {y - 9}V{y + 9}Z"/>'
+    )
+
+
+# --- bite -------------------------------------------------------------------------------------------
+
+
+def _draw_cut(name, values, system):
+    point = operating_point(shared_area(_loaded(name), count=values["count"], angle=_STEEP))
+    (swept,) = jet_work(point)
+    at_wall = swept.pressure_under_water(distance_to_wall(values["gap"], _STEEP))
+    here = operating_point(shared_area(_loaded(name), count=values["count"], angle=values["angle"]))
+    (work,) = jet_work(here)
+    way = distance_to_wall(values["gap"], values["angle"])
+    left = work.pressure_under_water(way)
+    x, degrees = np.degrees(values["angle"]), np.degrees(_STEEP)
+    panels = (
+        _cut_panel("pull along the hose", "force", swept.pull, 66, system),
+        _cut_panel("left at the wall, pipe full of water", "pressure", at_wall, 456, system),
+    )
+    pieces = []
+    for panel, ys, y, kind in (
+        (panels[0], swept.pull, work.pull, "force"),
+        (panels[1], at_wall, left, "pressure"),
+    ):
+        pieces.append(curve(panel, Series("", degrees, from_si(ys, kind, system))))
+        pieces.append(upright(panel, x, dash="dotted"))
+        # The pull falls and the pressure at the wall rises with the angle: the figure goes where the curve is not.
+        figure, side = words_of(y, kind, system), "start" if x < (50 if kind == "force" else 20) else "end"
+        pieces.append(f'<g style="{_HALO}">{dot(panel, x, from_si(y, kind, system), figure, anchor=side)}</g>')
+    words = _cut_words(values, work, way, left, system)
+    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+def _cut_panel(title, kind, values, left, system):
+    top = nice_ceiling(1.08 * float(from_si(np.max(values), kind, system)))
+    label = unit_label(kind, system)
+    return Panel("angle to the hose, °", label, (0, 90), (0, top), left, 44, 290, 206, title)
+
+
+def _cut_words(values, work, way, left, system):
+    bores = way / float(work.jet.bore)
+    count = values["count"]
+    holes = f"{count} holes" if count > 1 else "1 hole"
+    air = "within" if bores <= _IN_AIR else "beyond"
+    return (
+        f"{holes} of {words_of(work.jet.bore, 'jet_bore', system)} at {words_of(values['angle'], 'angle', system)}: "
+        f"together they pull {words_of(work.pull, 'force', system)}. Each carries "
+        f"{words_of(work.power_of_one, 'power', system)}, and would hit a wall straight before it with "
+        f"{words_of(work.impact_force, 'force', system)}. The way to the wall is "
+        f"{words_of(way, 'pipe_bore', system)}, that is {bores:.0f} bores. In a full pipe "
+        f"{words_of(left, 'pressure', system)} is left there, of {words_of(work.impact_pressure, 'pressure', system)} "
+        f"at the hole. In air the wall is {air} the hundred bores or so over which a jet holds together."
+    )

@@ -1,0 +1,221 @@
+"""Lesson 01's consoles: one pump with four outlets, and the units of flow and pressure side by side."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib.rig.parts.machine import Jet, Nozzle
+from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text, ticks
+from jetlib.screen.drawing.dial import dial
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, si, unit_label
+from jetlib.units import text as words_of
+
+RIG = "yard_trailer"
+THROTTLES = np.linspace(0.0, 1.0, 41)
+_OUTLETS = (("open end", "open"), ("large holes", "large"), ("small holes", "small"), ("outlet shut", "shut"))
+_PUMPS = (("sound", 0.95), ("worn", 0.85), ("badly worn", 0.70))
+_WIDTH = 760
+_BUCKETS = {"US": ("5 gal", "a bucket of 5 US gallons (19 L)"), "metric": ("20 L", "a bucket of 20 L (5.3 US gallons)")}
+
+
+def outlet_rig(outlet, volumetric_efficiency=0.95):
+    """The yard trailer without hose: its pump and valve with an outlet "open", "large", "small" or "shut"."""
+    rig = demo_rig(RIG)
+    nozzles = {
+        "open": Nozzle([Jet("1/2 in", discharge_coefficient=0.8)]),
+        "large": Nozzle([Jet("#53", count=5, discharge_coefficient=0.72)]),
+    }
+    pump = rig.pump.replace(volumetric_efficiency=volumetric_efficiency)
+    return rig.replace(
+        pump=pump, hoses=(), nozzle=nozzles.get(outlet, rig.nozzle), outlet_shut=outlet == "shut", name="yard pump"
+    )
+
+
+def pump_console(*, outlet="small", pump=0.95, throttle=1.0, system="US", title="One pump, four outlets"):
+    """A Console: throttle, outlet, wear of the pump; two dials, where the water goes, flow and gauge against speed.
+
+    outlet: as `outlet_rig` takes it. pump: one of the volumetric efficiencies 0.95, 0.85 and 0.70.
+    """
+    controls = [
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, throttle),
+        Choice("outlet", "Outlet", _OUTLETS, outlet),
+        Choice("pump", "Pump", _PUMPS, pump),
+    ]
+    return Console(title, controls, _draw_pump, system=system)
+
+
+@lru_cache(maxsize=16)
+def _rig(outlet, pump):
+    return outlet_rig(outlet, pump)
+
+
+@lru_cache(maxsize=16)
+def _sweep(outlet, pump):
+    return throttle_sweep(_rig(outlet, pump), THROTTLES)
+
+
+def _draw_pump(values, system):
+    outlet, pump = values["outlet"], values["pump"]
+    point = operating_point(_rig(outlet, pump), values["throttle"])
+    words = _pump_words(point, outlet, pump, system)
+    return stacked(words, _instruments(point, system), _speed_charts(point, outlet, pump, system))
+
+
+def _name(options, value):
+    return next(words for words, key in options if key == value)
+
+
+def _pump_words(point, outlet, pump, system):
+    flow = lambda value: words_of(value, "flow", system)  # noqa: E731
+    back, slips = point.bypass_flow + point.leak_flow, point.swept_flow - point.pump_flow
+    slip_words = (
+        f"{flow(slips)} slip back inside" if slips > 1e-3 * point.swept_flow else "Hardly any slips back inside"
+    )
+    words = (
+        f"{_name(_PUMPS, pump).capitalize()} pump, {_name(_OUTLETS, outlet)}, "
+        f"{100 * float(point.throttle):.0f} % throttle: the pump turns at {_turns(point, system)} and "
+        f"its plungers sweep {flow(point.swept_flow)}. {slip_words}; {flow(point.pump_flow)} are delivered. "
+        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} go out at the outlet"
+    )
+    return f"{words}, {flow(back)} through the valve back to the tank." if back > 0 else f"{words}; the valve is shut."
+
+
+def _turns(point, system):
+    return words_of(point.speed, "speed", system, 4)
+
+
+def _instruments(point, system):
+    """Rev counter, gauge, and bars for where the water goes: (content, width, height)."""
+    fastest, most = _fastest(), float(point.rig.pump.rated_flow)
+    full = _full_scale(system)
+    speed = from_si(point.speed, "speed", system)
+    parts = [
+        dial(90, 82, 48, speed, fastest, name="pump speed", words=_turns(point, system),
+             ends=("0", f"{fastest:.0f}")),
+        dial(270, 82, 48, from_si(point.gauge, "pressure", system), full, name="gauge",
+             words=words_of(point.gauge, "pressure", system), ends=("0", f"{full:.0f}")),
+    ]  # fmt: skip
+    left, width = 380, 340
+    slips = point.swept_flow - point.pump_flow
+    rows = (
+        ("out at the outlet", point.nozzle_flow, "blue"),
+        ("through the valve, back to the tank", point.bypass_flow + point.leak_flow, "orange"),
+        ("slips back inside the pump", slips if slips > 1e-3 * point.swept_flow else 0.0, "purple"),
+    )
+    parts.append(text(left, 22, "where the swept water goes: no dial shows this"))
+    for number, (name, flow, colour) in enumerate(rows):
+        top, wide = 54 + 40 * number, width * float(flow) / most
+        parts.append(text(left, top - 4, f"{name}: {words_of(float(flow), 'flow', system)}", colour=colour))
+        parts.append(f'<rect class="jl-ink-{colour}" x="{left}" y="{top}" width="{wide:.1f}" height="12"/>')
+        parts.append(f'<rect x="{left}" y="{top}" width="{width}" height="12" fill="none" stroke="currentColor"/>')
+    return "".join(parts), _WIDTH, 172
+
+
+def _fastest():
+    return nice_ceiling(from_si(_rig("open", 0.95).pump.rated_speed, "speed", "US") * 1.02)
+
+
+def _full_scale(system):
+    return nice_ceiling(1.05 * from_si(float(_sweep("shut", 0.95).gauge.max()), "pressure", system))
+
+
+def _speed_charts(point, outlet, pump, system):
+    """Flow and gauge against the pump's speed: (content, width, height)."""
+    speeds = from_si(_sweep("open", 0.95).speed, "speed", system)
+    rated = float(point.rig.pump.rated_flow)
+    flow_top = nice_ceiling(from_si(1.02 * rated, "flow", system))
+    across, speed_label = (0, _fastest()), f"pump speed, {unit_label('speed', system)}"
+    left = Panel(speed_label, f"delivered, {unit_label('flow', system)}", across, (0, flow_top), 62, 34, 270, 190)
+    right = Panel(
+        speed_label, f"gauge, {unit_label('pressure', system)}", across, (0, _full_scale(system)), 425, 34, 245, 190
+    )
+    swept = Series("swept", (0, speeds[-1]), (0, from_si(rated, "flow", system)), "grey", "dotted", 1.8)
+    flow = Series("delivered", speeds, from_si(_sweep(outlet, pump).pump_flow, "flow", system))
+    pieces = [curve(left, swept), curve(left, flow), legend(left, [flow, swept])]
+    for name, each in _OUTLETS:
+        chosen = each == outlet
+        gauge = from_si(_sweep(each, pump).gauge, "pressure", system)
+        look = ("blue", "solid", 2.8) if chosen else ("grey", "dashed", 1.5)
+        pieces.append(curve(right, Series(name, speeds, gauge, *look)))
+        at = float(right.x(speeds[-1])) + 10, min(float(right.y(gauge[-1])), right.top + right.height - 6) + 4
+        pieces.append(text(*at, name, colour=look[0], weight="bold" if chosen else "normal"))
+    x = from_si(point.speed, "speed", system)
+    pieces.append(dot(left, x, from_si(point.pump_flow, "flow", system)))
+    pieces.append(dot(right, x, from_si(point.gauge, "pressure", system)))
+    return chart([left, right], _WIDTH, 276, pieces), _WIDTH, 276
+
+
+# --- units side by side -----------------------------------------------------------------------------
+
+
+def amounts_console(*, flow="8 gpm", pressure="3000 psi", system="US", title="The same water on every scale"):
+    """A Console: a flow and a pressure on scales in several units beside one another, and how fast a bucket fills."""
+    controls = [
+        Amount("flow", "Flow", "flow", 0.0, "30 gpm", 300, flow),
+        Amount("pressure", "Pressure", "pressure", 0.0, "4000 psi", 400, pressure),
+    ]
+    return Console(title, controls, _draw_amounts, system=system)
+
+
+@lru_cache(maxsize=1)
+def _scales():
+    """(name, SI value of one unit) of each scale, for flow and for pressure."""
+    flow = (("US gpm", "100 gpm"), ("L/min", "100 L/min"), ("Imperial gpm", "100 imperial_gallon/min"))
+    pressure = (("psi", "100 psi"), ("bar", "100 bar"), ("MPa", "100 MPa"))
+    # By the hundred: a single psi is less than the door takes for a pressure.
+    return tuple(
+        tuple((name, si(hundred, kind) / 100.0) for name, hundred in scales)
+        for kind, scales in (("flow", flow), ("pressure", pressure))
+    )
+
+
+def _draw_amounts(values, system):
+    flow, pressure = values["flow"], values["pressure"]
+    flows, pressures = _scales()
+    rows = [
+        _rulers("flow", flow, si("30 gpm", "flow"), flows),
+        _rulers("pressure", pressure, si("4000 psi", "pressure"), pressures),
+    ]
+    us, litres, imperial = (flow / unit for _, unit in flows)
+    psi, bar, mega = (pressure / unit for _, unit in pressures)
+    words = (
+        f"{us:.3g} US gpm is {litres:.3g} L/min, or {imperial:.3g} Imperial gallons a minute. {_bucket(flow, system)} "
+        f"{psi:.4g} psi is {bar:.3g} bar, or {mega:.3g} MPa."
+    )
+    return stacked(words, *rows)
+
+
+def _bucket(flow, system):
+    size, name = _BUCKETS[system]
+    if not flow > 0:
+        return f"Nothing runs: {name} stays empty."
+    return f"It fills {name} in {words_of(si(size, 'volume') / flow, 'time', system)}."
+
+
+def _rulers(name, value, most, scales):
+    """Scales under one another with a line across at `value` (SI): (content, width, height)."""
+    left, width = 120, 560
+    x = left + width * value / most
+    parts = [text(8, 20, name, weight="bold")]
+    for number, (unit, one) in enumerate(scales):
+        y = 34 + 44 * number
+        top = most / one
+        marks = [f"M{left} {y}H{left + width}"]
+        for tick in ticks(0.0, top):
+            at = left + width * tick / top
+            marks.append(f"M{at:.1f} {y}v7")
+            parts.append(text(at, y + 20, f"{tick:g}", anchor="middle", size=11))
+        parts.append(f'<path d="{"".join(marks)}" fill="none" stroke="currentColor" stroke-width="1.4"/>')
+        parts.append(text(left - 12, y + 5, unit, anchor="end"))
+        side, shift = ("start", 7) if x < left + 0.85 * width else ("end", -7)
+        reading = f"{value / one:.4g}" if value / one >= 1000 else f"{value / one:.3g}"
+        parts.append(text(x + shift, y - 5, reading, anchor=side, colour="blue", weight="bold"))
+    height = 34 + 44 * len(scales)
+    parts.append(
+        f'<line class="jl-line-blue" x1="{x:.1f}" x2="{x:.1f}" y1="24" y2="{height - 16}" stroke-width="2.2"/>'
+    )
+    return "".join(parts), _WIDTH, height

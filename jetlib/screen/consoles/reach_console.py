@@ -1,0 +1,129 @@
+"""Lesson 09's console on the hose: what it drags with, going in, against what the jets pull."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib.rig.hoses.weight import hose_mass
+from jetlib.rig.job.reach import line_weights, reach
+from jetlib.rig.parts.drain import Bend, Drain
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, si, unit_label
+from jetlib.units import text as words_of
+
+_WIDTH, _HEIGHT = 760, 310
+_RUN = si("300 ft", "length")
+_STEPS = 301
+_KINDS = (
+    ("two-wire steel braid, the heaviest", 1.0),
+    ("one-wire or steel and fibre, two thirds of that", 0.66),
+    ("fibre braid, two fifths of that", 0.4),
+)
+_TURNS = (("90°", np.pi / 2.0), ("45°", np.pi / 4.0), ("two of 90° together", np.pi), ("none", 0.0))
+_WAYS = (("uphill, against the flow", "upstream"), ("downhill, with the flow", "downstream"))
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+
+
+def reach_console(rig="yard_trailer", *, system="US", title="What the hose drags with", **start):
+    """A Console: a yard rig at full throttle, its hose, friction, fall and one bend; drag against pull, and the reach.
+
+    start: any of kind, friction, fall, way, turn, at, as the controls take them.
+    """
+    begin = {"kind": 1.0, "friction": 0.4, "fall": 0.02, "way": "upstream", "turn": 0.0, "at": "20 ft", **start}
+    controls = [
+        Choice("rig", "Rig", tuple((_loaded(name).name, name) for name in demo_rigs()), rig),
+        Choice("kind", "Hose", _KINDS, begin["kind"]),
+        Amount("friction", "Friction, hose on pipe", "ratio", 0.2, 0.8, 60, begin["friction"]),
+        Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, begin["fall"]),
+        Choice("way", "The nozzle goes", _WAYS, begin["way"]),
+        Choice("turn", "Bend", _TURNS, begin["turn"]),
+        Amount("at", "Bend, from the entry", "length", "0 ft", "200 ft", 40, begin["at"]),
+    ]
+    note = "Full throttle; the hose is fed by hand at the entry, so that nothing holds it back there."
+    return Console(title, controls, _draw, system=system, note=note)
+
+
+def reach_of(name, *, kind, friction, fall, way, turn, at):
+    """The Reach of a yard rig at full throttle in a 300 ft run; `kind`: weight of its hose over that of two-wire."""
+    drain = Drain(bore="4 in", length=_RUN, fall=fall, nozzle_goes=way, bends=[Bend(at, turn)] if turn > 0.0 else [])
+    return reach(_point(name, kind), drain, friction=friction)
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    return demo_rig(name)
+
+
+@lru_cache(maxsize=16)
+def _point(name, kind):
+    rig = _loaded(name)
+    hoses = [hose.replace(mass_per_metre=kind * hose_mass(hose)) for hose in rig.hoses]
+    return operating_point(rig.replace(hoses=hoses))
+
+
+def _draw(values, system):
+    name = values.pop("rig")
+    found = reach_of(name, **values)
+    far = np.linspace(0.0, _RUN, _STEPS)
+    if values["turn"] > 0.0:  # a step is drawn where the bend is
+        at = values["at"]
+        far = np.sort(np.concatenate([far, [at, min(at + 1e-6, _RUN)]]))
+    drag = np.asarray(found.drag(far))
+    top = nice_ceiling(1.4 * from_si(max(found.pull, 1.0), "force", system))
+    panel = Panel(
+        f"nozzle in the pipe, {unit_label('length', system)}", f"force, {unit_label('force', system)}",
+        (0, nice_ceiling(from_si(_RUN, "length", system))), (0, top), 66, 34, 650, 222,
+    )  # fmt: skip
+    xs, ys = from_si(far, "length", system), from_si(drag, "force", system)
+    inside = ys <= top
+    series = [
+        Series("pull of the jets", xs[[0, -1]], np.full(2, from_si(found.pull, "force", system))),
+        Series("drag of the hose", xs[inside], ys[inside], "orange", "dashed"),
+    ]
+    pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
+    if values["turn"] > 0.0:
+        pieces.append(upright(panel, from_si(values["at"], "length", system), "bend", at=190))
+    if found.pull > 0.0:
+        pieces.append(_mark(panel, found, system))
+    return stacked(_words(name, found, values, system), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+def _mark(panel, found, system):
+    x, y = from_si(found.distance, "length", system), from_si(found.pull, "force", system)
+    side = "start" if x < 0.7 * panel.x_range[1] else "end"
+    return f'<g style="{_HALO}">{dot(panel, x, y, words_of(found.distance, "length", system), anchor=side)}</g>'
+
+
+def _words(name, found, values, system):
+    force = lambda value: words_of(value, "force", system)  # noqa: E731
+    length = lambda value: words_of(value, "length", system)  # noqa: E731
+    unit = si("10 ft" if system == "US" else "3 m", "length")
+    weight, drag = line_weights(found.point.rig)[-1] * unit, found.drag(unit)
+    words = f"{_loaded(name).name}: the jets pull {force(found.pull)}. "
+    words += f"{length(unit)} of hose, full of water, weigh {force(weight)}"
+    words += f" and drag with {force(drag)}. " if _straight(found, unit) else ". "
+    ends = {
+        "pull": "there the hose drags as much as they pull",
+        "hose": "there is no more hose",
+        "run": "the end of the run",
+    }
+    if found.limited_by == "pull" and values["turn"] > 0.0 and found.distance == values["at"]:
+        ends["pull"] = "they do not bring it round the bend"
+    words += f"They bring the nozzle {length(found.distance)} in: {ends[found.limited_by]}."
+    if found.distance > 0.0:
+        words += (
+            f" To bring the hose back from there with the jets on takes {force(found.pull_back(found.distance))} "
+            f"at the entry, with the jets off {force(found.pull_back(found.distance, jets_on=False))}."
+        )
+    slides = [caution for caution in found.hose_cautions if "slides down" in caution]
+    return " ".join([words, *slides])
+
+
+def _straight(found, distance):
+    """Whether no bend lies within `distance` of the entry."""
+    return all(bend.at >= distance for bend in found.drain.bends)

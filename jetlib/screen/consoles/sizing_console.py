@@ -1,0 +1,261 @@
+"""Lesson 06's consoles: one drill after another on a rig, and the best sets of holes that a box of drills can make."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib import tables
+from jetlib.errors import JetlibError
+from jetlib.rig.jets.drill_box import box_of
+from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.jets.sizing import size_jets
+from jetlib.rig.parts.machine import Hose
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import both, from_si, unit_label
+from jetlib.units import text as words_of
+
+_WIDTH, _HEIGHT = 760, 300
+_HOLE = "jet_bore"
+_DRILLS = {row.label: row for row in box_of()}
+_MOST_ADDED = "300 ft"
+_REAR = (("any from 3 to 8", (3, 4, 5, 6, 7, 8)), *((f"just {n}", (n,)) for n in range(3, 9)))
+_FRONT = (("none", (0,)), ("one", (1,)), ("two", (2,)), ("none, one or two", (0, 1, 2)))
+_EVENNESS = (("a little, as usual", 0.1), ("not at all", 0.0), ("much", 0.5))
+_LISTED = 6
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+
+
+def drills_console(rig="yard_small_bore", *, system="US", title="One drill after another", **start):
+    """A Console: drill and number of the rear holes, hose added; gauge and flows at full throttle for every drill.
+
+    start: any of drill (such as "#70"), count, added (of hose, before the nozzle), as the controls take them.
+    """
+    loaded = _loaded(rig)
+    first = loaded.nozzle.jets[0]
+    begin = {"drill": tables.next_drill(first.bore, 0).label, "count": first.count, "added": 0.0, **start}
+
+    def step(by):
+        def change(values):
+            labels = list(_DRILLS)
+            at = labels.index(values["drill"]) + by
+            return {"drill": labels[min(max(at, 0), len(labels) - 1)]}
+
+        return change
+
+    def draw(values, system):
+        return _draw_drills(rig, values["count"], values["drill"], values["added"], system)
+
+    drills = tuple((f"{label}, {_size_words(row)}", label) for label, row in _DRILLS.items())
+    controls = [
+        Choice("drill", "Drill of the rear holes", drills, begin["drill"]),
+        Count("count", "Rear holes", 2, 8, begin["count"]),
+        Amount("added", "Hose added", "length", 0.0, _MOST_ADDED, 30, begin["added"]),
+        Push("larger", "One drill larger", step(1)),
+        Push("smaller", "One drill smaller", step(-1)),
+    ]
+    bore = both(loaded.hoses[-1].bore, "bore")
+    note = f"{loaded.name} at full throttle. Hose added is of the last hose's kind, {bore}."
+    return Console(title, controls, draw, system=system, note=note)
+
+
+def sets_console(rig="yard_trailer", *, system="US", title="What a box of drills can make", **start):
+    """A Console: a yard rig, 3/8 in hose added, what is asked of the set; the best sets of number drills, ranked.
+
+    start: any of added, rear, front (tuples of counts), pull, sizes, evenness, as the controls take them.
+    """
+    begin = {"added": "200 ft", "rear": _REAR[0][1], "front": _FRONT[1][1], "pull": 0.0, "sizes": 2, "evenness": 0.1}
+    begin |= start
+    controls = [
+        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
+        Amount("added", "3/8 in hose added", "length", 0.0, _MOST_ADDED, 30, begin["added"]),
+        Choice("rear", "Rear holes", _REAR, begin["rear"]),
+        Choice("front", "Front holes", _FRONT, begin["front"]),
+        Amount("pull", "Pull to keep, at least", "force", 0.0, "60 lbf", 60, begin["pull"]),
+        Choice("sizes", "Drills in one set", (("one", 1), ("two at most", 2)), begin["sizes"]),
+        Choice("evenness", "Even wear counts", _EVENNESS, begin["evenness"]),
+    ]
+    return Console(title, controls, _draw_sets, system=system, note="Number drills #80 to #40. Full throttle.")
+
+
+def fitted(rig, *, count, bore, added=0.0, hose=None):
+    """`rig` with `count` rear holes of `bore` (m, or an array) in its first group, and `added` m of hose at the end.
+
+    hose: its bore; that of the last hose for None. Front holes stay as they are.
+    """
+    if added > 0:
+        last = rig.hoses[-1]
+        new = last.replace(length=added, coil_diameter=None, coiled_length=0.0) if hose is None else Hose(hose, added)
+        rig = rig.replace(hoses=(*rig.hoses, new.replace(name="added hose")))
+    first, *others = rig.nozzle.jets
+    return rig.replace(nozzle=rig.nozzle.replace(jets=[first.replace(count=count, bore=bore), *others]))
+
+
+def rear_bore_to_match(rig):
+    """Bore (m) of the holes of the first group that matches `rig`, all else as it is; 0 when no bore can."""
+    match, (first, *others) = matched_jets(rig), rig.nozzle.jets
+    left = match.effective_area - sum(jet.discharge_coefficient * jet.area for jet in others)
+    if not left > 0:
+        return 0.0
+    return float(np.sqrt(left / (first.count * first.discharge_coefficient * np.pi / 4.0)))
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    if name not in demo_rigs():
+        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
+    return demo_rig(name)
+
+
+def _size_words(row):
+    return f"{words_of(row.diameter, _HOLE, 'US')} ({words_of(row.diameter, _HOLE, 'metric')})"
+
+
+# --- one drill after another ------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=16)
+def _swept(name, count, added):
+    """(bore to match, bores of the drills in the picture, point at each, bores of the curve, point at each)."""
+    loaded = _loaded(name)
+    match = rear_bore_to_match(fitted(loaded, count=count, bore=loaded.nozzle.jets[0].bore, added=added))
+    middle = match or loaded.nozzle.jets[0].bore
+    bores = np.array([row.diameter for row in _DRILLS.values()])
+    low, high = 0.72 * middle, 1.36 * middle
+    shown = bores[(bores >= low) & (bores <= high)]
+    curve_bores = np.linspace(low, high, 81)
+    at = [operating_point(fitted(loaded, count=count, bore=each, added=added)) for each in (shown, curve_bores)]
+    return match, shown, at[0], curve_bores, at[1]
+
+
+def _draw_drills(name, count, label, added, system):
+    match, bores, drilled, xs, along = _swept(name, count, added)
+    bore = _DRILLS[label].diameter
+    point = operating_point(fitted(_loaded(name), count=count, bore=bore, added=added))
+    ends = (from_si(min(xs[0], bore), _HOLE, system), from_si(max(xs[-1], bore), _HOLE, system))
+    x, dots, here = (from_si(each, _HOLE, system) for each in (xs, bores, bore))
+    pressure, flow = (lambda value: from_si(value, "pressure", system)), (lambda value: from_si(value, "flow", system))
+    high = nice_ceiling(1.06 * max(pressure(np.max(along.gauge)), pressure(point.gauge)))
+    most = nice_ceiling(1.06 * flow(np.max(along.pump_flow)))
+    axis = f"bore of the rear holes, {unit_label(_HOLE, system)}"
+    left = Panel(axis, f"gauge, {unit_label('pressure', system)}", ends, (0, high), 62, 34, 290, 218)
+    right = Panel(axis, f"flow, {unit_label('flow', system)}", ends, (0, most), 440, 34, 290, 218)
+    gauge = Series("gauge", x, pressure(along.gauge))
+    flows = [
+        Series("out of the nozzle", x, flow(along.nozzle_flow)),
+        Series("back to the tank", x, flow(along.bypass_flow), "orange", "dashed"),
+    ]
+    pieces = [curve(left, gauge), *(curve(right, each) for each in flows), legend(left, [gauge]), legend(right, flows)]
+    for at, read, back in zip(dots, pressure(drilled.gauge), flow(drilled.nozzle_flow), strict=True):
+        pieces += [_speck(left, at, read), _speck(right, at, back)]
+    setting, labels = pressure(point.rig.unloader.setting), []
+    labels.append(level(left, setting, "valve's setting", anchor="end"))
+    if match:
+        side = "end" if here > from_si(match, _HOLE, system) else "start"
+        words = f"matched, {words_of(match, _HOLE, system)}"
+        labels += [upright(left, from_si(match, _HOLE, system), words, at=190, anchor=side)]
+        labels += [upright(right, from_si(match, _HOLE, system))]
+    labels += [
+        dot(left, here, pressure(point.gauge)),
+        dot(right, here, flow(point.nozzle_flow)),
+        dot(right, here, flow(point.bypass_flow), colour="orange", shape="square"),
+    ]
+    pieces.append(f'<g style="{_HALO}">{"".join(labels)}</g>')
+    words = " ".join([_drill_words(point, count, label, system), *point.cautions])
+    return stacked(words, (chart([left, right], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+def _speck(panel, x, y):
+    """A small ring where a drill is."""
+    at = f'cx="{float(panel.x(x)):.1f}" cy="{float(panel.y(y)):.1f}"'
+    return f'<circle {at} r="3.2" fill="none" stroke="currentColor" stroke-width="1.4"/>'
+
+
+def _drill_words(point, count, label, system):
+    match = matched_jets(point.rig)
+    words = f"{count} rear holes of {label}, {words_of(_DRILLS[label].diameter, _HOLE, system)}"
+    if match.possible:
+        words += f": {100 * point.rig.nozzle.effective_area / match.effective_area:.0f} % of the matched area"
+    jets = ", ".join(
+        (
+            words_of(point.nozzle_pressure, "pressure", system),
+            words_of(point.power_shares["jets"], "power", system),
+            f"pull {words_of(point.reaction, 'force', system)}",
+        )
+    )
+    words += (
+        f". At full throttle the gauge reads {words_of(point.gauge, 'pressure', system)}, "
+        f"{words_of(point.nozzle_flow, 'flow', system)} leave the nozzle, "
+        f"{words_of(point.bypass_flow, 'flow', system)} go back; {_opens(match.bypass_throttle)}. At the jets: {jets}."
+    )
+    return words if match.possible else f"{words} {match.advice}"
+
+
+def _opens(throttle):
+    """When the valve opens, in words."""
+    if throttle <= 0.0:
+        return "the valve is open from idle up"
+    return f"the valve opens at {100 * throttle:.0f} % throttle" if throttle <= 1.0 else "the valve stays shut"
+
+
+# --- the best sets ----------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=32)
+def _best(name, added, rear, front, pull, sizes, evenness):
+    rig = _loaded(name)
+    first = rig.nozzle.jets[0]
+    return size_jets(
+        fitted(rig, count=first.count, bore=first.bore, added=added, hose="3/8 in"),
+        rear_holes=rear,
+        front_holes=front,
+        keep_pull=pull or None,
+        most_sizes=sizes,
+        wear_weight=evenness,
+        top=_LISTED,
+    )
+
+
+def _draw_sets(values, system):
+    names = ("rig", "added", "rear", "front", "pull", "sizes", "evenness")
+    sets = _best(*(values[name] for name in names))
+    head = f"{sets.considered:,} sets can be drilled."
+    if not len(sets):
+        return stacked(f"{head} {sets.advice}", grid(["none that will do"], [], [14], width=_WIDTH))
+    heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven by")
+    rows = [_set_row(each, system) for each in sets]
+    words = f"{head} Best: {_set_words(sets[0], system)}"
+    if len(sets) > 1:
+        words += f" Next: {sets[1].label}, {100 * sets[1].share:.0f} % of the matched area."
+    words = " ".join([words, *sets[0].cautions])
+    return stacked(words, grid(heads, rows, (14, 396, 472, 556, 610, 682, 750), width=_WIDTH, chosen=0))
+
+
+def _set_row(each, system):
+    return (
+        each.label,
+        f"{100 * each.share:.1f} %",
+        words_of(each.gauge, "pressure", system),
+        words_of(each.nozzle_flow, "flow", system),
+        _share_back(each),
+        words_of(each.pull, "force", system),
+        f"{100 * each.unevenness:.0f} %",
+    )
+
+
+def _share_back(each):
+    return f"{100 * each.lost:.1f} %"
+
+
+def _set_words(each, system):
+    return (
+        f"{each.label}, {100 * each.share:.1f} % of the matched area: gauge "
+        f"{words_of(each.gauge, 'pressure', system)}, {words_of(each.nozzle_flow, 'flow', system)} out of the nozzle, "
+        f"{_share_back(each)} of the water goes back, pull {words_of(each.pull, 'force', system)}, "
+        f"uneven by {100 * each.unevenness:.0f} %."
+    )

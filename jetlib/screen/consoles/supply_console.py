@@ -1,0 +1,211 @@
+"""Lesson 10's consoles on the machine: the engine against the pump and the altitude, and the tank's water and "
+"warmth."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib.rig.job.supply import supply
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.tank import Tank
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.screen.controls.console import Amount, Choice, Console, Switch
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, si, unit_label
+from jetlib.units import text as words_of
+
+_WIDTH, _HEIGHT = 760, 312
+_THROTTLES = np.linspace(0.0, 1.0, 51)
+_STEPS = 121
+_HORIZON, _LATE = si("2 h", "duration"), si("8 h", "duration")
+_ANY_TANK = Tank("100 gal")  # the engine does not care how large it is
+_RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) going round", "inlet"))
+# A rim of the page's own colour round words, so that a curve behind them does not hide them.
+_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+
+
+def power_console(rig="yard_trailer", *, system="US", title="What the pump asks, and what the engine has", **start):
+    """A Console: a yard rig, throttle, altitude and the engine's condition; power asked for and power there is.
+
+    start: any of throttle, altitude, condition, as the controls take them.
+    """
+    begin = {"throttle": 1.0, "altitude": 0.0, "condition": 1.0, **start}
+    controls = [
+        Choice("rig", "Rig", _rigs(), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
+        Amount("altitude", "Altitude", "altitude", 0.0, "12000 ft", 48, begin["altitude"]),
+        Amount("condition", "Engine, of its rating", "fraction", 0.5, 1.0, 50, begin["condition"]),
+    ]
+    return Console(title, controls, _draw_power, system=system)
+
+
+def tank_console(rig="yard_trailer", *, system="US", title="How long the tank lasts, and how warm it gets", **start):
+    """A Console: a yard rig with a tank; the water left and its warmth against time.
+
+    start: any of throttle, shut, volume, refill, returns, temperature, as the controls take them.
+    """
+    begin = {"throttle": 1.0, "shut": False, "volume": "100 gal", "refill": 0.0, "returns": "tank"}
+    begin |= {"temperature": "60 degF", **start}
+    controls = [
+        Choice("rig", "Rig", _rigs(), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
+        Switch("shut", "Outlet shut: nobody is jetting, and the machine runs on", begin["shut"]),
+        Amount("volume", "Water in the tank", "volume", "20 gal", "500 gal", 48, begin["volume"]),
+        Amount("refill", "Filling hose", "flow", 0.0, "30 gpm", 60, begin["refill"]),
+        Choice("returns", "The valve returns", _RETURNS, begin["returns"]),
+        Amount("temperature", "Water at the start", "temperature", "40 degF", "100 degF", 60, begin["temperature"]),
+    ]
+    note = "Nine tenths of the tank can be used. The limit drawn is 140 °F (60 °C): the pump's manual has the true one."
+    return Console(title, controls, _draw_tank, system=system, note=note)
+
+
+def engine_rig(name, *, altitude=0.0, condition=1.0):
+    """A yard rig at an altitude (m, or text), its engine giving the share `condition` of its rating."""
+    rig = _loaded(name)
+    return rig.replace(engine=rig.engine.replace(altitude=altitude, power=condition * rig.engine.power))
+
+
+def tank_supply(name, *, throttle, shut, volume, refill, returns, temperature):
+    """The Supply of a yard rig from a tank."""
+    rig = _loaded(name).replace(water_temperature=temperature, outlet_shut=shut)
+    return supply(operating_point(rig, throttle), Tank(volume, refill_flow=refill, bypass_to=returns))
+
+
+@lru_cache(maxsize=8)
+def _loaded(name):
+    return demo_rig(name)
+
+
+def _rigs():
+    return tuple((_loaded(name).name, name) for name in demo_rigs())
+
+
+# --- engine -----------------------------------------------------------------------------------------
+
+
+@lru_cache(maxsize=8)
+def _asked_for(name):
+    return supply(operating_point(_loaded(name).replace(engine=None), _THROTTLES), _ANY_TANK).power_needed
+
+
+def _draw_power(values, system):
+    name, throttle = values["rig"], values["throttle"]
+    rig = engine_rig(name, altitude=values["altitude"], condition=values["condition"])
+    point = operating_point(rig, throttle)
+    found = supply(point, _ANY_TANK)
+    asked, there = float(found.power_needed), float(found.power_available)
+    curve_y, rated = _asked_for(name), _loaded(name).engine.power
+    top = nice_ceiling(1.08 * from_si(max(float(curve_y.max()), rated), "power", system))
+    panel = Panel(
+        "throttle, %", f"power at the pump's shaft, {unit_label('power', system)}",
+        (0, 100), (0, top), 66, 34, 650, 222,
+    )  # fmt: skip
+    ends = np.array([0.0, 100.0])
+    series = [
+        Series("the pump asks for", 100 * _THROTTLES, from_si(curve_y, "power", system)),
+        Series("the engine has", ends, np.full(2, from_si(there, "power", system)), "orange", "dashed"),
+    ]
+    pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
+    if there < 0.995 * rated:
+        pieces.append(level(panel, from_si(rated, "power", system), "as rated, at sea level"))
+    figure = words_of(asked, "power", system)
+    side = "end" if throttle > 0.3 else "start"
+    mark = dot(panel, 100 * throttle, from_si(asked, "power", system), figure, anchor=side)
+    pieces.append(f'<g style="{_HALO}">{mark}</g>')
+    words = _power_words(values, rig, point, asked, there, system)
+    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+def _power_words(values, rig, point, asked, there, system):
+    electric = rig.engine.kind == "electric"
+    height = words_of(values["altitude"], "altitude", system)
+    words = (
+        f"{rig.name} at {100 * values['throttle']:.0f} % throttle and {height}: "
+        f"the pump asks for {words_of(asked, 'power', system)} at the shaft. The "
+        f"{'motor' if electric else 'engine'} has {words_of(there, 'power', system)}, so that is "
+        f"{100 * asked / there:.0f} % of it. "
+    )
+    figures = (
+        f"gauge {words_of(point.gauge, 'pressure', system)}, {words_of(point.nozzle_flow, 'flow', system)} out of the "
+        "nozzle"
+    )
+    if point.engine_bogged:
+        speed = 100 * float(point.speed / rig.pump.speed(values["throttle"]))
+        return words + f"It bogs: the speed falls to {speed:.0f} % of what the throttle asks, {figures}."
+    if asked > 0.9 * there:
+        words += "Less than a tenth is in hand. "
+    return words + f"{figures[0].upper()}{figures[1:]}."
+
+
+# --- tank -------------------------------------------------------------------------------------------
+
+
+def _draw_tank(values, system):
+    name = values.pop("rig")
+    found = tank_supply(name, **values)
+    end = _end_of_picture(found)
+    times = np.linspace(0.0, min(end, 0.999 * float(found.tank_time)), _STEPS)
+    minutes = from_si(times, "duration", system)
+    left = np.maximum(values["volume"] - found.drawdown * times, 0.0)
+    warmth = found.temperature(times)
+    limit = found.tank.temperature_limit
+    low, high = (from_si(value, "temperature", system) for value in (si("32 degF", "temperature"), limit + 12.0))
+    last = nice_ceiling(from_si(end, "duration", system))
+    panels = (
+        Panel("minutes", unit_label("volume", system), (0, last),
+              (0, nice_ceiling(1.05 * from_si(values["volume"], "volume", system))), 66, 44, 286, 210, "water left"),
+        Panel("minutes", unit_label("temperature", system), (0, last), (low, high), 456, 44, 286, 210,
+              "warmth of the water that takes the heat"),
+    )  # fmt: skip
+    shown = from_si(warmth, "temperature", system)
+    inside = shown <= high
+    pieces = [
+        curve(panels[0], Series("", minutes, from_si(left, "volume", system))),
+        curve(panels[1], Series("", minutes[inside], shown[inside], "orange")),
+        level(panels[1], from_si(limit, "temperature", system), "limit", colour="red"),
+    ]
+    labels = []
+    for panel, time, colour, at in (
+        (panels[0], found.tank_time, "grey", 8),
+        (panels[1], found.limit_time, "red", 160),
+    ):
+        if time <= end:
+            x = from_si(float(time), "duration", system)
+            figure, side = words_of(float(time), "duration", system), "end" if x > 0.5 * last else "start"
+            labels.append(upright(panel, x, figure, colour=colour, at=at, anchor=side))
+    pieces.append(f'<g style="{_HALO}">{"".join(labels)}</g>')
+    words = _tank_words(name, found, values, system)
+    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+
+
+def _end_of_picture(found):
+    """The last time (s) drawn: a little past what happens first, two hours where nothing happens that day."""
+    events = [float(time) for time in (found.tank_time, found.limit_time) if time <= _LATE]
+    return 1.05 * max(events) if events else _HORIZON
+
+
+def _tank_words(name, found, values, system):
+    flow = lambda value: words_of(value, "flow", system)  # noqa: E731
+    point = found.point
+    back = point.bypass_flow + point.leak_flow
+    words = (
+        f"{_loaded(name).name} at {100 * values['throttle']:.0f} % throttle: {flow(point.pump_flow)} from the pump, "
+        f"{flow(point.nozzle_flow)} out of the nozzle, {flow(back)} back. "
+    )
+    if np.isfinite(found.tank_time):
+        words += f"The tank lasts {words_of(found.tank_time, 'duration', system)}. "
+    else:
+        words += "The tank does not go down. "
+    power = float(found.heating_power)
+    if power < 1.0:
+        return words + "Nothing comes back, so nothing warms it."
+    words += f"{words_of(power, 'power', system)} comes back as heat. "
+    if found.limit_time <= _LATE:
+        limit = words_of(found.tank.temperature_limit, "temperature", system)
+        when = words_of(found.limit_time, "duration", system)
+        return words + f"The water is at {limit} after {when}: stop before that."
+    empties = found.tank_time <= _LATE
+    last = 0.999 * float(found.tank_time) if empties else _HORIZON
+    when = "when the tank is empty" if empties else "after two hours"
+    return words + f"It is at {words_of(found.temperature(last), 'temperature', system)} {when}."

@@ -1,0 +1,1 @@
+"""What consoles and forms are made of."""

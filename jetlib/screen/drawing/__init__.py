@@ -1,0 +1,1 @@
+"""Pictures: SVG and what it is drawn with."""

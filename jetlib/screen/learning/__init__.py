@@ -1,0 +1,1 @@
+"""Exercises, predictions and progress on a page."""

@@ -1,0 +1,169 @@
+"""One exercise on the page: question, fields, check, two hints, worked solution, another variant.
+
+What is stored of it is the question alone; it is the same whoever runs it. What a reader does is kept in their own
+progress file, and shows only in the live controls.
+"""
+
+import ipywidgets as widgets
+
+from jetlib.course.banks import registry as bank
+from jetlib.course.progress.progress import current
+from jetlib.screen.controls.pieces import (
+    BORDER,
+    WRAPPED,
+    bundle,
+    button,
+    folded,
+    framed,
+    heading,
+    other,
+    paragraphs,
+    spoken,
+)
+from jetlib.screen.learning.reply_fields import fields_for
+from jetlib.units import SYSTEMS
+
+_STATES = {
+    "not attempted": "",
+    "done": "You have got this one right before.",
+    "to review": "Last time this one went wrong. Have another go.",
+}
+
+
+def practice(name, *, seed=1, system="US"):
+    """The PracticeConsole of the exercise with this id, such as "02-areas-add"."""
+    return PracticeConsole(bank.exercise(name), seed=seed, system=system)
+
+
+class PracticeConsole:
+    """An exercise to do. `variant` is the one shown; `verdict` is what was said last, or None.
+
+    `check`, `hint`, `show_solution` and `new_variant` do what the buttons do.
+    """
+
+    def __init__(self, exercise, *, seed=1, system="US", progress=None):
+        self.exercise = exercise
+        self.system = system
+        self.progress = current() if progress is None else progress
+        self.variant = exercise.variant(seed)
+        self.verdict = None
+        self._reply = None
+        self._hints = 0
+        self._solved = False
+        self._question = widgets.HTML()
+        self._holder = widgets.VBox()
+        self._said = widgets.HTML(spoken(""))
+        self._help = widgets.HTML()
+        self._notices = widgets.HTML(spoken(""))
+        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
+        self._units.style.button_width = "70px"
+        self._units.observe(self._switch_units, names="value")
+        self._hint_button = button("", self.hint)
+        buttons = [
+            button("Check", self.check, hint="Check your answer"),
+            self._hint_button,
+            button("Worked solution", self.show_solution),
+            button("New variant", self.new_variant, hint="The same question with other numbers"),
+        ]
+        self.box = widgets.VBox(
+            [
+                widgets.HTML(heading(f"Practice: {exercise.title}")),
+                self._units,
+                self._question,
+                self._holder,
+                widgets.HBox(buttons, layout=WRAPPED),
+                self._said,
+                self._help,
+                self._notices,
+            ],
+            layout=BORDER,
+        )
+        self._begin()
+        self._say(_STATES[self.progress.record.state(exercise.id)])
+
+    def check(self, reply=None):
+        """Judge what is in the fields, or `reply`; returns the Verdict."""
+        self._reply = self.fields.reply() if reply is None else reply
+        verdict = self.variant.check(self._reply, self.system)
+        self.verdict = verdict
+        self.fields.mark(verdict)
+        words = verdict.words
+        if self._solved:
+            words += " The solution has been shown, so this try is not counted. Take a new variant for one that is."
+        else:
+            self.progress.attempt(self.exercise.id, self.variant.seed, verdict)
+        self._say(words, verdict.status)
+        return verdict
+
+    def hint(self):
+        """Show the next hint."""
+        self._hints = min(self._hints + 1, 2)
+        self._show_help()
+
+    def show_solution(self):
+        """Show the worked solution, in the reader's units and folded in the others."""
+        self._solved = True
+        self._show_help()
+
+    def new_variant(self):
+        """The same exercise with numbers not tried yet."""
+        seed = max(self.variant.seed + 1, self.progress.record.next_seed(self.exercise.id))
+        self.variant = self.exercise.variant(seed)
+        self.verdict = None
+        self._begin()
+        self._say("Here are new numbers.")
+
+    def _begin(self):
+        self._hints, self._solved = 0, False
+        self.fields = fields_for(self.variant, self.system, self.check)
+        self._holder.children = (self.fields.box,)
+        self._show_question()
+        self._show_help()
+
+    def _switch_units(self, change):
+        self.system = change["new"]
+        self.fields.show(self.system)
+        self._show_question()
+        self._show_help()
+        if self.verdict is not None:
+            self.verdict = self.variant.check(self._reply, self.system)
+            self._say(self.verdict.words, self.verdict.status)
+
+    def _show_question(self):
+        self._question.value = paragraphs(self.variant.question(self.system))
+
+    def _show_help(self):
+        self._hint_button.description = f"Hint {min(self._hints + 1, 2)} of 2"
+        self._hint_button.disabled = self._hints == 2
+        parts = [f"Hint {at}: {self.variant.hint(at, self.system)}" for at in range(1, self._hints + 1)]
+        shown = "".join(paragraphs(part) for part in parts)
+        if self._solved:
+            shown += _solution_html(self.variant, self.system)
+        self._help.value = f'<div role="status" aria-live="polite">{shown}</div>'
+
+    def _say(self, words, status=""):
+        self._said.value = spoken(words, status)
+        notices = self.progress.take_notices()
+        if notices:
+            self._notices.value = spoken(" ".join(notices))
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, *stored_question(self.variant, self.system))
+
+
+def stored_question(variant, system):
+    """(plain text, HTML) of a question with nothing run and nothing given away."""
+    exercise = variant.exercise
+    lines, body = fields_for(variant, system, None).stored(system)
+    asked, title = paragraphs(variant.question(system)) + body, f"Practice: {exercise.title}"
+    plain = "\n".join([title, "", variant.question(system), *([""] if lines else []), *lines])
+    far = other(system)
+    again = paragraphs(variant.question(far)) + fields_for(variant, far, None).stored(far)[1]
+    switched = folded(f"In {far} units", again) if again != asked else ""
+    return plain, framed(heading(title) + asked + switched + paragraphs("Run this notebook to answer here."))
+
+
+def _solution_html(variant, system):
+    shown, again = variant.solution(system), variant.solution(other(system))
+    html = paragraphs(f"Worked solution\n{shown}")
+    return html + (folded(f"In {other(system)} units", paragraphs(again)) if again != shown else "")

@@ -1,0 +1,304 @@
+"""One prediction on the page: commit to an answer, lock it, then see what is so beside it.
+
+What is stored of it is the question alone. Nothing waits for the reader: the lesson goes on below, locked or not.
+"""
+
+import ipywidgets as widgets
+import numpy as np
+
+from jetlib.course.banks import registry as bank
+from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.exercises.prediction import POINTS, PredictedChoice, PredictedCurve, PredictedNumber
+from jetlib.course.progress.progress import current
+from jetlib.screen.controls.pieces import (
+    BORDER,
+    WRAPPED,
+    beside,
+    bundle,
+    button,
+    choices,
+    entry,
+    folded,
+    framed,
+    heading,
+    other,
+    paragraphs,
+    spoken,
+)
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling
+from jetlib.screen.drawing.picture import Picture
+from jetlib.units import SYSTEMS, from_si, text, unit_label
+from jetlib.units.kinds import KINDS
+
+_STEPS = 100  # of a point's slider
+_WIDTH, _HEIGHT = 640, 300
+
+
+def prediction(name, *, system="US"):
+    """The PredictionConsole of the prediction with this id, such as "02-double-flow"."""
+    return PredictionConsole(bank.prediction(name), system=system)
+
+
+class PredictionConsole:
+    """A prediction to commit to. `guesses` holds what was locked, oldest first; `lock` does what the button does.
+
+    Once something is locked the fields are shut and the answer is shown. `again` opens them for a second prediction,
+    which is kept beside the first.
+    """
+
+    def __init__(self, asked, *, system="US", progress=None):
+        self.prediction = asked
+        self.system = system
+        self.progress = current() if progress is None else progress
+        self._open = not self.guesses
+        self._question = widgets.HTML()
+        self._said = widgets.HTML(spoken(""))
+        self._answer = widgets.HTML()
+        self._notices = widgets.HTML(spoken(""))
+        self.fields = _FIELDS[type(asked)](asked, self)
+        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
+        self._units.style.button_width = "70px"
+        self._units.observe(self._switch_units, names="value")
+        self._lock_button = button("Lock my prediction", self.lock, hint="It cannot be changed afterwards")
+        self._again_button = button("Predict again", self.again, hint="A second prediction, kept beside the first")
+        self.box = widgets.VBox(
+            [
+                widgets.HTML(heading(f"Predict: {asked.title}")),
+                self._units,
+                self._question,
+                self.fields.box,
+                widgets.HBox([self._lock_button, self._again_button], layout=WRAPPED),
+                self._said,
+                self._answer,
+                self._notices,
+            ],
+            layout=BORDER,
+        )
+        self._show()
+
+    @property
+    def guesses(self):
+        """What was locked, oldest first; what no longer fits the question is left out."""
+        held = self.progress.record.guesses(self.prediction.id)
+        return tuple(guess for guess in held if self.prediction.holds(guess.value))
+
+    def lock(self, reply=None):
+        """Commit what is in the fields, or `reply`. Returns the Guess, or the Verdict that says why it cannot be."""
+        if not self._open:
+            return Verdict("unreadable", "It is locked.")
+        value = self.prediction.read(self.fields.reply() if reply is None else reply)
+        if isinstance(value, Verdict):
+            self._said.value = spoken(value.words, value.status)
+            return value
+        guess = self.progress.commit(self.prediction.id, value)
+        self._open = False
+        self._show()
+        return guess
+
+    def again(self):
+        """Open the fields for another prediction."""
+        self._open = True
+        self._show()
+        self._said.value = spoken("Your first prediction stays as it is. This one is kept as another.")
+
+    def _switch_units(self, change):
+        self.system = change["new"]
+        self._show()
+
+    def _show(self):
+        self._question.value = paragraphs(self.prediction.question(self.system))
+        self.fields.show(self.system)
+        self.fields.shut(not self._open)
+        self._lock_button.disabled = not self._open
+        self._again_button.disabled = self._open
+        self._said.value = spoken("" if self._open else _locked_words(self.guesses))
+        self._answer.value = self._answer_html() if self.guesses else ""
+        notices = self.progress.take_notices()
+        if notices:
+            self._notices.value = spoken(" ".join(notices))
+
+    def _answer_html(self):
+        latest = self.guesses[-1]
+        parts = [self.prediction.compare(latest.value, self.system)]
+        parts += [
+            f"Before that, on {_day(guess.time)}, you said {self.prediction.said(guess.value, self.system)}."
+            for guess in reversed(self.guesses[:-1])
+        ][:3]
+        parts.append(self.prediction.reason(self.system))
+        shown = "".join(paragraphs(part) for part in parts)
+        return f'<div role="status" aria-live="polite">{shown}</div>'
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, *stored_prediction(self.prediction, self.system))
+
+
+def stored_prediction(asked, system):
+    """(plain text, HTML) of a prediction with nothing run and nothing given away."""
+    title, far = f"Predict: {asked.title}", other(system)
+    question, again = (_question_page(asked, each) for each in (system, far))
+    lines = [asked.question(system), *_option_lines(asked, system)]
+    plain = "\n".join([title, "", *lines])
+    html = heading(title) + question + (folded(f"In {far} units", again) if again != question else "")
+    return plain, framed(html + paragraphs("Run this notebook to lock a prediction and see the answer."))
+
+
+def _question_page(asked, system):
+    page = paragraphs("\n\n".join([asked.question(system), "\n".join(_option_lines(asked, system))]).strip())
+    if isinstance(asked, PredictedCurve):
+        page += curve_picture(asked, [None] * POINTS, (), system).image()
+    return page
+
+
+def _option_lines(asked, system):
+    return [f"- {words}" for _, words in asked.shown_options(system)] if isinstance(asked, PredictedChoice) else []
+
+
+def _locked_words(guesses):
+    return f"Locked on {_day(guesses[-1].time)}. Here is how it is."
+
+
+def _day(time):
+    """A stored time as people write it: 2025-03-01 14:05 UTC."""
+    return f"{time[:16].replace('T', ' ')} UTC" if time.endswith("Z") else time
+
+
+class _NumberFields:
+    def __init__(self, asked, console):
+        self.entry = entry("Your prediction", KINDS[asked.kind].wants, console.lock)
+        self.box = self.entry
+
+    def reply(self):
+        return self.entry.value
+
+    def show(self, system):
+        """What was typed stays as it was typed."""
+
+    def shut(self, shut):
+        self.entry.disabled = shut
+
+
+class _ChoiceFields:
+    def __init__(self, asked, console):
+        self.asked = asked
+        self.box = choices("Your prediction", self._options(console.system))
+
+    def _options(self, system):
+        return [(words, key) for key, words in self.asked.shown_options(system)]
+
+    def reply(self):
+        return self.box.value
+
+    def show(self, system):
+        chosen = self.box.value
+        self.box.options = self._options(system)
+        self.box.value = chosen
+
+    def shut(self, shut):
+        self.box.disabled = shut
+
+
+class _CurveFields:
+    """A typed entry and a slider for each point, and the picture of the curve."""
+
+    def __init__(self, asked, console):
+        self.asked, self.console = asked, console
+        self.points = [None] * POINTS
+        self._quiet = False
+        self.entries = [widgets.Text(continuous_update=False, layout={"width": "340px"}) for _ in asked.xs]
+        self.sliders = [
+            widgets.IntSlider(value=0, min=0, max=_STEPS, readout=False, layout={"width": "240px"}) for _ in asked.xs
+        ]
+        self.marks = [widgets.HTML() for _ in asked.xs]
+        self.picture = widgets.HTML()
+        for at in range(POINTS):
+            self.entries[at].style.description_width = "190px"
+            self.entries[at].observe(lambda change, at=at: self._typed(at, change["new"]), names="value")
+            self.sliders[at].observe(lambda change, at=at: self._slid(at, change["new"]), names="value")
+        rows = zip(self.entries, self.sliders, self.marks, strict=True)
+        self.box = widgets.VBox([self.picture, *(widgets.HBox(list(row), layout=WRAPPED) for row in rows)])
+
+    def reply(self):
+        return [point if point is not None else "" for point in self.points]
+
+    def show(self, system):
+        self._quiet = True
+        try:
+            for at, (x, point) in enumerate(zip(self.asked.xs, self.points, strict=True)):
+                self.entries[at].description = f"{self.asked.y[0]} at {text(x, self.asked.x[1], system)}"
+                self.entries[at].placeholder = KINDS[self.asked.y[1]].wants
+                self.entries[at].value = "" if point is None else text(point, self.asked.y[1], system)
+                self.sliders[at].value = 0 if point is None else round(point / self.asked.top * _STEPS)
+        finally:
+            self._quiet = False
+        self._draw()
+
+    def shut(self, shut):
+        for widget in (*self.entries, *self.sliders):
+            widget.disabled = shut
+        self._draw()
+
+    def _typed(self, at, typed):
+        if self._quiet:
+            return
+        value = self.asked.read_point(typed)
+        refused = isinstance(value, Verdict)
+        self.marks[at].value = beside(value.words) if refused and value.status != "not attempted" else ""
+        if not refused:
+            self._set(at, value)
+
+    def _slid(self, at, step):
+        if not self._quiet:
+            self._set(at, self.asked.top * step / _STEPS)
+
+    def _set(self, at, value):
+        self.points[at] = value
+        self.marks[at].value = ""
+        self.show(self.console.system)
+
+    def _draw(self):
+        drawn = self.points
+        if not self.console._open and self.console.guesses:
+            drawn = list(self.console.guesses[-1].value)
+        self.picture.value = curve_picture(self.asked, drawn, self.console.guesses, self.console.system).svg()
+
+
+_FIELDS = {PredictedNumber: _NumberFields, PredictedChoice: _ChoiceFields, PredictedCurve: _CurveFields}
+
+
+def curve_picture(asked, points, guesses, system):
+    """The Picture of a PredictedCurve: the points drawn so far, and once something is locked the answer."""
+    (x_name, x_kind), (y_name, y_kind) = asked.x, asked.y
+    panel = Panel(
+        _axis(x_name, x_kind, system),
+        _axis(y_name, y_kind, system),
+        (0.0, nice_ceiling(from_si(asked.xs[-1], x_kind, system))),
+        (0.0, nice_ceiling(from_si(asked.top, y_kind, system))),
+        70,
+        34,
+        540,
+        210,
+    )
+    held = [(x, y) for x, y in zip(asked.xs, points, strict=True) if y is not None]
+    pieces, names = [], []
+    if held:
+        xs, ys = (np.array(each) for each in zip(*held, strict=True))
+        drawn = Series("your curve", from_si(xs, x_kind, system), from_si(ys, y_kind, system), "orange", "dashed")
+        pieces += [
+            curve(panel, drawn),
+            *(dot(panel, x, y, colour="orange", shape="square") for x, y in zip(drawn.x, drawn.y, strict=True)),
+        ]
+        names.append(drawn)
+    if guesses:
+        xs, ys = asked.curve()
+        answer = Series("how it is", from_si(xs, x_kind, system), from_si(ys, y_kind, system), "blue", "solid")
+        pieces.append(curve(panel, answer))
+        names.append(answer)
+    pieces.append(legend(panel, names))
+    words = f"{y_name.capitalize()} against {x_name}. "
+    words += f"{len(held)} of {POINTS} points drawn." if not guesses else asked.compare(guesses[-1].value, system)
+    return Picture(chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT, words)
+
+
+def _axis(name, kind, system):
+    label = unit_label(kind, system)
+    return f"{name}, {label}" if label else name

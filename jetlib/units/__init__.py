@@ -1,0 +1,326 @@
+"""The door: text, Quantities and numbers in, SI floats or arrays out; and back to either unit system.
+
+The only importer of pint, and not before a text or a Quantity comes in or a value goes out in other units.
+Every conversion factor is pint's.
+"""
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache, lru_cache, partial
+from math import inf
+from numbers import Real
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.units.kinds import ANGLES, KINDS, ROTATION
+from jetlib.units.number_text import Typed, Unreadable, figures, inch_fraction, parse, unit_terms
+from jetlib.units.refusal import Asked, clip, cut, quoted, short
+
+SYSTEMS = ("US", "metric")
+
+# --- the registry -----------------------------------------------------------------------------------
+
+
+@cache
+def _registry():
+    import pint  # here, so that SI numbers never wait for it
+
+    # In decimal arithmetic the exact definitions stay exact: a foot is 0.3048 m to the last digit.
+    return pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
+
+
+@lru_cache(1024)
+def _unit(terms):
+    """The registry's unit of a tuple of (name, power); Unreadable if it has none."""
+    registry = _registry()
+    unit = registry.Unit("")
+    for name, power in terms:
+        try:
+            if not name.replace("μ", "u").isidentifier() or not name.isprintable():
+                raise ValueError
+            unit *= registry.parse_units(name) ** power
+        except Exception:  # whatever the registry thinks of a strange name, it is not a unit
+            raise Unreadable(f"{name} is not a unit known here") from None
+    return unit
+
+
+@lru_cache(1024)
+def _linear(terms, si_unit):
+    """Exact (factor, offset) to SI of a unit given by its terms; None if it is of another dimension."""
+    unit, target = _unit(terms), _si_unit(si_unit)
+    if unit.dimensionality != target.dimensionality:
+        return None
+    try:
+        zero, one, two = (_registry().Quantity(Decimal(n), unit).to(target).magnitude for n in (0, 1, 2))
+    except Exception:  # an offset or logarithmic unit inside a product
+        raise Unreadable("its unit has no plain factor") from None
+    factor = one - zero
+    if abs(two - one - factor) > abs(factor) * Decimal("1e-20") or not factor:
+        raise Unreadable("its unit has no plain factor")
+    return Fraction(factor), Fraction(zero)
+
+
+@lru_cache(1024)
+def _names(terms):
+    """The registry's own names of the units in it."""
+    return frozenset(name for name, _ in _registry().Quantity(1, _unit(terms)).unit_items())
+
+
+@cache
+def _si_unit(unit):
+    return _registry().parse_units(unit)
+
+
+@lru_cache(256)
+def _shown_in(kind, system):
+    """(label, factor, offset, fixed decimals) of a kind in a system."""
+    known = _known(kind)
+    if system not in SYSTEMS:
+        raise JetlibError(f'system is {cut(system)}; write "US" or "metric"')
+    label, unit = known.us if system == "US" else known.metric
+    shown, target = _si_unit(unit), _si_unit(known.unit)
+    zero, one = (_registry().Quantity(Decimal(n), shown).to(target).magnitude for n in (0, 1))
+    return label, float(one - zero), float(zero), known.decimals[SYSTEMS.index(system)]
+
+
+def _known(kind):
+    try:
+        return KINDS[kind]
+    except (KeyError, TypeError):
+        raise JetlibError(f"kind is {cut(kind)}; write one of: {', '.join(KINDS)}") from None
+
+
+# --- in ---------------------------------------------------------------------------------------------
+
+
+def si(value, kind, *, field="", owner="", name=None):
+    """The value in SI: a float, or a float64 array for arrays and lists (not a copy if it already is one).
+
+    value: a number or array (taken as SI), a pint Quantity, a text such as "3/8 in", or a list of these.
+    kind: a key of `KINDS`. field, owner and name only word the error: `Hose(bore=…)`.
+    Raises JetlibError if the value cannot be read, is not finite, or is plausible only in another unit;
+    MissingUnit for a text without unit, WrongKind for a unit of another kind.
+    """
+    known = _known(kind)
+    if type(value) is float and known.low <= value <= known.high:
+        return value + 0.0  # -0.0 becomes 0.0
+    asked = Asked(kind, known, partial(_convert, known), partial(from_si, kind=kind), field, owner, name or "")
+    if isinstance(value, np.ndarray) and value.dtype.kind in "UT":
+        value = value.tolist()
+    if isinstance(value, str):
+        return _from_text(value, asked)
+    if hasattr(value, "magnitude") and hasattr(value, "to"):
+        return _from_quantity(value, asked)
+    if isinstance(value, list | tuple) and _holds_text(value):
+        found = [
+            si(each, kind, field=field, owner=owner, name=f"{asked.subject}[{at}]") for at, each in enumerate(value)
+        ]
+        try:
+            return np.array(found, dtype=float)
+        except ValueError:
+            raise JetlibError(f"{asked.subject} has rows of unlike length; write them of one length") from None
+    return _from_number(value, asked)
+
+
+def _holds_text(values, depth=4):
+    return depth > 0 and any(
+        isinstance(each, str)
+        or hasattr(each, "magnitude")
+        or (isinstance(each, list | tuple) and _holds_text(each, depth - 1))
+        for each in values
+    )
+
+
+def _fits(number, known):
+    return known.low <= number <= known.high or (known.zero and number == 0)
+
+
+def _from_number(value, asked, given=None, typed=None):
+    """A number or array in SI, checked; `given` and `typed` are what it was, where that was a Quantity."""
+    known = asked.known
+    if isinstance(value, Real | Decimal) and not isinstance(value, bool):
+        try:
+            number = float(value)
+        except (OverflowError, ValueError):  # an int too large for a float, or a decimal signalling
+            number = inf
+        if _fits(number, known):
+            return number + 0.0
+        raise asked.implausible(number, given, typed)
+    listed = isinstance(value, list | tuple | np.ndarray) or hasattr(value, "__array__")
+    if not listed or isinstance(value, np.bool_) or np.ma.isMaskedArray(value):
+        raise asked.not_a_number(value)
+    try:
+        array = np.asarray(value)
+    except (ValueError, TypeError, OverflowError, RecursionError):
+        array = np.empty(0, dtype=object)
+    if array.dtype.kind not in "fiu" or not array.size:
+        raise asked.not_a_number(value)
+    array = array.astype(float, copy=False)
+    if not (known.low <= array.min() and array.max() <= known.high):  # so for nan too
+        bad = ~((array >= known.low) & (array <= known.high))
+        bad &= (array != 0) | (not known.zero)
+        if bad.any():
+            at = tuple(int(place) for place in np.argwhere(bad)[0])
+            place = f"[{', '.join(map(str, at))}]" if at else ""
+            raise replace(asked, name=asked.subject + place).implausible(float(array[at]))
+    return array if array.ndim else float(array) + 0.0
+
+
+def _from_quantity(value, asked):
+    known, typed = asked.known, None
+    try:
+        given, unit = clip(f"{value:~}"), f"{value.units:~}"
+        names = {name for name, _ in value.unit_items()}
+        suits = value.is_compatible_with(known.unit) and _suits(names, known)
+        # Its own registry converts: it may know units that ours does not.
+        magnitude = value.to(known.unit).magnitude if suits else None
+        if isinstance(value.magnitude, Real) and not isinstance(value.magnitude, bool):
+            typed = Typed(value.magnitude, unit, shown=short(abs(value.magnitude)))
+    except Exception as problem:  # a reader's registry may raise anything
+        raise asked.unreadable(cut(value), clip(str(problem))) from None
+    if not suits:
+        number = typed and (typed.number, typed.shown)
+        raise asked.wrong_kind(given, unit or "a bare number", _noun(value.dimensionality, names), *(number or ()))
+    return _from_number(magnitude, asked, given, typed)
+
+
+def _from_text(value, asked):
+    given, known, typed = quoted(value), asked.known, None
+    try:
+        typed = parse(value, dash="-" in known.hints, slope="1:" in known.hints)
+        number = float(_typed_in_si(typed, asked, given))
+    except Unreadable as problem:
+        likely = typed if typed and typed.unit.isalpha() else None  # in "5 ft 6 in" the 5 alone says little
+        raise asked.unreadable(given, problem.reason, problem.instead, likely) from None
+    except OverflowError:
+        raise asked.unreadable(given, "its number is not finite") from None
+    if _fits(number, known):
+        return number + 0.0
+    raise asked.implausible(number, given, typed)
+
+
+def _typed_in_si(typed, asked, given):
+    """The exact number in SI."""
+    known = asked.known
+    if typed.form == "dash":  # a dash size counts sixteenths of an inch (SAE J517)
+        return typed.number / 16 * _linear((("inch", 1),), known.unit)[0]
+    if typed.form == "slope" or (typed.form == "number" and not typed.unit and known.plain_text):
+        return typed.number
+    if typed.form == "drill":
+        if not known.drills:
+            raise asked.wrong_kind(given, typed.shown, "drill size")
+        try:
+            return _drill(typed.shown)
+        except JetlibError as problem:
+            raise asked.unreadable(given, problem) from None
+    if not typed.unit:
+        raise asked.missing_unit(given, typed)
+    terms = unit_terms(typed.unit, meaning=known.meaning)
+    linear, names = _linear(terms, known.unit), _names(terms)
+    if linear is None or not _suits(names, known):
+        noun = _noun(_unit(terms).dimensionality, names)
+        raise asked.wrong_kind(given, typed.unit, noun, typed.number, typed.shown)
+    return typed.number * linear[0] + linear[1]
+
+
+def _drill(name):
+    from jetlib.tables import drill  # read only when a drill is named
+
+    return drill(name).diameter
+
+
+def _convert(known, number, unit):
+    """A number in SI, or None if the unit will not do."""
+    try:
+        if unit == "#":
+            return _drill(f"#{number:.0f}")
+        factor, offset = _linear(unit_terms(unit, meaning=known.meaning), known.unit)
+        return float(Fraction(number) * factor + offset)
+    except (Unreadable, JetlibError, OverflowError):
+        return None
+
+
+def _suits(names, known):
+    """Whether units of the right dimension are also of the right sense: no Hz for rpm, no degrees for a share."""
+    if known.only and not names <= known.only:
+        return False
+    if known.some:
+        return not names.isdisjoint(known.some)
+    return known.unit != "dimensionless" or names.isdisjoint(ANGLES)
+
+
+@cache
+def _nouns():
+    nouns = {}
+    for known in KINDS.values():
+        nouns.setdefault(_si_unit(known.unit).dimensionality, known.noun)
+    return nouns
+
+
+def _noun(dimensionality, names):
+    """What kind of quantity a unit measures, in a word or two."""
+    if not dimensionality:
+        return "angle" if names and names <= ANGLES else "ratio"
+    if dimensionality == {"[time]": -1}:
+        return "frequency" if names.isdisjoint(ROTATION) else "speed of rotation"
+    return _nouns().get(dimensionality, "unit of something else")
+
+
+# --- out --------------------------------------------------------------------------------------------
+
+
+def from_si(value, kind, system):
+    """The number (or array) that shows an SI value in the unit of `unit_label`; not checked for range."""
+    _, factor, offset, _ = _shown_in(kind, system)
+    return (_plain(value) - offset) / factor
+
+
+def to_si(number, kind, system):
+    """The SI value of a number (or array) in the unit of `unit_label`; the inverse of from_si, not checked."""
+    _, factor, offset, _ = _shown_in(kind, system)
+    return _plain(number) * factor + offset
+
+
+def _plain(value):
+    return np.asarray(value, dtype=float) if isinstance(value, list | tuple) else value
+
+
+def unit_label(kind, system):
+    """The unit that a kind is shown in: "psi", "L/min", "°F"; "" for a bare number."""
+    return _shown_in(kind, system)[0]
+
+
+def text(value, kind, system, figures=3):
+    """An SI value as text with its unit, to three significant figures: "9.62 gpm". An array is listed.
+
+    The bore of a hose is said as the trade says it, "3/8 in", where it is a whole number of 32nds of an inch.
+    """
+    label = unit_label(kind, system)
+    number = _figures_of(value, kind, system, figures)
+    return f"{number}{'' if label in ('', '°') else ' '}{label}"
+
+
+def _figures_of(value, kind, system, count=3):
+    decimals = _shown_in(kind, system)[3]
+    if np.ndim(value):
+        values = np.ravel(value)
+        if len(values) > 6:
+            ends = (_figures_of(end, kind, system, count) for end in (values.min(), values.max()))
+            return " to ".join(ends)
+        return ", ".join(_figures_of(each, kind, system, count) for each in values)
+    if kind == "bore" and system == "US" and count <= 3:
+        said = inch_fraction(from_si(float(value), kind, system))
+        if said:
+            return said
+    # What a solver leaves over in the last digits is nothing to read. Kinds without limit keep all.
+    least = 1e-10 * _known(kind).usual[1]
+    nothing = abs(value) <= least < 1e10
+    return figures(0.0 if nothing else from_si(float(value), kind, system), count, decimals)
+
+
+def both(value, kind, figures=3):
+    """An SI value in both systems: "3000 psi (207 bar)"; once where they share a unit."""
+    us, metric = (text(value, kind, system, figures) for system in SYSTEMS)
+    return us if us == metric else f"{us} ({metric})"

@@ -1,0 +1,127 @@
+"""What the bench keeps on disk comes back as it was, whatever befalls the files."""
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+from jetlib.course.progress.progress_file import Unwritable
+from jetlib.course.store.bench_store import MOST_SAVED, NOW, NOW_BEFORE, SAVED, BenchStore, fit_name
+
+
+@pytest.fixture
+def store(tmp_path):
+    return BenchStore(tmp_path / "home")
+
+
+def anything(_):
+    return True
+
+
+def test_it_lies_where_the_progress_lies(tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path / "mine"))
+    BenchStore().keep({"a": 1})
+    assert (tmp_path / "mine" / NOW).is_file()
+
+
+def test_what_is_kept_comes_back_letter_by_letter(store):
+    held = {"typed": ' 1/2 "in \u2103\n', "list": [1, 2.5, None, True], "empty": {}}
+    assert store.now(anything) == (None, [])
+    store.keep(held)
+    assert store.now(anything) == (held, [])
+
+
+@pytest.mark.parametrize("broken", [b"", b"{", b"[]", b"\xff\xfe", b'{"schema": 2, "held": {}}', b"[" * 5000])
+def test_a_damaged_file_is_kept_aside_and_the_copy_before_is_used(store, broken):
+    store.keep({"n": 1})
+    store.keep({"n": 2})
+    (store.folder / NOW).write_bytes(broken)
+    held, words = store.now(anything)
+    assert held == {"n": 1}
+    assert "copy from before" in words[0]
+    assert (store.folder / "bench.damaged.json").read_bytes() == broken
+
+
+def test_what_is_no_bench_is_not_used(store):
+    store.keep({"n": 1})
+    store.keep({"n": 2})
+    assert store.now(lambda held: held["n"] == 1)[0] == {"n": 1}
+    store.keep({"n": 3})
+    (store.folder / NOW_BEFORE).unlink(missing_ok=True)
+    held, words = store.now(lambda held: False)
+    assert held is None
+    assert "fresh bench" in words[0]
+
+
+def test_a_damaged_file_never_takes_the_place_of_the_copy_before(store):
+    store.keep({"n": 1})
+    store.keep({"n": 2})
+    (store.folder / NOW).write_bytes(b"rubbish")
+    store.keep({"n": 3})
+    assert json.loads((store.folder / NOW_BEFORE).read_bytes())["held"] == {"n": 1}
+
+
+def test_saved_ones_are_found_by_name_and_kind(store):
+    store.save("bench", " Van 2 ", {"n": 1})
+    store.save("readings", "Monday", {"gauge": "2000 psi"})
+    store.save("bench", "Van 2", {"n": 2})
+    assert store.saved("bench") == {"Van 2": {"n": 2}}
+    assert store.saved("readings") == {"Monday": {"gauge": "2000 psi"}}
+    store.remove("bench", "Van 2")
+    store.remove("bench", "Van 2")
+    assert store.saved("bench") == {}
+
+
+def test_damaged_saves_go_back_to_the_copy_before(store):
+    store.save("bench", "one", {"n": 1})
+    store.save("bench", "two", {"n": 2})
+    (store.folder / SAVED).write_bytes(b"rubbish")
+    assert store.saved("bench") == {"one": {"n": 1}}
+
+
+@pytest.mark.parametrize("name", ["", "   ", "a/b", "..\\x", "x" * 61, "tab\there"])
+def test_a_bad_name_is_refused(store, name):
+    with pytest.raises(ValueError, match="write a name"):
+        store.save("bench", name, {})
+    assert fit_name(" Øl & sand ") == "Øl & sand"
+
+
+def test_there_is_an_end_to_saving(store):
+    for number in range(MOST_SAVED):
+        store.save("bench", f"n{number}", {})
+    with pytest.raises(Unwritable, match="remove one"):
+        store.save("readings", "one more", {})
+    store.save("bench", "n0", {"again": True})
+    assert store.saved("bench")["n0"] == {"again": True}
+
+
+def test_a_folder_that_cannot_be_made_is_said(tmp_path):
+    (tmp_path / "file").write_text("in the way")
+    store = BenchStore(tmp_path / "file" / "home")
+    with pytest.raises(Unwritable):
+        store.keep({})
+    assert store.now(anything) == (None, [])
+    assert store.saved("bench") == {}
+
+
+def test_something_too_large_changes_nothing(store):
+    store.keep({"n": 1})
+    with pytest.raises(Unwritable, match="larger"):
+        store.keep({"n": "x" * 1_000_001})
+    assert store.now(anything)[0] == {"n": 1}
+
+
+SAVER = """
+import sys
+from jetlib.course.store.bench_store import BenchStore
+store = BenchStore(sys.argv[1])
+for number in range(int(sys.argv[2]), int(sys.argv[2]) + 8):
+    store.save("bench", f"n{number}", {"n": number})
+"""
+
+
+def test_two_notebooks_saving_at_once_lose_nothing(tmp_path):
+    savers = [subprocess.Popen([sys.executable, "-c", SAVER, str(tmp_path), str(start)]) for start in (0, 8, 16)]
+    assert [saver.wait(60) for saver in savers] == [0, 0, 0]
+    assert len(BenchStore(tmp_path).saved("bench")) == 24

@@ -1,0 +1,128 @@
+"""Cards and tables of a rig, their numbers held against formulas and libraries from outside."""
+
+import math
+import re
+
+import fluids
+import pytest
+
+from jetlib import Hose, Jet, JetlibError, Nozzle, Pump, Rig, Unloader
+from jetlib.course.banks.yard_job import yard_plan
+from jetlib.paper import gauge_card, job_card, rig_tables
+from jetlib.rig.diagnosis.faults import faults_of
+from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.units import si
+
+ROW = re.compile(r"<tr>(.*?)</tr>", re.S)
+CELL = re.compile(r"<t[dh][^>]*>(.*?)</t[dh]>", re.S)
+
+
+def rows_under(page, heading):
+    """The rows of text of the first table after a heading."""
+    part = page.split(f">{heading}</h2>")[1]
+    body = re.search(r"<tbody>(.*?)</tbody>", part, re.S)[1]
+    return [[cell.strip() for cell in CELL.findall(row)] for row in ROW.findall(body)]
+
+
+@pytest.fixture(scope="module")
+def straight():
+    """A rig whose hose lies straight and whose edges are known."""
+    return Rig(
+        pump=Pump("10 gpm", rated_speed="1450 rpm", idle_speed="600 rpm"),
+        valve=Unloader("3000 psi"),
+        hoses=[Hose("1/2 in", "200 ft", roughness="0.01 mm")],
+        nozzle=Nozzle([Jet("0.05 in", count=4, discharge_coefficient=0.72, angle=0.0)]),
+        water_temperature="15 degC",
+        name="Straight hose",
+    )
+
+
+def test_hose_loss_against_an_outside_library(straight):
+    # fluids: Colebrook friction, and Darcy-Weisbach as in any text; water at 15 degC 999.1 kg/m3, 1.138 mPa s
+    # (IAPWS values as in CRC Handbook). Three figures are printed: 0.5 %, and as much for the water.
+    for flow, shown, *_ in rows_under(rig_tables(straight).html(), "What the hose takes"):
+        q, bore, length = si(flow, "flow"), 0.0127, 60.96
+        speed = q / (math.pi / 4 * bore**2)
+        reynolds = 999.1 * speed * bore / 1.138e-3
+        if reynolds < 5000:
+            continue
+        factor = fluids.friction.Colebrook(reynolds, 1e-5 / bore)
+        loss = factor * length / bore * 999.1 * speed**2 / 2
+        assert si(shown, "pressure") == pytest.approx(loss, rel=0.01)
+
+
+def test_jet_flow_against_the_formula_of_nfpa_291(straight):
+    # NFPA 291: Q (gpm) = 29.84 Cd d^2 sqrt(p), d in inches, p in psi; four holes. Three figures are printed.
+    rows = rows_under(rig_tables(straight).html(), "What the jets pass")
+    assert len(rows) >= 8
+    for pressure, flow, _, _ in rows:
+        psi, gpm = float(pressure.split()[0]), float(flow.split()[0])
+        assert gpm == pytest.approx(4 * 29.84 * 0.72 * 0.05**2 * math.sqrt(psi), rel=0.006)
+
+
+def test_pull_against_momentum(straight):
+    # force = density x flow x speed, momentum theorem; straight back, so all of it pulls (999.1 kg/m3 at 15 degC)
+    for pressure, flow, _, pull in rows_under(rig_tables(straight, system="metric").html(), "What the jets pass"):
+        speed = math.sqrt(2 * float(pressure.split()[0]) * 1e5 / 999.1)
+        litres = float(flow.split()[0])
+        assert float(pull.split()[0]) == pytest.approx(999.1 * litres / 60000 * speed, rel=0.011)
+
+
+@pytest.mark.parametrize(("system", "units"), [("US", ("psi", "gpm", "lbf")), ("metric", ("bar", "L/min", "N"))])
+def test_tables_are_in_one_unit_system(system, units):
+    page = rig_tables(demo_rig("yard_small_bore"), system=system).html()
+    for heading in ("The rig by throttle", "What the hose takes", "What the jets pass"):
+        found = {cell.split()[-1] for row in rows_under(page, heading) for cell in row[1:]}
+        assert found <= set(units), heading
+    assert (
+        {"3630 psi"} & set(re.findall(r"\d+ psi", page)) if system == "US" else "250 bar" in page
+    )  # its hose's rating
+
+
+@pytest.mark.parametrize("name", ["yard_trailer", "yard_truck", "yard_cart", "yard_small_bore"])
+def test_a_gauge_card_names_everything_that_can_be_wrong(name, read):
+    rig = demo_rig(name)
+    page = gauge_card(rig).html()
+    text = read(page)
+    for fault in faults_of(rig):
+        if fault.name != "healthy":
+            assert text.count(f"{fault.words[0].upper()}{fault.words[1:]}") == 1, fault.name
+    assert text.count("Check next") == text.count("Gauge: idle") >= 5
+    assert "nan" not in text and "None" not in text
+
+
+def test_a_gauge_card_shows_the_readings_that_must_follow(read):
+    # worn jets pass more: the gauge is low everywhere; a plugged jet makes it high at idle (square law, any text)
+    text = read(gauge_card(demo_rig("yard_trailer")).html())
+    low = text.index("Gauge: idle low, half low, full low. Stream to the tank: none.")
+    high = text.index("Gauge: idle HIGH, half HIGH, full HIGH. Stream to the tank: full.")
+    assert low < text.index("The jets are worn") < high < text.index("A jet is plugged")
+    # the stream sorts a leaking seat from worn jets, which the gauge cannot
+    assert "Stream to the tank: idle, half, full." in text
+
+
+def test_a_job_card_holds_the_whole_plan(read):
+    plan = yard_plan("yard_trailer", access=si("3 in", "pipe_bore"))
+    card = plan.card()
+    text = read(job_card(plan, system="metric").html())
+    for sentence in (
+        *card["no_go"], *card["cautions"], *card["hazards"], *card["steps"], *card["options"], card["authority"],
+        card["verdict_text"],
+    ):  # fmt: skip
+        assert re.sub(r"\s+", " ", sentence) in text
+    for row in card["rows"]:
+        assert row["label"] in text and (row["words"] or row["metric"]) in text and row["source"] in text
+    assert "no limit to no limit" not in text
+    steps = [text.index(each) for each in card["steps"]]
+    assert steps == sorted(steps)
+    assert text.index(card["verdict_text"]) < text.index("Caution") < steps[0]
+
+
+@pytest.mark.parametrize("make", [gauge_card, rig_tables])
+def test_only_a_rig_with_open_jets_has_a_card(make, straight):
+    with pytest.raises(JetlibError, match="load_rig"):
+        make("yard_trailer")
+    with pytest.raises(JetlibError, match="no water can leave"):
+        make(straight.replace(outlet_shut=True))
+    with pytest.raises(JetlibError, match="plan_job"):
+        job_card(straight)

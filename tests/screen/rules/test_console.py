@@ -1,0 +1,125 @@
+"""The consoles of the rules: true words, pictures that say them without colour, entries that cannot be used."""
+
+import xml.etree.ElementTree as ElementTree
+
+import pytest
+
+from jetlib.errors import JetlibError
+from jetlib.rig.change.named import CHANGES
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, save_rig
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.rig.rules.quantities import QUANTITIES
+from jetlib.rig.rules.rules import BANDS, judge, rules
+from jetlib.screen.rules.console import names_table, own_rule_console, rules_console, rules_table, tally_table
+from jetlib.units import SYSTEMS, text
+
+TRAILER = demo_rig("yard_trailer")
+
+
+def words_in(picture):
+    tree = ElementTree.fromstring(f"<svg>{picture.content}</svg>")
+    return " ".join(node.text for node in tree.iter("text"))
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_every_rule_can_be_drawn_on_every_rig(system):
+    console = rules_console(system=system)
+    for name, rule in rules().items():
+        for rig in demo_rigs():
+            console.set(rule=name, rig=rig)
+            assert rule.said in console.words
+            svg = console.picture.svg()
+            assert ElementTree.fromstring(svg).get("aria-label") == console.words
+            assert "nan" not in svg
+            assert f"{demo_rig(rig).name}: {judge(rule.equation, demo_rig(rig)).band}" in words_in(console.picture)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_words_hold_what_the_rig_does(system):
+    console = own_rule_console("gauge at idle = 0.5 * gauge at full", system=system)
+    idle, full = operating_point(TRAILER, 0.0).gauge, operating_point(TRAILER).gauge
+    assert f"The rule says {text(full / 2, 'pressure', system)}" in console.words
+    assert f"the physics gives {text(idle, 'pressure', system)}" in console.words
+    assert f"gauge at idle = {idle / full:.3g} * gauge at full" in console.words
+
+
+def test_the_map_speaks_by_words_and_hatching_too():
+    console = rules_console("ten-per-cent-bore")
+    shown = words_in(console.picture)
+    for words in ("within 10 %", "within 25 %", "says too much", "this rig", "off: 0 % of the map"):
+        assert words in shown
+    assert '<path class="jl-line-orange"' in console.picture.content
+
+
+def test_a_bad_rule_is_marked_and_the_last_picture_stands():
+    console = own_rule_console()
+    before = console.words
+    for typed, said in (("gauge = hose length", "pressure"), ("x" * 10_000, "300"), ("<b>", "no meaning")):
+        console.set(rule=typed)
+        assert console.words == before
+        assert "Not used:" in console.errors["rule"].value
+        assert said in console.errors["rule"].value
+        assert "<b>&" not in console.errors["rule"].value
+    console.set(rule="hose speed = 20 ft/s")
+    assert console.errors["rule"].value == ""
+    assert "20 ft/s" in console.words
+
+
+def test_a_map_of_one_quantity_against_itself_is_refused_and_recovers():
+    console = own_rule_console()
+    before = console.words
+    console.set(across="hose bore", up="hose bore")
+    assert console.words == before
+    assert "choose two" in console._words.value
+    console.set(up="hose length")
+    assert "bore of the hose and all the hose" in console.words
+
+
+def test_an_own_rig_file_is_taken_and_let_go(tmp_path):
+    path = tmp_path / "mine.toml"
+    save_rig(TRAILER.replace(name="Mine, 2 ft", lift="2 ft"), path)
+    console = rules_console()
+    console.set(file=str(path))
+    assert "Mine, 2 ft: The rule says" in console.words
+    console.set(file=str(tmp_path / "none.toml"))
+    assert "cannot be read" in console.errors["file"].value
+    assert "Mine, 2 ft" in console.words
+    console.set(file="")
+    assert "Yard trailer" in console.words
+    assert rules_console(file=str(path)).words.count("Mine") == 1
+
+
+def test_the_place_counts():
+    console = rules_console("altitude")
+    before = console.words
+    console.set(altitude="6000 ft")
+    assert console.words != before
+    assert "6000 ft up" in words_in(console.picture)
+
+
+def test_an_unknown_rule_is_refused_with_those_there_are():
+    with pytest.raises(JetlibError, match="half-flow"):
+        rules_console("nonsense")
+
+
+def test_the_table_holds_every_rule_and_a_verdict_for_every_rig():
+    table = rules_table()
+    assert [row[0] for row in table.rows] == [rule.said for rule in rules().values()]
+    for row, rule in zip(table.rows, rules().values(), strict=True):
+        for cell, name in zip(row[1:5], demo_rigs(), strict=True):
+            verdict = judge(rule.equation, demo_rig(name))
+            assert cell.startswith("exact" if verdict.exact else verdict.band)
+    assert rules()["half-flow"].said in repr(table)
+    assert "<table>" in table._repr_html_()
+
+
+def test_the_tally_counts_every_rule_once():
+    for row in tally_table().rows:
+        assert sum(map(int, row[1:])) == len(rules())
+    assert tally_table().heads[2:] == BANDS
+
+
+def test_the_names_are_all_told():
+    shown = repr(names_table())
+    for name in (*QUANTITIES, *CHANGES):
+        assert name in shown
