@@ -1,17 +1,17 @@
 """What learners lay in the way of `collect` and of the trainer's folder, and accounts that only look like a room's."""
 
-import grp
 import json
 import os
-import pwd
 import shutil
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).parent))
+pytest.importorskip("pwd", reason="a room is served from Linux")
+
+import grp
+import pwd
 
 from jetlib.course.classroom.class_progress import read_class
 from jetlib.course.progress.progress import Progress
@@ -96,7 +96,7 @@ def test_each_class_has_files_of_its_own(room, homes, tmp_path):
     ledger = room.folder / "private/ledger.json"
     held = json.loads(ledger.read_text())
     try:
-        for since in ("2026-01-01_0800", "2026-01-02_0800", "2026-01-02_0800"):
+        for since in ("2026-01-01_0800", "2026-01-02_0800"):
             ledger.write_text(json.dumps(held | {"since": since}))
             room.script("collect", str(tmp_path / "class"))
     finally:

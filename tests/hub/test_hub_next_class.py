@@ -1,13 +1,17 @@
 """Two classes, one after the other, at the same seats: what yesterday's learner kept is worth nothing today."""
 
 import io
-import pwd
 import sys
 from pathlib import Path
 
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
+pytest.importorskip("pwd", reason="a room is served from Linux")
+
+import pwd
+
+from served import SEATS
 
 ROOT = Path(__file__).parents[2]
 
@@ -55,7 +59,8 @@ def yesterday(room):
     assert Path(f"/proc/{pid}").exists(), "it outlives the hub"
     return {
         "learner": learner, "neighbor": neighbor, "pid": int(pid), "token": token, "segment": int(segment),
-        "made": made, "uid": uid, "words": room.passwords(), "seats": [f"{room.name}{at:02}" for at in range(1, 13)],
+        "made": made, "uid": uid, "words": room.passwords(),
+        "seats": [f"{room.name}{number:02}" for number in range(1, SEATS + 1)],
     }  # fmt: skip
 
 
