@@ -4,10 +4,13 @@ What lies in such a folder comes from many hands. A file that is no progress is 
 nothing in a file is run, and no link is followed.
 """
 
+import contextlib
+import gc
 import os
 import stat
 from collections import Counter
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
@@ -35,7 +38,7 @@ class Member:
 
     def attempts(self, lesson):
         """How often exercises of a lesson were tried."""
-        return sum(event.exercise[:2] == lesson for event in self.record.attempts)
+        return sum(len(tries) for exercise, tries in self.record.by_exercise.items() if exercise[:2] == lesson)
 
     def tally(self, lesson):
         """The Tally of a lesson."""
@@ -43,7 +46,8 @@ class Member:
 
     def mistakes(self, lesson, count=3):
         """(name, times) of the mistakes made most in a lesson."""
-        made = (each.mistake for each in self.record.attempts if each.exercise[:2] == lesson and each.mistake)
+        tries = (tries for exercise, tries in self.record.by_exercise.items() if exercise[:2] == lesson)
+        made = (each.mistake for each in chain.from_iterable(tries) if each.mistake)
         return tuple(Counter(made).most_common(count))
 
     def to_revisit(self, lesson):
@@ -95,7 +99,7 @@ class ClassProgress:
         """(exercise, people) of the exercises that are still to be put right by most people, at least two."""
         stuck = Counter()
         for member in self.members:
-            tried = {event.exercise for event in member.record.attempts if _of(event.exercise, lesson)}
+            tried = [exercise for exercise in member.record.by_exercise if _of(exercise, lesson)]
             stuck.update(each for each in tried if member.record.state(each) == "to review")
         known = [each for each in bank.all_exercises() if stuck[each.id] >= min(_LEAST, len(self.members))]
         known.sort(key=lambda each: -stuck[each.id])
@@ -104,7 +108,8 @@ class ClassProgress:
     def unknown(self):
         """How many tries are of exercises that this version of the course does not have."""
         known = {each.id for each in bank.all_exercises()}
-        return sum(event.exercise not in known for member in self.members for event in member.record.attempts)
+        found = (pair for member in self.members for pair in member.record.by_exercise.items())
+        return sum(len(tries) for exercise, tries in found if exercise not in known)
 
     def rows(self, lesson=""):
         """Rows under HEADS: a member and a lesson in each, for lessons that the member tried."""
@@ -134,25 +139,40 @@ def read_class(folder):
     except (OSError, ValueError) as error:
         raise JetlibError(f"folder {str(folder)!r}: {reason(error)}; write the folder that holds the files") from None
     exports, skipped = [], []
-    for name in names[:MOST_FILES]:
-        try:
-            if not stat.S_ISREG(os.lstat(place / name).st_mode):
-                raise JetlibError("not a plain file")
-            exports.append((name, read_export(place / name)))
-        except (JetlibError, OSError) as error:
-            skipped.append((_shown(name), _why(name, error)))
+    with _uncollected():
+        for name in names[:MOST_FILES]:
+            try:
+                if not stat.S_ISREG(os.lstat(place / name).st_mode):
+                    raise JetlibError("not a plain file")
+                exports.append((name, read_export(place / name)))
+            except (JetlibError, OSError) as error:
+                skipped.append((_shown(name), _why(name, error)))
     if len(names) > MOST_FILES:
         skipped.append((f"{len(names) - MOST_FILES} more files", f"only the first {MOST_FILES} are read"))
     return ClassProgress(*_members(exports, skipped))
 
 
+@contextlib.contextmanager
+def _uncollected():
+    """Without the garbage collector: it would look through all events again and again while they come in."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
 def _members(exports, skipped):
     """Of two files of one learner the fuller one counts. Two learners of one label are told apart by their files."""
-    kept = []
+    kept, file_of = [], {}  # file_of: an event's key -> the file that holds it
     for name, export in sorted(exports, key=lambda each: (-len(each[1].record.events), each[0])):
-        fuller = next((other for other, held in kept if export.same_learner(held)), None)
+        keys = [event.key for event in export.record.events]
+        fuller = next((file_of[key] for key in keys if key in file_of), None)
         if fuller is None:
             kept.append((name, export))
+            file_of.update(dict.fromkeys(keys, name))
         else:
             skipped.append((_shown(name), f"an older file of the same learner as {_shown(fuller)}"))
     times = Counter(export.label for _, export in kept)

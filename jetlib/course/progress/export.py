@@ -1,12 +1,11 @@
 """A learner's progress as one file for the trainer, with a label that the learner chose, or with none."""
 
-import json
 import os
 from dataclasses import dataclass
 from pathlib import Path
 
 from jetlib.course.progress.progress_file import NAME, PREVIOUS, home
-from jetlib.course.progress.record import MOST_BYTES, Damaged, Newer, Record, from_bytes, to_bytes
+from jetlib.course.progress.record import MOST_BYTES, Damaged, Newer, Record, to_bytes, with_head
 from jetlib.course.store.atomic import NotAPlainFile, Unwritable, read_plain, reason, write_whole
 from jetlib.errors import JetlibError
 from jetlib.units.refusal import cut
@@ -66,13 +65,11 @@ def read_export(path):
     """The Export in a file that a learner wrote for the trainer. Raises JetlibError."""
     path = Path(path)
     try:
-        data = read_plain(path, MOST_BYTES + 1)
-        record = from_bytes(data)
+        record, head = with_head(read_plain(path, MOST_BYTES + 1))
     except (Damaged, Newer, NotAPlainFile) as error:
         raise JetlibError(f"{path.name} is no progress this course can read: {error}; ask for it again") from None
     except (OSError, ValueError) as error:
         raise JetlibError(f"{path}: cannot be read ({reason(error)}); write the path of a file that exists") from None
-    head = json.loads(data)
     return Export(_text(head.get("label"), LONGEST_LABEL), _text(head.get("exported"), LONGEST_LABEL), record)
 
 
