@@ -3,6 +3,7 @@
 A bank is a module `lesson_NN` beside this one with EXERCISES and PREDICTIONS, tuples of them.
 """
 
+import os
 import pkgutil
 import re
 from difflib import get_close_matches
@@ -65,6 +66,12 @@ def all_exercises():
 def all_predictions():
     """Every prediction of the course, in order of lessons."""
     return tuple(each for lesson in lessons() for each in predictions(lesson))
+
+
+def first_seed():
+    """The seed that exercises on pages begin with: 1; at a seat of a served room one of its own, such as 7001 at 7."""
+    seat = os.environ.get("JETLIB_SEAT", "")
+    return 1000 * int(seat) + 1 if re.fullmatch("[0-9]{1,4}", seat) else 1
 
 
 def _known_lesson(lesson):

@@ -30,9 +30,9 @@ _STATES = {
 }
 
 
-def practice(name, *, seed=1, system="US"):
-    """The PracticeConsole of the exercise with this id, such as "02-areas-add"."""
-    return PracticeConsole(bank.exercise(name), seed=seed, system=system)
+def practice(name, *, seed=None, system="US"):
+    """The PracticeConsole of the exercise with this id, such as "02-areas-add". seed: `first_seed()` if None."""
+    return PracticeConsole(bank.exercise(name), seed=bank.first_seed() if seed is None else seed, system=system)
 
 
 class PracticeConsole:

@@ -10,6 +10,7 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.class_progress import HEADS, MOST_FILES, read_class
 from jetlib.course.classroom.invented_class import invented_class
 from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.progress.export import Export
 from jetlib.course.progress.progress import Progress
 from jetlib.course.progress.record import MOST_BYTES
 from jetlib.course.store.csv_out import csv_bytes, harmless, write_csv
@@ -205,3 +206,18 @@ def test_the_invented_class_is_always_the_same_and_says_so():
         assert member.record.attempts
         assert {each.exercise for each in member.record.attempts} <= known
         assert all(event.fits() for event in member.record.events)
+
+
+def test_each_file_is_parsed_once_and_not_compared_with_every_other(homes, folder, monkeypatch):
+    for seat in range(1, 9):
+        learner(homes, f"seat {seat}", ("02-areas-add", RIGHT), ("02-areas-add", WRONG)).export(folder, f"seat {seat}")
+    parsed, loads = [], json.loads
+
+    def counted(text, **options):
+        parsed.append(1)
+        return loads(text, **options)
+
+    monkeypatch.setattr(json, "loads", counted)
+    monkeypatch.setattr(Export, "same_learner", lambda *_: pytest.fail("a class of thirty makes 435 pairs"))
+    assert len(read_class(folder).members) == 8
+    assert len(parsed) == 8
