@@ -8,6 +8,7 @@ import jetlib
 from jetlib.errors import JetlibError
 from jetlib.paper.page.browser import print_pdf
 from jetlib.paper.page.style import STYLE, fill
+from jetlib.paper.page.typeface import font_faces
 from jetlib.units import SYSTEMS
 from jetlib.units.refusal import cut
 
@@ -89,7 +90,7 @@ class Document:
             for number, section in enumerate(self.sections, start=1)
         ]
         size = PAPERS[self.paper] + (" landscape" if self.landscape else "")
-        page = fill("page", title=self.title, style=STYLE, size=size, parts=parts)
+        page = fill("page", title=self.title, faces=font_faces(), style=STYLE, size=size, parts=parts)
         if found := _FOREIGN.search(page):
             raise JetlibError(f"{self.name} holds {found[0].strip()!r}; paper holds no code and fetches nothing")
         return page

@@ -4,7 +4,7 @@ from jinja2 import DictLoader, Environment, StrictUndefined
 
 STYLE = """
 * { box-sizing: border-box; }
-html { color: #000; background: #fff; font: 11.5pt/1.4 "Liberation Sans", Arial, Helvetica, sans-serif; }
+html { color: #000; background: #fff; font: 11.5pt/1.4 "Course Sans", sans-serif; }
 body { margin: 0 auto; max-width: 186mm; padding: 8mm; }
 h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 2mm; }
 h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
@@ -87,13 +87,14 @@ _PAGE = """<!DOCTYPE html>
 <head>
 <meta charset="utf-8">
 <title>{{ title }}</title>
-<style>{{ style | safe }}
+<style>{{ faces | safe }}
+{{ style | safe }}
 {% for part in parts %}
 @page {{ part.page }} { size: {{ size }}; margin: 15mm 11mm 24mm;
   @bottom-left { content: "{{ part.footer_css | safe }}"; width: 82%; text-align: left; vertical-align: top;
-    padding-top: 2mm; border-top: 0.3mm solid #000; font: 9pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
+    padding-top: 2mm; border-top: 0.3mm solid #000; font: 9pt/1.3 "Course Sans", sans-serif; }
   @bottom-right { content: "page " counter(page) " of " counter(pages); text-align: right; vertical-align: top;
-    padding-top: 2mm; border-top: 0.3mm solid #000; font: 9pt/1.3 "Liberation Sans", Arial, Helvetica, sans-serif; }
+    padding-top: 2mm; border-top: 0.3mm solid #000; font: 9pt/1.3 "Course Sans", sans-serif; }
 }
 section.{{ part.page }} { page: {{ part.page }}; }
 {% endfor %}</style>

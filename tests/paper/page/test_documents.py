@@ -42,7 +42,7 @@ def test_no_page_runs_anything_or_fetches_anything(documents, name):
     assert not re.search(r"<[^>]+\son\w+=", page)
     sources = re.findall(r'\b(?:src|href)="([^"]*)"', page)
     assert all(each.startswith("data:image/") for each in sources)
-    assert "url(" not in page and "@import" not in page
+    assert page.replace("url(data:font/woff;base64,", "").count("url(") == 0 and "@import" not in page
 
 
 def test_nothing_is_told_by_colour_and_all_is_large_enough():
