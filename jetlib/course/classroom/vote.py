@@ -172,10 +172,14 @@ def _numeric(variant):
     values, ideas = zip(*held, strict=True)
 
     def show(system):
-        return _told_apart(values, exercise.kind, system)
+        own = variant.in_system(system)
+        there = {None: own.answer, **{mistake: float(value) for mistake, value in own.wrong}}
+        return _told_apart(
+            tuple(there.get(idea, at) for idea, at in zip(ideas, values, strict=True)), exercise.kind, system
+        )
 
     def ask(system):
-        return exercise.say(exercise.ask, variant.parameters, system)
+        return exercise.say(exercise.ask, variant.in_system(system).parameters, system)
 
     return Question(
         exercise.id, variant.seed, exercise.title, ideas.index(None), ideas, ask, show, variant.solution, values,
@@ -199,7 +203,7 @@ def _single_choice(variant):
     ideas = tuple(wrong.get(key) for key in keys)
 
     def ask(system):
-        return exercise.say(exercise.ask, variant.parameters, system)
+        return exercise.say(exercise.ask, variant.in_system(system).parameters, system)
 
     def show(system):
         return tuple(words for _, words in exercise.shown_options(variant, system))

@@ -30,6 +30,7 @@ class _Choosing(Exercise):
 
     def shown_options(self, variant, system):
         """(key, text) in the order that the reader sees."""
+        variant = variant.in_system(system)
         found = [(key, self.say(words, variant.parameters, system)) for key, words in self._mixed(variant)]
         return tuple(found)
 

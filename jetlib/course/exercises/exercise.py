@@ -12,8 +12,10 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType
 
+from jetlib.course.exercises.native import native
 from jetlib.course.exercises.words import percent, worded
 from jetlib.errors import JetlibError
+from jetlib.units import SYSTEMS
 
 #: What a verdict can say. Only the last three are attempts: the others are no mark against anybody.
 STATUSES = ("not attempted", "unit missing", "wrong kind", "unreadable", "right", "wrong", "mistake")
@@ -65,6 +67,8 @@ class Exercise:
     are quantities. ask, and each of hints: a template such as "{count} holes of {bore}" or a function of
     (parameters, show), where show(value, kind) is text in the reader's unit system; plain text, a blank line between
     paragraphs. solution: a function of (parameters, show), or a template. reject(parameters): True for a silly variant.
+    given(parameters): what follows from what was drawn, by the engine, as more parameters. It is worked out for each
+    unit system, from what was drawn as one would choose it there (`native`).
     """
 
     id: str
@@ -77,6 +81,7 @@ class Exercise:
     mistakes: tuple = ()
     shown: Mapping = field(default_factory=dict)
     reject: Callable = lambda parameters: False
+    given: Callable | None = None
 
     def __post_init__(self):
         if not ID.fullmatch(self.id):
@@ -103,18 +108,27 @@ class Exercise:
         rng = random.Random(f"{self.id}/{seed}")
         reason = ""
         for _ in range(_TRIES):
-            parameters = MappingProxyType(dict(self.draw(rng)))
             try:
-                if self.reject(parameters):
-                    reason = "every draw was rejected"
-                    continue
-                reason = self._unfit(parameters)
+                drawn = dict(self.draw(rng))
+                own = {system: self._own(drawn, system) for system in SYSTEMS}
+                reason = next((why for system in SYSTEMS if (why := self._why_not(own[system], system))), "")
             except JetlibError as error:
                 reason = str(error)
                 continue
             if not reason:
-                return Variant(self, seed, parameters, rng.random())
+                return Variant(self, seed, own["US"], rng.random(), own["metric"])
         raise JetlibError(f"{self.id} makes no variant from seed {seed}: {reason}; draw from wider ranges")
+
+    def _own(self, drawn, system):
+        """The parameters of a variant for a reader of `system`."""
+        return MappingProxyType(native(drawn, self.given, self.shown, system) if self.given else drawn)
+
+    def _why_not(self, parameters, system):
+        """Why a variant is not offered; "" if it is. A solution whose arithmetic does not come out raises."""
+        if self.reject(parameters):
+            return "every draw was rejected"
+        self.say(self.solution, parameters, system)
+        return self._unfit(parameters)
 
     def values_of_mistakes(self, parameters):
         """(Mistake, value) of each mistake that this variant has."""
@@ -153,25 +167,39 @@ class Exercise:
 
 @dataclass(frozen=True)
 class Variant:
-    """One exercise with its numbers. `mix` (0 to 1) is where the order of its options comes from."""
+    """One exercise with its numbers. `mix` (0 to 1) is where the order of its options comes from.
+
+    parameters: those for a reader of US units, who is spoken to where no system is named; metric: those for a reader of
+    metric units.
+    """
 
     exercise: Exercise
     seed: int
     parameters: Mapping
     mix: float = 0.0
+    metric: Mapping | None = None
+
+    def in_system(self, system):
+        """This variant with the numbers that a reader of `system` has."""
+        return self._metric if system == "metric" else self
+
+    @cached_property
+    def _metric(self):
+        own = self.parameters if self.metric is None else self.metric
+        return self if own is self.parameters else Variant(self.exercise, self.seed, own, self.mix, own)
 
     def question(self, system):
         """The question as text, with how near counts as right."""
-        asked = self.exercise.say(self.exercise.ask, self.parameters, system)
+        asked = self.exercise.say(self.exercise.ask, self.in_system(system).parameters, system)
         return "\n\n".join(part for part in (asked, self.exercise.rule()) if part)
 
     def hint(self, number, system):
         """Hint 1 or 2."""
-        return self.exercise.say(self.exercise.hints[number - 1], self.parameters, system)
+        return self.exercise.say(self.exercise.hints[number - 1], self.in_system(system).parameters, system)
 
     def solution(self, system):
         """The worked solution with this variant's numbers."""
-        return self.exercise.say(self.exercise.solution, self.parameters, system)
+        return self.exercise.say(self.exercise.solution, self.in_system(system).parameters, system)
 
     @cached_property
     def answer(self):
@@ -185,15 +213,17 @@ class Variant:
 
     def answer_words(self, system):
         """The right answer in words."""
-        return self.exercise.answer_words(self, system)
+        return self.exercise.answer_words(self.in_system(system), system)
 
     def right_reply(self, system):
         """The right answer as a reader would give it: what `check` calls right."""
-        return self.exercise.reply_words(self, self.answer, system)
+        own = self.in_system(system)
+        return self.exercise.reply_words(own, own.answer, system)
 
     def wrong_replies(self, system):
         """(Mistake, reply) of each mistake of this variant: what `check` recognises."""
-        return tuple((mistake, self.exercise.reply_words(self, value, system)) for mistake, value in self.wrong)
+        own = self.in_system(system)
+        return tuple((mistake, self.exercise.reply_words(own, value, system)) for mistake, value in own.wrong)
 
     def check(self, reply, system="US"):
         """The Verdict on a reply; never an exception, whatever the reply is."""
@@ -204,8 +234,9 @@ def check(variant, reply, system="US"):
     """The Verdict on a `reply` to a Variant. Anything may be passed; what cannot be read is said to be so.
 
     A reply is text with a unit for a number; a key for a single choice; keys for a multiple choice or an order; a row
-    of texts for a table. `system` only words the feedback.
+    of texts for a table. `system`: the units of the question that was read, and of the feedback.
     """
+    variant = variant.in_system(system)
     try:
         verdict = variant.exercise._check(variant, reply)
     except (ValueError, TypeError, OverflowError, RecursionError, AttributeError, KeyError):

@@ -99,7 +99,7 @@ class FillTable(Exercise):
 
     def cells(self, variant, system):
         """Rows of text; None where the reader fills in. The headings are in `columns`."""
-        show = Show(system)
+        show, variant = Show(system), variant.in_system(system)
         return tuple(
             tuple(
                 None

@@ -107,7 +107,7 @@ def _across(number, dealt, system):
             (f"{seat}", f"{own_seed}", right_words(variants[number], system), *(wrong.get(n, "–") for n in names))
         )
     said = [
-        (letters[name], name, variant.exercise.say(mistake.words, variant.parameters, system))
+        (letters[name], name, variant.exercise.say(mistake.words, variant.in_system(system).parameters, system))
         for name, (variant, mistake) in names.items()
     ]
     heads = ("Seat", "Seed", "Right", *letters.values())

@@ -45,7 +45,7 @@ def keyed(number, variant, system):
 
 def mistake_rows(variant, system):
     """(wrong answer, name of the mistake, what to say) of each mistake of a variant, texts."""
-    exercise = variant.exercise
+    exercise, variant = variant.exercise, variant.in_system(system)
     return [
         (
             wrong_words(variant, value, system),
@@ -58,6 +58,7 @@ def mistake_rows(variant, system):
 
 def right_words(variant, system):
     """The right answer as it would be written on the sheet: with letters where there are letters."""
+    variant = variant.in_system(system)
     if isinstance(variant.exercise, FillTable):
         return variant.answer_words(system)
     written = wrong_words(variant, variant.answer, system)

@@ -166,7 +166,9 @@ class RoomVote:
 
     def _said_of(self, idea):
         exercise = bank.exercise(self.asked.name)
-        return exercise.say(idea.words, exercise.variant(self.asked.seed).parameters, self.system)
+        return exercise.say(
+            idea.words, exercise.variant(self.asked.seed).in_system(self.system).parameters, self.system
+        )
 
     def _trainer_html(self):
         """What the trainer may unfold: it tells how many are right, and so is shut until wanted."""

@@ -1,0 +1,121 @@
+"""Worked solutions: lines of arithmetic in which the left side, typed into a calculator, gives the number printed.
+
+    worked(
+        {"flow": "flow", "gauge": "pressure"},
+        ("In the water: {flow} × {gauge} / [1714|600]", "water", "power"),
+        ("The engine: {water} / {efficiency}", "shaft", "power"),
+        answer=shaft,
+    )
+
+reads "In the water: 9.5 gpm × 3000 psi / 1714 = 16.63 hp" in US units and has 600 in metric ones. A later line goes on
+with the number that was printed. The last line has to print what the exercise calls its answer; where rounding makes
+it another number the variant is not offered.
+"""
+
+import ast
+import math
+import operator
+import re
+from typing import NamedTuple
+
+from jetlib.course.exercises.words import Show
+from jetlib.errors import JetlibError
+from jetlib.units import from_si, unit_label
+from jetlib.units.number_text import figures
+
+_PICK = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
+_SIGNS = str.maketrans({"×": "*", "−": "-", "√": "sqrt", "²": "**2"})
+_DO = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
+       ast.Pow: operator.pow}  # fmt: skip
+_CALLS = {"sqrt": math.sqrt, "cos": lambda degrees: math.cos(math.radians(degrees))}
+
+
+class Printed(NamedTuple):
+    """A number as it is printed: its value in the unit shown, and its words."""
+
+    number: float
+    words: str
+
+
+def printed(value, kind, show, count=3):
+    """The Printed of an SI value of `kind`, to `count` figures; of a bare number where kind is None."""
+    if isinstance(value, str):
+        return Printed(math.nan, value)
+    shown = value if kind is None else from_si(value, kind, show.system)
+    number = figures(shown, count) if kind or isinstance(value, float) else str(value)
+    return Printed(float(number), _with_unit(number, kind, show.system))
+
+
+def worked(kinds, *steps, answer=None):
+    """A solution, a function of (parameters, show): its lines.
+
+    kinds: name -> kind of the parameters that are quantities. A step is words, in which parameters and earlier results
+    stand as {name}; or (words, name, kind), arithmetic whose result gets a name, and is printed to four figures; or a
+    function of the parameters that gives more steps. [this|that] is `this` in US units and `that` in metric ones.
+    answer: function of the parameters; the last arithmetic must print its value to three figures.
+    """
+
+    def solution(p, show):
+        known = {name: printed(value, kinds.get(name), show) for name, value in p.items() if not _listed(value)}
+        plain = list(_spread(steps, p))
+        last = max((at for at, step in enumerate(plain) if isinstance(step, tuple)), default=-1)
+        lines = []
+        for at, step in enumerate(plain):
+            if isinstance(step, str):
+                lines.append(_filled(step, known, show))
+                continue
+            words, name, kind, *right = step
+            right = right[0] if right else answer(p) if answer is not None and at == last else None
+            known[name] = found = _result(words, known, kind, show, right)
+            lines.append(f"{_filled(words, known, show)} = {found.words}")
+        return "\n".join(lines)
+
+    return solution
+
+
+def _listed(value):
+    return isinstance(value, list | tuple)
+
+
+def _spread(steps, p):
+    for step in steps:
+        if callable(step):
+            yield from _spread(step(p), p)
+        else:
+            yield step
+
+
+def _filled(words, known, show):
+    return _picked(words, show).format_map({name: each.words for name, each in known.items()})
+
+
+def _picked(words, show):
+    return _PICK.sub(lambda found: found[1 if show.system == "US" else 2], words)
+
+
+def _result(words, known, kind, show: Show, right):
+    sum_of = _picked(words, show).rpartition(": ")[2].translate(_SIGNS).replace("°)", ")")
+    tree = ast.parse(sum_of.format_map({name: repr(each.number) for name, each in known.items()}).strip(), mode="eval")
+    value = _value(tree.body)
+    number = figures(value, 4 if right is None else 3)
+    if right is not None and number != printed(float(right), kind, show).words.split()[0].rstrip("°%"):
+        raise JetlibError(f"{words!r} prints {number}, and the answer is {printed(float(right), kind, show).words}")
+    return Printed(float(number), _with_unit(number, kind, show.system))
+
+
+def _with_unit(number, kind, system):
+    label = unit_label(kind, system) if kind else ""
+    return f"{number}{'' if label in ('', '°') else ' '}{label}"
+
+
+def _value(node):
+    match node:
+        case ast.Constant(value=int() | float() as number):
+            return number
+        case ast.UnaryOp(op=ast.USub(), operand=each):
+            return -_value(each)
+        case ast.BinOp(left=left, op=do, right=right) if type(do) in _DO:
+            return _DO[type(do)](_value(left), _value(right))
+        case ast.Call(func=ast.Name(id=name), args=[each]) if name in _CALLS:
+            return _CALLS[name](_value(each))
+    raise JetlibError(f"{ast.unparse(node)} is no arithmetic; write numbers, + - × / ² √( ) cos( )")
