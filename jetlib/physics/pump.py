@@ -6,29 +6,39 @@ from jetlib.errors import JetlibError
 from jetlib.physics.values import not_negative, plain, positive
 
 GRAVITY = 9.80665
+#: How far the torque of an engine climbs as it is dragged down, for the whole of its speed. *Common practice, no
+#: source.*
+USUAL_TORQUE_RISE = 0.5
 #: How hard the plungers of a single-acting pump jerk the water of the suction line: ANSI/HI 6.1-6.5, from memory.
 SUCTION_PULSES = {2: 0.200, 3: 0.066, 5: 0.040, 7: 0.028}
 #: Share of the head that water itself takes up there: ANSI/HI 6.1-6.5, 1.4 for cold water; from memory.
 SUCTION_FLUID = 1.4
 
 
-def flow_and_slope(pressure, *, ideal_flow, slip, power_limit=np.inf):
+def flow_and_slope(pressure, *, ideal_flow, slip, packing=None, torque_pressure=np.inf, torque_rise=USUAL_TORQUE_RISE):
     """Flow delivered (m3/s), its slope with pressure (m3/s/Pa) and the flow the plungers sweep (m3/s).
 
     pressure Pa at the pump outlet, ideal_flow m3/s (displacement x speed asked for by the throttle), slip m3/s per
-    Pa that leaks back inside the pump, power_limit W at the plungers (engine power x mechanical efficiency).
-    Broadcasts.
-    delivered = swept - slip p, swept = min(ideal_flow, power_limit / p): asked for more than its power, the engine
-    bogs until pressure x swept flow fits. Source: definition of displacement and volumetric efficiency of a pump.
+    Pa that leaks back inside the pump, packing m3/s per sqrt(Pa) that leaks out as through a hole. Broadcasts.
+    delivered = swept - slip p - packing sqrt(p): definition of displacement and volumetric efficiency of a pump.
+    torque_pressure Pa: where the engine's rated torque is used up, for torque is pressure times displacement, whatever
+    the speed. Asked for more it slows until its torque has climbed as far: by torque_rise for the whole of its speed,
+    evenly. 0 is constant torque (it stops), 1 close to constant power. *Common practice, no source:* engines differ.
     """
     head = np.maximum(pressure, 0.0)
-    if np.ndim(power_limit) == 0 and power_limit == np.inf:
-        return ideal_flow - slip * head, np.where(head > 0.0, -slip, 0.0), ideal_flow
-    ceiling = power_limit / np.maximum(head, 1.0)
-    bogged = ceiling < ideal_flow
-    swept = np.where(bogged, ceiling, ideal_flow)
-    slope = np.where(bogged, -ceiling / np.maximum(head, 1.0), 0.0) - np.where(head > 0.0, slip, 0.0)
-    return swept - slip * head, slope, swept
+    delivered_slope = np.where(head > 0.0, -slip, 0.0)
+    swept = ideal_flow
+    if np.ndim(torque_pressure) or torque_pressure != np.inf:
+        width = np.maximum(torque_rise, 0.02) * torque_pressure
+        share = 1.0 - np.maximum(head - torque_pressure, 0.0) / np.where(np.isfinite(width), width, 1.0)
+        swept = ideal_flow * np.maximum(share, 0.0)
+        delivered_slope = delivered_slope - np.where((share < 1.0) & (share > 0.0), ideal_flow / width, 0.0)
+    delivered = swept - slip * head
+    if packing is not None:
+        root = np.sqrt(head)
+        delivered = delivered - packing * root
+        delivered_slope = delivered_slope - np.where(root > 0.0, 0.5 * packing / np.maximum(root, 1e-3), 0.0)
+    return delivered, delivered_slope, swept
 
 
 def volumetric_efficiency(pressure, *, ideal_flow, slip):

@@ -29,7 +29,10 @@ class RigFactors:
     seat_leak (hole in the valve's seat, as a share of what the jets pass at the same pressure), narrowing (pressure
     lost in a narrow place in the hose, as a share of the pressure at the jets), suction_loss (share of the swept flow
     that is missing at rated speed; less at lower speed, as its square, since what the suction line loses goes as the
-    square of the flow). disc_gone: the burst disc has gone.
+    square of the flow), packing_leak (share of the rated flow that leaves by worn packings at rated pressure, as a
+    hole lets it), needle_off (what the gauge shows too much at any pressure, as a share of its full scale). Caps, as
+    shares of what is rated and 1 for none: speed_cap (the engine turns no faster), flow_cap (the suction lets no more
+    in). disc_gone: the burst disc has gone.
     """
 
     jet_area: float = 1.0
@@ -43,6 +46,10 @@ class RigFactors:
     seat_leak: float = 0.0
     narrowing: float = 0.0
     suction_loss: float = 0.0
+    packing_leak: float = 0.0
+    needle_off: float = 0.0
+    speed_cap: float = 1.0
+    flow_cap: float = 1.0
     disc_gone: bool = False
 
     def and_also(self, other):
@@ -120,17 +127,26 @@ def state(rig, changes, throttles, *, nozzle_off=False):
 def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
     """`rig` with `changes` made to it, a Rig; its fields become arrays where the changes are.
 
-    throttle matters to suction_loss only: the rig given is right at that throttle. nozzle_off: the hose ends open, no
-    jets; an array where it does so in some rigs. A needle is no part of a Rig and is left to whoever reads the gauge.
-    Raises JetlibError where the rig has no open jets to compare a narrow place or a leak with.
+    throttle matters to suction_loss and the caps: the rig given is right at that throttle. nozzle_off: the hose ends
+    open, no jets; an array where it does so in some rigs. A needle is no part of a Rig and is left to whoever reads the
+    gauge. Raises JetlibError where the rig has no open jets to compare a narrow place or a leak with.
     """
     area = require_open_jets(rig)
-    top_speed = np.maximum(changes.top_speed, rig.pump.idle_speed / rig.pump.rated_speed)
+    idle = rig.pump.idle_speed / rig.pump.rated_speed
+    top_speed = np.maximum(changes.top_speed, idle)
     swept = changes.pump_flow
+    turned = idle + throttle * (top_speed - idle)
+    if _any(changes.speed_cap, 1.0):
+        capped = np.where(changes.speed_cap < 1.0, np.minimum(turned, np.maximum(changes.speed_cap, idle)), turned)
+        # The rig given is right at this throttle: its top speed is what makes it turn at the cap there.
+        top_speed = np.where(capped < turned, idle + (capped - idle) / np.maximum(throttle, 1e-9), top_speed)
+        turned = capped
     if _any(changes.suction_loss, 0.0):
-        idle = rig.pump.idle_speed / rig.pump.rated_speed
-        swept = swept * (1.0 - changes.suction_loss * np.square(idle + throttle * (top_speed - idle)))
-    made = {"pump": _pump(rig.pump, swept, top_speed, changes.slip)}
+        swept = swept * (1.0 - changes.suction_loss * np.square(turned))
+    if _any(changes.flow_cap, 1.0):
+        let_in = np.where(changes.flow_cap < 1.0, changes.flow_cap / turned, np.inf)
+        swept = np.minimum(swept, let_in)
+    made = {"pump": _pump(rig.pump, swept, top_speed, changes.slip, changes.packing_leak)}
     if rig.engine is not None and _any(changes.engine_power, 1.0):
         made["engine"] = rig.engine.replace(power=_inside(rig.engine.power * changes.engine_power, "power"))
     if rig.valves:
@@ -195,7 +211,7 @@ def _nozzle(rig, jet_area, off):
     return rig.nozzle.replace(jets=tuple(jets), body_loss_coefficient=loss)
 
 
-def _pump(pump, swept, top_speed, slip):
+def _pump(pump, swept, top_speed, slip, packing_leak):
     # Slip is the pump's own and goes with pressure, not with the speed it is turned at.
     lost = (1.0 - pump.volumetric_efficiency) / top_speed + slip
     return pump.replace(
@@ -203,6 +219,7 @@ def _pump(pump, swept, top_speed, slip):
         rated_speed=pump.rated_speed * top_speed,
         idle_speed=pump.idle_speed,
         volumetric_efficiency=np.clip(1.0 - lost, 0.2, 1.0),
+        packing_leak=packing_leak,
     )
 
 

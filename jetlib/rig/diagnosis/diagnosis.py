@@ -5,13 +5,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.factors import Knowledge, require_one_rig
-from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of
-from jetlib.rig.diagnosis.likelihood import Belief, model_for
-from jetlib.rig.diagnosis.next_check import further_checks, informative_check
-from jetlib.rig.diagnosis.readings import MISTAKE, check_readings, chi_squared_limit
-from jetlib.rig.parts.machine import Rig
+from jetlib.units.refusal import cut
+from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.rig.change.factors import Knowledge, require_one_rig
+from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
+from jetlib.rig.diagnosis.next_check import further_checks, informative_check
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.diagnosis.readings import MISTAKE, check_readings, chi_squared_limit
 from jetlib.units import both
 from jetlib.units.refusal import cut
 
@@ -55,6 +56,7 @@ class Cause:
 class Diagnosis:
     """What `readings` on `rig` say. causes: every Cause, likeliest first. checks: every further Check, best first.
 
+    unlisted: probability of something that is on no list, never under 3 %; with those of the causes it adds up to 1.
     fits: whether the best cause explains the readings at all. tied: the causes that these readings cannot tell apart
     from the likeliest (within odds of ten to one, itself among them).
     """
@@ -64,6 +66,7 @@ class Diagnosis:
     causes: tuple
     checks: tuple
     fits: bool
+    unlisted: float = UNLISTED
 
     @property
     def top(self):
@@ -143,13 +146,18 @@ def diagnose(rig, readings, *, spread=None, chances=None, checks=None):
     spread = Knowledge() if spread is None else spread
     if not isinstance(spread, Knowledge):
         raise JetlibError(f"spread is {cut(spread)}; write spread=Knowledge(jet_area=0.03)")
-    faults, before = _faults_and_chances(rig, chances)
+    faults, before = shapes_of(*_faults_and_chances(rig, chances))
     offered = further_checks(rig) if checks is None else check_readings(checks)
     done = {reading.check for reading in readings}
     further = [each for each in offered if each.check not in done]
     model = model_for(rig, faults, spread, (*offered, *readings))
     belief = Belief(model, readings, before)
-    causes = [_cause(belief, readings, at) for at in range(len(faults))]
+    totals, causes = belief.weights.sum(axis=1), []
+    for name in dict.fromkeys(fault.name for fault in faults):
+        shapes = [at for at, fault in enumerate(faults) if fault.name == name]
+        best = max(shapes, key=lambda at: totals[at])
+        probability = (1.0 - belief.unlisted) * totals[shapes].sum()
+        causes.append(_cause(belief, readings, best, probability, min(belief.misfit[shapes].min(axis=1))))
     causes.sort(key=lambda cause: -cause.probability)
     open_to = {
         cause.name for at, cause in enumerate(causes) if at < 2 or cause.probability >= _TIED * causes[0].probability
@@ -158,7 +166,7 @@ def diagnose(rig, readings, *, spread=None, chances=None, checks=None):
     fits = not readings or bool(
         min(cause.misfit for cause in causes) <= chi_squared_limit(len(readings), _ONE_IN_A_THOUSAND)
     )
-    return Diagnosis(rig=rig, readings=readings, causes=tuple(causes), checks=tuple(checks), fits=fits)
+    return Diagnosis(rig, readings, tuple(causes), tuple(checks), fits, belief.unlisted)
 
 
 def _faults_and_chances(rig, chances):
@@ -176,7 +184,7 @@ def _faults_and_chances(rig, chances):
     return faults, np.array([chances.get(fault.name, fault.chance) for fault in faults], dtype=float)
 
 
-def _cause(belief, readings, at):
+def _cause(belief, readings, at, probability, misfit):
     model, best = belief.model, belief.best[at]
     fault, weights = model.faults[at], belief.weights[at]
     total = weights.sum()
@@ -195,13 +203,13 @@ def _cause(belief, readings, at):
             residuals.append(float(np.sqrt(-2.0 * np.log(min(chance / (1.0 - MISTAKE), 1.0)))))
     return Cause(
         fault=fault,
-        probability=float(total),
+        probability=float(probability),
         severity=float(model.severities[at, best]),
         least=float(least),
         most=float(most),
         predicted=tuple(predicted),
         residuals=tuple(residuals),
-        misfit=float(belief.misfit[at].min()),
+        misfit=float(misfit),
     )
 
 

@@ -1,7 +1,7 @@
 """What can go wrong with a rig, one thing at a time, and how each shows: its signature."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -20,9 +20,11 @@ THROTTLES = (0.0, 0.5, 1.0)
 class Fault:
     """One thing that can be wrong. `changes(severity)` says what it does to a rig; severities run from low to high.
 
-    measure: what a severity counts, in words with a place for its per cent. chance: how likely it is held to be
-    before anything is read, against 1 for any other. even: severities are equally likely from low to high; otherwise
-    every equal factor is. fits(rig): whether such a rig can have it. The ranges are *common practice, no source*.
+    second: the same cause in another worn part, changes(severity) as well, or None; a diagnosis tries both, half the
+    chance each. measure: what a severity counts, in words with a place for its per cent. chance: how likely it is held
+    to be before anything is read, against 1 for any other. even: severities are equally likely from low to high;
+    otherwise every equal factor is. fits(rig): whether such a rig can have it. The ranges are *common practice, no
+    source*.
     """
 
     name: str
@@ -35,6 +37,7 @@ class Fault:
     even: bool = True
     chance: float = 1.0
     fits: Callable = field(default=lambda rig: True, repr=False)
+    second: Callable = field(default=None, repr=False)
 
     def apply(self, rig, severity=None, throttle=1.0):
         """`rig` with this fault, a Rig; the needle of a gauge that is wrong is no part of it.
@@ -96,6 +99,7 @@ FAULTS = {
         Fault(
             "pump slipping", "the pump slips: worn packings or plungers let more back the higher the pressure",
             "{} of its flow slips back at rated pressure", 0.08, 0.6, 0.25, lambda s: RigFactors(slip=s), chance=0.5,
+            second=lambda s: RigFactors(packing_leak=s),
         ),
         Fault(
             "valve leaking", "the valve's seat leaks to the tank", "the seat passes {} of what the jets pass",
@@ -116,24 +120,26 @@ FAULTS = {
         ),
         Fault(
             "gauge low", "the gauge reads low", "it shows {} too little",
-            0.06, 0.6, 0.2, lambda s: RigFactors(needle=1.0 - s),
+            0.06, 0.6, 0.2, lambda s: RigFactors(needle=1.0 - s), second=lambda s: RigFactors(needle_off=-0.6 * s),
         ),
         Fault(
             "gauge high", "the gauge reads high", "it shows {} too much",
-            0.06, 0.8, 0.2, lambda s: RigFactors(needle=1.0 + s),
+            0.06, 0.8, 0.2, lambda s: RigFactors(needle=1.0 + s), second=lambda s: RigFactors(needle_off=0.6 * s),
         ),
         Fault(
             "speed low", "the engine does not reach its speed: throttle cable or governor",
             "its top speed is {} short", 0.06, 0.5, 0.2, lambda s: RigFactors(top_speed=1.0 - s),
+            second=lambda s: RigFactors(speed_cap=1.0 - s),
             fits=lambda rig: bool(rig.pump.idle_speed < rig.pump.rated_speed),
         ),
         Fault(
             "engine weak", "the engine is short of power", "{} of its power is gone",
-            0.1, 0.6, 0.35, lambda s: RigFactors(engine_power=1.0 - s), fits=lambda rig: rig.engine is not None,
+            0.1, 0.6, 0.35, lambda s: RigFactors(engine_power=1.0 - s),
+            fits=lambda rig: rig.engine is not None and rig.engine.kind != "electric",
         ),
         Fault(
             "suction starved", "the suction is starved or draws air", "{} of the flow is missing at rated speed",
-            0.08, 0.7, 0.3, lambda s: RigFactors(suction_loss=s),
+            0.08, 0.7, 0.3, lambda s: RigFactors(suction_loss=s), second=lambda s: RigFactors(flow_cap=1.0 - s),
         ),
         Fault(
             "disc gone", "the burst disc has gone", "it is open", 1.0, 1.0, 1.0,
@@ -156,6 +162,17 @@ def fault_named(fault):
 def faults_of(rig):
     """The faults (a tuple) that a rig with these parts can have, "healthy" first."""
     return tuple(fault for fault in FAULTS.values() if fault.fits(rig))
+
+
+def shapes_of(faults, chances):
+    """The faults in every shape, each a Fault of its cause's name, and the chance of each (a list and an array)."""
+    found = []
+    for fault, chance in zip(faults, chances, strict=True):
+        if fault.second is None:
+            found.append((fault, chance))
+        else:
+            found += [(fault, 0.5 * chance), (replace(fault, changes=fault.second, second=None), 0.5 * chance)]
+    return [fault for fault, _ in found], np.array([chance for _, chance in found])
 
 
 @dataclass(frozen=True, eq=False)

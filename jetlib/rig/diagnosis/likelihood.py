@@ -13,6 +13,8 @@ from jetlib.rig.change.factors import CALIBRATED, RigFactors
 from jetlib.rig.diagnosis.readings import MISTAKE, predictions
 from jetlib.rig.uncertainty.band import usual_full_scale
 
+#: Least chance of something that is on no list of causes. *Common practice, no source.*
+UNLISTED = 0.03
 _COARSE, _BETWEEN = 17, 6  # severities at which the spreads are worked out, and steps of the mean between them
 _DRAWS, _WIDER = 8, 1.2  # rigs drawn at a severity, and how much wider than the linear model would have them
 _STEP = 0.5  # standard deviations over which a slope is taken when lines are laid anew
@@ -20,6 +22,12 @@ _FARTHEST = 6.0  # standard deviations from the rig as written down at which rig
 _POINTS = 10  # severities of a fault at which rigs are drawn
 _HOPELESS, _FAR = 30.0, 12.0  # natural logarithms of odds: a fault too unlikely to draw, a severity of it
 _MOVABLE = (*CALIBRATED, "engine_power")
+
+#: How far a real fault may be from the shapes tried here, as a share of what it makes a reading: an error of its own.
+#: *Common practice, no source.*
+_SHAPELESS = 0.015
+#: What readings may be when nothing on the list made them: anything from nothing to so much of the usual scale.
+_ANYTHING = 1.3
 
 _recent = []  # models, last used first: typing in another reading need not solve all the rigs again
 _KEPT = 6
@@ -52,6 +60,7 @@ class FaultModel:
             moves = [move for move in moves if "engine_power" not in move]
         nominal = _changes(faults, self.severities)
         shown = nominal.pop("needle", np.ones(self.severities.shape))  # over what is there; alters nothing in the rig
+        added = nominal.pop("needle_off", np.zeros(self.severities.shape)) * usual_full_scale(rig)
         fine, coarse = _Points(nominal, slice(None)), _Points(nominal, slice(None, None, _BETWEEN))
         ways = [{name: way * step for name, step in move.items()} for move in moves for way in (1.0, -1.0)]
         around = {name: np.tile(value, len(ways)) for name, value in coarse.values.items()}
@@ -66,13 +75,14 @@ class FaultModel:
             mean = values[: fine.count][fine.place]
             up_down = values[fine.count :].reshape(len(moves), 2, coarse.count)[..., coarse.place]
             if reading.needle:
-                mean, up_down = shown * mean, shown[:, ::_BETWEEN] * up_down
+                mean = np.maximum(shown * mean + added, 0.0)
+                up_down = np.maximum(shown[:, ::_BETWEEN] * up_down + added[:, ::_BETWEEN], 0.0)
             slopes = self._spread_out(0.5 * (up_down[:, 0] - up_down[:, 1]))
             bend = 0.5 * (up_down[:, 0] + up_down[:, 1]) - mean[:, ::_BETWEEN]
             own = np.full((1, *mean.shape), needle if reading.needle else 0.0)
             self.slopes[check] = np.concatenate([slopes, own])
             self.mean[check] = mean + self._spread_out(bend.sum(axis=0))
-        nominal["needle"] = shown
+        nominal["needle"], nominal["needle_off"] = shown, added / usual_full_scale(rig)
         self.moves, self.nominal, self.needle, self.named_moves = len(moves) + 1, nominal, needle, moves
 
     def drawn(self, readings, at, moved):
@@ -131,15 +141,16 @@ class Belief:
     def __init__(self, model, readings, before):
         self.model, shape = model, model.severities.shape
         numbers = [each for each in readings if each.value is not None]
+        errors = [float(np.hypot(each.error, _SHAPELESS * each.value)) for each in numbers]
         precision = np.zeros((*shape, model.moves, model.moves)) + np.eye(model.moves)
         pull = np.zeros((*shape, model.moves))
         log_chance, self.misfit = np.zeros(shape), np.zeros(shape)
-        for reading in numbers:
+        for reading, error in zip(numbers, errors, strict=True):
             off = reading.value - model.mean[reading.check]
-            slope = np.moveaxis(model.slopes[reading.check], 0, -1) / reading.error
+            slope = np.moveaxis(model.slopes[reading.check], 0, -1) / error
             precision += slope[..., :, np.newaxis] * slope[..., np.newaxis, :]
-            pull += slope * (off / reading.error)[..., np.newaxis]
-            self.misfit += np.square(off / reading.error)
+            pull += slope * (off / error)[..., np.newaxis]
+            self.misfit += np.square(off / error)
         self.open = np.linalg.inv(precision)
         self.moved = np.einsum("...ij,...j->...i", self.open, pull)
         self.misfit = self.misfit - np.einsum("...i,...i->...", self.moved, pull)
@@ -163,6 +174,13 @@ class Belief:
                 log_chance[fault] += np.interp(np.arange(shape[1]), at[1][mine], put_right[mine])
         weights = np.exp(log_chance - log_chance.max())
         self.weights = weights / weights.sum()
+        listed = log_chance.max() + np.log(weights.sum() / before.sum())
+        self.unlisted = _unlisted(listed, readings, numbers, errors, self._scales())
+
+    def _scales(self):
+        """What a gauge, a flow and a speed of this rig are read on, SI, by kind."""
+        pump = self.model.rig.pump
+        return {"pressure": usual_full_scale(self.model.rig), "flow": pump.rated_flow, "speed": pump.rated_speed}
 
     def _by_lines(self, at, computed):
         """Logarithm of the chance of what was computed, by the linear model, at the points `at`."""
@@ -177,11 +195,13 @@ class Belief:
         steps = _STEP * np.eye(rigs, moves)
         ways = np.concatenate([np.zeros((1, moves)), steps, -steps])
         precision, pull = np.zeros((count, moves, moves)) + np.eye(moves), np.zeros((count, moves))
+        errors = {id(each): float(np.hypot(each.error, _SHAPELESS * each.value)) for each in numbers}
         for reading, value in zip(numbers, self.model.drawn(numbers, at, start[:, np.newaxis] + ways), strict=True):
+            error = errors[id(reading)]
             slope = np.empty((count, moves))
-            slope[:, :rigs] = (value[:, 1 : 1 + rigs] - value[:, 1 + rigs :]) / (2.0 * _STEP * reading.error)
-            slope[:, -1] = self.model.needle / reading.error if reading.needle else 0.0
-            off = (reading.value - value[:, 0]) / reading.error + (slope * start).sum(axis=1)
+            slope[:, :rigs] = (value[:, 1 : 1 + rigs] - value[:, 1 + rigs :]) / (2.0 * _STEP * error)
+            slope[:, -1] = self.model.needle / error if reading.needle else 0.0
+            off = (reading.value - value[:, 0]) / error + (slope * start).sum(axis=1)
             precision += slope[:, :, np.newaxis] * slope[:, np.newaxis, :]
             pull += slope * off[:, np.newaxis]
         left_open = np.linalg.inv(precision)
@@ -196,7 +216,7 @@ class Belief:
                 yes = MISTAKE + (1.0 - 2.0 * MISTAKE) * normal_share(value)
                 drawn += np.log(yes if reading.yes else 1.0 - yes)
             else:
-                drawn -= 0.5 * np.square((reading.value - value) / reading.error)
+                drawn -= 0.5 * np.square((reading.value - value) / errors[id(reading)])
         most = drawn.max(axis=1)
         mean = np.exp(drawn - most[:, np.newaxis]).mean(axis=1)
         return most + np.log(mean) + np.linalg.slogdet(wider)[1]
@@ -222,6 +242,18 @@ class Belief:
         outcome = reading.outcomes.index(reading.found)
         chances = np.array([reading.chances(fault.name)[outcome] for fault in self.model.faults])
         return np.broadcast_to(chances[:, np.newaxis], self.model.severities.shape)
+
+
+def _unlisted(listed, readings, numbers, errors, scales):
+    """Chance that something which is not on the list made the readings; `listed`: log chance of them if it was.
+
+    It makes each number anything on its scale and each look a toss, and is thought of UNLISTED times before reading.
+    """
+    other = sum(np.log(error * np.sqrt(2.0 * np.pi) / (_ANYTHING * scales[each.kind]))
+                for each, error in zip(numbers, errors, strict=True))  # fmt: skip
+    other += np.log(0.5) * (len(readings) - len(numbers))
+    ahead = np.clip(other + np.log(UNLISTED / (1.0 - UNLISTED)) - listed, -700.0, 700.0)
+    return float(np.clip(1.0 / (1.0 + np.exp(-ahead)), UNLISTED, 0.99))  # 0.99: the causes keep their order
 
 
 def _worth_drawing(log_chance):

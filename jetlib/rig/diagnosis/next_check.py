@@ -83,6 +83,8 @@ def informative_check(belief, reading, open_to):
     """The Check of `reading`: mutual information of its outcome and the cause, under what is believed now."""
     weights, faults = belief.weights, belief.model.faults
     by_fault = weights.sum(axis=1)
+    order = list(dict.fromkeys(fault.name for fault in faults))
+    of_cause = np.array([order.index(fault.name) for fault in faults])
     if reading.throttle is None:
         chances = np.array([reading.chances(fault.name) for fault in faults])
         shown = [reading.outcomes[int(row.argmax())] for row in chances]
@@ -107,11 +109,13 @@ def informative_check(belief, reading, open_to):
             chances = _binned(mean, np.sqrt(variance + np.square(error)), share, each, at, len(faults))
             middle = np.maximum(over(mean), 0.0)
             shown = [both(float(m), reading.kind) if named else "" for m, named in zip(middle, told, strict=True)]
-    overall = by_fault @ chances
-    ratio = np.where(chances > 0, chances, 1.0) / np.where(overall > 0, overall, 1.0)
-    bits = float((by_fault[:, np.newaxis] * chances * np.log2(ratio)).sum())
-    names = (fault.name for fault in faults)
-    expected = {name: text for name, text in zip(names, shown, strict=True) if name in open_to}
+    joint = np.zeros((len(order), chances.shape[1]))
+    np.add.at(joint, of_cause, by_fault[:, np.newaxis] * chances)
+    joint[joint < 1e-100] = 0.0
+    alone = np.where(joint > 0, joint.sum(axis=1, keepdims=True) * joint.sum(axis=0), 1.0)
+    bits = float((joint * np.log2(np.where(joint > 0, joint, 1.0) / alone)).sum())
+    by_weight = sorted(range(len(faults)), key=lambda at: by_fault[at])  # of two shapes the likelier is told
+    expected = {faults[at].name: shown[at] for at in by_weight if faults[at].name in open_to}
     return Check(reading, max(bits, 0.0), expected)
 
 

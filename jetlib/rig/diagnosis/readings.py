@@ -13,10 +13,11 @@ from typing import ClassVar
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import air
+from jetlib.units.refusal import cut
 from jetlib.rig.change.factors import state
-from jetlib.rig.change.swaps import SWAPS, swapped_in
 from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.change.swaps import SWAPS, swapped_in
+from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import both, si
 from jetlib.units.refusal import cut
 
@@ -255,11 +256,14 @@ class EngineSound(Reading):
         return self.words[0 if self.labours else 1]
 
     def predicted(self, point, rig):
-        """In widths of the range in which it begins to be heard. JetlibError when the rig's engine is not known."""
+        """In widths of the range in which it begins to be heard. JetlibError when the rig's engine is not known.
+
+        Torque asked for over rated torque, so a slowed engine counts as loaded to the full.
+        """
         engine = point.rig.engine
         if engine is None:
             raise JetlibError('the rig has no engine to labour; write Rig(engine=Engine(power="20 hp"), …)')
-        power = engine.power * air.engine_power_factor(engine.altitude, engine.kind)
+        power = engine.available(point.speed / rig.pump.rated_speed)
         return (point.shaft_power / power - _LABOURS_FROM) / _LABOURS_WITHIN
 
 
@@ -414,7 +418,9 @@ def _predicted(readings, rig, changes):
     found = []
     for reading in readings:
         value = np.asarray(reading.predicted(point, rig))[..., places.index((reading.nozzle_off, reading.throttle))]
-        found.append(value * changes.needle if reading.needle else value)
+        if reading.needle:
+            value = np.maximum(value * changes.needle + changes.needle_off * usual_full_scale(rig), 0.0)
+        found.append(value)
     return found
 
 

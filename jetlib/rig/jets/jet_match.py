@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from jetlib.physics import pump, water
+from jetlib.physics import water
 from jetlib.rig.point.circuit import compile_circuit
 
 
@@ -19,7 +19,7 @@ def matched_area(rig):
     bare = replace(bare, jets=np.zeros(()))
     setting = np.broadcast_to(bare.setting, (int(np.prod(shape)),)).astype(float)
     disc, leak, *_ = bare.returned_flow_and_slope(setting)  # the unloader itself passes nothing yet
-    given = pump.flow_and_slope(setting, ideal_flow=bare.ideal_flow, slip=bare.slip, power_limit=bare.power_limit)[0]
+    given = bare.pumped(setting)[0]
     given = given - disc - leak
     needed = bare.line_pressure_and_slope(np.maximum(given, 1e-15))[0]
     left = setting - needed

@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import orifice, pump, water
-from jetlib.rig.parts.machine import Rig
+from jetlib.physics import orifice, water
 from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.parts.machine import Rig
 from jetlib.units import both
 
 _MOST_STEPS = 60
@@ -79,14 +79,14 @@ def matched_jets(rig):
     setting, lost = float(unloader.setting), _lost(bare, unloader)
     opening_flow, carried = _flows_at(bare, np.array([float(bare.jets), 0.0]), setting).tolist()
     bare = replace(bare, jets=np.zeros(()))
-    given = float(_flow_from_pump(bare, setting)) - lost
+    given = float(bare.pumped(setting)[0]) - lost
     line_loss = _pressure(bare, given)
     left = setting - line_loss
     density = water.density(rig.water_temperature)
     holes = sum(float(jet.count) for jet in rig.nozzle.jets)
     area = given / np.sqrt(2.0 * left / density) if left > 0 and given > 0 else 0.0
     mean_coefficient = rig.nozzle.effective_area / rig.nozzle.area
-    swept = opening_flow + lost + float(bare.slip) * setting
+    swept = opening_flow + lost + float(bare.slipped(setting))
     return MatchedJets(
         rig=rig,
         full_flow=given,
@@ -94,7 +94,7 @@ def matched_jets(rig):
         nozzle_pressure=left,
         effective_area=float(area),
         bore=float(orifice.circle_bore(area / mean_coefficient / holes)),
-        bypass_throttle=_throttle_for(rig.pump, swept, most=float(bare.power_limit) / setting),
+        bypass_throttle=_throttle_for(rig.pump, swept, most=_most_swept(bare, setting)),
         carried_flow=carried,
     )
 
@@ -161,14 +161,14 @@ def opening_throttles(rig, areas):
     line, _ = compile_circuit(replace(rig, outlet_shut=False), 1.0)
     setting, density = float(rig.unloader.setting), water.density(rig.water_temperature)
     flows = _flows_at(line, 0.5 * density / np.square(areas), setting)
-    swept = flows + _lost(line, rig.unloader) + float(line.slip) * setting
-    return np.array([_throttle_for(rig.pump, each, most=float(line.power_limit) / setting) for each in swept])
+    swept = flows + _lost(line, rig.unloader) + float(line.slipped(setting))
+    return np.array([_throttle_for(rig.pump, each, most=_most_swept(line, setting)) for each in swept])
 
 
-def _flow_from_pump(circuit, pressure):
-    return pump.flow_and_slope(
-        pressure, ideal_flow=circuit.ideal_flow, slip=circuit.slip, power_limit=circuit.power_limit
-    )[0]
+def _most_swept(circuit, pressure):
+    """What the engine can sweep (m3/s) against `pressure`, infinite while its torque is not used up."""
+    slowed = circuit.pumped(pressure)[2]
+    return np.inf if float(circuit.torque_pressure) >= pressure else float(slowed)
 
 
 def _pressure(circuit, flow):

@@ -138,9 +138,9 @@ class Supply:
 
     @property
     def power_available(self):
-        """What the engine gives at its altitude, W; None where the rig names no engine."""
-        engine = self.point.rig.engine
-        return None if engine is None else engine.power * air.engine_power_factor(engine.altitude, engine.kind)
+        """What the engine gives at its altitude and this throttle's speed, W; None where the rig names no engine."""
+        pump, engine = self.point.rig.pump, self.point.rig.engine
+        return None if engine is None else plain(engine.available(pump.speed(self.point.throttle) / pump.rated_speed))
 
     @property
     def engine_share(self):

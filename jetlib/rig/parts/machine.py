@@ -8,22 +8,33 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.parts.part import Part, quantity
+from jetlib.physics import air
+from jetlib.physics import pump as pump_physics
 from jetlib.units.refusal import cut
+from jetlib.rig.parts.part import Part, quantity
 
 ENGINE_KINDS = ("naturally aspirated", "electric")
 
 
 @dataclass(frozen=True, eq=False)
 class Engine(Part):
-    """What drives the pump: the `power` it can give at sea level (W) and the `altitude` it works at (m).
+    """What drives the pump: the `power` it can give at sea level and rated speed (W), the `altitude` it works at (m).
 
-    kind: "naturally aspirated" loses power with altitude, "electric" does not.
+    kind: "naturally aspirated" loses power with altitude and in hot air (air_temperature, K; None: the usual day
+    there), and slows when asked for more torque than it has: its torque climbs by the share torque_rise over the whole
+    of its speed (see `jetlib.physics.pump`). "electric" loses none, and does not slow: it trips.
     """
 
     power: float = quantity("power")
     altitude: float = quantity("altitude", 0.0)
     kind: str = "naturally aspirated"
+    air_temperature: float = quantity("temperature", None, optional=True)
+    torque_rise: float = quantity("fraction", pump_physics.USUAL_TORQUE_RISE)
+
+    def available(self, speed_share=1.0):
+        """Power (W) there is where it works, at a share of its rated speed: at half speed an engine has about half."""
+        kept = air.engine_power_factor(self.altitude, self.kind, air_temperature=self.air_temperature)
+        return self.power * kept * (1.0 if self.kind == "electric" else speed_share)
 
     def _check(self):
         if self.kind not in ENGINE_KINDS:
@@ -39,7 +50,9 @@ class Pump(Part):
     rated_flow: m3/s swept at rated_speed (what it delivers against no pressure). rated_speed, idle_speed: rad/s;
     the throttle runs from idle (0) to rated (1); idle is 40 % of rated unless given. volumetric_efficiency: share
     of the rated flow still delivered at rated_pressure (Pa) and rated speed; the rest slips back, in proportion to
-    pressure. mechanical_efficiency: power at the plungers over power at the shaft.
+    pressure. mechanical_efficiency: power at the plungers over power at the shaft. packing_leak: share of the rated
+    flow that worn packings let out at rated pressure, to the ground and as a hole does, so as the square root of
+    pressure.
     """
 
     rated_flow: float = quantity("flow")
@@ -48,6 +61,7 @@ class Pump(Part):
     volumetric_efficiency: float = quantity("fraction", 1.0)
     rated_pressure: float = quantity("pressure", 20.7e6)
     mechanical_efficiency: float = quantity("fraction", 0.88)
+    packing_leak: float = quantity("fraction", 0.0)
 
     def _check(self):
         if self.idle_speed is None:

@@ -59,6 +59,12 @@ def cautions_for(point):
             found.append(f"ENGINE WOULD STALL{_where(stalled)}: the load would drag it below its idle speed.")
         else:
             found.append(f"Engine bogs{_where(bogged)}: it has not the power for this flow at this pressure.")
+    if point.motor_overloaded.any():
+        asked, rated = both(np.max(point.shaft_power), "power"), both(np.max(rig.engine.available()), "power")
+        found.append(
+            f"MOTOR OVERLOADED{_where(point.motor_overloaded)}: it is asked for {asked} and is rated for {rated}. It "
+            "does not slow down, it trips."
+        )
     below = np.asarray(point.gauge) < 0.0
     if below.any():
         found.append(f"Gauge below zero{_where(below)}: water runs downhill faster than the pump gives it.")

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import air, fitting, valve, water
+from jetlib.physics import fitting, pump, valve, water
 from jetlib.physics.friction import (
     TURBULENT_LIMIT,
     coil_ratio_and_slope,
@@ -67,7 +67,9 @@ class Circuit:
 
     ideal_flow: np.ndarray  # displacement x speed asked for
     slip: np.ndarray  # m3/s per Pa
-    power_limit: np.ndarray  # W at the plungers, inf without an engine
+    packing: np.ndarray | None  # m3/s per sqrt(Pa) out of worn packings, None: none
+    torque_pressure: np.ndarray  # Pa at which the engine's rated torque is used up; inf where nothing slows it
+    torque_rise: np.ndarray
     rated_flow: np.ndarray
     rated_pressure: np.ndarray
     setting: np.ndarray | None  # None: no unloader
@@ -86,6 +88,21 @@ class Circuit:
         """The same equation for some of the rigs (a slice or index array)."""
         values = {name: _pick(getattr(self, name), where) for name in self.__dataclass_fields__ if name != "sections"}
         return Circuit(sections=tuple(section.take(where) for section in self.sections), **values)
+
+    def pumped(self, pressure):
+        """Flow the pump delivers against `pressure`, its slope, and the flow swept: `jetlib.physics.pump`."""
+        return pump.flow_and_slope(
+            pressure,
+            ideal_flow=self.ideal_flow,
+            slip=self.slip,
+            packing=self.packing,
+            torque_pressure=self.torque_pressure,
+            torque_rise=self.torque_rise,
+        )
+
+    def slipped(self, pressure):
+        """What slips back inside the pump and leaks out of its packings at `pressure`, m3/s."""
+        return self.slip * pressure + (0.0 if self.packing is None else self.packing * np.sqrt(pressure))
 
     def line_pressure_and_slope(self, flow, xs=None):
         """Pressure at the pump (Pa) that `flow` (m3/s, array) needs, its slope, the friction of each hose, and the
@@ -135,28 +152,27 @@ def compile_circuit(rig, throttle):
 
 
 def _compile(rig, throttle):
-    pump, unloader, disc = rig.pump, rig.unloader, rig.burst_disc
+    machine, unloader, disc = rig.pump, rig.unloader, rig.burst_disc
     density = water.density(rig.water_temperature)
     viscosity = water.viscosity(rig.water_temperature)
     effective_area = np.asarray(rig.nozzle.effective_area, dtype=float)
     shut = (effective_area <= 0.0) | np.asarray(rig.outlet_shut)
     leaks = [part.seat_leak for part in rig.valves if np.any(np.asarray(part.seat_leak) > 0)]
-    power = np.inf
-    if rig.engine is not None:
-        power = (
-            rig.engine.power
-            * air.engine_power_factor(rig.engine.altitude, rig.engine.kind)
-            * pump.mechanical_efficiency
-        )
+    engine = rig.engine
+    slows = engine is not None and engine.kind != "electric"  # a motor holds its speed until it trips
     raw = {
-        "ideal_flow": pump.swept_flow(throttle),
-        "slip": pump.slip,
-        "power_limit": power,
-        "rated_flow": pump.rated_flow,
-        "rated_pressure": pump.rated_pressure,
+        "ideal_flow": machine.swept_flow(throttle),
+        "slip": machine.slip,
+        "torque_pressure": engine.available() * machine.mechanical_efficiency / machine.rated_flow if slows else np.inf,
+        "torque_rise": engine.torque_rise if slows else 1.0,
+        "rated_flow": machine.rated_flow,
+        "rated_pressure": machine.rated_pressure,
         "setting": unloader.setting if unloader else None,
         "rise": unloader.rise if unloader else None,
         "leak": sum(valve.hole_conductance(bore, density=density) for bore in leaks) if leaks else None,
+        "packing": machine.packing_leak * machine.rated_flow / np.sqrt(machine.rated_pressure)
+        if np.any(np.asarray(machine.packing_leak) > 0)
+        else None,
         "disc_rating": disc.rating if disc else None,
         "disc": valve.hole_conductance(disc.bore, density=density) if disc else None,
         "disc_open": disc.opened if disc else None,

@@ -65,6 +65,13 @@ class OperatingPoint:
         return self.swept_flow / self.rig.pump.rated_flow * self.rig.pump.rated_speed
 
     @property
+    def motor_overloaded(self):
+        """Whether an electric motor is asked for more than its power: it holds its speed until it trips."""
+        engine = self.rig.engine
+        electric = engine is not None and engine.kind == "electric"
+        return np.asarray(self.shaft_power > (engine.available() if electric else np.inf))
+
+    @property
     def hose_loss(self):
         """Friction of all hoses together, Pa."""
         return plain(self.hose_losses.sum(axis=0) if len(self.hose_losses) else np.zeros(np.shape(self.gauge)))

@@ -9,7 +9,7 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from jetlib.physics import pump, valve
+from jetlib.physics import valve
 from jetlib.rig.point.circuit import SLIP_OF_AN_IDEAL_PUMP, Circuit
 
 BLOCK = 16384
@@ -46,7 +46,7 @@ def solve(circuit: Circuit, size: int) -> Solution:
 def _solve_block(circuit, size):
     most = np.empty(size)
     at_rest = np.maximum(circuit.static, 0.0)
-    most[:] = _pump(circuit, at_rest)[0]
+    most[:] = circuit.pumped(at_rest)[0]
     closed = np.empty(size, dtype=bool)
     bypass, leak, *_ = circuit.returned_flow_and_slope(at_rest + np.zeros(size))
     closed[:] = circuit.shut | (most - bypass - leak <= 0.0)
@@ -65,7 +65,7 @@ def _open_outlet(circuit, most):
     states, whole, rows = None, None, None
     for step in range(_MOST_STEPS):
         pressure, rise, losses, states = circuit.line_pressure_and_slope(flow, states)
-        given, given_slope, swept = _pump(circuit, pressure)
+        given, given_slope, swept = circuit.pumped(pressure)
         bypass, leak, bypass_slope, leak_slope = circuit.returned_flow_and_slope(pressure)
         spare = given - leak - flow  # what is left for the valve
         surplus = spare - bypass
@@ -133,10 +133,9 @@ def _first_guess(circuit, flow, pressure, slope):
             share = np.minimum(np.maximum(target, 1e-9) / above, 1.0) ** exponent
             u = np.sqrt((1.0 - share) * flow / circuit.rated_flow)
         guess = np.where(pressure > circuit.setting, np.minimum(guess, share * flow), guess)
-    if np.ndim(circuit.power_limit) or circuit.power_limit != np.inf:
-        share = circuit.power_limit / np.maximum(pressure * flow, 1e-9)
-        bogged = np.minimum(share, 1.0) ** (1.0 / (1.0 + 1.0 / exponent))
-        guess = np.minimum(guess, bogged * flow)
+    if np.ndim(circuit.torque_pressure) or circuit.torque_pressure != np.inf:
+        share = np.minimum((1.0 + 0.2 * circuit.torque_rise) * circuit.torque_pressure - circuit.static, above) / above
+        guess = np.minimum(guess, np.maximum(share, 1e-9) ** exponent * flow)
     return guess
 
 
@@ -153,7 +152,7 @@ def _no_outlet(circuit, most):
     low, high = np.zeros_like(most), _pressure_ceiling(circuit, most)
     pressure = np.where(most > 0.0, 0.5 * high, 0.0)  # a pump that stands still makes no pressure
     for step in range(_MOST_STEPS):
-        given, slope, swept = _pump(circuit, pressure)
+        given, slope, swept = circuit.pumped(pressure)
         bypass, leak, bypass_slope, leak_slope = circuit.returned_flow_and_slope(pressure)
         surplus = given - bypass - leak
         settled = (np.abs(surplus) <= TOLERANCE * (bypass + leak)) | (high - low <= 4e-16 * high) | (most == 0.0)
@@ -183,6 +182,8 @@ def _pressure_ceiling(circuit, most):
                 valve.unloader_pressure(most, setting=circuit.setting, rise=circuit.rise, full_flow=circuit.rated_flow)
             )
         ceilings.append(np.where(circuit.slip > 0, most / circuit.slip, np.inf))
+        if circuit.packing is not None:
+            ceilings.append(np.where(circuit.packing > 0, np.square(most / circuit.packing), np.inf))
         if circuit.leak is not None:
             ceilings.append(np.where(circuit.leak > 0, np.square(most / circuit.leak), np.inf))
         if circuit.disc is not None:
@@ -192,12 +193,6 @@ def _pressure_ceiling(circuit, most):
     for bound in ceilings:
         ceiling = np.minimum(ceiling, bound)
     return ceiling * (1.0 + 1e-9)
-
-
-def _pump(circuit, pressure):
-    return pump.flow_and_slope(
-        pressure, ideal_flow=circuit.ideal_flow, slip=circuit.slip, power_limit=circuit.power_limit
-    )
 
 
 def _whole(value, like):

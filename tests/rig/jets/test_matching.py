@@ -125,10 +125,12 @@ def test_an_engine_too_weak_never_opens_the_valve():
 
 
 def test_match_of_a_bogged_engine():
-    # the engine sweeps what its power allows at the setting: P = Q p / efficiency
-    rig = rig_of(engine=Engine("4 kW"), pump=Pump("8 gpm"))
+    # its torque at the setting: p over the pressure at which rated torque is used up is 1 + 0.5 of the speed lost
+    rig = rig_of(engine=Engine("9 kW"), pump=Pump("8 gpm"))
     found = matched_jets(rig)
-    assert found.full_flow == pytest.approx(4000.0 * 0.88 / (3000 * PSI), rel=1e-9)
+    over = 3000 * PSI * rig.pump.rated_flow / (9000.0 * 0.88) - 1.0
+    assert 0.0 < over < 0.5
+    assert found.full_flow == pytest.approx(rig.pump.rated_flow * (1.0 - over / 0.5), rel=1e-9)
     assert operating_point(rig_with_jets_of(rig, found.effective_area)).gauge == pytest.approx(3000 * PSI, rel=1e-8)
 
 

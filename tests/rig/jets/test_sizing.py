@@ -283,11 +283,10 @@ def test_a_pump_with_next_to_nothing_left_asks_for_jets_finer_than_any_and_gets_
     rig = Rig(
         pump=Pump(
             0.0024605177999999996, rated_speed=151.84364492350667, idle_speed=60.73745796940267,
-            volumetric_efficiency=0.8, rated_pressure=20.7e6,
+            volumetric_efficiency=0.2, rated_pressure=0.8 * 1.002 * 26503445.908,
         ),
-        valve=Unloader(26503445.908, rise=0.0, seat_leak="0.4 mm"),
+        valve=Unloader(26503445.908, rise=0.0),
         nozzle=Nozzle(jets),
-        engine=Engine("20 kW", kind="electric"),
         water_temperature=275.0,
     )  # fmt: skip
     # the area that matches is that of ten holes of 0.1 mm or so, and half of it is smaller than any jet may be

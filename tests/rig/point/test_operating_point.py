@@ -128,9 +128,10 @@ def independent_flow(rig, throttle):
 
     def surplus(q):
         p = pressure(q)
-        swept = (
-            min(swept_asked, rig.engine.power * pump.mechanical_efficiency / max(p, 1.0)) if rig.engine else swept_asked
-        )
+        swept = swept_asked
+        if rig.engine:  # torque is pressure times displacement; it climbs by half of the share of speed lost
+            over = p * pump.rated_flow / (rig.engine.power * pump.mechanical_efficiency) - 1.0
+            swept = swept_asked * min(max(1.0 - max(over, 0.0) / 0.5, 0.0), 1.0)
         slip = (1.0 - pump.volumetric_efficiency) * pump.rated_flow * p / pump.rated_pressure
         over = max(p - unloader.setting, 0.0) / (unloader.rise * unloader.setting)
         leak = 0.62 * np.pi / 4.0 * unloader.seat_leak**2 * np.sqrt(2.0 * max(p, 0.0) / water.rho)
@@ -152,7 +153,7 @@ def test_root_against_an_independent_solver():
                 Hose(rng.uniform(0.007, 0.009), rng.uniform(1.0, 15.0), roughness=rng.uniform(0.0, 3e-5)),
             ],
             nozzle=Nozzle([Jet(rng.uniform(0.001, 0.0016), int(rng.integers(2, 6))), Jet(0.001)]),
-            engine=Engine(rated * rng.uniform(1e7, 3e7), kind="electric") if case % 3 == 0 else None,
+            engine=Engine(rated * rng.uniform(1e7, 3e7)) if case % 3 == 0 else None,
             fittings=[Fitting(0.009, loss_coefficient=rng.uniform(0.0, 3.0), count=2)],
             lift=rng.uniform(-20.0, 40.0),
             water_temperature=rng.uniform(278.0, 323.0),
@@ -228,7 +229,8 @@ def test_balances_close_and_nothing_is_nan(rig, throttle):
         assert point.pump_flow == pytest.approx(point.swept_flow - slip, rel=1e-9, abs=2e-10 * point.swept_flow)
     assert point.swept_flow <= rig.pump.swept_flow(throttle) * (1.0 + 1e-12)
     if rig.engine is not None and not rig.outlet_shut:
-        assert point.shaft_power <= rig.engine.power * (1.0 + 1e-9)
+        most = rig.engine.available(point.speed / rig.pump.rated_speed) * 1.5  # its torque climbs by half at most
+        assert rig.engine.kind == "electric" or point.shaft_power <= most * (1.0 + 1e-9)
 
 
 @properties(60)
