@@ -8,7 +8,7 @@ import csv
 import difflib
 import math
 import operator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -374,6 +374,7 @@ class PipeSize:
     manning_n: float
     manning_n_low: float
     manning_n_high: float
+    family: str
     source: str
     confidence: str
 
@@ -408,6 +409,7 @@ def pipes():
         "manning_n": ("manning_n", _number(0.005, 0.05)),
         "manning_n_low": ("manning_n_low", _number(0.005, 0.05)),
         "manning_n_high": ("manning_n_high", _number(0.005, 0.05)),
+        "family": ("family", _text),
     }
     return _table("pipes.csv", PipeSize, columns, _pipe_adds_up)
 
@@ -419,6 +421,41 @@ def pipe(label):
         if asked in (row.label.lower(), f"{row.nominal_size} {row.material}".lower()):
             return row
     raise _unknown(label, "pipe", [row.label for row in pipes()])
+
+
+@dataclass(frozen=True)
+class PipeLimit:
+    """The most pressure (Pa), `limit`, that a sound pipe of a `family` of materials is to be jetted with.
+
+    `coded`: a code of practice says so; the others are what is done for want of one.
+    """
+
+    family: str
+    limit: float
+    coded: bool
+    source: str
+    confidence: str
+
+
+@cache
+def pipe_limits():
+    """The limit of every family of pipe."""
+    columns = {
+        "family": ("family", _text),
+        "limit_psi": ("limit", _number(100, 20000, times="6894.757293168361")),
+        "coded": ("coded", _one_of("yes", "no")),
+    }
+    rows = _table("pipe_limits.csv", PipeLimit, columns)
+    return tuple(replace(row, coded=row.coded == "yes") for row in rows)
+
+
+def pipe_limit(family):
+    """The PipeLimit of that family of pipe, such as "plastic"."""
+    asked = _plain(family, "pipe material")
+    for row in pipe_limits():
+        if row.family == asked:
+            return row
+    raise _unknown(family, "pipe material", [row.family for row in pipe_limits()])
 
 
 # --- coefficients -----------------------------------------------------------------------------------

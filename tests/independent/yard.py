@@ -24,7 +24,6 @@ MEAN_BORE = {"3/16": 5.0, "1/4": 6.6, "5/16": 8.1, "3/8": 9.7, "1/2": 12.9, "5/8
 #: Limits either side of the mean, mm: the same.
 BORE_LIMIT = {"3/16": 0.4, "1/4": 0.4, "5/16": 0.4, "3/8": 0.4, "1/2": 0.6, "5/8": 0.6, "3/4": 0.6, "1": 0.7}
 GRAVITY = 9.80665
-OLD_BORES = True
 
 
 def number(text, *, hose=False):
@@ -35,7 +34,7 @@ def number(text, *, hose=False):
         return DRILLS[text]
     found = re.fullmatch(r"([\d./-]+) ?(.*)", text)
     value, unit = found.groups()
-    if OLD_BORES is False and hose and unit == "in" and value in MEAN_BORE:
+    if hose and unit == "in" and value in MEAN_BORE:
         return MEAN_BORE[value] / 1e3
     return float(Fraction(value)) * UNITS[unit]
 

@@ -4,18 +4,25 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jetlib import tables
 from jetlib.physics.hose_drag import longest_rigid_body
-from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.hoses.weight import bend_room, nearest_size
 from jetlib.rig.job.flushing import FOR_CUTTING
+from jetlib.rig.hoses.weight import bend_room, nearest_size
+from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.job.supply import engine_cautions, suction_cautions
+from jetlib.rig.hoses.surge import surge
 from jetlib.units import both
 
 #: How far the working pressure should stand above the highest pressure. Common practice, no source.
 RESERVE = 0.10
+#: Nozzle with its rigid end over the pipe's bore: at the first it can turn round, from the second on it hardly can.
+TURNS_ROUND, LONG_ENOUGH = 1.0, 1.5
 #: How long a machine may be forgotten with the outlet shut, s. Common practice, no source.
 LEFT_ALONE = 3600.0
 LEVELS = ("no-go", "caution")
+#: A likely surge of so many times the working pressure stops a plan. Common practice, no source.
+SURGE_NO_GO = 1.25
+KEEP_MOVING = "Keep the nozzle moving: a jet that stands still cuts."
 HAZARDS = (
     "Injection: a jet goes through gloves and skin, and the wound looks small. To hospital at once, and say that it is "
     "a high-pressure injection. Never put a hand near a jet; never look for a leak by hand.",
@@ -43,8 +50,8 @@ class Finding:
 
 def findings(plan):
     """Findings of a Plan, a tuple, no-go first."""
-    found = [*_machine(plan), *_hose_pressure(plan), *_nozzle(plan), *_way_in(plan), *_bends(plan), *_reach(plan),
-             *_water(plan), *_debris(plan)]  # fmt: skip
+    found = [*_machine(plan), *_hose_pressure(plan), *_surge(plan), *_pipe(plan), *_nozzle(plan), *_way_in(plan),
+    *_bends(plan), *_reach(plan),          *_water(plan), *_debris(plan)]  # fmt: skip
     return tuple(sorted(found, key=lambda each: LEVELS.index(each.level)))
 
 
@@ -62,13 +69,10 @@ def _machine(plan):
         yield _no_go("machine", text) if shouted else _caution("machine", text)
     supply = plan.supply
     yield from (_caution("engine", text) for text in engine_cautions(supply))
-    yield from (_no_go("suction", text) for text in suction_cautions(supply))
-    if supply.suction_margin is None:
-        yield _caution(
-            "suction",
-            f"The inlet has {both(supply.suction_head, 'lift')} of head above boiling; the pump's manual says how much "
-            "it asks for.",
-        )
+    for text in suction_cautions(supply):
+        yield _no_go("suction", text) if text.startswith("THE PUMP CAVITATES") else _caution("suction", text)
+    if plan.job.tank.required_suction_head is None:
+        yield _caution("suction", "The pump's manual says what head it asks for at the inlet: enter it.")
     if plan.shut is not None and plan.shut.limit_time < LEFT_ALONE:
         yield _caution(
             "heat",
@@ -103,22 +107,88 @@ def _hose_pressure(plan):
             )
 
 
+def _surge(plan):
+    found = surge(plan.point)
+    for number, (told, over) in enumerate(zip(found.sentences, found.over, strict=True), start=1):
+        if over:
+            yield _caution("surge", f"If the jets plug or shut at once: {told[0].lower()}{told[1:]}")
+        hose = plan.rig.hoses[number - 1]
+        if hose.working_pressure is not None and found.peaks[1, number - 1] > SURGE_NO_GO * hose.working_pressure:
+            yield _no_go(
+                "surge", f"HOSE {number} HAS NO ROOM FOR A SURGE: a hose rated higher, a lower setting, or a wider one."
+            )
+    disc = plan.rig.burst_disc
+    if disc is not None and len(found.peaks[2]) and float(np.max(found.peaks[2])) > float(disc.rating):
+        yield _caution("surge", "If the jets shut at once, the surge may break the burst disc.")
+
+
+def _pipe(plan):
+    drain, limit, point = plan.job.drain, plan.job.drain.pressure_limit, plan.point
+    if limit is None:
+        yield _caution(
+            "pipe",
+            "What is the pipe made of, and is it sound? Ask before you choose the pressure: codes allow "
+            + ", ".join(f"{each.family} {both(each.limit, 'pressure')}" for each in tables.pipe_limits() if each.coded)
+            + ". "
+            + KEEP_MOVING,
+        )
+        return
+    told = f"{limit.family} pipe is allowed {both(limit.limit, 'pressure')} ({limit.source}; {limit.confidence})"
+    if point.nozzle_pressure > limit.limit:
+        yield _no_go(
+            "pipe",
+            f"TOO MUCH FOR THE PIPE: the nozzle has {both(point.nozzle_pressure, 'pressure')}; sound {told}. Throttle "
+            "back, "
+            "a lower setting, or larger jets.",
+        )
+    elif point.gauge > limit.limit:
+        yield _caution(
+            "pipe",
+            f"The gauge shows {both(point.gauge, 'pressure')}; sound {told}, and the code does not say where that is "
+            f"measured. The nozzle has {both(point.nozzle_pressure, 'pressure')}. {KEEP_MOVING}",
+        )
+    if drain.condition == "damaged":
+        yield _caution(
+            "pipe",
+            "The pipe is damaged: no limit holds for it (EN 14654-1: it depends on pipe, condition and nozzle). Camera "
+            f"first, as little pressure as does the work, and ask its owner. {KEEP_MOVING}",
+        )
+
+
 def _nozzle(plan):
     job, bore = plan.job, plan.job.drain.bore
+    longer = (
+        f"Fit a longer stiff piece behind it: {both(LONG_ENOUGH * bore, 'pipe_bore')}, 1.5 times the bore, is the "
+        "rule of "
+        "the trade press (2023) and of the water jetting associations' codes (from memory)."
+    )
     if plan.reach.pull <= 0.0:
         yield _no_go("nozzle", plan.reach.cautions[0])
     if job.nozzle_length is None:
         yield _caution(
             "nozzle",
-            f"Measure nozzle and stiff end: together longer than the pipe is wide, {both(bore, 'pipe_bore')}, or the "
-            "nozzle can turn round and come back at you (common practice, no source).",
+            f"Measure nozzle and stiff end: together {both(LONG_ENOUGH * bore, 'pipe_bore')} or more, or the nozzle "
+            "can "
+            f"turn round and come back at you. {longer}",
         )
-    elif job.nozzle_length <= bore:
+    elif job.nozzle_length <= TURNS_ROUND * bore:
         yield _no_go(
             "nozzle",
             f"THE NOZZLE CAN TURN ROUND in this pipe and come back at you: with its stiff end it is "
-            f"{both(job.nozzle_length, 'pipe_bore')} long and the pipe {both(bore, 'pipe_bore')} wide. Fit a longer "
-            "stiff piece behind it (common practice, no source).",
+            f"{both(job.nozzle_length, 'pipe_bore')} long and the pipe {both(bore, 'pipe_bore')} wide. {longer}",
+        )
+    elif job.nozzle_length < LONG_ENOUGH * bore:
+        yield _caution(
+            "nozzle",
+            f"The nozzle may turn round: with its stiff end it is {both(job.nozzle_length, 'pipe_bore')} long, "
+            f"{job.nozzle_length / bore:.2g} times the pipe's bore. {longer}",
+        )
+    if job.drain.branches:
+        yield _caution(
+            "nozzle",
+            "A branch, a chamber or a wider stretch gives the nozzle more room to turn round than the pipe does: "
+            "measure "
+            "the widest place it passes, and bring it past there at idle.",
         )
     narrowest = bore if job.access_bore is None else min(bore, job.access_bore)
     if job.nozzle_diameter is not None and job.nozzle_diameter >= narrowest:

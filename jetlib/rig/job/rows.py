@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.jets.work import jet_work, thrust_split
 from jetlib.rig.job.reach import FRICTION_RANGE
+from jetlib.rig.hoses.surge import surge
 from jetlib.units import text
 
 COMMON = "common practice, no source"
@@ -66,13 +67,21 @@ def _drain_rows(plan):
         ("all bends together", drain.turned, "angle", GIVEN),
         ("hose outside", job.hose_outside, "length", GIVEN),
         ("way in", job.access_bore, "pipe_bore", GIVEN),
+        (
+            "pressure the pipe is allowed, sound",
+            drain.pressure_limit and drain.pressure_limit.limit,
+            "pressure",
+            drain.pressure_limit and drain.pressure_limit.source,
+        ),
         ("nozzle and stiff end, long", job.nozzle_length, "pipe_bore", GIVEN),
         ("nozzle, across", job.nozzle_diameter, "pipe_bore", GIVEN),
     ]
     found = [PlanRow("drain", *row) for row in rows if row[1] is not None]
     ways = f"{drain.nozzle_goes}, {'flooded' if drain.flooded else 'run empty'}"
+    made_of = f"{drain.material or 'material not known'}, condition {drain.condition}"
     return [
         *found,
+        PlanRow("drain", "pipe made of", None, None, GIVEN, words=made_of),
         PlanRow("drain", "nozzle goes", None, None, GIVEN, words=ways),
         PlanRow("drain", "debris", None, None, GIVEN, words=job.debris),
     ]
@@ -97,6 +106,10 @@ def _machine_rows(plan):
         if hose.working_pressure is not None:
             label = f"hose {number}, working pressure"
             found.append(PlanRow("machine", label, hose.working_pressure, "pressure", GIVEN))
+    law = "gauge + rho a v of the hoses, jets shut in 0.05 s; wave speed 700 to 1300 m/s assumed"
+    for number, (low, likely, high) in enumerate(surge(plan.point).peaks.T, start=1):
+        label = f"hose {number}, if the jets shut at once, up to"
+        found.append(PlanRow("machine", label, float(likely), "pressure", law, float(low), float(high)))
     needed = PlanRow("machine", "power at the shaft", supply.power_needed, "power", "gauge x swept flow / efficiency")
     found.append(needed)
     if supply.power_available is not None:
@@ -161,8 +174,12 @@ def _supply_rows(plan):
     if plan.shut is not None:
         label = "the same with the outlet shut"
         found.append(PlanRow("supply", label, plan.shut.limit_time, "duration", first_law))
-    head = "air pressure of the standard atmosphere less boiling pressure, lift and loss"
-    found.append(PlanRow("supply", "head at the inlet above boiling", supply.suction_head, "lift", head))
+    if supply.acceleration_head is not None:
+        head = "air pressure of the standard atmosphere less boiling pressure, lift and loss"
+        found.append(PlanRow("supply", "head at the inlet above boiling, steady", supply.suction_head, "lift", head))
+        pulses = f"ANSI/HI, from memory: L V n C/(K g), {job.tank.suction_hose} hose"
+        label = "of it the plungers' pulses ask for, at most"
+        found.append(PlanRow("supply", label, supply.acceleration_head, "lift", pulses))
     if job.tank.required_suction_head is not None:
         asked = job.tank.required_suction_head
         found.append(PlanRow("supply", "head the pump asks for", asked, "lift", f"{GIVEN}: the pump's manual"))

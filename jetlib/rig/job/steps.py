@@ -3,6 +3,7 @@
 import numpy as np
 
 from jetlib.rig.point.operating_point import operating_point
+from jetlib.rig.job.checks import KEEP_MOVING
 from jetlib.units import both
 
 
@@ -14,7 +15,8 @@ def plan_steps(plan):
     gauge = f"{both(spread.low('gauge'), 'pressure')} to {both(spread.high('gauge'), 'pressure')}"
     steps = [
         "Read the no-go list. Anything on it: stop here.",
-        "Ask the occupant what the drain takes and what was poured down it; find the next access both ways; see where "
+        "Ask the occupant what the drain takes, what was poured down it, what the pipe is made of and whether it is "
+        "sound; find the next access both ways; see where "
         "water that comes up would go.",
         "Barriers, signs, lids guarded; eye protection, gloves, boots. Agree signals between controls and hose.",
         f"Tank full: {both(job.tank.volume, 'volume')}, filled through an air gap or backflow preventer. Strainer "
@@ -28,7 +30,7 @@ def plan_steps(plan):
         f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure')}. Then throttle to "
         f"{100 * np.max(job.throttle):.0f} %: {gauge}. Far off it: stop and find out why before going on.",
         f"Let the hose in as it pulls, about {both(job.run_in_speed, 'velocity')}, back a little and on again where it "
-        f"sticks. Expect the nozzle to come to about {end}. Never push a hose that does not go.",
+        f"sticks. Expect the nozzle to come to about {end}. Never push a hose that does not go. {KEEP_MOVING}",
         f"Bring it back slowly, about {both(job.pull_back_speed, 'velocity')}: "
         f"{both(job.pull_back_time, 'duration')} for the run. {_back(plan)}",
     ]
@@ -40,7 +42,8 @@ def plan_steps(plan):
             f"({both(spread.low('tank_time'), 'duration')} on the safe side)."
         )
     steps += [
-        "At the first mark: throttle to idle, stop the pump, let the pressure off; only then bring the nozzle out.",
+        "At the first mark: throttle to idle, then stop the pump, let the pressure off; only then the nozzle comes "
+        "out.",
         "Look at the pipe, by camera where there is one, and run water: a drain that runs may still not be clean.",
         "Drain pump and hose against frost, rinse, wash hands and gear, write down gauge, time and what came out.",
     ]

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import air, heat, water
+from jetlib.physics import air, heat, hose, pump, water
 from jetlib.physics.draining_tank import emptying_time, stretched_time, true_time
 from jetlib.physics.values import not_negative, plain
 from jetlib.rig.parts.tank import Tank
@@ -139,14 +139,23 @@ class Supply:
     @property
     def power_available(self):
         """What the engine gives at its altitude and this throttle's speed, W; None where the rig names no engine."""
-        pump, engine = self.point.rig.pump, self.point.rig.engine
-        return None if engine is None else plain(engine.available(pump.speed(self.point.throttle) / pump.rated_speed))
+        machine, engine = self.point.rig.pump, self.point.rig.engine
+        if engine is None:
+            return None
+        return plain(engine.available(machine.speed(self.point.throttle) / machine.rated_speed))
 
     @property
     def engine_share(self):
         """Power needed over power available; None without an engine."""
         available = self.power_available
         return None if available is None else plain(np.asarray(self.power_needed) / available)
+
+    @property
+    def bogged_gauge(self):
+        """What the gauge of a bogged rig comes to, Pa: a pair, at constant torque and at about constant power."""
+        rig, throttle = self.point.rig, self.point.throttle
+        ends = (rig.replace(engine=rig.engine.replace(torque_rise=rise)) for rise in (0.0, 1.0))
+        return tuple(operating_point(each, throttle).gauge for each in ends)
 
     # --- suction ----------------------------------------------------------------------------------
 
@@ -158,7 +167,7 @@ class Supply:
     def suction_head_at(self, temperature):
         """Head (m of water) at the inlet above boiling with water of `temperature` (K, or text); warm water has less.
 
-        A steady sum: the pulses of a plunger pump ask for more.
+        A steady sum, and no margin: the pulses of a plunger pump ask for `acceleration_head` besides.
         """
         temperature = si(temperature, "temperature", field="temperature", owner="Supply")
         return air.net_suction_head(
@@ -166,10 +175,27 @@ class Supply:
         )
 
     @property
+    def acceleration_head(self):
+        """Head (m of water) that the plungers' pulses ask of the suction hose, at most; None where it is not given.
+
+        See `jetlib.physics.pump.acceleration_head`: for a stiff line without an air chamber.
+        """
+        tank, point = self.tank, self.point
+        if tank.suction_bore is None or tank.suction_length is None:
+            return None
+        drawn = point.pump_flow if self._into_tank else point.nozzle_flow
+        velocity = np.maximum(hose.velocity(drawn, bore=tank.suction_bore), 0.0)
+        return pump.acceleration_head(tank.suction_length, velocity, point.speed, plungers=point.rig.pump.plungers)
+
+    @property
     def suction_margin(self):
-        """Head there is less head the pump's manual asks for, m, at the start; None where that is not given."""
-        asked = self.tank.required_suction_head
-        return None if asked is None else plain(np.asarray(self.suction_head) - asked)
+        """Head there is less what the pulses and the pump's manual ask for, m, at the start; None without hose or
+        manual.
+
+        Below 0 the pump cavitates, or may where the hose is soft.
+        """
+        asked, pulses = self.tank.required_suction_head, self.acceleration_head
+        return None if asked is None or pulses is None else plain(np.asarray(self.suction_head) - asked - pulses)
 
     # --- words ------------------------------------------------------------------------------------
 
@@ -203,25 +229,46 @@ def heat_cautions(found):
 
 def engine_cautions(found):
     """Sentences (a tuple) on the engine of a Supply."""
-    share = found.engine_share
+    share, point = found.engine_share, found.point
     if share is None:
         return ("No engine is named, so its power is not checked.",)
     if not np.any(np.asarray(share) > USUAL_ENGINE_SHARE):
         return ()
-    return (
+    told = (
         f"The pump asks for {both(np.max(found.power_needed), 'power')} at the shaft, {100 * np.max(share):.0f} % of "
-        "what the engine gives at its altitude; keep a tenth in hand.",
+        "what the engine gives at its altitude and this speed; keep a tenth in hand."
     )
+    if np.any(point.engine_bogged) and not np.ndim(point.gauge):
+        low, high = found.bogged_gauge
+        told += (
+            f" Bogged, the gauge comes to between {both(low, 'pressure')} and {both(high, 'pressure')}, by how the "
+            "engine's torque climbs as it slows."
+        )
+    return (told,)
 
 
 def suction_cautions(found):
     """Sentences (a tuple) on the head at the inlet of a Supply."""
-    margin = found.suction_margin
-    if margin is None or not np.any(np.asarray(margin) < 0.0):
+    asked, pulses = found.tank.required_suction_head, found.acceleration_head
+    left = np.asarray(found.suction_head) - (asked or 0.0)
+    helps = "Raise the tank, clean the strainer, a shorter or wider suction hose, an air chamber at the inlet."
+    if np.any(left < 0.0):
+        return (f"THE PUMP CAVITATES: the inlet is short of head by {both(-np.min(left), 'length')}. {helps}",)
+    if pulses is None:
+        return (
+            "Suction hose not given: its bore and length say whether the plungers' pulses make the pump cavitate. "
+            "Without "
+            "them no head at the inlet means anything.",
+        )
+    short = np.asarray(pulses) - left
+    if not np.any(short > 0.0):
         return ()
     return (
-        f"THE INLET IS SHORT OF HEAD by {both(-np.min(margin), 'length')}: the pump takes air or boils its water, "
-        "hammers and is harmed. Raise the tank, clean the strainer, a larger suction hose.",
+        f"The pump may cavitate: the plungers' pulses ask the suction hose for up to {both(np.max(pulses), 'length')} "
+        "of "
+        f"head, {both(np.max(short), 'length')} more than there is. That is for a stiff hose; a soft one asks for "
+        "less. "
+        f"{helps}",
     )
 
 

@@ -10,6 +10,7 @@ from jetlib.rig.parts.part import Part, quantity
 from jetlib.units.refusal import cut
 
 WAYS = ("upstream", "downstream")
+CONDITIONS = ("not known", "sound", "damaged")
 USUAL_MANNING_N = 0.013
 
 
@@ -33,7 +34,9 @@ class Drain(Part):
     bore, length m; fall (fall over length; 0.02 is 2 %) the same all along; nozzle_goes "upstream" (uphill) or
     "downstream". bends: Bends. manning_n: roughness for the water that runs off. flooded: the pipe stands full of water
     behind a stoppage, and the hose in it is lighter by the water it pushes aside; else it carries its whole weight.
-    source: where bore and n come from.
+    material: a family of the table of pipe limits ("plastic", "clay", …), "" where nobody knows; condition "sound",
+    "damaged" or "not known"; branches: there are branches, chambers or wider stretches on the run. source: where bore
+    and n come from.
     """
 
     bore: float = quantity("pipe_bore")
@@ -43,6 +46,9 @@ class Drain(Part):
     bends: tuple = field(default=())
     manning_n: float = quantity("ratio", USUAL_MANNING_N)
     flooded: bool = False
+    material: str = ""
+    condition: str = "not known"
+    branches: bool = False
     name: str = ""
     source: str = "given"
 
@@ -52,6 +58,14 @@ class Drain(Part):
                 f'nozzle_goes is {cut(self.nozzle_goes)}; allowed: {", ".join(WAYS)}; write nozzle_goes="upstream"'
             )
         self._check_flag("flooded", "Drain(flooded=True, …)")
+        self._check_flag("branches", "Drain(branches=True, …)")
+        if self.condition not in CONDITIONS:
+            raise JetlibError(
+                f"condition is {cut(self.condition)}; allowed: {', '.join(CONDITIONS)}; "
+                'write Drain(condition="sound", …)'
+            )
+        if self.material != "":
+            tables.pipe_limit(self.material)
         n = np.asarray(self.manning_n)
         self._require("manning_n", (n >= 0.005) & (n <= 0.05), "0.005 to 0.05", "0.013")
         bends = (self.bends,) if isinstance(self.bends, Bend) else self.bends
@@ -73,6 +87,11 @@ class Drain(Part):
         object.__setattr__(self, "bends", tuple(bends))
 
     @property
+    def pressure_limit(self):
+        """The most a nozzle may have in a sound pipe of this material, a PipeLimit; None where it is not known."""
+        return tables.pipe_limit(self.material) if self.material else None
+
+    @property
     def rise(self):
         """Height the nozzle gains over length of pipe; below 0 where it goes down."""
         return self.fall if self.nozzle_goes == "upstream" else -np.asarray(self.fall)
@@ -92,6 +111,7 @@ def drain_of_size(label, length, **given):
     told = {
         "bore": row.inside_diameter,
         "manning_n": row.manning_n,
+        "material": row.family,
         "name": row.label,
         "source": f"{row.source} ({row.confidence})",
     }

@@ -12,7 +12,9 @@ from jetlib.physics import air
 from jetlib.physics import pump as pump_physics
 from jetlib.units.refusal import cut
 from jetlib.rig.parts.part import Part, quantity
+from jetlib.units import si
 
+_USUAL_RATING = 20.7e6  # Pa, stands in where no rating is given
 ENGINE_KINDS = ("naturally aspirated", "electric")
 
 
@@ -45,33 +47,66 @@ class Engine(Part):
 
 @dataclass(frozen=True, eq=False)
 class Pump(Part):
-    """A positive-displacement pump.
+    """A positive-displacement pump. `Pump("12 gpm")` sweeps 12 gpm; a plate often says what it delivers at a pressure:
+    `Pump(delivered="12 gpm at 3000 psi", volumetric_efficiency=0.95)`.
 
-    rated_flow: m3/s swept at rated_speed (what it delivers against no pressure). rated_speed, idle_speed: rad/s;
-    the throttle runs from idle (0) to rated (1); idle is 40 % of rated unless given. volumetric_efficiency: share
-    of the rated flow still delivered at rated_pressure (Pa) and rated speed; the rest slips back, in proportion to
-    pressure. mechanical_efficiency: power at the plungers over power at the shaft. packing_leak: share of the rated
-    flow that worn packings let out at rated pressure, to the ground and as a hole does, so as the square root of
-    pressure.
+    rated_flow: m3/s swept at rated_speed (what it delivers against no pressure). delivered: in its place, a text, or a
+    pair of flow and pressure; that pressure is then the rated one unless given. rated_speed, idle_speed: rad/s; the
+    throttle runs from idle (0) to rated (1); idle is 40 % of rated unless given. volumetric_efficiency: share of the
+    rated flow still delivered at rated_pressure (Pa; 20.7 MPa unless given) and rated speed; the rest slips back, in
+    proportion to pressure. mechanical_efficiency: power at the plungers over power at the shaft. packing_leak: share of
+    the rated flow that worn packings let out at rated pressure, to the ground and as a hole does, so as the square root
+    of pressure. plungers: 2, 3, 5 or 7, for the pulses of the suction.
     """
 
-    rated_flow: float = quantity("flow")
+    rated_flow: float = quantity("flow", None, optional=True)
     rated_speed: float = quantity("speed", 1450.0 * np.pi / 30.0)
     idle_speed: float = quantity("speed", None, optional=True)
     volumetric_efficiency: float = quantity("fraction", 1.0)
-    rated_pressure: float = quantity("pressure", 20.7e6)
+    rated_pressure: float = quantity("pressure", None, optional=True)
     mechanical_efficiency: float = quantity("fraction", 0.88)
     packing_leak: float = quantity("fraction", 0.0)
+    plungers: int = 3
+    delivered: object = None
 
     def _check(self):
+        settle = object.__setattr__
+        flow, pressure = (None, None) if self.delivered is None else _delivered(self.delivered)
+        if (flow is None) == (self.rated_flow is None):
+            told = "is missing" if flow is None else "and delivered are both given"
+            raise JetlibError(f'rated_flow {told}; write Pump("8 gpm") or Pump(delivered="8 gpm at 3000 psi")')
+        if self.rated_pressure is None:
+            settle(self, "rated_pressure", _USUAL_RATING if pressure is None else pressure)
         if self.idle_speed is None:
-            object.__setattr__(self, "idle_speed", 0.4 * self.rated_speed)
-        self._require("rated_flow", np.asarray(self.rated_flow) > 0, "above 0", '"8 gpm"')
-        self._require("rated_speed", np.asarray(self.rated_speed) > 0, "above 0", '"1450 rpm"')
+            settle(self, "idle_speed", 0.4 * self.rated_speed)
         self._require("rated_pressure", np.asarray(self.rated_pressure) > 0, "above 0", '"3000 psi"')
-        self._require("idle_speed", self.idle_speed <= np.asarray(self.rated_speed), "rated_speed or less", '"600 rpm"')
         for name in ("volumetric_efficiency", "mechanical_efficiency"):
             self._require(name, np.asarray(getattr(self, name)) >= 0.2, "0.2 to 1", "0.95")
+        if flow is not None:
+            kept = 1.0 - (1.0 - self.volumetric_efficiency) * pressure / self.rated_pressure
+            if not np.all(kept >= 0.2):
+                raise JetlibError(
+                    f"delivered is {cut(self.delivered)}: so far above rated_pressure next to nothing is left of the "
+                    "flow; leave rated_pressure out"
+                )
+            settle(self, "rated_flow", flow / kept)
+            settle(self, "delivered", None)  # the swept flow says it from here on, also in changed copies
+        self._require("rated_flow", np.asarray(self.rated_flow) > 0, "above 0", '"8 gpm"')
+        self._require("rated_speed", np.asarray(self.rated_speed) > 0, "above 0", '"1450 rpm"')
+        self._require("idle_speed", self.idle_speed <= np.asarray(self.rated_speed), "rated_speed or less", '"600 rpm"')
+        if isinstance(self.plungers, bool) or self.plungers not in pump_physics.SUCTION_PULSES:
+            raise JetlibError(f"plungers is {cut(self.plungers)}; allowed: 2, 3, 5, 7; write Pump(plungers=3, …)")
+
+    @property
+    def rating(self):
+        """The pressure (Pa) it is rated for; None where nobody said."""
+        return None if np.all(self.rated_pressure == _USUAL_RATING) else self.rated_pressure
+
+    @property
+    def delivered_flow(self):
+        """What it delivers at rated speed and rated pressure, m3/s."""
+        lost = 1.0 - self.volumetric_efficiency + np.asarray(self.packing_leak)
+        return self.rated_flow * (1.0 - lost)
 
     @property
     def slip(self):
@@ -333,6 +368,18 @@ class Rig(Part):
     def burst_disc(self):
         """The burst disc, or None."""
         return next((valve for valve in self.valves if isinstance(valve, BurstDisc)), None)
+
+
+def _delivered(told):
+    """Flow (m3/s) and pressure (Pa) of "12 gpm at 3000 psi", or of a pair of the two."""
+    pair = told.split(" at ") if isinstance(told, str) else told
+    if not isinstance(pair, list | tuple) or len(pair) != 2:
+        raise JetlibError(f'delivered is {cut(told)}; write Pump(delivered="12 gpm at 3000 psi", …)')
+    flow, pressure = pair
+    return (
+        si(flow, "flow", field="delivered", owner="Pump"),
+        si(pressure, "pressure", field="delivered", owner="Pump", name="the pressure of delivered"),
+    )
 
 
 def _tuple_of(value, kind, name, fix):

@@ -9,6 +9,9 @@ from jetlib.rig.parts.part import Part, quantity
 from jetlib.units.refusal import cut
 
 RETURNS = ("tank", "inlet")
+#: A soft hose takes up part of the pulses, nobody can say how much: the head that a stiff one asks for is then the
+#: most.
+SUCTION_HOSES = ("stiff", "soft")
 #: K. Common practice, no source: 60 degC (140 degF) for plunger pumps with ordinary seals. The pump's manual decides.
 USUAL_TEMPERATURE_LIMIT = 333.15
 
@@ -21,7 +24,9 @@ class Tank(Part):
     that of the tank's water at the start unless given. bypass_to: the valve sends its water back to the "tank", or to
     the pump's "inlet", where only loop_volume (m3) of water takes the heat. temperature_limit (K): the pump's, from its
     manual. suction_lift (m): pump above the water's surface; below 0 where the water stands higher. suction_loss (Pa):
-    strainer and suction hose. required_suction_head (m of water, absolute): what the pump's manual asks for.
+    strainer and suction hose. suction_bore, suction_length (m) of that hose and what it is, suction_hose "stiff" or
+    "soft": what the plungers' pulses ask of it cannot be said without. required_suction_head (m of water, absolute):
+    what the pump's manual asks for.
     """
 
     volume: float = quantity("volume")
@@ -34,11 +39,19 @@ class Tank(Part):
     suction_lift: float = quantity("lift", 0.0)
     suction_loss: float = quantity("pressure", 0.0)
     required_suction_head: float = quantity("length", None, optional=True)
+    suction_bore: float = quantity("bore", None, optional=True)
+    suction_length: float = quantity("length", None, optional=True)
+    suction_hose: str = "stiff"
 
     def _check(self):
         self._require("volume", np.asarray(self.volume) > 0, "above 0", '"100 gal"')
         self._require("usable", np.asarray(self.usable) > 0, "above 0", "0.9")
         self._require("loop_volume", np.asarray(self.loop_volume) > 0, "above 0", '"2 L"')
+        if self.suction_hose not in SUCTION_HOSES:
+            raise JetlibError(
+                f"suction_hose is {cut(self.suction_hose)}; allowed: {', '.join(SUCTION_HOSES)}; "
+                'write Tank(suction_hose="stiff", …)'
+            )
         if self.bypass_to not in RETURNS:
             raise JetlibError(
                 f'bypass_to is {cut(self.bypass_to)}; allowed: {", ".join(RETURNS)}; write Tank(bypass_to="tank", …)'

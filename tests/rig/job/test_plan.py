@@ -44,13 +44,16 @@ def yard(**changes):
     return rig.replace(**changes)
 
 
+TANK = Tank("200 gal", required_suction_head="4 m", suction_bore="2 in", suction_length="2 ft")
+
+
 def job(**changes):
     """A job that nothing speaks against."""
     given = {
         "drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %"),
-        "tank": Tank("200 gal", required_suction_head="4 m"),
+        "tank": TANK,
         "debris": "coarse sand",
-        "nozzle_length": "8 in",
+        "nozzle_length": "9 in",
         "nozzle_diameter": "1.25 in",
         "name": "yard job",
     }
@@ -69,7 +72,7 @@ def test_nothing_against_it():
 
 
 def test_a_small_tank_and_a_shut_outlet():
-    plan = plan_job(yard(), job(tank=Tank("40 gal", required_suction_head="4 m")))
+    plan = plan_job(yard(), job(tank=TANK.replace(volume="40 gal")))
     assert plan.verdict == "caution"
     assert topics(plan) == {"heat"} and "outlet shut" in plan.cautions[0]
 
@@ -90,6 +93,14 @@ NO_GO = {
     "jets that push back": (
         {"nozzle": Nozzle([Jet("1.2 mm", 1), Jet("1.5 mm", 3, angle="180 deg")])}, {}, "nozzle", "PUSH THE NOZZLE BACK",
     ),
+    "nozzle over the pipe's limit": (
+        {"nozzle": Nozzle([Jet("1.1 mm", 5)])}, {"drain": Drain("6 in", "40 ft", fall="2 %", material="brick")},
+        "pipe", "TOO MUCH",
+    ),
+    "no room for a surge": (
+        {"hoses": [Hose("3/8 in", "200 ft", working_pressure="110 bar", **LIGHT)], "valve": Unloader("1500 psi")},
+        {}, "surge", "NO ROOM",
+    ),
     "nozzle that can turn round": ({}, {"nozzle_length": "4 in"}, "nozzle", "TURN ROUND"),
     "nozzle too thick": ({}, {"access_bore": "1 in", "nozzle_diameter": "1.25 in"}, "nozzle", "does not go in"),
     "hose too thick": ({}, {"access_bore": "0.8 in", "nozzle_diameter": None}, "way in", "does not go in"),
@@ -98,7 +109,7 @@ NO_GO = {
         {"drain": Drain("2 in", "40 ft", fall="2 %", bends=[Bend("10 ft", "90 deg")])}, "bend", "bend radius",
     ),
     "suction short of head": (
-        {}, {"tank": Tank("200 gal", required_suction_head="8 m", suction_lift="4 m")}, "suction", "SHORT OF HEAD",
+        {}, {"tank": Tank("200 gal", required_suction_head="8 m", suction_lift="4 m")}, "suction", "CAVITATES",
     ),
 }  # fmt: skip
 
@@ -117,7 +128,24 @@ def test_no_go(case):
 
 CAUTIONS = {
     "nozzle not measured": ({}, {"nozzle_length": None}, "nozzle", "Measure nozzle"),
-    "suction not known": ({}, {"tank": Tank("200 gal")}, "suction", "manual says how much"),
+    "nozzle hardly long enough": ({}, {"nozzle_length": "8 in"}, "nozzle", "may turn round"),
+    "a branch": ({}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", branches=True)}, "nozzle",
+    "branch"), "pipe not known": ({}, {"drain": Drain("6 in", "40 ft", fall="2 %")}, "pipe", "made of"),
+    "pipe damaged": (
+        {}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", condition="damaged")}, "pipe", "Camera",
+    ),
+    "gauge over the pipe's limit": (
+        {"nozzle": Nozzle([Jet("1.15 mm", 5)])}, {"drain": Drain("6 in", "40 ft", fall="2 %", material="brick")},
+        "pipe", "does not say where",
+    ),
+    "surge over the rating": (
+        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="215 bar", **LIGHT)], "nozzle": Nozzle([Jet("1 mm", 5)])},
+        {}, "surge", "SAE J517",
+    ),
+    "suction not known": ({}, {"tank": Tank("200 gal")}, "suction", "manual says"),
+    "pulses of the suction": (
+        {}, {"tank": TANK.replace(suction_bore="1 in", suction_length="10 ft")}, "suction", "may cavitate",
+    ),
     "tank empty first": ({}, {"tank": Tank("20 gal", required_suction_head="4 m")}, "water", "The tank lasts"),
     "run too long": ({}, {"drain": Drain("6 in", "180 ft", fall="2 %")}, "reach", "likely to stop at"),
     "hose too short": ({}, {"drain": Drain("6 in", "300 ft", fall="2 %")}, "reach", "There is hose for"),
@@ -141,7 +169,7 @@ CAUTIONS = {
     "bypass heats a small tank": (
         {"nozzle": Nozzle([Jet("0.6 mm", 4)])},
         {"tank": Tank("10 gal", required_suction_head="4 m", refill_flow="5 gpm", temperature_limit="22 degC"),
-         "passes": 5},
+         "passes": 5, "drain": Drain("6 in", "40 ft", fall="2 %", material="clay")},
         "heat", "and the work takes",
     ),
 }  # fmt: skip

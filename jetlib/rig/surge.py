@@ -1,0 +1,74 @@
+"""What happens when the jets shut at once: the surge that each hose sees, and what its rating says to it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from jetlib.errors import JetlibError
+from jetlib.physics import surge as physics
+from jetlib.physics import water
+from jetlib.refusal import cut
+from jetlib.rig.operating_point import OperatingPoint
+from jetlib.units import both, si
+
+STOP_SLOWLY = "Stop slowly: throttle down first, and shut nothing with a slap."
+
+
+@dataclass(frozen=True, eq=False)
+class Surge:
+    """The surge of an OperatingPoint of one rig whose jets shut within `closing_time` (s).
+
+    rises, peaks (Pa): first axis the wave speeds low, likely and high (physics.surge.WAVE_SPEEDS), second the hoses.
+    rises: of each hose alone. peaks: the gauge and the rises of all hoses up to and with this one: the pressure at its
+    far end once the line is packed. Against a line worked out step by step (tests/independent) 1 % off for one hose,
+    up to 12 % on the safe side for a thin leader behind a wider hose.
+    """
+
+    point: OperatingPoint
+    closing_time: float
+    rises: np.ndarray
+    peaks: np.ndarray
+
+    @property
+    def over(self):
+        """Whether each hose may come over its working pressure, an array; False where none is given."""
+        return np.array([_over(hose, high) for hose, high in zip(self.point.rig.hoses, self.peaks[2], strict=True)])
+
+    @property
+    def sentences(self):
+        """What each hose may see, a tuple; SAE J517 counts surges into the working pressure."""
+        found = []
+        for number, (hose, (low, _, high)) in enumerate(zip(self.point.rig.hoses, self.peaks.T, strict=True), start=1):
+            told = f"Hose {number} may see {both(low, 'pressure')} to {both(high, 'pressure')}"
+            if hose.working_pressure is not None:
+                told += f" and is rated for {both(hose.working_pressure, 'pressure')}"
+            found.append(
+                told + (f". Surges count into that rating (SAE J517). {STOP_SLOWLY}" if _over(hose, high) else ".")
+            )
+        return tuple(found)
+
+
+def surge(point, *, closing_time=physics.QUICK_STOP):
+    """The Surge of `point`, an OperatingPoint of one rig: all its jets shut evenly within `closing_time` (s).
+
+    Joukowsky's rise of each hose, less where the stop is slower than the wave's way there and back (physics.surge); the
+    wave speed in hose is assumed. JetlibError for arrays or an outlet that is shut already.
+    """
+    if not isinstance(point, OperatingPoint):
+        raise JetlibError(f"point is {cut(point)}; write surge(operating_point(rig))")
+    if np.ndim(point.gauge):
+        raise JetlibError(f"point holds arrays of shape {np.shape(point.gauge)}; take one rig at one throttle")
+    closing_time = si(closing_time, "duration", field="closing_time", owner="surge")
+    speeds = np.array(physics.WAVE_SPEEDS)
+    density = water.density(point.rig.water_temperature)
+    rises = np.array([
+        physics.rise(
+            float(velocity), length=float(hose.length), density=density, wave_speed=speeds, closing_time=closing_time
+        )
+        for velocity, hose in zip(point.hose_velocities, point.rig.hoses, strict=True)
+    ]).reshape(-1, 3).T  # fmt: skip
+    return Surge(point, closing_time, rises, float(point.line_pressure) + np.cumsum(rises, axis=1))
+
+
+def _over(hose, high):
+    return hose.working_pressure is not None and bool(high > hose.working_pressure)
