@@ -7,8 +7,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import surge as physics
 from jetlib.physics import water
-from jetlib.refusal import cut
-from jetlib.rig.operating_point import OperatingPoint
+from jetlib.rig.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si
 
 STOP_SLOWLY = "Stop slowly: throttle down first, and shut nothing with a slap."
@@ -54,8 +53,7 @@ def surge(point, *, closing_time=physics.QUICK_STOP):
     Joukowsky's rise of each hose, less where the stop is slower than the wave's way there and back (physics.surge); the
     wave speed in hose is assumed. JetlibError for arrays or an outlet that is shut already.
     """
-    if not isinstance(point, OperatingPoint):
-        raise JetlibError(f"point is {cut(point)}; write surge(operating_point(rig))")
+    require_point(point, "surge(operating_point(rig))")
     if np.ndim(point.gauge):
         raise JetlibError(f"point holds arrays of shape {np.shape(point.gauge)}; take one rig at one throttle")
     closing_time = si(closing_time, "duration", field="closing_time", owner="surge")

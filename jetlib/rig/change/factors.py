@@ -92,6 +92,12 @@ class Knowledge:
             value = getattr(self, name)
             if isinstance(value, bool) or not isinstance(value, int | float | np.number) or not 0 <= value <= 0.5:
                 raise JetlibError(f"{name} is {cut(value)}; write a share from 0 to 0.5, Knowledge({name}=0.03)")
+        if self.correlation is not None and not _is_correlation(self.correlation):
+            raise JetlibError(
+                f"correlation is {cut(self.correlation)}; write {len(CALIBRATED)} rows of as many numbers from -1 to "
+                "1, the "
+                "same either way, with 1 where a row meets itself, or leave it out"
+            )
 
     def moves(self):
         """Independent moves of one standard deviation each, a list of {name: ratio of change}."""
@@ -104,6 +110,15 @@ class Knowledge:
             if size > 1e-12
         ]
         return found + ([{"engine_power": self.engine_power}] if self.engine_power > 0 else [])
+
+
+def _is_correlation(value):
+    try:
+        found = np.asarray(value, dtype=float)
+    except (TypeError, ValueError):
+        return False
+    fits = found.shape == (len(CALIBRATED),) * 2 and np.isfinite(found).all() and np.allclose(found, found.T)
+    return fits and np.allclose(np.diag(found), 1.0) and bool(np.linalg.eigvalsh(found).min() > -1e-9)
 
 
 #: What is left of a rig to find out when it is sound, in the order of Knowledge.correlation.

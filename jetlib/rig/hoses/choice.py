@@ -215,7 +215,7 @@ def _most_common(reasons):
 
 def _place(rig, section):
     """The hose to be replaced (None at the end) and its place from 0."""
-    if section == "end":
+    if isinstance(section, str) and section == "end":
         return None, len(rig.hoses)
     if not isinstance(section, int) or isinstance(section, bool) or not 1 <= section <= len(rig.hoses):
         raise JetlibError(

@@ -6,7 +6,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import orifice, water
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.circuit import compile_circuit, require_rig
 from jetlib.rig.parts.machine import Rig
 from jetlib.units import both
 
@@ -68,7 +68,7 @@ def matched_jets(rig):
     pressure at that flow, and the jets must use the rest: Cd A = q / sqrt(2 (setting - line loss) / rho).
     Raises JetlibError when the rig has no unloader, no jets, or holds arrays.
     """
-    unloader = rig.unloader
+    unloader = require_rig(rig).unloader
     if unloader is None:
         raise JetlibError('valve is missing an unloader to match; write Rig(valve=Unloader(setting="3000 psi"), …)')
     bare, shape = compile_circuit(replace(rig, outlet_shut=False), 1.0)

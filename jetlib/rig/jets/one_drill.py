@@ -7,11 +7,11 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.rig.jets.drill_box import box_of
-from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.circuit import compile_circuit, require_rig
+from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
+from jetlib.rig.parts.machine import Rig
 from jetlib.units import both, si
 
 
@@ -75,7 +75,7 @@ def change_by_one_drill(rig, *, throttle=1.0, drills=None):
     throttle = si(throttle, "fraction", field="throttle", owner="change_by_one_drill")
     if np.ndim(throttle):
         raise JetlibError("throttle is an array; change_by_one_drill takes one; write throttle=1.0")
-    jets = rig.nozzle.jets
+    jets = require_rig(rig).nozzle.jets
     _, shape = compile_circuit(rig, throttle)
     if shape:
         raise JetlibError(f"the rig holds arrays of shape {shape}; change_by_one_drill takes one rig at a time")

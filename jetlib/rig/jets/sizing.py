@@ -5,12 +5,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
+from jetlib.units.kinds import KINDS
+from jetlib.rig.point.circuit import require_rig
 from jetlib.rig.jets.drill_box import DrillBox, Found, box_of, hole_counts, number_of_sizes
 from jetlib.rig.jets.jet_set import DrilledGroup, JetSet, JetSets
 from jetlib.rig.jets.matching import matched_jets
-from jetlib.rig.parts.machine import Jet, Rig
-from jetlib.rig.parts.whole import whole_number
 from jetlib.rig.point.operating_point import operating_point
+from jetlib.rig.parts.machine import Jet, Rig
+from jetlib.rig.whole import whole_number
 from jetlib.units import both, si
 from jetlib.units.kinds import KINDS
 
@@ -49,7 +51,7 @@ def size_jets(
     drills first, then fewer holes. Raises JetlibError for a rig without unloader or of arrays, for unknown drills, and
     for more sets than can be tried.
     """
-    patterns = _patterns(rig, rear_angle, front_angle, discharge_coefficient, velocity_coefficient)
+    patterns = _patterns(require_rig(rig), rear_angle, front_angle, discharge_coefficient, velocity_coefficient)
     floor = None if keep_pull is None else si(keep_pull, "force", field="keep_pull", owner="size_jets")
     top = whole_number(top, "top", 1, 1000)
     wear_weight = si(wear_weight, "fraction", field="wear_weight", owner="size_jets")

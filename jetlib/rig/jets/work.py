@@ -8,6 +8,7 @@ from jetlib.physics import water
 from jetlib.physics.jet_decay import submerged_velocity_ratio
 from jetlib.physics.reaction import impact_force, jet_power, jet_reaction, jet_velocity
 from jetlib.physics.values import plain
+from jetlib.rig.point.operating_point import require_point
 from jetlib.rig.parts.machine import Jet
 from jetlib.units import si
 
@@ -81,7 +82,7 @@ class ThrustSplit:
 
 def jet_work(point):
     """A tuple of JetWork, one for each jet group of the OperatingPoint's nozzle, in its order."""
-    rig = point.rig
+    rig = require_point(point, "jet_work(operating_point(rig))").rig
     density = water.density(rig.water_temperature)
     pressure = np.maximum(point.nozzle_pressure, 0.0)
     found = []

@@ -9,10 +9,11 @@ from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
 from jetlib.physics.values import plain
-from jetlib.rig.hoses.weight import USUAL_FRICTION, hose_mass, nearest_size, weight_per_metre
-from jetlib.rig.parts.drain import Drain
+from jetlib.units.refusal import cut
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.rig.point.operating_point import OperatingPoint
+from jetlib.rig.parts.drain import Drain
+from jetlib.rig.hoses.weight import USUAL_FRICTION, hose_mass, nearest_size, weight_per_metre
+from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si
 from jetlib.units.refusal import cut
 
@@ -160,8 +161,7 @@ def reach(point, drain, *, friction=USUAL_FRICTION, hose_outside=0.0, entry_pull
     the usual hose. Pull and drag: the momentum of the jets, and `jetlib.physics.hose_drag`. JetlibError for a rig
     without hose.
     """
-    if not isinstance(point, OperatingPoint):
-        raise JetlibError(f"point is {cut(point)}; write reach(operating_point(rig), drain)")
+    require_point(point, "reach(operating_point(rig), drain)")
     if not isinstance(drain, Drain):
         raise JetlibError(f'drain is {cut(drain)}; write reach(point, Drain(bore="4 in", length="150 ft"))')
     if not point.rig.hoses:

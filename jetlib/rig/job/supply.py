@@ -9,8 +9,9 @@ from jetlib.errors import JetlibError
 from jetlib.physics import air, heat, hose, pump, water
 from jetlib.physics.draining_tank import emptying_time, stretched_time, true_time
 from jetlib.physics.values import not_negative, plain
+from jetlib.units.refusal import cut
+from jetlib.rig.point.operating_point import OperatingPoint, operating_point, require_point
 from jetlib.rig.parts.tank import Tank
-from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.units import both, si
 from jetlib.units.refusal import cut
 
@@ -277,8 +278,7 @@ def supply(point, tank, *, altitude=None):
 
     altitude m, for the suction: that of the rig's engine unless given, sea level without one. All broadcast.
     """
-    if not isinstance(point, OperatingPoint):
-        raise JetlibError(f"point is {cut(point)}; write supply(operating_point(rig), tank)")
+    require_point(point, "supply(operating_point(rig), tank)")
     if not isinstance(tank, Tank):
         raise JetlibError(f'tank is {cut(tank)}; write supply(point, Tank("100 gal"))')
     if altitude is None:

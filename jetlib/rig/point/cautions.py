@@ -4,6 +4,10 @@ import numpy as np
 
 from jetlib.units import both
 
+#: Gauge over the pump's rating that is told of: a valve may stand a tenth above its setting at full bypass.
+OVER_RATING = 1.1
+#: Pa; a valve set lower is a slip. Common practice, no source.
+LOW_SETTING = 1e6
 SEE_THE_MANUAL = "The machine's manual, local codes and a licensed operator come before anything computed here."
 
 
@@ -65,10 +69,41 @@ def cautions_for(point):
             f"MOTOR OVERLOADED{_where(point.motor_overloaded)}: it is asked for {asked} and is rated for {rated}. It "
             "does not slow down, it trips."
         )
+    found += _plausible(point)
     below = np.asarray(point.gauge) < 0.0
     if below.any():
-        found.append(f"Gauge below zero{_where(below)}: water runs downhill faster than the pump gives it.")
+        found.append(
+            f"The pump runs dry of pressure: siphon{_where(below)}. The water runs downhill faster than the pump "
+            "gives it, "
+            "and the gauge shows nothing."
+        )
     return tuple(found)
+
+
+def _plausible(point):
+    """What is likely a slip of the pen, or asks more of a part than it is rated for."""
+    rig, rating = point.rig, point.rig.pump.rating
+    over = np.asarray(point.gauge) > OVER_RATING * np.asarray(np.inf if rating is None else rating)
+    if over.any():
+        yield (
+            f"PUMP OVER ITS RATING{_where(over)}: the gauge is at {both(np.max(point.gauge), 'pressure')} and the "
+            "pump is "
+            f"rated for {both(np.max(rating), 'pressure')}. Do not run it like this."
+        )
+    area = np.asarray(rig.nozzle.area)
+    narrowest = min((np.min(hose.bore) for hose in rig.hoses), default=np.inf)
+    wide = area > np.pi / 4.0 * narrowest**2
+    if wide.any():
+        yield (
+            f"JETS WIDER THAN THE HOSE{_where(wide)}: all holes together are as wide as one of "
+            f"{both(float(np.sqrt(4.0 / np.pi * np.max(area))), 'bore')}. A decimal point may have slipped."
+        )
+    if rig.unloader is not None and np.any(np.asarray(rig.unloader.setting) < LOW_SETTING):
+        yield (
+            f"The bypass valve is set to {both(np.min(rig.unloader.setting), 'pressure')}: no drain jetter works "
+            "there. "
+            "Psi or bar?"
+        )
 
 
 def _where(flags):

@@ -20,6 +20,8 @@ from jetlib.physics.friction import (
     colebrook_step,
     factor_and_slope,
 )
+from jetlib.refusal import cut
+from jetlib.rig.parts import Rig
 
 GRAVITY = 9.80665
 #: Share of the rated flow that slips back at rated pressure when nothing better is known and nothing else holds the
@@ -138,10 +140,19 @@ class Circuit:
         return bypass, leak, bypass_slope, leak_slope
 
 
+def require_rig(rig):
+    """`rig`; JetlibError for anything that is no Rig."""
+    if not isinstance(rig, Rig):
+        raise JetlibError(
+            f'rig is {cut(rig)}; write a Rig, such as Rig(pump=Pump("8 gpm"), nozzle=Nozzle([Jet("1 mm")]))'
+        )
+    return rig
+
+
 def compile_circuit(rig, throttle):
     """The circuit of `rig` at `throttle`, and the shape (tuple) that every field of every part broadcasts to."""
     try:
-        return _compile(rig, throttle)
+        return _compile(require_rig(rig), throttle)
     except JetlibError:
         raise
     except ValueError as error:

@@ -11,13 +11,15 @@ from jetlib.physics import water
 from jetlib.physics.power import hydraulic_power
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.values import plain
-from jetlib.rig.parts.machine import Rig
+from jetlib.units.refusal import cut
 from jetlib.rig.point.cautions import cautions_for
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.circuit import compile_circuit, require_rig
+from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.solver import Solution, solve
 from jetlib.units import si
 
 LIMITS = np.array(["jets", "bypass", "engine", "burst disc", "outlet shut"])
+VACUUM = -101325.0  # Pa on the gauge; nothing reads less
 _NEXT_TO_NOTHING = 1e-9  # of the pump flow
 
 
@@ -162,6 +164,13 @@ class OperatingPoint:
         return tuple(replace(v, opened=bool(np.any(self.disc_open))) if v is disc else v for v in self.rig.valves)
 
 
+def require_point(point, write):
+    """`point`; JetlibError for anything that is no OperatingPoint. write: the line to write instead."""
+    if not isinstance(point, OperatingPoint):
+        raise JetlibError(f"point is {cut(point)}; write {write}")
+    return point
+
+
 def operating_point(rig, throttle=1.0):
     """The OperatingPoint of `rig` at `throttle` (0 idle to 1 full; number, "50 %" or an array).
 
@@ -183,7 +192,7 @@ def throttle_sweep(rig, throttles):
     throttles = np.atleast_1d(si(throttles, "fraction", field="throttles", owner="throttle_sweep"))
     if throttles.ndim != 1:
         raise JetlibError(f"throttles has {throttles.ndim} axes; write throttle_sweep(rig, numpy.linspace(0, 1, 200))")
-    rig = _with_last_axis(rig)
+    rig = _with_last_axis(require_rig(rig))
     circuit, shape = compile_circuit(rig, throttles)
     return _result(rig, throttles, circuit, shape, *_solve_with_disc(circuit, shape, in_order=True))
 
@@ -203,7 +212,10 @@ def _solve_with_disc(circuit, shape, in_order=False):
 
 
 def _result(rig, throttle, circuit, shape, solution: Solution, disc_open):
-    gauge, line = solution.line_pressure, solution.line_pressure
+    # Water does not hang from a pump by less than a vacuum: below that the hose runs down only part full, and what it
+    # does not hold up is no lift.
+    line = np.maximum(solution.line_pressure, VACUUM)
+    gauge, siphoned = line, line - solution.line_pressure
     pump_flow, swept, bypass, leak = (
         solution.pump_flow,
         solution.swept_flow,
@@ -237,7 +249,7 @@ def _result(rig, throttle, circuit, shape, solution: Solution, disc_open):
         "bypass_flow": bypass,
         "leak_flow": leak,
         "fitting_loss": circuit.fixed * q_squared,
-        "lift_pressure": np.broadcast_to(circuit.static, q.shape),
+        "lift_pressure": circuit.static + siphoned,
         "nozzle_pressure": circuit.jets * q_squared,
         "disc_open": np.zeros(q.shape, dtype=bool) if disc_open is None else disc_open,
         "engine_bogged": bogged,

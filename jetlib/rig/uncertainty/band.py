@@ -242,6 +242,8 @@ class Band:
     def nearest(self, throttle):
         """Place in `throttles` of the one nearest to `throttle`; JetlibError if it lies outside them."""
         throttle = si(throttle, "fraction", field="throttle", owner="Band")
+        if np.ndim(throttle):
+            raise JetlibError("throttle is an array; write one, or leave it out for all of the band's")
         least, most = self.throttles.min(), self.throttles.max()
         if not least - 1e-9 <= throttle <= most + 1e-9:
             raise JetlibError(f"throttle is {throttle:g}; this band covers {least:g} to {most:g}")

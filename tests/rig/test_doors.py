@@ -1,0 +1,117 @@
+"""What is no rig, no operating point, or many where one is wanted is refused in words, never by a traceback."""
+
+import numpy as np
+import pytest
+
+from jetlib import (
+    Drain,
+    GaugeReading,
+    Hose,
+    Jet,
+    JetlibError,
+    Job,
+    Nozzle,
+    Pump,
+    Rig,
+    Spread,
+    Tank,
+    Unloader,
+    calibrate,
+    change_by_one_drill,
+    diagnose,
+    hose_choices,
+    jet_work,
+    matched_jets,
+    operating_point,
+    plan_job,
+    reach,
+    signature,
+    size_jets,
+    step_downs,
+    supply,
+    throttle_sweep,
+    thrust_split,
+)
+from jetlib.rig.surge import surge
+from jetlib.rig.uncertainty import uncertainty_band
+
+RIG = Rig(
+    pump=Pump("9 gpm"),
+    valve=Unloader("2500 psi"),
+    hoses=[Hose("1/2 in", "200 ft")],
+    nozzle=Nozzle([Jet("1.2 mm", 5)]),
+)
+DRAIN, TANK = Drain("4 in", "100 ft"), Tank("100 gal")
+TAKES_A_RIG = {
+    "operating_point": operating_point,
+    "throttle_sweep": lambda rig: throttle_sweep(rig, [0.0, 1.0]),
+    "size_jets": size_jets,
+    "matched_jets": matched_jets,
+    "change_by_one_drill": change_by_one_drill,
+    "diagnose": lambda rig: diagnose(rig, [GaugeReading("2000 psi")]),
+    "calibrate": lambda rig: calibrate(rig, [GaugeReading("2000 psi")]),
+    "hose_choices": lambda rig: hose_choices(rig, 1),
+    "step_downs": lambda rig: step_downs(rig, total_length="200 ft", small_length="50 ft"),
+    "plan_job": lambda rig: plan_job(rig, Job(DRAIN, TANK)),
+    "signature": lambda rig: signature(rig, "jets worn"),
+    "uncertainty_band": uncertainty_band,
+}
+TAKES_A_POINT = {
+    "reach": lambda point: reach(point, DRAIN),
+    "supply": lambda point: supply(point, TANK),
+    "jet_work": jet_work,
+    "thrust_split": thrust_split,
+    "surge": surge,
+}
+ODD = [None, "rig", 5, 5.0, [], {}, np.arange(3.0), object()]
+
+
+@pytest.mark.parametrize("odd", ODD, ids=repr)
+@pytest.mark.parametrize("name", TAKES_A_RIG | TAKES_A_POINT)
+def test_what_is_neither_is_refused(name, odd):
+    with pytest.raises(JetlibError):
+        (TAKES_A_RIG | TAKES_A_POINT)[name](odd)
+
+
+@pytest.mark.parametrize("name", sorted(TAKES_A_RIG.keys() - {"operating_point", "throttle_sweep"}))
+def test_many_rigs_where_one_is_wanted(name):
+    with pytest.raises(JetlibError):
+        TAKES_A_RIG[name](RIG.replace(lift=np.array([0.0, 1.0])))
+
+
+def test_many_values_where_one_is_wanted():
+    band = uncertainty_band(RIG, [0.0, 1.0], samples=60)
+    for throttle in ([0.0, 1.0], np.array([0.0, 1.0])):
+        with pytest.raises(JetlibError, match="array"):
+            band.low("gauge", throttle)
+    with pytest.raises(JetlibError, match="section"):
+        hose_choices(RIG, np.arange(3))
+    with pytest.raises(JetlibError, match="take one rig"):
+        surge(operating_point(RIG, [0.0, 1.0]))
+
+
+@pytest.mark.parametrize("odd", ["x", 5, [], np.eye(3), -np.eye(4), np.full((4, 4), np.nan), np.triu(np.ones((4, 4)))])
+def test_a_correlation_that_is_none(odd):
+    with pytest.raises(JetlibError, match="correlation"):
+        Spread(correlation=odd)
+    assert len(Spread(correlation=np.eye(4)).moves()) == 5
+
+
+def test_a_nozzle_far_below_the_pump():
+    """The flow balance holds to 1e-9, no gauge reads less than a vacuum, and it is said to be a siphon."""
+    for lift in ("-30 ft", "-700 m", "-1000 m"):
+        point = operating_point(RIG.replace(lift=lift, nozzle=Nozzle([Jet("12 mm", 2)])))
+        assert abs(point.pump_flow - point.nozzle_flow - point.bypass_flow) <= 1e-9 * point.pump_flow
+        parts = point.hose_loss + point.fitting_loss + point.lift_pressure + point.nozzle_pressure
+        assert point.gauge == pytest.approx(parts, abs=1e-3) and point.gauge >= -101325.0
+    assert any("runs dry of pressure: siphon" in each for each in point.cautions)
+
+
+def test_slips_of_the_pen_are_told():
+    assert not operating_point(RIG).cautions
+    wide = operating_point(RIG.replace(nozzle=Nozzle([Jet("0.57 in")])))
+    assert any("JETS WIDER THAN THE HOSE" in each for each in wide.cautions)
+    low = operating_point(RIG.replace(valve=Unloader("3 psi")))
+    assert any("Psi or bar?" in each for each in low.cautions)
+    rated = RIG.replace(pump=Pump("9 gpm", rated_pressure="1200 psi"), nozzle=Nozzle([Jet("1 mm", 5)]))
+    assert any("PUMP OVER ITS RATING" in each for each in operating_point(rated).cautions)
