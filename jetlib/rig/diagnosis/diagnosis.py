@@ -5,14 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.units.refusal import cut
-from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
-from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.change.factors import Knowledge, require_one_rig
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
+from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
 from jetlib.rig.diagnosis.next_check import further_checks, informative_check
-from jetlib.rig.parts.machine import Rig
 from jetlib.rig.diagnosis.readings import MISTAKE, check_readings, chi_squared_limit
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.units import both
 from jetlib.units.refusal import cut
 

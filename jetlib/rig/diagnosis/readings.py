@@ -13,10 +13,9 @@ from typing import ClassVar
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.units.refusal import cut
 from jetlib.rig.change.factors import state
-from jetlib.rig.parts.part import Part, quantity
 from jetlib.rig.change.swaps import SWAPS, swapped_in
+from jetlib.rig.parts.part import Part, quantity
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import both, si
 from jetlib.units.refusal import cut

@@ -6,8 +6,8 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import orifice, water
-from jetlib.rig.point.circuit import compile_circuit, require_rig
 from jetlib.rig.parts.machine import Rig
+from jetlib.rig.point.circuit import compile_circuit, require_rig
 from jetlib.units import both
 
 _MOST_STEPS = 60

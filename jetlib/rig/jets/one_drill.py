@@ -7,11 +7,11 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
+from jetlib.rig.jets.drill_box import box_of
+from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.circuit import compile_circuit, require_rig
-from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
-from jetlib.rig.parts.machine import Rig
 from jetlib.units import both, si
 
 

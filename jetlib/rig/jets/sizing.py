@@ -5,14 +5,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.units.kinds import KINDS
-from jetlib.rig.point.circuit import require_rig
 from jetlib.rig.jets.drill_box import DrillBox, Found, box_of, hole_counts, number_of_sizes
 from jetlib.rig.jets.jet_set import DrilledGroup, JetSet, JetSets
 from jetlib.rig.jets.matching import matched_jets
-from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.parts.machine import Jet, Rig
-from jetlib.rig.whole import whole_number
+from jetlib.rig.parts.whole import whole_number
+from jetlib.rig.point.circuit import require_rig
+from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
 from jetlib.units.kinds import KINDS
 

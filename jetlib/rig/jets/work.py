@@ -8,8 +8,8 @@ from jetlib.physics import water
 from jetlib.physics.jet_decay import submerged_velocity_ratio
 from jetlib.physics.reaction import impact_force, jet_power, jet_reaction, jet_velocity
 from jetlib.physics.values import plain
-from jetlib.rig.point.operating_point import require_point
 from jetlib.rig.parts.machine import Jet
+from jetlib.rig.point.operating_point import require_point
 from jetlib.units import si
 
 STANDOFF = (

@@ -6,11 +6,11 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.physics.hose_drag import longest_rigid_body
-from jetlib.rig.job.flushing import FOR_CUTTING
-from jetlib.rig.hoses.weight import bend_room, nearest_size
 from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.job.supply import engine_cautions, suction_cautions
 from jetlib.rig.hoses.surge import surge
+from jetlib.rig.hoses.weight import bend_room, nearest_size
+from jetlib.rig.job.flushing import FOR_CUTTING
+from jetlib.rig.job.supply import engine_cautions, suction_cautions
 from jetlib.units import both
 
 #: How far the working pressure should stand above the highest pressure. Common practice, no source.

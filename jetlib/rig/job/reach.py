@@ -9,10 +9,9 @@ from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
 from jetlib.physics.values import plain
-from jetlib.units.refusal import cut
-from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.rig.parts.drain import Drain
 from jetlib.rig.hoses.weight import USUAL_FRICTION, hose_mass, nearest_size, weight_per_metre
+from jetlib.rig.parts.drain import Drain
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si
 from jetlib.units.refusal import cut

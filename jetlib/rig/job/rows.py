@@ -3,10 +3,10 @@
 import math
 from dataclasses import dataclass
 
+from jetlib.rig.hoses.surge import surge
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.jets.work import jet_work, thrust_split
 from jetlib.rig.job.reach import FRICTION_RANGE
-from jetlib.rig.hoses.surge import surge
 from jetlib.units import text
 
 COMMON = "common practice, no source"

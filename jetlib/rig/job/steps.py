@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.job.checks import KEEP_MOVING
+from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both
 
 

@@ -9,9 +9,8 @@ from jetlib.errors import JetlibError
 from jetlib.physics import air, heat, hose, pump, water
 from jetlib.physics.draining_tank import emptying_time, stretched_time, true_time
 from jetlib.physics.values import not_negative, plain
-from jetlib.units.refusal import cut
-from jetlib.rig.point.operating_point import OperatingPoint, operating_point, require_point
 from jetlib.rig.parts.tank import Tank
+from jetlib.rig.point.operating_point import OperatingPoint, operating_point, require_point
 from jetlib.units import both, si
 from jetlib.units.refusal import cut
 

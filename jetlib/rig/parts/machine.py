@@ -10,9 +10,9 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import air
 from jetlib.physics import pump as pump_physics
-from jetlib.units.refusal import cut
 from jetlib.rig.parts.part import Part, quantity
 from jetlib.units import si
+from jetlib.units.refusal import cut
 
 _USUAL_RATING = 20.7e6  # Pa, stands in where no rating is given
 ENGINE_KINDS = ("naturally aspirated", "electric")

@@ -20,8 +20,8 @@ from jetlib.physics.friction import (
     colebrook_step,
     factor_and_slope,
 )
-from jetlib.refusal import cut
-from jetlib.rig.parts import Rig
+from jetlib.rig.parts.machine import Rig
+from jetlib.units.refusal import cut
 
 GRAVITY = 9.80665
 #: Share of the rated flow that slips back at rated pressure when nothing better is known and nothing else holds the

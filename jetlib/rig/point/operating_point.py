@@ -11,12 +11,12 @@ from jetlib.physics import water
 from jetlib.physics.power import hydraulic_power
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.values import plain
-from jetlib.units.refusal import cut
+from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import cautions_for
 from jetlib.rig.point.circuit import compile_circuit, require_rig
-from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.solver import Solution, solve
 from jetlib.units import si
+from jetlib.units.refusal import cut
 
 LIMITS = np.array(["jets", "bypass", "engine", "burst disc", "outlet shut"])
 VACUUM = -101325.0  # Pa on the gauge; nothing reads less

@@ -167,7 +167,7 @@ REFUSED = [
     (lambda: Pump("-8 gpm"), ["-8 gpm", "negative"]),
     (lambda: Pump(NAN), ["nan", "finite"]),
     (lambda: Pump(-INF), ["-inf", "finite"]),
-    (lambda: Pump(None), ["None", 'Pump(rated_flow="8 gpm"']),
+    (lambda: Pump(None), ["rated_flow is missing", 'Pump("8 gpm")']),
     (lambda: Pump([]), ["[]", "not a number"]),
     (lambda: Pump(True), ["True", "not a number"]),
     (lambda: Pump("8 gpm", rated_speed=0), ["rated_speed is 0 rpm", "above 0"]),

@@ -179,7 +179,7 @@ BAD = {
     "unknown table": ("[engine]", "[motor]", ["motor", "engine"]),
     "unknown key of a jet": ("count = 4", "holes = 4", ["nozzle.jet[1].holes", "count"]),
     "missing pump": ('[pump]\nrated_flow = "8 gpm"\nrated_speed = "1450 rpm"\n', "", ["pump is missing", "[pump]"]),
-    "missing key": ('rated_flow = "8 gpm"\n', "", ["pump.rated_flow is missing"]),
+    "missing key": ('rated_flow = "8 gpm"\n', "", ["pump: rated_flow is missing"]),
     "missing bore": ('bore = "1/2 in"\n', "", ["hose[1].bore is missing"]),
     "missing setting": ('setting = "3000 psi"\n', "", ["unloader.setting is missing"]),
     "missing schema": ("schema = 1\n", "", ["schema is missing", "schema = 1"]),

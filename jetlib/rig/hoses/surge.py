@@ -7,7 +7,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import surge as physics
 from jetlib.physics import water
-from jetlib.rig.operating_point import OperatingPoint, require_point
+from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si
 
 STOP_SLOWLY = "Stop slowly: throttle down first, and shut nothing with a slap."

@@ -10,10 +10,10 @@ from jetlib import (
     Jet,
     JetlibError,
     Job,
+    Knowledge,
     Nozzle,
     Pump,
     Rig,
-    Spread,
     Tank,
     Unloader,
     calibrate,
@@ -32,8 +32,8 @@ from jetlib import (
     throttle_sweep,
     thrust_split,
 )
-from jetlib.rig.surge import surge
-from jetlib.rig.uncertainty import uncertainty_band
+from jetlib.rig.hoses.surge import surge
+from jetlib.rig.uncertainty.band import uncertainty_band
 
 RIG = Rig(
     pump=Pump("9 gpm"),
@@ -93,8 +93,8 @@ def test_many_values_where_one_is_wanted():
 @pytest.mark.parametrize("odd", ["x", 5, [], np.eye(3), -np.eye(4), np.full((4, 4), np.nan), np.triu(np.ones((4, 4)))])
 def test_a_correlation_that_is_none(odd):
     with pytest.raises(JetlibError, match="correlation"):
-        Spread(correlation=odd)
-    assert len(Spread(correlation=np.eye(4)).moves()) == 5
+        Knowledge(correlation=odd)
+    assert len(Knowledge(correlation=np.eye(4)).moves()) == 5
 
 
 def test_a_nozzle_far_below_the_pump():
