@@ -353,6 +353,21 @@ def hose(dash, standard=None, edition=None):
     raise _unknown(edition, f"edition of {found[0].standard}", [row.edition for row in found])
 
 
+@cache
+def nominal_hoses():
+    """The HoseSize that each nominal size means, a dict by nominal bore (m, to 0.1 um): USUAL_HOSE, newest edition.
+
+    `bore` is the mean of its limits, 5.0 mm for 3/16 in and 12.9 mm for 1/2 in: what a typed name is taken for.
+    """
+    usual = sorted((row for row in hoses() if row.standard == USUAL_HOSE), key=lambda row: row.edition)
+    return {round(row.nominal_bore, 7): row for row in usual}
+
+
+def hose_of_bore(bore):
+    """The HoseSize whose mean bore is `bore` (m), or None: a measured one."""
+    return next((row for row in nominal_hoses().values() if abs(row.bore - bore) < 1e-9), None)
+
+
 # --- drain pipes ------------------------------------------------------------------------------------
 
 

@@ -99,7 +99,8 @@ def si(value, kind, *, field="", owner="", name=None):
     """The value in SI: a float, or a float64 array for arrays and lists (not a copy if it already is one).
 
     value: a number or array (taken as SI), a pint Quantity, a text such as "3/8 in", or a list of these.
-    kind: a key of `KINDS`. field, owner and name only word the error: `Hose(bore=…)`.
+    kind: a key of `KINDS`; of "hose_bore" a fraction or dash size names a hose, and is the table's mean bore of it,
+    while decimals and millimetres are a measured bore. field, owner and name only word the error: `Hose(bore=…)`.
     Raises JetlibError if the value cannot be read, is not finite, or is plausible only in another unit;
     MissingUnit for a text without unit, WrongKind for a unit of another kind.
     """
@@ -110,7 +111,8 @@ def si(value, kind, *, field="", owner="", name=None):
     if isinstance(value, np.ndarray) and value.dtype.kind in "UT":
         value = value.tolist()
     if isinstance(value, str):
-        return _from_text(value, asked)
+        found = _from_text(value, asked)
+        return _hose_named(value, found) if kind == "hose_bore" else found
     if hasattr(value, "magnitude") and hasattr(value, "to"):
         return _from_quantity(value, asked)
     if isinstance(value, list | tuple) and _holds_text(value):
@@ -122,6 +124,20 @@ def si(value, kind, *, field="", owner="", name=None):
         except ValueError:
             raise JetlibError(f"{asked.subject} has rows of unlike length; write them of one length") from None
     return _from_number(value, asked)
+
+
+def _hose_named(text, bore):
+    """The mean bore (m) of the hose that a text such as "1/2 in" or "-8" names; `bore` where it is a measured one."""
+    if any(sign in text.lower() for sign in ".,m"):
+        return bore
+    size = _hose_sizes().get(round(bore, 7))
+    return bore if size is None else size.bore
+
+
+def _hose_sizes():
+    from jetlib.tables import nominal_hoses  # read only when a hose is named or shown
+
+    return nominal_hoses()
 
 
 def _holds_text(values, depth=4):
@@ -295,7 +311,8 @@ def unit_label(kind, system):
 def text(value, kind, system, figures=3):
     """An SI value as text with its unit, to three significant figures: "9.62 gpm". An array is listed.
 
-    The bore of a hose is said as the trade says it, "3/8 in", where it is a whole number of 32nds of an inch.
+    A bore is said as the trade says it, "3/8 in", where it is a whole number of 32nds of an inch; that of a hose where
+    it is the mean of a size of the table.
     """
     label = unit_label(kind, system)
     number = _figures_of(value, kind, system, figures)
@@ -310,8 +327,11 @@ def _figures_of(value, kind, system, count=3):
             ends = (_figures_of(end, kind, system, count) for end in (values.min(), values.max()))
             return " to ".join(ends)
         return ", ".join(_figures_of(each, kind, system, count) for each in values)
-    if kind == "bore" and system == "US" and count <= 3:
-        said = inch_fraction(from_si(float(value), kind, system))
+    if kind in ("bore", "hose_bore") and system == "US" and count <= 3:
+        named = next((size for size in _hose_sizes().values() if abs(size.bore - value) < 1e-9), None)
+        # 12.7 mm of hose is not what "1/2 in" of hose means, so it is said in decimals.
+        inches = named.nominal_bore if named else float("nan") if kind == "hose_bore" else float(value)
+        said = inch_fraction(from_si(inches, kind, system))
         if said:
             return said
     # What a solver leaves over in the last digits is nothing to read. Kinds without limit keep all.

@@ -91,6 +91,10 @@ KINDS = {
         **_BORE, low=5e-4, high=0.2, usual=(2e-3, 0.06), hints=("mm", "in", "-"), example="3/8 in",
         drills=True,
     ),
+    "hose_bore": Kind(
+        **_BORE, low=5e-4, high=0.2, usual=(2e-3, 0.06), hints=("mm", "in", "-"), example="3/8 in",
+        drills=True,
+    ),
     "jet_bore": Kind(
         **_BORE, low=1e-4, high=0.02, usual=(3e-4, 6e-3), hints=("mm", "in", "#"), example="0.055 in",
         decimals=(4, None), drills=True,

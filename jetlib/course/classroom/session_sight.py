@@ -229,7 +229,7 @@ SCREENS = {
         Screen(
             "hose_console", "03_hose_friction",
             {
-                "flow": Setting("Flow", "flow"), "bore_1": Setting("Bore", "bore"),
+                "flow": Setting("Flow", "flow"), "bore_1": Setting("Bore", "hose_bore"),
                 "length_1": Setting("Length", "length"),
                 "reel": Setting("All of it wound on a reel 20 in (0.5 m) across"),
             },

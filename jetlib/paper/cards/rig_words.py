@@ -44,7 +44,7 @@ def in_words(rig, system):
 def hose_words(hose, system):
     """A hose in a few words."""
     name = f"{hose.name}, " if hose.name else ""
-    return f"{name}{text(hose.bore, 'bore', system)} bore, {text(hose.length, 'length', system)} long"
+    return f"{name}{text(hose.bore, 'hose_bore', system)} bore, {text(hose.length, 'length', system)} long"
 
 
 def jet_words(jet, system):

@@ -114,6 +114,7 @@ class Calibration:
             pump_flow=_normal(found["pump_flow"], 0.8),
             valve_setting=_normal(found["valve_setting"], 0.8),
             gauge=self.gauge * np.sqrt(3.0),
+            **dict.fromkeys(("slip", "engine_speed", "wear", "end_fittings"), 0),
         )
 
     @property

@@ -50,7 +50,7 @@ class Option:
     @property
     def sentence(self):
         """What it changes, in words."""
-        name = self.hose.name or f"{both(self.hose.bore, 'bore')} x {both(self.hose.length, 'length')}"
+        name = self.hose.name or f"{both(self.hose.bore, 'hose_bore')} x {both(self.hose.length, 'length')}"
         told = (
             f"With {name} as hose {self.place}: {both(self.point.nozzle_flow, 'flow')} at the nozzle, "
             f"pull {both(self.reach.pull, 'force')}, reach {both(self.reach.distance, 'length')}."

@@ -16,9 +16,9 @@ from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si
 from jetlib.units.refusal import cut
 
-#: Low, likely and high friction of a wet hose on a pipe wall. Common practice, no source; the low half agrees with
-#: what textbooks print for rubber sliding on wet concrete, 0.25 to 0.5.
-FRICTION_RANGE = (0.3, USUAL_FRICTION, 0.6)
+#: Low, likely and high friction of a wet hose on a pipe wall. Common practice, no source; 0.25 to 0.5 is
+#: what textbooks print for rubber sliding on wet concrete, and a slimy pipe lets it slide easier.
+FRICTION_RANGE = (0.15, USUAL_FRICTION, 0.6)
 STOPS = np.array(["pull", "hose", "run"])
 NOT_A_PROMISE = (
     "Reach is worked out for a limp hose, one friction all along and the same fall: joints, roots, dirt and a stiff "

@@ -99,7 +99,7 @@ def _machine_rows(plan):
     found = [PlanRow("machine", *row) for row in rows]
     for number, (hose, loss) in enumerate(zip(rig.hoses, plan.point.hose_losses, strict=True), start=1):
         found += [
-            PlanRow("machine", f"hose {number}, bore", hose.bore, "bore", GIVEN),
+            PlanRow("machine", f"hose {number}, bore", hose.bore, "hose_bore", GIVEN),
             PlanRow("machine", f"hose {number}, length", hose.length, "length", GIVEN),
             PlanRow("machine", f"hose {number}, friction", float(loss), "pressure", "Darcy-Weisbach, Colebrook"),
         ]

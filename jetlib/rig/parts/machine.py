@@ -172,13 +172,14 @@ class BurstDisc(Part):
 class Hose(Part):
     """One length of hose.
 
-    bore, length, roughness in m. coiled_length (m) of it lies on a reel of coil_diameter (m); with a coil_diameter
-    and no coiled_length all of it does. working_pressure (Pa) is what it is rated for. end_bore (m): the bore
-    through the fitting at each of its two ends, where that is smaller. mass_per_metre (kg/m, empty) and bend_radius
-    (m) are for weight and bends.
+    bore, length, roughness in m; a bore named by its size, "1/2 in", is the mean of that size's limits in the table
+    (12.9 mm), one in decimals or millimetres is a measured bore. coiled_length (m) of it lies on a reel of
+    coil_diameter (m); with a coil_diameter and no coiled_length all of it does. working_pressure (Pa) is what it is
+    rated for. end_bore (m): the bore through the fitting at each of its two ends, where that is smaller. mass_per_metre
+    (kg/m, empty) and bend_radius (m) are for weight and bends.
     """
 
-    bore: float = quantity("bore")
+    bore: float = quantity("hose_bore")
     length: float = quantity("length")
     roughness: float = quantity("roughness", 1e-5)
     coil_diameter: float = quantity("coil_diameter", None, optional=True)

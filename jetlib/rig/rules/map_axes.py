@@ -137,7 +137,7 @@ LEVERS = {
     "hose length": _of_rig(
         "all the hose", "length", lambda r: sum(h.length for h in r.hoses), _with_length, "50 ft", "500 ft"
     ),
-    "hose bore": _of_rig("bore of the hose", "bore", lambda r: main_hose(r).bore, _with_bore, "1/4 in", "3/4 in"),
+    "hose bore": _of_rig("bore of the hose", "hose_bore", lambda r: main_hose(r).bore, _with_bore, "1/4 in", "3/4 in"),
     "pump flow": _of_rig("flow of the pump", "flow", lambda r: r.pump.rated_flow, _with_flow, "3 gpm", "25 gpm"),
     "setting": _of_rig(
         "setting of the valve", "pressure", lambda r: _unloader(r).setting, _with_setting, "1000 psi", "4000 psi"

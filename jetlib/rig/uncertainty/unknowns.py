@@ -53,6 +53,11 @@ class Uniform(Distribution):
 
 
 @dataclass(frozen=True)
+class Usual(Uniform):
+    """The usual range of an input nobody has measured: what a part itself says decides where it lies; see Unknowns."""
+
+
+@dataclass(frozen=True)
 class LogUniform(Distribution):
     """From low to high, each equal factor equally likely: not even the size is known well. low above 0."""
 
@@ -126,11 +131,16 @@ class Unknowns:
     0 says that the input has been measured. A Distribution may be given instead, and is what each then holds. The
     defaults suit a rig nobody has measured. Shares are of the rig's own value:
 
-    discharge_coefficient (added, then held within 0.5 to 0.99), jet_bore (m, added), hose_bore (share), roughness (the
+    discharge_coefficient (added, then held within 0.5 to 0.99; 0.60 to 0.82 unless given, for a hole whose edge nobody
+    has named may be anything between sharp and worn; an insert keeps within 0.07), jet_bore (m, added), hose_bore
+    (share; of a hose named by its size the table's limits unless given), roughness (the
     hose's own times this; by default the range of `wall` in the table, over its typical value), coil_diameter (share),
     coil_extra (share by which the extra loss on the reel may miss the rule), water_temperature (K, added, held within
     0 to 60 degC), valve_setting (share), valve_rise (share), disc_rating (share), pump_flow (share), gauge (share of
-    full scale; the needle only, never the water; the default is accuracy class 1.6 of EN 837-1).
+    full scale; the needle only, never the water; the default is accuracy class 1.6 of EN 837-1), slip (share added to
+    the pump's volumetric efficiency, 0.88 to 0.98 unless given), engine_speed (share), wear (share by which all holes
+    have grown; a number is the most), end_fittings (velocity heads in each hose's bore, lost in fittings at its ends; a
+    number is the most; nothing where the hose gives its end_bore).
 
     edge: kind of jet in the table of discharge coefficients, or one kind for each group of jets: its low to high,
     likeliest at its typical value, then replaces the jets' own coefficient and its spread.
@@ -141,9 +151,9 @@ class Unknowns:
     reel. Taken as known: lengths, lift, counts, angles, engine power, fittings, velocity coefficients.
     """
 
-    discharge_coefficient: float = _input(Uniform(-0.07, 0.07), "fraction", "the jets' edge shape")
+    discharge_coefficient: float = _input(Usual(-0.12, 0.1), "fraction", "the jets' edge shape")
     jet_bore: float = _input(Uniform(-25.4e-6, 25.4e-6), "leak_bore", "the jets' hole size")
-    hose_bore: float = _share(0.03, "the hose's bore")
+    hose_bore: float = _input(Usual(-0.03, 0.03), "fraction", "the hose's bore", -0.9, 2.0)
     roughness: float = _input(None, "factor", "the hose's roughness", 0.0, 1000.0)
     coil_diameter: float = _share(0.2, "the reel's size")
     coil_extra: float = _share(0.15, "the rule for a reeled hose")
@@ -153,6 +163,10 @@ class Unknowns:
     disc_rating: float = _share(0.05, "the burst disc's rating")
     pump_flow: float = _share(0.03, "the pump's flow")
     gauge: float = _share(0.016, "the gauge's own error")
+    slip: float = _input(Usual(-0.07, 0.03), "fraction", "what slips back in the pump", -0.9, 1.0)
+    engine_speed: float = _share(0.03, "the engine's speed")
+    wear: float = _input(Uniform(0.0, 0.03), "fraction", "the jets' wear", 0.0, 2.0)
+    end_fittings: float = _input(Uniform(0.0, 4.0), "ratio", "the hose's end fittings", 0.0, 100.0)
     gauge_full_scale: float = None
     edge: str = None
     wall: str = "rubber hose inner tube"
@@ -190,7 +204,8 @@ class Unknowns:
             value = si(value, told["kind"], field=item.name, owner="Unknowns")
             if np.ndim(value):
                 raise JetlibError(f"{item.name} is a list; write one half-width, Unknowns({item.name}=…)")
-            value = Uniform(-abs(value), abs(value)) if value else Known()
+            least = 0.0 if item.name in _ONE_WAY else -abs(value)
+            value = Uniform(least, abs(value)) if value else Known()
         if not told["least"] <= value.low <= value.high <= told["most"]:
             raise JetlibError(
                 f"{item.name} is {value}; write a spread within {told['least']:g} to {told['most']:g} "
@@ -201,16 +216,20 @@ class Unknowns:
     def settle(self, *names):
         """A copy in which the inputs of these names have been measured: no spread, the rig's own value holds.
 
+        A flow that has been measured settles slip and speed with it, a coefficient that has been measured the wear.
         Raises JetlibError for a name that is no input.
         """
         for name in names:
             if name not in WORDS:
                 raise JetlibError(f"there is no input {name!r}; write one of {', '.join(WORDS)}")
+        names = {*names, *(other for name in names for other in _GOES_WITH.get(name, ()))}
         changes = dict.fromkeys(names, 0)
         if "discharge_coefficient" in names:
             changes["edge"] = None
         return replace(self, **changes)
 
 
+_ONE_WAY = ("wear", "end_fittings")
+_GOES_WITH = {"pump_flow": ("slip", "engine_speed"), "discharge_coefficient": ("wear",)}
 #: What each input is called in a sentence.
 WORDS = {item.name: item.metadata["words"] for item in fields(Unknowns) if item.metadata}

@@ -21,7 +21,7 @@ from jetlib.units import text as words_of
 
 THROTTLES = np.linspace(0.0, 1.0, 101)
 _WIDTH, _HEIGHT = 760, 300
-_BORES = (("1/4 in (6.35 mm)", "1/4 in"), ("3/8 in (9.53 mm)", "3/8 in"), ("1/2 in (12.7 mm)", "1/2 in"))
+_BORES = (("1/4 in (6.6 mm)", "1/4 in"), ("3/8 in (9.7 mm)", "3/8 in"), ("1/2 in (12.9 mm)", "1/2 in"))
 _JETS = (
     ("as they are", 0),
     ("one drill size larger", 1),

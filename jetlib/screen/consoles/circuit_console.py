@@ -39,7 +39,7 @@ def circuit_console(rig="yard_trailer", *, system="US", title="Where the pressur
     """
     loaded = demo_rig(rig)
     hose = loaded.hoses[0]
-    nearest = min(_BORES, key=lambda bore: abs(si(bore, "bore") - hose.bore))
+    nearest = min(_BORES, key=lambda bore: abs(si(bore, "hose_bore") - hose.bore))
     begin = {"throttle": 1.0, "length": hose.length, "bore": nearest, "jets": "as loaded", "lift": 0.0, **start}
     kept = {}
 
@@ -50,7 +50,7 @@ def circuit_console(rig="yard_trailer", *, system="US", title="Where the pressur
     def draw(values, system):
         return _draw(rig, {name: values[name] for name in _SETS}, kept, system)
 
-    bores = tuple((f"{bore} ({words_of(si(bore, 'bore'), 'bore', 'metric')})", bore) for bore in _BORES)
+    bores = tuple((f"{bore} ({words_of(si(bore, 'hose_bore'), 'hose_bore', 'metric')})", bore) for bore in _BORES)
     controls = [
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
         Amount("length", "Length of the hose", "length", 0.0, "600 ft", 60, begin["length"]),
@@ -70,7 +70,7 @@ def changed_line(rig, *, length, bore, jets="as loaded", lift=0.0):
     """
     hose = rig.hoses[0]
     # Nearer than the last digit of its conversion is the bore the rig has.
-    new_bore = hose.bore if abs(si(bore, "bore") - hose.bore) < 1e-9 else si(bore, "bore")
+    new_bore = hose.bore if abs(si(bore, "hose_bore") - hose.bore) < 1e-9 else si(bore, "hose_bore")
     coiled = min(hose.coiled_length, si(length, "length"))
     hose = hose.replace(length=length, bore=new_bore, coiled_length=coiled)
     nozzle = rig.nozzle

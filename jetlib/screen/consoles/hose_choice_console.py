@@ -87,7 +87,7 @@ def _loaded(name):
 
 
 def _size_words(row):
-    return f"{row.label}, bore {both(row.bore, 'bore')}"
+    return f"{row.label}, bore {both(row.bore, 'hose_bore')}"
 
 
 # --- every hose of the table ------------------------------------------------------------------------
@@ -150,7 +150,7 @@ def _own_words(each, system):
 def _own_row(each, system):
     return (
         f"-{each.size.dash}",
-        words_of(each.size.bore, "bore", system),
+        words_of(each.size.bore, "hose_bore", system),
         words_of(each.nozzle_flow, "flow", system),
         words_of(each.hose_loss, "pressure", system),
         words_of(each.mass_full, "mass", system),

@@ -16,7 +16,7 @@ _TEMPERATURE = 288.15
 _DENSITY, _VISCOSITY = water.density(_TEMPERATURE), water.viscosity(_TEMPERATURE)
 _INCHES = ("1/8", "3/16", "1/4", "3/8", "1/2", "5/8", "3/4", "1")
 _BORES = tuple(
-    (f"{inch} in ({words_of(si(f'{inch} in', 'bore'), 'bore', 'metric')})", si(f"{inch} in", "bore"))
+    (f"{inch} in ({words_of(si(f'{inch} in', 'hose_bore'), 'hose_bore', 'metric')})", si(f"{inch} in", "hose_bore"))
     for inch in _INCHES
 )
 _ROUGHNESS = (
@@ -47,12 +47,12 @@ def hose_console(*, two=False, system="US", title="What the hose takes", **start
 
     controls = [
         Amount("flow", "Flow", "flow", "0.5 gpm", "25 gpm", 245, begin["flow"]),
-        Choice("bore_1", "Bore of hose 1" if two else "Bore", _BORES, si(begin["bore_1"], "bore")),
+        Choice("bore_1", "Bore of hose 1" if two else "Bore", _BORES, si(begin["bore_1"], "hose_bore")),
         Amount("length_1", "Length of hose 1" if two else "Length", "length", "0 ft", "500 ft", 100, begin["length_1"]),
     ]
     if two:
         controls += [
-            Choice("bore_2", "Bore of hose 2", _BORES, si(begin["bore_2"], "bore")),
+            Choice("bore_2", "Bore of hose 2", _BORES, si(begin["bore_2"], "hose_bore")),
             Amount("length_2", "Length of hose 2", "length", "0 ft", "500 ft", 100, begin["length_2"]),
         ]
     controls += [
@@ -150,7 +150,7 @@ def _loss_chart(flow, losses, curves, system):
 
 
 def _takes(hose, flow, system):
-    length, bore = words_of(hose["length"], "length", system), words_of(hose["bore"], "bore", system)
+    length, bore = words_of(hose["length"], "length", system), words_of(hose["bore"], "hose_bore", system)
     loss = words_of(hose_loss(flow, **hose), "pressure", system)
     if not hose["reel"]:
         return f"{length} of {bore}, off the reel, takes {loss}"

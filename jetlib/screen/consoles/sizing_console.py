@@ -59,7 +59,7 @@ def drills_console(rig="yard_small_bore", *, system="US", title="One drill after
         Push("larger", "One drill larger", step(1)),
         Push("smaller", "One drill smaller", step(-1)),
     ]
-    bore = both(loaded.hoses[-1].bore, "bore")
+    bore = both(loaded.hoses[-1].bore, "hose_bore")
     note = f"{loaded.name} at full throttle. Hose added is of the last hose's kind, {bore}."
     return Console(title, controls, draw, system=system, note=note)
 

@@ -123,7 +123,7 @@ def _hoses(rig, point, system, most, full):
 
 
 def _hose_words(hose, loss, x, drop, system):
-    bore, length = words_of(hose.bore, "bore", system), words_of(hose.length, "length", system)
+    bore, length = words_of(hose.bore, "hose_bore", system), words_of(hose.length, "length", system)
     lines = [f"{bore} bore, {length}", f"loses {words_of(float(loss), 'pressure', system)}"]
     if hose.coil_diameter is not None and hose.coiled_length > 0:
         lines.append(f"{words_of(hose.coiled_length, 'length', system)} on the reel")

@@ -27,7 +27,7 @@ from jetlib import (
     signature,
 )
 from jetlib.rig.change.factors import CALIBRATED, UNMEASURED, RigFactors, state
-from jetlib.rig.diagnosis.diagnosis import likelihood as belief
+from jetlib.rig.diagnosis import likelihood as belief
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, faults_of
 from jetlib.rig.diagnosis.likelihood import normal_share
 from jetlib.rig.diagnosis.readings import MISTAKE, predictions

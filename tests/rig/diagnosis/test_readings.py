@@ -156,7 +156,7 @@ def test_predictions_are_those_of_the_operating_point():
         BucketTest(flow="1 gpm", throttle=1.0, place="tank return"),
         SpeedReading("1000 rpm", 0.6),
     ]
-    open_rig = rig.replace(nozzle=Nozzle([Jet("3/8 in", discharge_coefficient=0.9)]))
+    open_rig = rig.replace(nozzle=Nozzle([Jet("9.7 mm", discharge_coefficient=0.9)]))
     full = operating_point(rig, 1.0)
     wanted = [
         operating_point(rig, 0.2).gauge,

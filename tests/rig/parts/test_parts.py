@@ -27,8 +27,9 @@ PUMP = Pump("8 gpm")
         (lambda: Unloader("240 bar").setting, 240e5),
         (lambda: Unloader("24 MPa", rise="5 %").rise, 0.05),
         (lambda: BurstDisc("4000 psi", bore="3/8 in").bore, 0.375 * 0.0254),
-        (lambda: Hose("3/8 in", "150 ft").bore, 9.525e-3),
-        (lambda: Hose("-6", "150 ft").bore, 9.525e-3),  # dash size: sixteenths of an inch, SAE J517
+        (lambda: Hose("3/8 in", "150 ft").bore, 9.7e-3),  # EN 853: 9.3 to 10.1 mm
+        (lambda: Hose("9.525 mm", "150 ft").bore, 9.525e-3),
+        (lambda: Hose("-6", "150 ft").bore, 9.7e-3),  # dash size: sixteenths of an inch, SAE J517
         (lambda: Hose("10 mm", "150 ft").length, 45.72),
         (lambda: Hose("10 mm", "2,5 m").length, 2.5),
         (lambda: Hose("10 mm", "2 m", roughness="0.0015 mm").roughness, 1.5e-6),
@@ -55,7 +56,7 @@ def test_quantities_are_taken():
 
 def test_arrays_are_taken():
     hose = Hose(["1/4 in", "3/8 in"], [10.0, 20.0])
-    np.testing.assert_allclose(hose.bore, [6.35e-3, 9.525e-3])
+    np.testing.assert_allclose(hose.bore, [6.6e-3, 9.7e-3])
     assert Jet("1 mm", count=[1, 4]).count.tolist() == [1, 4]
     assert BurstDisc("4000 psi", opened=[True, False]).opened.tolist() == [True, False]
 
@@ -132,7 +133,7 @@ def test_parts_are_frozen():
 
 def test_replace_makes_a_checked_copy():
     hose = Hose("1/2 in", "30 m")
-    assert hose.replace(bore="3/8 in") == Hose("3/8 in", "30 m") and hose.bore == 0.0127
+    assert hose.replace(bore="3/8 in") == Hose("3/8 in", "30 m") and hose.bore == 0.0129
     with pytest.raises(JetlibError, match="bore is 12"):
         hose.replace(bore=12)
     rig = Rig(PUMP)
@@ -149,7 +150,7 @@ def test_equality_is_by_value():
     assert rig() != rig(lift=1.0)
     assert rig() != rig(hoses=[Hose("-8", [1.0, 3.0])]) and rig() != rig(hoses=[Hose("-8", 1.0)])
     assert rig() != rig(valve=None) and rig() != PUMP and PUMP != "8 gpm"
-    assert Hose("1/2 in", "30 m") == Hose(0.0127, 30)
+    assert Hose("1/2 in", "30 m") == Hose(0.0129, 30) and Hose("0.5 in", "30 m") == Hose("12.7 mm", 30)
     with pytest.raises(TypeError, match="unhashable"):
         hash(PUMP)
 

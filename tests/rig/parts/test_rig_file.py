@@ -140,7 +140,7 @@ def test_a_saved_file_is_plain_and_short(tmp_path):
     text = (tmp_path / "rig.toml").read_text(encoding="utf-8")
     data = tomllib.loads(text)
     assert data["schema"] == 1
-    assert data["pump"]["rated_flow"] == "8 gpm" and data["hose"][0]["bore"] == "0.5 in"
+    assert data["pump"]["rated_flow"] == "8 gpm" and data["hose"][0]["bore"] == "12.9 mm"
     assert data["hose"][0]["working_pressure"] == "275 bar" and data["nozzle"]["jet"][0]["bore"] == "0.055 in"
     assert "#" not in text  # no comments
 

@@ -347,9 +347,9 @@ def test_fitting_by_reduced_bore():
 
 def test_mean_hose_ends():
     # as above, one at each end
-    found = added_loss(hoses=[Hose("1/2 in", "200 ft", end_bore="6.35 mm")])
+    found = added_loss(hoses=[Hose("12.7 mm", "200 ft", end_bore="6.35 mm")])
     assert found == pytest.approx(2 * (0.5625 + 0.375) * head(6.35e-3), rel=1e-9)
-    assert added_loss(hoses=[Hose("1/2 in", "200 ft", end_bore="1/2 in")]) == pytest.approx(0.0, abs=1e-3)
+    assert added_loss(hoses=[Hose("12.7 mm", "200 ft", end_bore="12.7 mm")]) == pytest.approx(0.0, abs=1e-3)
 
 
 def test_nozzle_body():
@@ -359,7 +359,7 @@ def test_nozzle_body():
 
 def test_reel_costs_more_than_straight():
     def gauge(**reel):
-        return operating_point(rig_of(hoses=[Hose("3/8 in", "200 ft", **reel)])).hose_losses[0]
+        return operating_point(rig_of(hoses=[Hose("9.525 mm", "200 ft", **reel)])).hose_losses[0]
 
     off = gauge()
     on = gauge(coil_diameter="0.5 m")

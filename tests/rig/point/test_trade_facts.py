@@ -22,7 +22,8 @@ def matched(feet, roughness, coefficient, volumetric):
 
 
 def with_small_hose(rig, roughness):
-    return rig.replace(hoses=[*rig.hoses, Hose("3/8 in", "200 ft", roughness=roughness)])
+    # 3/8 in to the thousandth: the wide hoses of the standard, mean 9.7 mm, send back 1.2 gpm when new and smooth
+    return rig.replace(hoses=[*rig.hoses, Hose("9.525 mm", "200 ft", roughness=roughness)])
 
 
 @pytest.mark.parametrize("feet", FEET)

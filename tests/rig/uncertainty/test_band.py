@@ -243,11 +243,11 @@ def test_share_of_pure_chance_is_next_to_nothing():
 
 # The same inputs written down a second time, from the definitions: hose bores, roughness, coil, holes, edge, and so on.
 INPUTS = [
-    ("discharge_coefficient", stats.uniform(-0.07, 0.14)),
+    ("discharge_coefficient", stats.uniform(-0.15, 0.22)),
     ("jet_bore", stats.uniform(-25.4e-6, 50.8e-6)),
     ("jet_bore", stats.uniform(-25.4e-6, 50.8e-6)),
-    ("hose_bore", stats.uniform(0.97, 0.06)),
-    ("hose_bore", stats.uniform(0.97, 0.06)),
+    ("hose_bore", stats.uniform(12.3e-3, 1.2e-3)),  # EN 853: 12.3 to 13.5 mm
+    ("hose_bore", stats.uniform(9.3e-3, 0.8e-3)),  # 9.3 to 10.1 mm
     ("roughness", stats.loguniform(1.5e-6, 3e-5)),
     ("roughness", stats.loguniform(1.5e-6, 3e-5)),
     ("coil_diameter", stats.uniform(0.8, 0.4)),
@@ -257,25 +257,32 @@ INPUTS = [
     ("valve_rise", stats.uniform(0.5, 1.0)),
     ("pump_flow", stats.uniform(0.97, 0.06)),
     ("gauge", stats.uniform(-0.016, 0.032)),
+    ("slip", stats.uniform(0.88, 0.1)),
+    ("engine_speed", stats.uniform(0.97, 0.06)),
+    ("wear", stats.uniform(1.0, 0.03)),
+    ("end_fittings", stats.uniform(0.0, 4.0)),
+    ("end_fittings", stats.uniform(0.0, 4.0)),
 ]
 
 
 def readings_of(values, throttle):
     """The readings of the yard rig for rows of values of INPUTS, shape (inputs, rigs)."""
-    cd, rear, front, bore_1, bore_2, rough_1, rough_2, coil, extra, kelvin, setting, rise, pump, needle = values
+    (cd, rear, front, bore_1, bore_2, rough_1, rough_2, coil, extra, kelvin, setting, rise, pump, needle,
+     kept, speed, worn, ends_1, ends_2) = values  # fmt: skip
     rig = Rig(
-        pump=Pump(9 * GPM * pump, volumetric_efficiency=0.95),
+        pump=Pump(9 * GPM * pump * speed, volumetric_efficiency=kept),
         valve=Unloader(2700 * PSI * setting, rise=0.08 * rise),
         hoses=[
-            Hose(0.5 * INCH * bore_1, "200 ft", roughness=rough_1),
-            Hose(0.375 * INCH * bore_2, "100 ft", roughness=rough_2, coil_diameter=20 * INCH * coil / extra**2),
+            Hose(bore_1, "200 ft", roughness=rough_1),
+            Hose(bore_2, "100 ft", roughness=rough_2, coil_diameter=20 * INCH * coil / extra**2),
         ],
         nozzle=Nozzle(
             [
-                Jet(0.043 * INCH + rear, 4, "30 deg", discharge_coefficient=0.75 + cd),
-                Jet(0.040 * INCH + front, 1, "180 deg", discharge_coefficient=0.75 + cd),
+                Jet((0.043 * INCH + rear) * worn, 4, "30 deg", discharge_coefficient=0.75 + cd),
+                Jet((0.040 * INCH + front) * worn, 1, "180 deg", discharge_coefficient=0.75 + cd),
             ]
         ),
+        fittings=[Fitting(12.9e-3, loss_coefficient=ends_1), Fitting(9.7e-3, loss_coefficient=ends_2)],
         water_temperature=kelvin,
     )
     point = operating_point(rig, throttle)

@@ -48,7 +48,7 @@ PARTS = {
     ),
     "hoses": (
         Field("name", "Name", "name", True),
-        Field("bore", "Bore", "bore"),
+        Field("bore", "Bore", "hose_bore"),
         Field("length", "Length", "length"),
         Field("coiled_length", "On the reel", "length", True),
         Field("coil_diameter", "Reel across", "coil_diameter", True),
@@ -149,6 +149,9 @@ def exact_text(value, kind, system="US"):
 def _by_name(value, kind):
     if kind == "jet_bore":
         yield tables.next_drill(value, 0).label
+    size = tables.hose_of_bore(value) if kind == "hose_bore" else None
+    if size is not None:
+        yield f"{Fraction(size.nominal_bore / 0.0254).limit_denominator(64)} in"
     if kind in ("bore", "jet_bore"):
         inches = Fraction(value / 0.0254).limit_denominator(64)
         if 1 < inches.denominator <= 32:

@@ -11,10 +11,11 @@ from jetlib.units import unit_label
 
 _WORDS = {"full": "100 %", "half": "50 %", "idle": "0 %"}
 _COMPLETED = {
-    "bore", "length", "flow", "speed", "pressure", "jet_bore", "angle", "power", "temperature", "lift", "altitude",
+    "bore", "hose_bore", "length", "flow", "speed", "pressure", "jet_bore", "angle", "power", "temperature", "lift",
+    "altitude",
     "coil_diameter", "volume", "pipe_bore", "force", "fraction", "slope",
 }  # fmt: skip
-_BORES = {"bore", "jet_bore", "pipe_bore", "coil_diameter"}
+_BORES = {"bore", "hose_bore", "jet_bore", "pipe_bore", "coil_diameter"}
 _BARE = re.compile(r"[^A-Za-z#°%\"'″′“”’]+")
 _THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}),(\d{3})(?![\d.,])")
 _HOLES = re.compile(r"(\d{1,2})\s*(?:holes?|jets?|off|x|×)", re.I)
