@@ -1,6 +1,8 @@
 """Two classes, one after the other, at the same seats: what yesterday's learner kept is worth nothing today."""
 
 import io
+import json
+import re
 import sys
 from pathlib import Path
 
@@ -136,6 +138,27 @@ def test_the_trainers_page_is_not_in_the_learners_list(room, today):
         assert "classroom.ipynb" not in path.read_text("utf-8"), path.name
 
 
+def test_every_seat_has_the_courses_own_face(room, today, tmp_path):
+    """What the start script sets up on a machine of one's own, file for file, and what reaches the browser of it."""
+    sys.path.insert(0, str(ROOT / "lessons"))
+    import start_settings
+
+    (tmp_path / "jetlib").symlink_to(ROOT / "jetlib")
+    start_settings.write_settings(root=tmp_path)
+    written = [path for path in (tmp_path / ".venv").rglob("*") if path.is_file()]
+    assert len(written) >= 4
+    for path in written:
+        own, here = path.read_text("utf-8"), room.folder / path.relative_to(tmp_path)
+        own = own.replace(str(tmp_path), str(room.folder))
+        assert own == here.read_text("utf-8") or here.read_text("utf-8").startswith(f"{own}\n"), path.name
+    page = today.ask("lab/tree/lessons/00_start_here.ipynb").text
+    config = json.loads(re.search(r'<script id="jupyter-config-data"[^>]*>(.*?)</script>', page, re.S)[1])
+    there = {path.parent.name for path in (room.folder / ".venv/share/jupyter/labextensions").glob("*/package.json")}
+    assert there and there <= {each["name"] for each in config["federated_extensions"]}
+    shell = today.ask("lab/api/settings/@jupyterlab/application-extension:shell").json()
+    assert shell["schema"]["properties"]["startMode"]["default"] == "single"
+
+
 def test_a_phone_that_scans_the_slip_becomes_a_seat(room, today, chromium, tmp_path):
     zxingcpp = pytest.importorskip("zxingcpp")
     image = pytest.importorskip("PIL.Image")
@@ -169,7 +192,6 @@ def test_a_phone_that_scans_the_slip_becomes_a_seat(room, today, chromium, tmp_p
 
 def test_the_slips_fit_their_paper(room, today, chromium, tmp_path):
     pypdf = pytest.importorskip("pypdf")
-    sys.path.insert(0, str(ROOT / "tests/hub"))
     words = {f"seat{number:02}": "mmmm-wwww-mmmm" for number in range(1, 31)}
     from collecting import slips_page
 
