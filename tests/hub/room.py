@@ -114,10 +114,15 @@ def install(room, source=SOURCE):
     from start_place import SIZES, SetupProblem, environment
 
     SIZES["hub"] = 480  # megabytes
-    try:
-        ensure([room / "requirements.txt", room / "tests/hub/requirements.txt"], name="hub", root=room)
-    except SetupProblem as problem:
-        raise Refusal(problem) from None
+    (room / "proxy").mkdir(exist_ok=True)
+    npm = ["npm", "install", "--prefix", room / "proxy", "--no-audit", "--no-fund", "--ignore-scripts"]
+    with subprocess.Popen([*npm, "--loglevel=error", PROXY], stdout=subprocess.DEVNULL) as proxy:  # meanwhile
+        try:
+            ensure([room / "requirements.txt", room / "tests/hub/requirements.txt"], name="hub", root=room)
+        except SetupProblem as problem:
+            raise Refusal(problem) from None
+    if proxy.returncode:
+        raise Refusal(f"The proxy could not be installed (npm ended with code {proxy.returncode}). Run setup again.")
     # The course's own face and settings first, as on everybody's own machine, then what a room needs besides.
     start_settings.write_settings(root=room)
     settings = room / ".venv/etc/jupyter/jupyter_server_config.py"
@@ -130,9 +135,6 @@ def install(room, source=SOURCE):
     # Compiled once by root; learners can write nothing there, and each of their servers would compile anew.
     compiled = [python_of(room), "-m", "compileall", "-q", "-j", "0", room / ".venv/lib", room / "jetlib"]
     subprocess.run(compiled, env=environment(room), stdout=subprocess.DEVNULL, check=False)
-    npm = ("npm", "install", "--prefix", room / "proxy", "--no-audit", "--no-fund", "--ignore-scripts")
-    (room / "proxy").mkdir(exist_ok=True)
-    run(*npm, "--loglevel=error", PROXY)
 
 
 def draw_start_page(room, env, source=SOURCE):

@@ -303,19 +303,3 @@ def test_the_trainer_collects_everybodys_progress(room, class_of_twelve, tmp_pat
     assert [member.who for member in whole.members] == [f"{room.name}{seat:02}" for seat in range(1, SEATS + 1)]
     for seat, member in enumerate(whole.members, 1):
         assert [guess.value for guess in member.record.guesses(PREDICTION)] == [1e7 + seat]
-
-
-def test_idle_servers_are_stopped_and_nothing_is_lost(room, class_of_twelve):
-    learners, _ = class_of_twelve
-    room.stop()
-    assert all(seat_use(learner.name).processes == 0 for learner in learners.values()), "the hub ends what it began"
-    room.serve("--idle", "0.1")
-    learner = room.learner(7)
-    assert learner.log_in()
-    learner.start_server()
-    assert seat_use(learner.name).processes > 0
-    until = time.monotonic() + 60
-    while seat_use(learner.name).processes:
-        assert time.monotonic() < until, "still there a minute after it should have been stopped"
-        time.sleep(0.5)
-    assert PREDICTION in json.dumps(room.progress(7))

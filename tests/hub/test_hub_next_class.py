@@ -4,6 +4,7 @@ import io
 import json
 import re
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ pytest.importorskip("pwd", reason="a room is served from Linux")
 
 import pwd
 
+from measure import seat_use
 from served import SEATS
 
 ROOT = Path(__file__).parents[2]
@@ -43,8 +45,6 @@ def status(session, url, **options):
 @pytest.fixture(scope="module")
 def yesterday(room):
     """A learner with a server, a token and cookies, who leaves traps; then the class ends."""
-    room.stop()
-    room.serve()
     learner, neighbor = room.learner(1), room.learner(2)
     assert learner.log_in() and neighbor.log_in()
     learner.start_server()
@@ -58,7 +58,8 @@ def yesterday(room):
     assert status(learner.session, f"{room.url}/hub/home") == 200
     uid = pwd.getpwnam(learner.name).pw_uid
     room.stop()
-    assert Path(f"/proc/{pid}").exists(), "it outlives the hub"
+    assert not any(seat_use(f"{room.name}{seat:02}").processes for seat in range(2, SEATS + 1)), "the hub ends its own"
+    assert Path(f"/proc/{pid}").exists(), "what a learner began by stealth outlives the hub"
     return {
         "learner": learner, "neighbor": neighbor, "pid": int(pid), "token": token, "segment": int(segment),
         "made": made, "uid": uid, "words": room.passwords(),
@@ -212,3 +213,25 @@ def test_the_slips_fit_their_paper(room, today, chromium, tmp_path):
         counts = [sheet.extract_text().count("mmmm-wwww-mmmm") for sheet in sheets]
         assert counts == [10, 10, 10], paper
         page.close()
+
+
+LOCK = """
+from jetlib.course.progress.progress import current
+current().commit("05-gauge-with-more-hose", 1e7)
+print(current().saved)
+"""
+
+
+def test_idle_servers_are_stopped_and_nothing_is_lost(room, today):
+    assert today.kernel("lessons/05_bypass.ipynb").run(LOCK).strip() == "True"
+    room.stop()
+    room.serve("--idle", "0.1")
+    learner = room.learner(1)
+    assert learner.log_in()
+    learner.start_server()
+    assert seat_use(learner.name).processes > 0
+    until = time.monotonic() + 60
+    while seat_use(learner.name).processes:
+        assert time.monotonic() < until, "still there a minute after it should have been stopped"
+        time.sleep(0.5)
+    assert "05-gauge-with-more-hose" in json.dumps(room.progress(1))
