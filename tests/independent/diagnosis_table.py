@@ -12,8 +12,15 @@ HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE))
 import faulty_rigs  # noqa: E402
 
-from jetlib import BucketTest, EngineSound, GaugeReading, ReturnSeen, SpeedReading, diagnose  # noqa: E402
-from jetlib.rig.parts.rig_file import demo_rig  # noqa: E402
+from jetlib import (  # noqa: E402
+    BucketTest,
+    EngineSound,
+    GaugeReading,
+    ReturnSeen,
+    SpeedReading,
+    demo_rig,
+    diagnose,
+)
 
 RESULTS = HERE.parents[1] / "data" / "reference" / "diagnosis_table.csv"
 #: Readings cannot tell these apart; only a look at the nozzle can.

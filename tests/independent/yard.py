@@ -202,7 +202,8 @@ def state(r, throttle, **fault):
         * j["velocity_coefficient"] for j in r["jets"]
     )  # fmt: skip
     pull = 0.0 if fault.get("nozzle_off") else rho * (q / area) * share * np.sqrt(2 * jet / rho)
-    load = p * speed * rated / np.maximum(power, 1.0) if np.all(np.isfinite(power)) else np.zeros(shape)
+    turning = 1.0 if fault.get("constant_torque") else speed  # torque asked for, or power, over what there is
+    load = p * turning * rated / np.maximum(power, 1.0) if np.all(np.isfinite(power)) else np.zeros(shape)
     return {
         "gauge": p, "nozzle_flow": q, "return_flow": np.maximum(given - q, 0.0), "speed": speed * pump["rated_speed"],
         "nozzle_pressure": jet, "pull": pull, "load": load, "pump_flow": given,

@@ -17,6 +17,13 @@ from jetlib.units.refusal import cut
 
 _TIED = 0.1  # of the likeliest: odds of ten to one are called evidence (Kass and Raftery, J. Am. Stat. Assoc. 90, 1995)
 _ONE_IN_A_THOUSAND = 3.09  # deviations of a normal curve
+_SPEAKS_AGAINST = 0.15  # chance of what was seen under a cause: less, and it must be told
+VALVES = ("valve low", "valve high", "valve leaking")
+DO_NOT_TOUCH = (
+    "The bypass valve: do not touch it. Nothing here says that its setting is wrong; it is set, and sealed, by "
+    "whoever the "
+    "machine's maker lets do it, with a gauge that has been checked."
+)
 _WORTH_IT = 0.05  # bits: less than this and a check tells nothing
 
 
@@ -115,6 +122,11 @@ class Diagnosis:
             found.append(f"Can't tell these apart with these readings: {listed}.")
         else:
             found.append(f"Likeliest, {_percent(self.top.probability)}: {self.top.words}.")
+        if self.readings:
+            found.append(f"Something that is not on this list: {_percent(self.unlisted)}.")
+        found += self._against()
+        if self.readings and any(cause.name in VALVES for cause in (*self.tied, *self.causes[:2])):
+            found.append(DO_NOT_TOUCH)
         if self.readings and any(cause.name == "valve high" for cause in self.tied):
             found.append(
                 "If the valve opens too late, nothing holds the pressure down: do not run the rig above its setting, "
@@ -130,6 +142,14 @@ class Diagnosis:
             if check.caution:
                 found.append(check.caution)
         return tuple(found)
+
+    def _against(self):
+        """What was seen or heard and speaks against the likeliest cause: a sentence for each, so none stays unsaid."""
+        return [
+            f"{reading.label[0].upper()}{reading.label[1:]}: {reading.shown}; that speaks against it."
+            for reading, chance in zip(self.readings, self.top.predicted, strict=True)
+            if reading.value is None and chance < _SPEAKS_AGAINST
+        ]
 
 
 def diagnose(rig, readings, *, spread=None, chances=None, checks=None):

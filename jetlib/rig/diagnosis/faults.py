@@ -102,15 +102,18 @@ FAULTS = {
             second=lambda s: RigFactors(packing_leak=s),
         ),
         Fault(
-            "valve leaking", "the valve's seat leaks to the tank", "the seat passes {} of what the jets pass",
+            "valve leaking", "the bypass valve's seat leaks to the tank (do not touch it)",
+            "the seat passes {} of what the jets pass",
             0.05, 1.0, 0.25, lambda s: RigFactors(seat_leak=s), even=False, fits=lambda rig: bool(rig.valves),
         ),
         Fault(
-            "valve low", "the bypass valve opens too early: set low, or its spring is tired", "it opens {} low",
+            "valve low", "the bypass valve opens too early: set low, or its spring is tired (do not touch it)",
+            "it opens {} low",
             0.06, 0.6, 0.25, lambda s: RigFactors(valve_setting=1.0 - s), fits=_has_unloader,
         ),
         Fault(
-            "valve high", "the bypass valve opens too late: set high, or sticking", "it opens {} high",
+            "valve high", "the bypass valve opens too late: set high, or sticking (do not touch it)",
+            "it opens {} high",
             0.06, 0.5, 0.2, lambda s: RigFactors(valve_setting=1.0 + s), fits=_has_unloader,
         ),
         Fault(

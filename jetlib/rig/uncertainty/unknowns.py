@@ -138,7 +138,7 @@ class Unknowns:
     coil_extra (share by which the extra loss on the reel may miss the rule), water_temperature (K, added, held within
     0 to 60 degC), valve_setting (share), valve_rise (share), disc_rating (share), pump_flow (share), gauge (share of
     full scale; the needle only, never the water; the default is accuracy class 1.6 of EN 837-1), slip (share added to
-    the pump's volumetric efficiency, 0.88 to 0.98 unless given), engine_speed (share), wear (share by which all holes
+    the pump's volumetric efficiency, 0.87 to 0.99 unless given), engine_speed (share), wear (share by which all holes
     have grown; a number is the most), end_fittings (velocity heads in each hose's bore, lost in fittings at its ends; a
     number is the most; nothing where the hose gives its end_bore).
 
@@ -161,7 +161,7 @@ class Unknowns:
     valve_setting: float = _share(0.03, "the valve's setting")
     valve_rise: float = _share(0.5, "the valve's rise")
     disc_rating: float = _share(0.05, "the burst disc's rating")
-    pump_flow: float = _share(0.03, "the pump's flow")
+    pump_flow: float = _share(0.035, "the pump's flow")
     gauge: float = _share(0.016, "the gauge's own error")
     slip: float = _input(Usual(-0.07, 0.03), "fraction", "what slips back in the pump", -0.9, 1.0)
     engine_speed: float = _share(0.03, "the engine's speed")

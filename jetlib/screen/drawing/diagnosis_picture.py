@@ -34,7 +34,8 @@ def steps_table(steps, count=6):
 
 
 def _short(cause):
-    return cause.fault.words.split(":")[0]
+    short = cause.fault.words.split(":")[0].removesuffix(" (do not touch it)")
+    return f"{short}; do not touch it" if cause.fault.name.startswith("valve") else short
 
 
 def diagnosis_words(diagnosis):
@@ -49,6 +50,8 @@ def diagnosis_words(diagnosis):
 
 def _causes(diagnosis):
     """The likeliest causes as bars: (content, width, height)."""
+    if diagnosis.readings and not diagnosis.fits:
+        return text(14, 18, "These readings fit no cause on the list, so none gets a bar", weight="bold"), _WIDTH, 30
     tied = {cause.name for cause in diagnosis.tied} if diagnosis.readings else set()
     title = "Causes, likeliest first"
     if len(tied) > 1:
@@ -61,7 +64,9 @@ def _causes(diagnosis):
         known = diagnosis.readings and cause.fault.low < cause.fault.high
         words = f"{short} ({cause.fault.measured(cause.severity)})" if known else short
         parts.append(_bar(y, cause.probability, percent_words(cause.probability), words, cause.name in tied))
-    return "".join(parts), _WIDTH, 40 + _LINE * len(shown)
+    y = 40 + _LINE * len(shown)
+    parts.append(_bar(y, diagnosis.unlisted, percent_words(diagnosis.unlisted), "something not on this list", False))
+    return "".join(parts), _WIDTH, y + _LINE
 
 
 def percent_words(probability):

@@ -347,9 +347,9 @@ def test_fitting_by_reduced_bore():
 
 def test_mean_hose_ends():
     # as above, one at each end
-    found = added_loss(hoses=[Hose("12.7 mm", "200 ft", end_bore="6.35 mm")])
-    assert found == pytest.approx(2 * (0.5625 + 0.375) * head(6.35e-3), rel=1e-9)
-    assert added_loss(hoses=[Hose("12.7 mm", "200 ft", end_bore="12.7 mm")]) == pytest.approx(0.0, abs=1e-3)
+    found = added_loss(hoses=[Hose("1/2 in", "200 ft", end_bore="6.45 mm")])
+    assert found == pytest.approx(2 * (0.5625 + 0.375) * head(6.45e-3), rel=1e-9)
+    assert added_loss(hoses=[Hose("1/2 in", "200 ft", end_bore="12.9 mm")]) == pytest.approx(0.0, abs=1e-3)
 
 
 def test_nozzle_body():
