@@ -15,10 +15,12 @@ import pytest
 pytest.importorskip("pwd", reason="a room is served from Linux")
 sys.path.insert(0, str(Path(__file__).parent))
 import accounts
+import collecting
 import label
 import room
 from accounts import Ledger, Refusal
 
+from jetlib.course.progress import progress_file, record
 from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress
 
@@ -187,6 +189,12 @@ def test_passwords_are_read_back_as_they_were_written(place):
     assert room.read_slips(place) == {}
     (place / "private/slips.txt").write_text("  seat01    aaaa-bbbb-cccc\n\n  seat02    dddd-eeee-ffff\n")
     assert room.read_slips(place) == {"seat01": "aaaa-bbbb-cccc", "seat02": "dddd-eeee-ffff"}
+
+
+def test_progress_is_looked_for_where_the_course_keeps_it():
+    assert collecting.FILES == (progress_file.NAME, progress_file.PREVIOUS)
+    assert f'home / "{"/".join(collecting.PROGRESS)}"' in (Path(__file__).parent / "seat.py").read_text("utf-8")
+    assert collecting.MOST > record.MOST_BYTES
 
 
 def test_the_label_is_put_on_and_what_is_spoiled_is_refused(tmp_path, monkeypatch):

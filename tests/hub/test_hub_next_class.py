@@ -166,6 +166,8 @@ def test_a_phone_that_scans_the_slip_becomes_a_seat(room, today, chromium, tmp_p
     room.script("slips", str(tmp_path))
     paper = chromium.new_page(viewport={"width": 900, "height": 1200}, device_scale_factor=2)
     paper.goto((tmp_path / "slips.html").as_uri())
+    (ROOT / ".artifacts").mkdir(exist_ok=True)
+    paper.screenshot(path=ROOT / ".artifacts/room_slips.png")
     slips = paper.locator("section")
     assert slips.count() == 3
     name = f"{room.name}02"
@@ -182,6 +184,7 @@ def test_a_phone_that_scans_the_slip_becomes_a_seat(room, today, chromium, tmp_p
     assert page.locator("#username_input").input_value() == name
     assert page.evaluate("document.activeElement.id") == "password_input"
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.screenshot(path=ROOT / ".artifacts/room_sign_in.png")
     page.keyboard.type(room.passwords()[name])
     page.keyboard.press("Enter")
     page.wait_for_url("**/user/*/lab/**", timeout=90_000)
