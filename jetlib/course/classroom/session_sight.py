@@ -93,8 +93,7 @@ def _words(key, value):
     if key == "outlet":
         return {"open": "open end", "small": "small holes"}.get(str(value), str(value))
     if key == "fault":
-        found = fault_named(value).words.split(":")[0]
-        return found[0].upper() + found[1:]
+        return fault_named(value).title
     if key == "rig" and value in demo_rigs():
         return demo_rig(value).name
     if key == "jets" and str(value) in _LIVE_JETS:

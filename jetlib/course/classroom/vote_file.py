@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from jetlib.course.classroom.vote import MOST_OPTIONS, gain, question, share_right
-from jetlib.course.progress.progress_file import ProgressFile, home
 from jetlib.course.store.atomic import NotAPlainFile, Unwritable, read_plain, write_whole
 from jetlib.course.store.bench_store import fit_name
 from jetlib.course.store.csv_out import csv_bytes
+from jetlib.course.store.locked_folder import LockedFolder, home
 from jetlib.errors import JetlibError
 
 STAGES = ("first vote", "second vote", "answered")
@@ -101,7 +101,7 @@ def begun(name, seed, when, people=0):
     return Vote(name, seed, (0,) * count, people=people, asked=when, id=secrets.token_hex(6))
 
 
-class VoteFile(ProgressFile):
+class VoteFile(LockedFolder):
     """The file of one session. `name` is the trainer's, or a date; folder: by default that of the progress."""
 
     def __init__(self, name, folder=None):
@@ -125,7 +125,7 @@ class VoteFile(ProgressFile):
             except (FileNotFoundError, NotADirectoryError):
                 rows = []
             except (ValueError, OSError):
-                rows, said = [], [self._set_aside()]
+                rows, said = [], [self._put_aside()]
             row = _row(vote, system)
             at = next((number for number, each in enumerate(rows) if each["vote"] == vote.id), len(rows))
             rows[at : at + 1] = [row]
@@ -140,13 +140,9 @@ class VoteFile(ProgressFile):
             return ()
         return tuple(vote for vote in map(_vote, rows) if vote is not None)
 
-    def _set_aside(self):
-        aside = self.path.with_suffix(".damaged.csv")
-        try:
-            os.replace(self.path, aside)  # of a link this moves the link, not what it points to
-        except OSError as error:
-            raise Unwritable(str(error)) from None
-        return f"{self.path.name} could not be read. It is kept as {aside.name}; a fresh file is begun."
+    def _put_aside(self):
+        aside = self._set_aside(self.path.name, f"{self.path.stem}.damaged-", ".csv")
+        return f"{self.path.name} could not be read. It is kept as {aside}; a fresh file is begun."
 
 
 def unfinished(folder=None):
@@ -193,7 +189,7 @@ def _sessions(folder):
 
 
 def _is_session(name):
-    return name.startswith(_PREFIX) and name.endswith(".csv") and not name.endswith(".damaged.csv")
+    return name.startswith(_PREFIX) and name.endswith(".csv") and ".damaged" not in name
 
 
 # --- rows -------------------------------------------------------------------------------------------

@@ -10,9 +10,10 @@ from functools import cache
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.progress.export import write_export
-from jetlib.course.progress.progress_file import ProgressFile, home
+from jetlib.course.progress.progress_file import ProgressFile
 from jetlib.course.progress.record import Attempt, Guess, Record, Visit, checked
 from jetlib.course.store.atomic import Unwritable
+from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 
 

@@ -7,10 +7,9 @@ it is a bench only the bench can say, and is asked for it.
 
 import contextlib
 import json
-import os
 
-from jetlib.course.progress.progress_file import ProgressFile, home
 from jetlib.course.store.atomic import Unwritable
+from jetlib.course.store.locked_folder import LockedFolder
 
 NOW, NOW_BEFORE = "bench.json", "bench.previous.json"
 SAVED, SAVED_BEFORE = "bench_saved.json", "bench_saved.previous.json"
@@ -19,26 +18,28 @@ SCHEMA = 1
 MOST_BYTES = 1_000_000
 MOST_SAVED = 60
 LONGEST_NAME = 60
+NEWER = object()
+_NEWER_WORDS = "is of a later version of the course. It is left as it is; bring the course up to date to use it"
 
 
-class BenchStore(ProgressFile):
+class BenchStore(LockedFolder):
     """The files in `folder`, by default that of the progress. All that write raise Unwritable, and change nothing."""
-
-    def __init__(self, folder=None):
-        super().__init__(home() if folder is None else folder)
 
     def now(self, usable):
         """(what stood on the bench last or None, sentences for the reader). usable: tells whether a dict is a bench.
 
-        What cannot be used is kept under another name, and the copy before it is taken.
+        What cannot be used is kept under another name, and the copy before it is taken. What a later version of the
+        course wrote stays where it is.
         """
         held = self._held(NOW)
         if held is None or (isinstance(held, dict) and usable(held)):
             return held, []
-        aside = "bench.damaged.json"
+        if held is NEWER:
+            return None, [f"What stood on the bench {_NEWER_WORDS}."]
+        aside = "under another name"
         with contextlib.suppress(Unwritable), self._locked():
-            self._set_aside(NOW, aside)
-        words = f"What stood on the bench could not be read. It is kept as {aside} in {self.folder}; "
+            aside = f"as {self._set_aside(NOW, 'bench.damaged-')}"
+        words = f"What stood on the bench could not be read. It is kept {aside} in {self.folder}; "
         before = self._held(NOW_BEFORE)
         if isinstance(before, dict) and usable(before):
             return before, [words + "the copy from before the last change is used."]
@@ -70,13 +71,7 @@ class BenchStore(ProgressFile):
                 self._put_shelf(shelf)
 
     def _put_shelf(self, shelf):
-        if self._held(SAVED) is False:  # damaged, or of a later version: it is kept, not written over
-            self._set_aside(SAVED, "bench_saved.damaged.json")
         self._write_both(SAVED, SAVED_BEFORE, shelf)
-
-    def _set_aside(self, name, aside):
-        with contextlib.suppress(OSError):
-            os.replace(self.folder / name, self.folder / aside)
 
     def _shelf(self):
         held = self._held(SAVED)
@@ -86,16 +81,18 @@ class BenchStore(ProgressFile):
         return {kind: shelf[kind] if isinstance(shelf.get(kind), dict) else {} for kind in KINDS}
 
     def _held(self, name):
-        """What a file holds; None where there is none, False where it is not of this course."""
+        """What a file holds; None where there is none, NEWER where a later version wrote it, False if it is damaged."""
         try:
-            data = self._bytes(self.folder / name)
+            data = self._bytes(name, MOST_BYTES)
             read = json.loads(data.decode("utf-8")) if len(data) <= MOST_BYTES else None
         except (FileNotFoundError, NotADirectoryError):
             return None
         except (OSError, ValueError, RecursionError):
             return False
-        fits = isinstance(read, dict) and read.get("schema") == SCHEMA
-        return read["held"] if fits and "held" in read else False
+        schema = read.get("schema") if isinstance(read, dict) else None
+        if isinstance(schema, int) and schema > SCHEMA:
+            return NEWER
+        return read["held"] if schema == SCHEMA and "held" in read else False
 
     def _put(self, name, before, held):
         with self._locked():
@@ -105,9 +102,14 @@ class BenchStore(ProgressFile):
         data = json.dumps({"schema": SCHEMA, "held": held}, ensure_ascii=True, allow_nan=False).encode("ascii")
         if len(data) > MOST_BYTES:
             raise Unwritable(f"it is larger than {MOST_BYTES:,} bytes")
-        if self._held(name):
+        held = self._held(name)
+        if held is NEWER:
+            raise Unwritable(f"what is there {_NEWER_WORDS}")
+        if held is False:  # damaged: it is kept, not written over
+            self._set_aside(name, f"{name.removesuffix('.json')}.damaged-")
+        if held:
             with contextlib.suppress(OSError):
-                self._write(before, self._bytes(self.folder / name))
+                self._write(before, self._bytes(name, MOST_BYTES))
         self._write(name, data)
 
 

@@ -6,9 +6,7 @@ from jetlib.paper.cards.rig_words import SOURCE, file_part, hose_words, in_words
 from jetlib.paper.page.axes import round_steps
 from jetlib.paper.page.document import CAUTIONS, Document, Section, require
 from jetlib.paper.page.style import caution, table
-from jetlib.physics import orifice, water
-from jetlib.physics.reaction import jet_reaction
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.alone import hose_losses, jet_flows, pull
 from jetlib.rig.point.operating_point import throttle_sweep
 from jetlib.units import text
 
@@ -35,39 +33,6 @@ def rig_tables(rig, *, system="US", paper="A4"):
     title = f"Hose and jets of {title_of(rig)}"
     section = Section(title, "\n".join(parts), SOURCE, None, in_words(rig, system))
     return Document(f"tables-{file_part(rig)}-{system.lower()}", (section,), system, paper)
-
-
-def hose_losses(rig, flows):
-    """Friction (Pa) of each hose, first axis, then of all fittings, at `flows` (m3/s, an array) of one Rig."""
-    circuit, _ = compile_circuit(rig, 1.0)
-    flows = np.asarray(flows, dtype=float)
-    _, _, losses, _ = circuit.line_pressure_and_slope(flows)
-    return np.array([*losses, circuit.fixed * flows * flows])
-
-
-def jet_flows(rig, pressures):
-    """Flow (m3/s) of each group of jets, first axis, at `pressures` (Pa, an array) behind them."""
-    density = water.density(rig.water_temperature)
-    return np.array([_flow(jet, pressures, density) for jet in rig.nozzle.jets])
-
-
-def pull(rig, pressures):
-    """Pull (N) of all jets along the hose at `pressures` (Pa, an array) behind them."""
-    density = water.density(rig.water_temperature)
-    return sum(
-        jet_reaction(
-            _flow(jet, pressures, density),
-            pressures,
-            density=density,
-            velocity_coefficient=jet.velocity_coefficient,
-            angle=jet.angle,
-        )
-        for jet in rig.nozzle.jets
-    )
-
-
-def _flow(jet, pressures, density):
-    return orifice.flow(pressures, area=jet.area, discharge_coefficient=jet.discharge_coefficient, density=density)
 
 
 def _by_throttle(rig, system):

@@ -39,6 +39,16 @@ class Fault:
     fits: Callable = field(default=lambda rig: True, repr=False)
     second: Callable = field(default=None, repr=False)
 
+    @property
+    def short(self):
+        """The fault in a few words, such as "the pump is weak"."""
+        return self.words.split(":")[0]
+
+    @property
+    def title(self):
+        """The same with a capital."""
+        return self.short[0].upper() + self.short[1:]
+
     def apply(self, rig, severity=None, throttle=1.0):
         """`rig` with this fault, a Rig; the needle of a gauge that is wrong is no part of it.
 

@@ -7,6 +7,7 @@ import tempfile
 import tomllib
 from dataclasses import MISSING, fields
 from difflib import get_close_matches
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -81,7 +82,12 @@ def demo_rig(name):
     found = demo_rigs()
     if name not in found:
         raise JetlibError(f"there is no yard rig {str(name)[:40]!r}; write one of {', '.join(found)}")
-    return load_rig(found[name])
+    return _yard_rig(found[name])
+
+
+@lru_cache(maxsize=16)
+def _yard_rig(path):
+    return load_rig(path)
 
 
 def _path(path):

@@ -3,12 +3,11 @@
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.factors import require_one_rig
+from jetlib.rig.change.whatif import live_changes
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.classroom.live_rig_picture import GUESSED_AT, QUANTITIES, guess_picture, guess_top, live_picture
-from jetlib.screen.consoles.circuit_console import changed_line
 from jetlib.screen.controls.console import Amount, Choice
 from jetlib.screen.controls.pieces import beside, button, heading, spoken
 from jetlib.screen.controls.rig_choice import checked_rig, rig_of, rig_options
@@ -167,25 +166,6 @@ class LiveRig(TypedConsole):
             return
         picture = guess_picture(self.rig, name, self.guesses[name], self.system, shown=not self.covered)
         self._chart.value = wide(picture) + spoken(picture.words)
-
-
-def live_changes(rig, *, hose=0.0, jets="as loaded", valve=1.0):
-    """`rig` with its first hose longer by `hose` (m, laid straight), other jets, and its unloader set to a share.
-
-    jets: as `circuit_console.changed_line` takes them. A rig without a hose stays without; JetlibError for jets that
-    would leave none open.
-    """
-    hose = si(hose, "length", field="hose")
-    if rig.hoses:
-        first = rig.hoses[0]
-        rig = changed_line(rig, length=first.length + hose, bore=first.bore, jets=jets, lift=rig.lift)
-    elif jets != "as loaded" or hose > 0:
-        raise JetlibError("this rig has no hose; take another rig, or leave hose and jets as they are")
-    if rig.unloader is not None and valve != 1.0:
-        made = rig.unloader.replace(setting=rig.unloader.setting * valve)
-        rig = rig.replace(valve=tuple(made if each is rig.unloader else each for each in rig.valves))
-    require_one_rig(rig, "a rig with open jets")
-    return rig
 
 
 def _read_file(typed):

@@ -8,8 +8,8 @@ from pathlib import Path
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.vote import advice, gain_words, is_prediction, question
 from jetlib.course.classroom.vote_file import STAGES, VoteFile, begun, remember, remembered, unfinished
-from jetlib.course.progress.progress_file import home
 from jetlib.course.store.atomic import Unwritable
+from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.vote_fields import VoteFields
 from jetlib.screen.classroom.vote_picture import large, line_picture, tally_words, vote_picture

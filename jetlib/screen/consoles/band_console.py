@@ -10,7 +10,7 @@ from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
-from jetlib.screen.evidence import Table
+from jetlib.screen.drawing.table import Table
 from jetlib.units import both, from_si, unit_label
 from jetlib.units import text as words_of
 

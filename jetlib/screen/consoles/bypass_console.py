@@ -6,14 +6,25 @@ from typing import NamedTuple
 
 import numpy as np
 
-from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.rig.jets.matching import bypass_throttle
-from jetlib.rig.parts.machine import BurstDisc, Hose, Unloader
+from jetlib.rig.change.whatif import changed_rig, opening_throttle, with_valve
+from jetlib.rig.parts.machine import BurstDisc
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import (
+    HALO,
+    Panel,
+    Series,
+    chart,
+    curve,
+    dot,
+    legend,
+    level,
+    nice_ceiling,
+    text,
+    upright,
+)
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.schematic import schematic
 from jetlib.units import from_si, unit_label
@@ -35,8 +46,6 @@ _KINDS = (("unloader", "unloader"), ("trapping unloader", "trapping"), _DISC, _V
 _NAMES = ("as loaded", "changed")
 # Colour and dash of nozzle and gauge, then of what goes to the tank: four dashes, for eyes and paper without colours.
 _INKS = ((("blue", "solid"), ("green", "dotted")), (("orange", "dashed"), ("purple", "dash-dot")))
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def rig_console(rig="yard_trailer", *, system="US", title="One rig and its throttle"):
@@ -53,7 +62,7 @@ def rig_console(rig="yard_trailer", *, system="US", title="One rig and its throt
 
 def valve_console(rig="yard_trailer", *, system="US", title="Four ways to guard a pump, and a plugged nozzle"):
     """A Console: kind of valve, throttle, outlet open or shut; the schematic. A disc that has burst stays so."""
-    loaded = _loaded(rig)
+    loaded = demo_rig(rig)
     state = {"burst": False}
 
     def draw(values, system):
@@ -98,30 +107,6 @@ def bypass_console(rig="yard_trailer", *, system="US", title="Throttle, gauge an
     return Console(title, controls, _draw, system=system)
 
 
-def changed_rig(rig, *, extra_length=0.0, extra_bore="3/8 in", jets=0, valve="as loaded"):
-    """`rig` with hose added at the nozzle end, every jet opened by `jets` drill sizes, another valve."""
-    if extra_length > 0:
-        rig = rig.replace(hoses=(*rig.hoses, Hose(extra_bore, extra_length, name="added hose")))
-    if jets:
-        bores = [tables.next_drill(jet.bore, jets).diameter for jet in rig.nozzle.jets]
-        new = [jet.replace(bore=bore) for jet, bore in zip(rig.nozzle.jets, bores, strict=True)]
-        rig = rig.replace(nozzle=rig.nozzle.replace(jets=new))
-    return rig if valve == "as loaded" else with_valve(rig, valve)
-
-
-def with_valve(rig, kind, *, opened=False):
-    """`rig` with an "unloader", a "trapping" one, a "burst disc" or "none", set to the figure of its present valve.
-
-    opened: a disc that has burst before.
-    """
-    if kind == "none" or not rig.valves:
-        return rig.replace(valve=None)
-    figure = rig.unloader.setting if rig.unloader else rig.burst_disc.rating
-    if kind == "burst disc":
-        return rig.replace(valve=BurstDisc(figure, opened=opened))
-    return rig.replace(valve=Unloader(figure, trapping=kind == "trapping"))
-
-
 class _Setup(NamedTuple):
     """A rig, its sweep over THROTTLES, and the throttle at which its valve acts (None: it does not)."""
 
@@ -142,7 +127,7 @@ def _draw(values, system):
     for number, (setup, point) in enumerate(zip(setups, points, strict=True)):
         pieces += _setup_pieces(panels, setup.sweep, point, number, system)
         labels += _valve_marks(panels[0], setup, number, system)
-    pieces += [f'<g style="{_HALO}">{"".join(labels)}</g>']
+    pieces += [f'<g style="{HALO}">{"".join(labels)}</g>']
     pieces += [upright(panels[0], 100 * throttle, dash="dotted"), upright(panels[1], 100 * throttle, dash="dotted")]
     pieces += _legends(panels, len(setups) > 1)
     words = _state_words(setups[-1], points[-1], system)
@@ -152,15 +137,10 @@ def _draw(values, system):
     return stacked(words, *rows, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 
 
-@lru_cache(maxsize=8)
-def _loaded(name):
-    return demo_rig(name)
-
-
 @lru_cache(maxsize=64)
 def _setup(name, **changes):
     """What does not change while only the throttle moves, worked out once."""
-    rig = changed_rig(_loaded(name), **changes)
+    rig = changed_rig(demo_rig(name), **changes)
     try:
         opens = opening_throttle(rig)
     except JetlibError:
@@ -213,16 +193,6 @@ def _valve_marks(panel, setup, number, system):
     if rig.unloader is not None and number == 0:
         marks.append(level(panel, from_si(rig.unloader.setting, "pressure", system), "valve setting"))
     return marks
-
-
-def opening_throttle(rig):
-    """Throttle at which the unloader opens, or the disc bursts; None when neither does."""
-    if rig.unloader is not None:
-        return bypass_throttle(rig)
-    if rig.burst_disc is None:
-        return None
-    as_unloader = rig.replace(valve=Unloader(rig.burst_disc.rating))
-    return bypass_throttle(as_unloader)
 
 
 def _legends(panels, changed):

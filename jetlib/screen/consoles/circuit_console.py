@@ -4,12 +4,23 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib import tables
-from jetlib.errors import JetlibError
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.change.whatif import changed_line
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.screen.controls.console import Amount, Choice, Console, Push
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import (
+    HALO,
+    Panel,
+    Series,
+    chart,
+    curve,
+    dot,
+    legend,
+    level,
+    nice_ceiling,
+    text,
+    upright,
+)
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
@@ -27,8 +38,6 @@ _JETS = (
 )
 _PARTS = (("hose", "orange"), ("fittings", "purple"), ("lift", "green"), ("jets", "blue"))
 _SETS = ("throttle", "length", "bore", "jets", "lift")
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def circuit_console(rig="yard_trailer", *, system="US", title="Where the pressure goes", **start):
@@ -62,31 +71,6 @@ def circuit_console(rig="yard_trailer", *, system="US", title="Where the pressur
     return Console(title, controls, draw, system=system, note=f"{loaded.name}. Nozzle below the pump: minus.")
 
 
-def changed_line(rig, *, length, bore, jets="as loaded", lift=0.0):
-    """`rig` with a main hose of another length and bore, another set of jets, its nozzle `lift` above the pump.
-
-    jets: "as loaded", "one more" or "one less" in the first group, or all holes one drill "larger" or "smaller". What
-    lay on the reel stays there as far as the hose is long enough.
-    """
-    hose = rig.hoses[0]
-    # Nearer than the last digit of its conversion is the bore the rig has.
-    new_bore = hose.bore if abs(si(bore, "hose_bore") - hose.bore) < 1e-9 else si(bore, "hose_bore")
-    coiled = min(hose.coiled_length, si(length, "length"))
-    hose = hose.replace(length=length, bore=new_bore, coiled_length=coiled)
-    nozzle = rig.nozzle
-    if jets in ("one more", "one less"):
-        first, *others = nozzle.jets
-        count = first.count + (1 if jets == "one more" else -1)
-        nozzle = nozzle.replace(jets=[first.replace(count=count), *others])
-    elif jets in ("larger", "smaller"):
-        step = 1 if jets == "larger" else -1
-        drilled = [jet.replace(bore=tables.next_drill(jet.bore, step).diameter) for jet in nozzle.jets]
-        nozzle = nozzle.replace(jets=drilled)
-    elif jets != "as loaded":
-        raise JetlibError(f"jets is {str(jets)[:40]!r}; write one of {', '.join(key for _, key in _JETS)}")
-    return rig.replace(hoses=(hose, *rig.hoses[1:]), nozzle=nozzle, lift=lift)
-
-
 def pressure_parts(point):
     """What hose, fittings, lift and jets take of the gauge at an OperatingPoint of one rig, a dict in Pa."""
     return {
@@ -97,15 +81,8 @@ def pressure_parts(point):
     }
 
 
-@lru_cache(maxsize=8)
-def _loaded(name):
-    if name not in demo_rigs():
-        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
-    return demo_rig(name)
-
-
 def _line(name, values):
-    return changed_line(_loaded(name), **{key: value for key, value in values.items() if key != "throttle"})
+    return changed_line(demo_rig(name), **{key: value for key, value in values.items() if key != "throttle"})
 
 
 @lru_cache(maxsize=4)
@@ -210,7 +187,7 @@ def _gauge_chart(name, values, kept, point, system):
     shown = from_si(point.gauge, "pressure", system)
     side = "start" if point.throttle < 0.12 else "end"
     figure = dot(panel, 100 * point.throttle, shown, words_of(point.gauge, "pressure", system), anchor=side)
-    pieces.append(f'<g style="{_HALO}">{level(panel, setting, "the valve opens here")}{figure}</g>')
+    pieces.append(f'<g style="{HALO}">{level(panel, setting, "the valve opens here")}{figure}</g>')
     behind = from_si(point.nozzle_pressure, "pressure", system)
     pieces.append(dot(panel, 100 * point.throttle, behind, colour="green", shape="square"))
     return chart([panel], _WIDTH, 306, pieces), _WIDTH, 306

@@ -5,16 +5,15 @@ from typing import NamedTuple
 
 import numpy as np
 
-from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import state
 from jetlib.rig.diagnosis.faults import FAULTS, fault_named, faults_of, signature
 from jetlib.rig.diagnosis.readings import throttle_name
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
-from jetlib.screen.evidence import Table
+from jetlib.screen.drawing.table import Table
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
@@ -34,7 +33,7 @@ def fault_console(rig="yard_trailer", *, system="US", title="One fault, or two s
     what the fault is tried at is held at the nearest one that is not, and the words say so.
     """
     begin = {"fault": "jet plugged", "size": 0.25, "other": "hose narrow", "other_size": 0.6, **start}
-    faults = tuple((short_words(fault), fault.name) for fault in faults_of(_loaded(rig)) if fault.name != "healthy")
+    faults = tuple((fault.title, fault.name) for fault in faults_of(demo_rig(rig)) if fault.name != "healthy")
 
     def draw(values, system):
         shown = [_Shown("sound", "sound rig", FAULTS["healthy"], 0.0)]
@@ -50,7 +49,7 @@ def fault_console(rig="yard_trailer", *, system="US", title="One fault, or two s
         Choice("other", "Fault B, beside it", (*faults, ("none", _NONE)), begin["other"]),
         Amount("other_size", "Size of B", "fraction", _SMALLEST, _LARGEST, 95, begin["other_size"]),
     ]
-    return Console(title, controls, draw, system=system, note=_loaded(rig).name)
+    return Console(title, controls, draw, system=system, note=demo_rig(rig).name)
 
 
 def signature_table(rig="yard_trailer", *, without=()):
@@ -58,7 +57,7 @@ def signature_table(rig="yard_trailer", *, without=()):
 
     without: names of faults to leave out.
     """
-    loaded, rows = _loaded(rig), []
+    loaded, rows = demo_rig(rig), []
     for fault in faults_of(loaded):
         if fault.name in ("healthy", *without):
             continue
@@ -72,9 +71,7 @@ def signature_table(rig="yard_trailer", *, without=()):
         gauges = (_change(value, usual) for value, usual in zip(found.gauge, sound.gauge, strict=True))
         bucket = _change(found.nozzle_flow[2], sound.nozzle_flow[2])
         stream = "always" if len(seen) == 3 else ", ".join(seen) or "none"
-        rows.append(
-            (f"{_short(fault)}: {fault.measured(found.severity)}", *gauges, bucket, stream, engine or "as usual")
-        )
+        rows.append((f"{fault.short}: {fault.measured(found.severity)}", *gauges, bucket, stream, engine or "as usual"))
     heads = ("fault and size", "gauge, idle", "gauge, half", "gauge, full", "bucket, full", "stream to tank", "engine")
     return Table(heads, tuple(rows), heads[1:5])
 
@@ -97,32 +94,15 @@ class _Found(NamedTuple):
     signature: object
 
 
-def short_words(fault):
-    """A fault in a few words with a capital: "The pump is weak"."""
-    words = _short(fault)
-    return words[0].upper() + words[1:]
-
-
-def _short(fault):
-    return fault.words.split(":")[0]
-
-
 def sized(name, size):
     """(Fault, severity): `size` held within what the fault is tried at."""
     fault = fault_named(name)
     return fault, float(min(max(size, fault.low), fault.high))
 
 
-@lru_cache(maxsize=8)
-def _loaded(name):
-    if name not in demo_rigs():
-        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
-    return demo_rig(name)
-
-
 @lru_cache(maxsize=64)
 def _found(name, fault, severity):
-    loaded, changes = _loaded(name), FAULTS[fault].changes(severity)
+    loaded, changes = demo_rig(name), FAULTS[fault].changes(severity)
     point = state(loaded, changes, THROTTLES)
     return _Found(
         gauge=point.gauge * changes.needle,
@@ -199,14 +179,14 @@ def _change(value, usual):
 
 
 def _words(rig, shown, system):
-    sound = signature(_loaded(rig), "healthy")
+    sound = signature(demo_rig(rig), "healthy")
     gauges = ", ".join(
         f"{words_of(value, 'pressure', system)} at {throttle_name(at)}"
         for value, at in zip(sound.gauge, _READ_AT, strict=True)
     )
-    words = [f"{_loaded(rig).name}, sound: gauge {gauges}."]
+    words = [f"{demo_rig(rig).name}, sound: gauge {gauges}."]
     for each in shown[1:]:
-        words.append(f"{each.letter}: " + " ".join(signature(_loaded(rig), each.fault, each.severity).sentences))
+        words.append(f"{each.letter}: " + " ".join(signature(demo_rig(rig), each.fault, each.severity).sentences))
         if each.severity in (each.fault.low, each.fault.high) and each.fault.low < each.fault.high:
             end = "least" if each.severity == each.fault.low else "most"
             words.append(f"This is the {end} that this fault is shown at.")

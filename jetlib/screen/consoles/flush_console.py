@@ -4,11 +4,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.physics import channel
 from jetlib.rig.job.flushing import DEBRIS, flushing, shear_that_moves
 from jetlib.rig.parts.drain import Drain
+from jetlib.rig.point.alone import greatest_drain_flow
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import both, from_si, si, unit_label
 from jetlib.units import text as words_of
@@ -21,8 +21,6 @@ _BORES = tuple(
 _WALLS = (("smooth plastic, n 0.010", 0.010), ("usual, n 0.013", 0.013), ("rough or old, n 0.016", 0.016))
 _GRAINS = tuple((name, size) for name, size in DEBRIS.items() if size is not None)
 _DRAWN = 1.15  # how far the picture goes past the largest shear or the finest grain
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def flush_console(*, system="US", title="What the water takes along", **start):
@@ -74,7 +72,7 @@ def _draw(values, system):
     pieces.append(curve(panel, Series("", xs, shears)))
     pieces.append(upright(panel, from_si(flow, "flow", system), dash="dotted"))
     labels.append(dot(panel, from_si(flow, "flow", system), float(found.shear)))
-    pieces += [f'<g style="{_HALO}">{"".join(labels)}</g>', _cross_section(found, drain, system)]
+    pieces += [f'<g style="{HALO}">{"".join(labels)}</g>', _cross_section(found, drain, system)]
     words = _words(values, found, grains, system)
     return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 
@@ -127,7 +125,7 @@ def _cross_section(found, drain, system):
 def _words(values, found, grains, system):
     goes = [name for name, _, needed in grains if needed <= float(found.shear)]
     stays = [name for name, _, needed in grains if needed > float(found.shear)]
-    most = channel.greatest_flow(values["bore"], values["fall"], values["wall"])
+    most = greatest_drain_flow(values["bore"], values["fall"], values["wall"])
     words = (
         f"{words_of(values['flow'], 'flow', system)} in a pipe of {words_of(values['bore'], 'pipe_bore', system)} that "
         f"falls {words_of(values['fall'], 'slope', system)}: "

@@ -5,14 +5,13 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib import tables
-from jetlib.errors import JetlibError
 from jetlib.rig.hoses.choice import hose_choices
 from jetlib.rig.hoses.fit import USUAL_RESERVE
 from jetlib.rig.hoses.pipe_run import PipeRun
 from jetlib.rig.hoses.step_down import step_downs
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import both, from_si, si, unit_label
@@ -30,8 +29,6 @@ _SMALL = tuple(
     if (row.standard, row.dash) == (kind, dash)
 )
 _FROM_LARGE = 8  # dash size from which a hose is offered as the large one
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 _SHORT = (("WORKING PRESSURE", "pressure"), ("The hose is too thick", "thick"), ("The bends", "bends"))
 
 
@@ -61,7 +58,7 @@ def step_down_console(rig="yard_trailer", *, system="US", title="Where to step d
 
     start: any of large, small (labels of HoseSizes), whole, small_length, run, as the controls take them.
     """
-    loaded = _loaded(rig)
+    loaded = demo_rig(rig)
     large = {size.label: size for size in _large_sizes(rig)}
     begin = {"large": next(iter(large)), "small": _SMALL[1].label, "whole": "250 ft", "run": "60 ft"}
     begin |= {"small_length": "60 ft", **start}
@@ -79,13 +76,6 @@ def step_down_console(rig="yard_trailer", *, system="US", title="Where to step d
     return Console(title, controls, draw, system=system, note=f"{loaded.name} at full throttle, a level pipe.")
 
 
-@lru_cache(maxsize=8)
-def _loaded(name):
-    if name not in demo_rigs():
-        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
-    return demo_rig(name)
-
-
 def _size_words(row):
     return f"{row.label}, bore {both(row.bore, 'hose_bore')}"
 
@@ -95,7 +85,7 @@ def _size_words(row):
 
 @lru_cache(maxsize=32)
 def _choices(name, length, pipe, bends, reserve):
-    rig = _loaded(name)
+    rig = demo_rig(name)
     place = len(rig.hoses) if len(rig.hoses) > 1 else "end"
     run = PipeRun(bore=pipe, bends=bends, run=length)
     return hose_choices(rig, place, length=length, pipe=run, reserve=reserve)
@@ -176,7 +166,7 @@ def _trade_chart(choices, own, system):
         if each in own:
             at = float(panel.x(x)), float(panel.y(y)) + 20
             names.append(text(*at, f"-{each.size.dash}", colour="blue", anchor="middle", weight="bold"))
-    pieces.append(f'<g style="{_HALO}">{"".join(names)}</g>')
+    pieces.append(f'<g style="{HALO}">{"".join(names)}</g>')
     keys = (("this standard, by size", "blue"), ("all the others", "grey"))
     pieces += [text(70 + 150 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
     pieces.append(text(716, 24, "○ may be used    × must not", anchor="end"))
@@ -202,7 +192,7 @@ def _large_sizes(name):
     """HoseSizes of the usual standard that may be used from the pump of this rig, smallest first."""
     newest = tables.hose(_FROM_LARGE).edition
     sizes = [row for row in tables.hoses() if (row.standard, row.edition) == (tables.USUAL_HOSE, newest)]
-    usable = hose_choices(_loaded(name), 1, hoses=[row for row in sizes if row.dash >= _FROM_LARGE]).usable
+    usable = hose_choices(demo_rig(name), 1, hoses=[row for row in sizes if row.dash >= _FROM_LARGE]).usable
     return tuple(sorted((choice.size for choice in usable), key=lambda row: row.bore))
 
 
@@ -210,7 +200,7 @@ def _large_sizes(name):
 def _step(name, large, small, whole, small_length, run, places):
     sizes = {row.label: row for row in (*_large_sizes(name), *_SMALL)}
     found = step_downs(
-        _loaded(name),
+        demo_rig(name),
         total_length=whole,
         small_length=small_length,
         large=[sizes[large]],
@@ -244,7 +234,7 @@ def _draw_step(name, large, small, whole, small_length, run, system):
     ]
     pieces = [curve(left, both_curves[0]), curve(right, both_curves[1])]
     pieces += [legend(left, both_curves[:1]), legend(right, both_curves[1:])]
-    pieces.append(f'<g style="{_HALO}">{"".join(labels)}</g>')
+    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
     rows = [_red(caution) for caution in _loud(here)]
     return stacked(words, *rows, (chart([left, right], _WIDTH, 300, pieces), _WIDTH, 300))
 

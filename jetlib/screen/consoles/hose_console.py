@@ -2,18 +2,14 @@
 
 import numpy as np
 
-from jetlib.physics import hose as hose_physics
-from jetlib.physics import water
-from jetlib.physics.friction import coil_ratio
+from jetlib.rig.point.alone import hose_loss, hose_velocity
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 
 _WIDTH, _HEIGHT = 760, 320
-_TEMPERATURE = 288.15
-_DENSITY, _VISCOSITY = water.density(_TEMPERATURE), water.viscosity(_TEMPERATURE)
 _INCHES = ("1/8", "3/16", "1/4", "3/8", "1/2", "5/8", "3/4", "1")
 _BORES = tuple(
     (f"{inch} in ({words_of(si(f'{inch} in', 'hose_bore'), 'hose_bore', 'metric')})", si(f"{inch} in", "hose_bore"))
@@ -24,11 +20,8 @@ _ROUGHNESS = (
     ("usual hose, 0.01 mm", 0.01e-3),
     ("rough or old, 0.03 mm", 0.03e-3),
 )
-_REEL = 0.5
 _LEAST_TOP, _MOST_GIVEN = si("20 psi", "pressure"), si("5000 psi", "pressure")
 _FLOWS = np.linspace(0.0, si("25 gpm", "flow"), 126)
-# A rim of the page's own colour round a figure, so that a curve behind it does not hide it.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def hose_console(*, two=False, system="US", title="What the hose takes", **start):
@@ -63,17 +56,6 @@ def hose_console(*, two=False, system="US", title="What the hose takes", **start
         return Console(title, controls, _draw_two, system=system)
     controls.append(Push("keep", "Keep this hose to compare", keep))
     return Console(title, controls, lambda values, system: _draw_one(values, kept, system), system=system)
-
-
-def hose_loss(flow, *, bore, length, roughness, reel=False):
-    """Loss (Pa) of one hose at 15 degC, straight or wound on a reel 0.5 m across. Broadcasts."""
-    loss = hose_physics.pressure_loss(
-        flow, bore=bore, length=length, roughness=roughness, density=_DENSITY, viscosity=_VISCOSITY
-    )
-    if not reel:
-        return loss
-    reynolds = hose_physics.reynolds_number(flow, bore=bore, density=_DENSITY, viscosity=_VISCOSITY)
-    return loss * coil_ratio(reynolds, bore, _REEL)
 
 
 def _draw_one(values, kept, system):
@@ -144,7 +126,7 @@ def _loss_chart(flow, losses, curves, system):
     pieces += [
         legend(panel, [Series(name, (), (), colour, dash) for name, _, colour, dash in curves]),
         dot(panel, x, shown),
-        f'<g style="{_HALO}">{figure}</g>',
+        f'<g style="{HALO}">{figure}</g>',
     ]
     return chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT
 
@@ -159,7 +141,7 @@ def _takes(hose, flow, system):
 
 
 def _speed_words(flow, bore, system, where="in it"):
-    velocity = hose_physics.velocity(flow, bore=bore)
+    velocity = hose_velocity(flow, bore)
     return f"The water moves at {words_of(velocity, 'velocity', system)} {where}."
 
 

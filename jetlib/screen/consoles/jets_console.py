@@ -3,7 +3,7 @@
 import numpy as np
 
 from jetlib import tables
-from jetlib.physics import orifice, water
+from jetlib.rig.point.alone import hole_area, hole_bore, jet_set_pressure
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push, Switch
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
 from jetlib.screen.drawing.picture import Picture
@@ -11,7 +11,6 @@ from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 
 _WIDTH, _HEIGHT = 760, 330
-_DENSITY = water.density(288.15)
 _HOLE = "jet_bore"
 
 
@@ -52,12 +51,6 @@ def jets_console(*, count=4, bore="#60", flow="8 gpm", system="US", title="A set
     ]
     console = Console(title, controls, lambda values, system: _draw_jets(values, kept, system), system=system)
     return console
-
-
-def jet_set_pressure(flow, *, count, bore, edge):
-    """Pressure (Pa) behind `count` holes of `bore` (m) with discharge coefficient `edge` at `flow` (m3/s)."""
-    area = count * orifice.circle_area(bore)
-    return orifice.pressure(flow, area=area, discharge_coefficient=edge, density=_DENSITY)
 
 
 def nearest_drill_words(bore):
@@ -108,7 +101,7 @@ def _draw_jets(values, kept, system):
 
 
 def _jet_words(jets, flow, pressure, system):
-    area = jets["count"] * orifice.circle_area(jets["bore"])
+    area = jets["count"] * hole_area(jets["bore"])
     holes = "hole" if jets["count"] == 1 else "holes"
     return (
         f"{jets['count']} {holes} of {words_of(jets['bore'], _HOLE, system)} (nearest drill "
@@ -131,7 +124,7 @@ def same_area_console(*, area="0.0055 in2", flow="8 gpm", system="US", title="Th
 
 def _draw_same_area(values, system):
     counts = np.arange(1, 9)
-    bores = orifice.circle_bore(values["area"] / counts)
+    bores = hole_bore(values["area"] / counts)
     if values["drilled"]:
         bores = np.array([tables.next_drill(bore, 0).diameter for bore in bores])
     pressures = jet_set_pressure(values["flow"], count=counts, bore=bores, edge=values["edge"])

@@ -4,38 +4,16 @@ import math
 from functools import lru_cache
 
 from jetlib.course.banks.yard_job import BRAIDS, LEADERS, USUAL, banded_numbers, yard_plan
-from jetlib.course.exercises.words import sentence
 from jetlib.rig.job.flushing import DEBRIS
-from jetlib.rig.job.plan import VERDICTS
-from jetlib.rig.job.rows import COMMON, NO_LIMIT
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Switch
 from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
-from jetlib.screen.drawing.plan_picture import WIDTH, drain_strip, finding_lines, verdict_bar
+from jetlib.screen.drawing.plan_picture import WIDTH
+from jetlib.screen.drawing.plan_sheet import figure, picture_of
 from jetlib.units import both, si
-from jetlib.units import text as words_of
 
-#: Rows of a plan that the console shows, by section and label; the job card shows all of them.
-SHOWN = (
-    ("nozzle", "gauge"),
-    ("nozzle", "flow at the nozzle"),
-    ("nozzle", "bypass"),
-    ("nozzle", "pull"),
-    ("reach", "hose there is for the pipe"),
-    ("reach", "nozzle comes"),
-    ("reach", "pull to bring it back, jets on"),
-    ("machine", "power at the shaft"),
-    ("machine", "power there is"),
-    ("supply", "time with the jets on"),
-    ("supply", "tank lasts"),
-    ("supply", "at the temperature limit after"),
-    ("debris", "depth over bore"),
-    ("debris", "drag on the wall"),
-    ("debris", "largest grain it takes along"),
-)
 _PIPES = ("3 in PVC DWV schedule 40", "4 in PVC SDR 35", "6 in PVC SDR 35", "8 in PVC SDR 35")
 _TURNS = (("none", 0.0), ("45°", math.pi / 4.0), ("90°", math.pi / 2.0), ("two of 90° together", math.pi))
 #: A control cannot hold None: it would look as if nothing were chosen.
@@ -128,50 +106,6 @@ def _draw_plan(values, system):
     return picture_of(_plan(values.pop("rig"), (), **values), system)
 
 
-def picture_of(plan, system, *, findings=True):
-    """The Picture of a Plan: verdict, drain, the numbers that matter most, and what to settle unless told elsewhere."""
-    rows = {(row.section, row.label): row for row in plan.rows}
-    told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
-    heads = ("number", ">plan", "eight in ten", "where it comes from")
-    table = grid(heads, told, (14, 312, 326, 528), width=WIDTH)
-    return stacked(
-        _plan_words(plan, rows, system),
-        verdict_bar(plan.verdict, sentence(VERDICTS[plan.verdict].removeprefix("NO GO: "))),
-        drain_strip(plan, system),
-        table,
-        *([finding_lines(plan.findings)] if findings else []),
-    )
-
-
-def _row_words(row, system):
-    band = "" if row.low is None else f"{_figure(row.low, row.kind, system)} to {_figure(row.high, row.kind, system)}"
-    return row.label, _figure(row.value, row.kind, system), band, row.source.replace(COMMON, "practice")
-
-
-def _figure(value, kind, system):
-    return NO_LIMIT if math.isinf(value) else words_of(float(value), kind, system)
-
-
-def _plan_words(plan, rows, system):
-    def told(section, label):
-        return rows[section, label].text(system)
-
-    job = plan.job
-    words = (
-        f"{plan.rig.name} in {words_of(job.drain.length, 'length', system)} of {job.drain.name}: "
-        f"{VERDICTS[plan.verdict]} "
-    )
-    words += (
-        f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, "
-        f"pull {told('nozzle', 'pull')}. The nozzle comes {told('reach', 'nozzle comes')} in. "
-        f"The jets are on for {told('supply', 'time with the jets on')}; "
-        f"the tank lasts {told('supply', 'tank lasts')}. "
-    )
-    words += " ".join(f"No go: {text}" for text in plan.no_go)
-    topics = list(dict.fromkeys(each.topic for each in plan.findings if each.level == "caution"))
-    return words + (f" Cautions on {', '.join(topics)}." if topics else "")
-
-
 # --- how sure ---------------------------------------------------------------------------------------
 
 _BAR_LEFT, _BAR_RIGHT = 240.0, 640.0
@@ -211,7 +145,7 @@ def _scale(bottom):
 
 def _bar(number, y, system):
     low, high = _across(number.low / number.value), _across(number.high / number.value)
-    figures = f"{_figure(number.low, number.kind, system)} to {_figure(number.high, number.kind, system)}"
+    figures = f"{figure(number.low, number.kind, system)} to {figure(number.high, number.kind, system)}"
     return (
         text(_BAR_LEFT - 12, y + 4, number.words, anchor="end")
         + f'<rect class="jl-ink-purple" x="{low:.1f}" y="{y - 7}" width="{max(high - low, 2.0):.1f}" height="14" '
@@ -221,8 +155,8 @@ def _bar(number, y, system):
 
 def _doubt_words(plan, numbers, checked, braid, system):
     def told(number):
-        low, high = (_figure(end, number.kind, system) for end in (number.low, number.high))
-        return f"{number.words}, {_figure(number.value, number.kind, system)}, eight in ten {low} to {high}"
+        low, high = (figure(end, number.kind, system) for end in (number.low, number.high))
+        return f"{number.words}, {figure(number.value, number.kind, system)}, eight in ten {low} to {high}"
 
     done = [label.split(":")[0].lower() for name, label, _ in CHECKS if name in checked]
     done += [f"the reel hose weighed as {braid}"] if braid != _NONE else []

@@ -4,12 +4,12 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.physics.jet_path import distance_to_wall
-from jetlib.rig.jets.work import jet_work, thrust_split
+from jetlib.rig.change.whatif import shared_area, turned_nozzle
+from jetlib.rig.jets.work import distance_to_wall, jet_work, thrust_split
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, level, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, level, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
@@ -19,8 +19,6 @@ _STRAIGHT, _AHEAD = np.pi / 2.0, np.pi
 _ANGLES = np.radians(np.linspace(0.0, 90.0, 91))
 _STEEP = np.radians(np.linspace(10.0, 90.0, 81))
 _IN_AIR = 100  # bores that a jet holds together in air; common practice, no source
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def pull_console(rig="yard_trailer", *, system="US", title="What the jets pull", **start):
@@ -29,7 +27,7 @@ def pull_console(rig="yard_trailer", *, system="US", title="What the jets pull",
     start: any of throttle, angle, front, as the controls take them; those of the rig unless given.
     """
     begin = {"throttle": 1.0, "angle": _rear_angle(rig), "front": _front_count(rig), **start}
-    rigs = tuple((_loaded(name).name, name) for name in demo_rigs())
+    rigs = tuple((demo_rig(name).name, name) for name in demo_rigs())
     controls = [
         Choice("rig", "Rig", rigs, rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
@@ -54,41 +52,21 @@ def cut_console(rig="yard_trailer", *, system="US", title="Pull against bite", *
         Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, begin["angle"]),
         Amount("gap", "Hole to wall, straight", "pipe_bore", "0.5 in", "6 in", 55, begin["gap"]),
     ]
-    note = f"{_loaded(rig).name} at full throttle; the holes share the area of its own nozzle."
+    note = f"{demo_rig(rig).name} at full throttle; the holes share the area of its own nozzle."
     return Console(title, controls, draw, system=system, note=note)
 
 
-def turned_nozzle(rig, *, angle, front):
-    """`rig` with its rear jets at `angle` (rad, or text; arrays too) and `front` holes straight ahead."""
-    rear = [jet.replace(angle=angle) for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT]
-    ahead = [jet for jet in rig.nozzle.jets if jet.angle > _STRAIGHT] or [rear[0].replace(angle=_AHEAD, name="front")]
-    jets = [*rear, ahead[0].replace(count=front)] if front else rear
-    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
-
-
-def shared_area(rig, *, count, angle):
-    """`rig` with `count` like rear holes at `angle` in place of its jets, of the same area in all."""
-    first = rig.nozzle.jets[0]
-    bore = np.sqrt(rig.nozzle.effective_area / first.discharge_coefficient / count * 4.0 / np.pi)
-    return rig.replace(nozzle=rig.nozzle.replace(jets=[first.replace(bore=float(bore), count=count, angle=angle)]))
-
-
-@lru_cache(maxsize=8)
-def _loaded(name):
-    return demo_rig(name)
-
-
 def _rear_angle(name):
-    return min(float(jet.angle) for jet in _loaded(name).nozzle.jets)
+    return min(float(jet.angle) for jet in demo_rig(name).nozzle.jets)
 
 
 def _front_count(name):
-    return sum(int(jet.count) for jet in _loaded(name).nozzle.jets if jet.angle > _STRAIGHT)
+    return sum(int(jet.count) for jet in demo_rig(name).nozzle.jets if jet.angle > _STRAIGHT)
 
 
 @lru_cache(maxsize=32)
 def _pull_by_angle(name, throttle, front):
-    return operating_point(turned_nozzle(_loaded(name), angle=_ANGLES, front=front), throttle).reaction
+    return operating_point(turned_nozzle(demo_rig(name), angle=_ANGLES, front=front), throttle).reaction
 
 
 # --- pull -------------------------------------------------------------------------------------------
@@ -96,7 +74,7 @@ def _pull_by_angle(name, throttle, front):
 
 def _draw_pull(values, system):
     name, angle, front = values["rig"], values["angle"], values["front"]
-    rig = turned_nozzle(_loaded(name), angle=angle, front=front)
+    rig = turned_nozzle(demo_rig(name), angle=angle, front=front)
     point = operating_point(rig, values["throttle"])
     split = thrust_split(point)
     words = _pull_words(rig, point, split, angle, front, system)
@@ -145,7 +123,7 @@ def _pull_chart(name, values, point, pieces, system):
         pieces.append(level(panel, 0.0, "no pull", colour="red"))
     figure = words_of(point.reaction, "force", system)
     side = "start" if x < 50 else "end"
-    pieces.append(f'<g style="{_HALO}">{dot(panel, x, y, figure, anchor=side)}</g>')
+    pieces.append(f'<g style="{HALO}">{dot(panel, x, y, figure, anchor=side)}</g>')
     return panel
 
 
@@ -198,10 +176,10 @@ def _arrow(x, y, length, colour):
 
 
 def _draw_cut(name, values, system):
-    point = operating_point(shared_area(_loaded(name), count=values["count"], angle=_STEEP))
+    point = operating_point(shared_area(demo_rig(name), count=values["count"], angle=_STEEP))
     (swept,) = jet_work(point)
     at_wall = swept.pressure_under_water(distance_to_wall(values["gap"], _STEEP))
-    here = operating_point(shared_area(_loaded(name), count=values["count"], angle=values["angle"]))
+    here = operating_point(shared_area(demo_rig(name), count=values["count"], angle=values["angle"]))
     (work,) = jet_work(here)
     way = distance_to_wall(values["gap"], values["angle"])
     left = work.pressure_under_water(way)
@@ -219,7 +197,7 @@ def _draw_cut(name, values, system):
         pieces.append(upright(panel, x, dash="dotted"))
         # The pull falls and the pressure at the wall rises with the angle: the figure goes where the curve is not.
         figure, side = words_of(y, kind, system), "start" if x < (50 if kind == "force" else 20) else "end"
-        pieces.append(f'<g style="{_HALO}">{dot(panel, x, from_si(y, kind, system), figure, anchor=side)}</g>')
+        pieces.append(f'<g style="{HALO}">{dot(panel, x, from_si(y, kind, system), figure, anchor=side)}</g>')
     words = _cut_words(values, work, way, left, system)
     return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 

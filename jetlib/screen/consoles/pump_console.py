@@ -4,8 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.rig.parts.machine import Jet, Nozzle
-from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.rig.change.whatif import outlet_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text, ticks
@@ -20,19 +19,6 @@ _OUTLETS = (("open end", "open"), ("large holes", "large"), ("small holes", "sma
 _PUMPS = (("sound", 0.95), ("worn", 0.85), ("badly worn", 0.70))
 _WIDTH = 760
 _BUCKETS = {"US": ("5 gal", "a bucket of 5 US gallons (19 L)"), "metric": ("20 L", "a bucket of 20 L (5.3 US gallons)")}
-
-
-def outlet_rig(outlet, volumetric_efficiency=0.95):
-    """The yard trailer without hose: its pump and valve with an outlet "open", "large", "small" or "shut"."""
-    rig = demo_rig(RIG)
-    nozzles = {
-        "open": Nozzle([Jet("1/2 in", discharge_coefficient=0.8)]),
-        "large": Nozzle([Jet("#53", count=5, discharge_coefficient=0.72)]),
-    }
-    pump = rig.pump.replace(volumetric_efficiency=volumetric_efficiency)
-    return rig.replace(
-        pump=pump, hoses=(), nozzle=nozzles.get(outlet, rig.nozzle), outlet_shut=outlet == "shut", name="yard pump"
-    )
 
 
 def pump_console(*, outlet="small", pump=0.95, throttle=1.0, system="US", title="One pump, four outlets"):

@@ -10,7 +10,7 @@ from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
@@ -25,8 +25,6 @@ _KINDS = (
 )
 _TURNS = (("90°", np.pi / 2.0), ("45°", np.pi / 4.0), ("two of 90° together", np.pi), ("none", 0.0))
 _WAYS = (("uphill, against the flow", "upstream"), ("downhill, with the flow", "downstream"))
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def reach_console(rig="yard_trailer", *, system="US", title="What the hose drags with", **start):
@@ -36,7 +34,7 @@ def reach_console(rig="yard_trailer", *, system="US", title="What the hose drags
     """
     begin = {"kind": 1.0, "friction": 0.4, "fall": 0.02, "way": "upstream", "turn": 0.0, "at": "20 ft", **start}
     controls = [
-        Choice("rig", "Rig", tuple((_loaded(name).name, name) for name in demo_rigs()), rig),
+        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
         Choice("kind", "Hose", _KINDS, begin["kind"]),
         Amount("friction", "Friction, hose on pipe", "ratio", 0.2, 0.8, 60, begin["friction"]),
         Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, begin["fall"]),
@@ -54,14 +52,9 @@ def reach_of(name, *, kind, friction, fall, way, turn, at):
     return reach(_point(name, kind), drain, friction=friction)
 
 
-@lru_cache(maxsize=8)
-def _loaded(name):
-    return demo_rig(name)
-
-
 @lru_cache(maxsize=16)
 def _point(name, kind):
-    rig = _loaded(name)
+    rig = demo_rig(name)
     hoses = [hose.replace(mass_per_metre=kind * hose_mass(hose)) for hose in rig.hoses]
     return operating_point(rig.replace(hoses=hoses))
 
@@ -96,7 +89,7 @@ def _draw(values, system):
 def _mark(panel, found, system):
     x, y = from_si(found.distance, "length", system), from_si(found.pull, "force", system)
     side = "start" if x < 0.7 * panel.x_range[1] else "end"
-    return f'<g style="{_HALO}">{dot(panel, x, y, words_of(found.distance, "length", system), anchor=side)}</g>'
+    return f'<g style="{HALO}">{dot(panel, x, y, words_of(found.distance, "length", system), anchor=side)}</g>'
 
 
 def _words(name, found, values, system):
@@ -104,7 +97,7 @@ def _words(name, found, values, system):
     length = lambda value: words_of(value, "length", system)  # noqa: E731
     unit = si("10 ft" if system == "US" else "3 m", "length")
     weight, drag = line_weights(found.point.rig)[-1] * unit, found.drag(unit)
-    words = f"{_loaded(name).name}: the jets pull {force(found.pull)}. "
+    words = f"{demo_rig(name).name}: the jets pull {force(found.pull)}. "
     words += f"{length(unit)} of hose, full of water, weigh {force(weight)}"
     words += f" and drag with {force(drag)}. " if _straight(found, unit) else ". "
     ends = {

@@ -5,15 +5,14 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib import tables
-from jetlib.errors import JetlibError
+from jetlib.rig.change.whatif import fitted, rear_bore_to_match
 from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.jets.sizing import size_jets
-from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import both, from_si, unit_label
@@ -27,8 +26,6 @@ _REAR = (("any from 3 to 8", (3, 4, 5, 6, 7, 8)), *((f"just {n}", (n,)) for n in
 _FRONT = (("none", (0,)), ("one", (1,)), ("two", (2,)), ("none, one or two", (0, 1, 2)))
 _EVENNESS = (("a little, as usual", 0.1), ("not at all", 0.0), ("much", 0.5))
 _LISTED = 6
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def drills_console(rig="yard_small_bore", *, system="US", title="One drill after another", **start):
@@ -36,7 +33,7 @@ def drills_console(rig="yard_small_bore", *, system="US", title="One drill after
 
     start: any of drill (such as "#70"), count, added (of hose, before the nozzle), as the controls take them.
     """
-    loaded = _loaded(rig)
+    loaded = demo_rig(rig)
     first = loaded.nozzle.jets[0]
     begin = {"drill": tables.next_drill(first.bore, 0).label, "count": first.count, "added": 0.0, **start}
 
@@ -83,35 +80,6 @@ def sets_console(rig="yard_trailer", *, system="US", title="What a box of drills
     return Console(title, controls, _draw_sets, system=system, note="Number drills #80 to #40. Full throttle.")
 
 
-def fitted(rig, *, count, bore, added=0.0, hose=None):
-    """`rig` with `count` rear holes of `bore` (m, or an array) in its first group, and `added` m of hose at the end.
-
-    hose: its bore; that of the last hose for None. Front holes stay as they are.
-    """
-    if added > 0:
-        last = rig.hoses[-1]
-        new = last.replace(length=added, coil_diameter=None, coiled_length=0.0) if hose is None else Hose(hose, added)
-        rig = rig.replace(hoses=(*rig.hoses, new.replace(name="added hose")))
-    first, *others = rig.nozzle.jets
-    return rig.replace(nozzle=rig.nozzle.replace(jets=[first.replace(count=count, bore=bore), *others]))
-
-
-def rear_bore_to_match(rig):
-    """Bore (m) of the holes of the first group that matches `rig`, all else as it is; 0 when no bore can."""
-    match, (first, *others) = matched_jets(rig), rig.nozzle.jets
-    left = match.effective_area - sum(jet.discharge_coefficient * jet.area for jet in others)
-    if not left > 0:
-        return 0.0
-    return float(np.sqrt(left / (first.count * first.discharge_coefficient * np.pi / 4.0)))
-
-
-@lru_cache(maxsize=8)
-def _loaded(name):
-    if name not in demo_rigs():
-        raise JetlibError(f"rig is {name!r}; write one of {', '.join(demo_rigs())}")
-    return demo_rig(name)
-
-
 def _size_words(row):
     return f"{words_of(row.diameter, _HOLE, 'US')} ({words_of(row.diameter, _HOLE, 'metric')})"
 
@@ -122,7 +90,7 @@ def _size_words(row):
 @lru_cache(maxsize=16)
 def _swept(name, count, added):
     """(bore to match, bores of the drills in the picture, point at each, bores of the curve, point at each)."""
-    loaded = _loaded(name)
+    loaded = demo_rig(name)
     match = rear_bore_to_match(fitted(loaded, count=count, bore=loaded.nozzle.jets[0].bore, added=added))
     middle = match or loaded.nozzle.jets[0].bore
     bores = np.array([row.diameter for row in _DRILLS.values()])
@@ -136,7 +104,7 @@ def _swept(name, count, added):
 def _draw_drills(name, count, label, added, system):
     match, bores, drilled, xs, along = _swept(name, count, added)
     bore = _DRILLS[label].diameter
-    point = operating_point(fitted(_loaded(name), count=count, bore=bore, added=added))
+    point = operating_point(fitted(demo_rig(name), count=count, bore=bore, added=added))
     ends = (from_si(min(xs[0], bore), _HOLE, system), from_si(max(xs[-1], bore), _HOLE, system))
     x, dots, here = (from_si(each, _HOLE, system) for each in (xs, bores, bore))
     pressure, flow = (lambda value: from_si(value, "pressure", system)), (lambda value: from_si(value, "flow", system))
@@ -165,7 +133,7 @@ def _draw_drills(name, count, label, added, system):
         dot(right, here, flow(point.nozzle_flow)),
         dot(right, here, flow(point.bypass_flow), colour="orange", shape="square"),
     ]
-    pieces.append(f'<g style="{_HALO}">{"".join(labels)}</g>')
+    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
     words = " ".join([_drill_words(point, count, label, system), *point.cautions])
     return stacked(words, (chart([left, right], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 
@@ -208,7 +176,7 @@ def _opens(throttle):
 
 @lru_cache(maxsize=32)
 def _best(name, added, rear, front, pull, sizes, evenness):
-    rig = _loaded(name)
+    rig = demo_rig(name)
     first = rig.nozzle.jets[0]
     return size_jets(
         fitted(rig, count=first.count, bore=first.bore, added=added, hose="3/8 in"),

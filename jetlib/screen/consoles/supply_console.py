@@ -5,12 +5,13 @@ from functools import lru_cache
 
 import numpy as np
 
+from jetlib.rig.change.whatif import engine_rig
 from jetlib.rig.job.supply import supply
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
@@ -21,8 +22,6 @@ _STEPS = 121
 _HORIZON, _LATE = si("2 h", "duration"), si("8 h", "duration")
 _ANY_TANK = Tank("100 gal")  # the engine does not care how large it is
 _RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) going round", "inlet"))
-# A rim of the page's own colour round words, so that a curve behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def power_console(rig="yard_trailer", *, system="US", title="What the pump asks, and what the engine has", **start):
@@ -60,25 +59,14 @@ def tank_console(rig="yard_trailer", *, system="US", title="How long the tank la
     return Console(title, controls, _draw_tank, system=system, note=note)
 
 
-def engine_rig(name, *, altitude=0.0, condition=1.0):
-    """A yard rig at an altitude (m, or text), its engine giving the share `condition` of its rating."""
-    rig = _loaded(name)
-    return rig.replace(engine=rig.engine.replace(altitude=altitude, power=condition * rig.engine.power))
-
-
 def tank_supply(name, *, throttle, shut, volume, refill, returns, temperature):
     """The Supply of a yard rig from a tank."""
-    rig = _loaded(name).replace(water_temperature=temperature, outlet_shut=shut)
+    rig = demo_rig(name).replace(water_temperature=temperature, outlet_shut=shut)
     return supply(operating_point(rig, throttle), Tank(volume, refill_flow=refill, bypass_to=returns))
 
 
-@lru_cache(maxsize=8)
-def _loaded(name):
-    return demo_rig(name)
-
-
 def _rigs():
-    return tuple((_loaded(name).name, name) for name in demo_rigs())
+    return tuple((demo_rig(name).name, name) for name in demo_rigs())
 
 
 # --- engine -----------------------------------------------------------------------------------------
@@ -86,7 +74,7 @@ def _rigs():
 
 @lru_cache(maxsize=8)
 def _asked_for(name):
-    return supply(operating_point(_loaded(name).replace(engine=None), _THROTTLES), _ANY_TANK).power_needed
+    return supply(operating_point(demo_rig(name).replace(engine=None), _THROTTLES), _ANY_TANK).power_needed
 
 
 def _draw_power(values, system):
@@ -95,7 +83,7 @@ def _draw_power(values, system):
     point = operating_point(rig, throttle)
     found = supply(point, _ANY_TANK)
     asked, there = float(found.power_needed), float(found.power_available)
-    curve_y, rated = _asked_for(name), _loaded(name).engine.power
+    curve_y, rated = _asked_for(name), demo_rig(name).engine.power
     top = nice_ceiling(1.08 * from_si(max(float(curve_y.max()), rated), "power", system))
     panel = Panel(
         "throttle, %", f"power at the pump's shaft, {unit_label('power', system)}",
@@ -112,7 +100,7 @@ def _draw_power(values, system):
     figure = words_of(asked, "power", system)
     side = "end" if throttle > 0.3 else "start"
     mark = dot(panel, 100 * throttle, from_si(asked, "power", system), figure, anchor=side)
-    pieces.append(f'<g style="{_HALO}">{mark}</g>')
+    pieces.append(f'<g style="{HALO}">{mark}</g>')
     words = _power_words(values, rig, point, asked, there, system)
     return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 
@@ -174,7 +162,7 @@ def _draw_tank(values, system):
             x = from_si(float(time), "duration", system)
             figure, side = words_of(float(time), "duration", system), "end" if x > 0.5 * last else "start"
             labels.append(upright(panel, x, figure, colour=colour, at=at, anchor=side))
-    pieces.append(f'<g style="{_HALO}">{"".join(labels)}</g>')
+    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
     words = _tank_words(name, found, values, system)
     return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 
@@ -190,7 +178,7 @@ def _tank_words(name, found, values, system):
     point = found.point
     back = point.bypass_flow + point.leak_flow
     words = (
-        f"{_loaded(name).name} at {100 * values['throttle']:.0f} % throttle: {flow(point.pump_flow)} from the pump, "
+        f"{demo_rig(name).name} at {100 * values['throttle']:.0f} % throttle: {flow(point.pump_flow)} from the pump, "
         f"{flow(point.nozzle_flow)} out of the nozzle, {flow(back)} back. "
     )
     if np.isfinite(found.tank_time):

@@ -4,7 +4,7 @@ import os
 from functools import lru_cache
 from pathlib import Path
 
-from jetlib.course.progress.progress_file import home
+from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import require_one_rig
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig

@@ -14,6 +14,8 @@ from matplotlib.ticker import MaxNLocator
 
 from jetlib.screen.drawing.theme import DASHES, FONT
 
+#: A rim of the page's own color round words, so that a curve behind them does not hide them.
+HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 _TICKS = MaxNLocator(nbins=6, steps=(1, 2, 2.5, 5, 10))
 
 

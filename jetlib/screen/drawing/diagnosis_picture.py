@@ -3,7 +3,7 @@
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
-from jetlib.screen.evidence import Table
+from jetlib.screen.drawing.table import Table
 from jetlib.units import text as words_of
 
 _WIDTH, _LINE = 760, 24
@@ -34,7 +34,7 @@ def steps_table(steps, count=6):
 
 
 def _short(cause):
-    short = cause.fault.words.split(":")[0].removesuffix(" (do not touch it)")
+    short = cause.fault.short.removesuffix(" (do not touch it)")
     return f"{short}; do not touch it" if cause.fault.name.startswith("valve") else short
 
 

@@ -4,16 +4,13 @@ What is shown is worked out elsewhere: a row of published values is a dict with 
 `computed`, the `disagreement` (a share), `rel_tol` (the share allowed) and words on where the value is from.
 """
 
-from dataclasses import dataclass
-from html import escape
-
 import numpy as np
 
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.comparison import LivePicture, Marks, comparison, percent
 from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.drawing.table import Table
 
-_SIDES = {"left": "white-space:normal;text-align:left", "right": "white-space:nowrap;text-align:right"}
 _WIDTH, _BAR, _STEP = 760, 470, 17
 _ALL = "All together"
 _ROUNDING = 1e-9  # a share: what sums of rounded numbers may differ by
@@ -106,46 +103,6 @@ def _origin(row):
 # --- tables ----------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, repr=False)
-class Table:
-    """A table of texts that shows itself in a notebook; `fold` is the line it is folded away under.
-
-    numbers: the heads of columns that are set to the right. links: texts of the first column are headings of the page.
-    """
-
-    heads: tuple
-    rows: tuple
-    numbers: tuple = ()
-    fold: str = ""
-    links: bool = False
-
-    def __repr__(self):
-        lines = [" | ".join(self.heads), *(" | ".join(row) for row in self.rows)]
-        return "\n".join([self.fold, *lines] if self.fold else lines)
-
-    def _repr_html_(self):
-        sides = ["right" if head in self.numbers else "left" for head in self.heads]
-        head = "".join(
-            f'<th scope="col" style="vertical-align:top;white-space:normal;text-align:{side}">{escape(name)}</th>'
-            for side, name in zip(sides, self.heads, strict=True)
-        )
-        body = "".join(f"<tr>{self._cells(row, sides)}</tr>" for row in self.rows)
-        table = f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        scrolled = f'<div style="overflow-x:auto">{table}</div>'
-        if not self.fold:
-            return scrolled
-        return f'<details><summary style="cursor:pointer">{escape(self.fold)}</summary>{scrolled}</details>'
-
-    def _cells(self, row, sides):
-        cells = []
-        for number, (side, words) in enumerate(zip(sides, row, strict=True)):
-            shown = escape(words).replace("from memory", "<em>from memory</em>")
-            if self.links and number == 0 and words != _ALL:
-                shown = f'<a href="#{escape(words.replace(" ", "-"))}">{shown}</a>'
-            cells.append(f'<td style="vertical-align:top;{_SIDES[side]}">{shown}</td>')
-        return "".join(cells)
-
-
 def values_table(rows, *, fold=True):
     """Published values one by one: what, source, published, computed, difference, how much is allowed, how sure."""
     heads = ("id", "what", "source", "published", "this course", "difference", "allowed", "confidence")
@@ -194,7 +151,7 @@ def overview_table(rows_of):
             )
         )
     numbers = ("values", "half within", "largest difference", "from memory", "do not apply")
-    return Table(heads, tuple(cells), numbers, links=True)
+    return Table(heads, tuple(cells), numbers, links=tuple(rows_of))
 
 
 def checks_table(checks):

@@ -9,7 +9,7 @@ import ipywidgets as widgets
 from platformdirs import user_documents_path
 
 from jetlib.course.progress.progress import current
-from jetlib.course.progress.progress_file import chosen_home
+from jetlib.course.store.locked_folder import chosen_home
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, entry, framed, heading, paragraphs, spoken
 from jetlib.screen.learning.practice import PracticeConsole

@@ -1,7 +1,5 @@
 """The consoles of the page on rules of thumb: a rule of the trade, or one's own, on a rig and over a map of rigs."""
 
-from functools import lru_cache
-
 from jetlib.errors import JetlibError
 from jetlib.rig.change.named import CHANGES, MEANING
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
@@ -12,7 +10,7 @@ from jetlib.rig.rules.rules import Axis, judge, map_of, read_rule, rules
 from jetlib.screen.controls.console import Amount, Choice
 from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.drawing.picture import Picture
-from jetlib.screen.evidence import Table
+from jetlib.screen.drawing.table import Table
 from jetlib.screen.rules.map import key_svg, map_svg, paragraph
 from jetlib.screen.rules.words import instead_words, map_words, table_words, verdict_words
 from jetlib.units import both
@@ -78,14 +76,9 @@ def _own_rig(path):
     return load_rig(path.strip()) if path.strip() else None
 
 
-@lru_cache(maxsize=8)
-def _loaded(name):
-    return demo_rig(name)
-
-
 def _rig_of(values):
     own = values["file"]
-    return _loaded(values["rig"]) if own is None else own
+    return demo_rig(values["rig"]) if own is None else own
 
 
 # --- pictures ---------------------------------------------------------------------------------------
@@ -149,10 +142,10 @@ def _place_words(site, system):
 def rules_table(*, system="US"):
     """A Table of all rules of the trade with the verdict on each yard rig."""
     names = tuple(demo_rigs())
-    heads = ("rule", *(_loaded(name).name for name in names), "source")
+    heads = ("rule", *(demo_rig(name).name for name in names), "source")
     cells = []
     for rule in rules().values():
-        verdicts = (table_words(judge(rule.equation, _loaded(name)), system) for name in names)
+        verdicts = (table_words(judge(rule.equation, demo_rig(name)), system) for name in names)
         cells.append((rule.said, *verdicts, rule.source))
     return Table(heads, tuple(cells))
 
@@ -162,10 +155,10 @@ def tally_table():
     heads = ("rig", "exact", "within 10 %", "within 25 %", "off")
     cells = []
     for name in demo_rigs():
-        found = [judge(rule.equation, _loaded(name)) for rule in rules().values()]
+        found = [judge(rule.equation, demo_rig(name)) for rule in rules().values()]
         exact = sum(each.exact for each in found)
         bands = [sum(each.band == band for each in found) for band in heads[2:]]
-        cells.append((_loaded(name).name, *map(str, (exact, bands[0] - exact, *bands[1:]))))
+        cells.append((demo_rig(name).name, *map(str, (exact, bands[0] - exact, *bands[1:]))))
     return Table(heads, tuple(cells), heads[1:])
 
 

@@ -6,15 +6,13 @@ import numpy as np
 
 from jetlib.rig.rules.map_axes import LEVERS
 from jetlib.rig.rules.rules import BANDS
-from jetlib.screen.drawing.chart import Panel, axes_svg, text
+from jetlib.screen.drawing.chart import HALO, Panel, axes_svg, text
 from jetlib.screen.rules.words import axis_label
 from jetlib.units import from_si
 
 _INKS = ("blue", "orange", "red")
 _TINT = (0.30, 0.22, 0.16)
 _LEAST_CELLS = 10  # a region smaller than this has no room for words
-# A rim of the page's own colour round words, so that hatching behind them does not hide them.
-_HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def map_svg(rule_map, system, *, left, top, width, height):
@@ -39,7 +37,7 @@ def map_svg(rule_map, system, *, left, top, width, height):
     words, taken = [], [(own[0] - 10, own[1] - 22, own[0] + 62, own[1] + 8)]
     for where, number, high in sorted(regions, key=lambda region: -int(region[0].sum())):
         words += _named(where, box, number, high, own, taken)
-    parts.append(f'<g style="{_HALO}">{"".join(words)}</g>')
+    parts.append(f'<g style="{HALO}">{"".join(words)}</g>')
     parts.append(_own(panel, *own))
     return "".join(parts)
 
@@ -112,7 +110,7 @@ def _own(panel, x, y):
     words = text(*at, "this rig", anchor="end" if right else "start", weight="bold")
     ring = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="6" fill="none" stroke="currentColor" stroke-width="2.4"/>'
     point = f'<circle cx="{x:.1f}" cy="{y:.1f}" r="2" fill="currentColor"/>'
-    return f'<g style="{_HALO}">{words}</g>{ring}{point}'
+    return f'<g style="{HALO}">{words}</g>{ring}{point}'
 
 
 def key_svg(rule_map, x, y):

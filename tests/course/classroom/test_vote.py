@@ -225,8 +225,8 @@ def test_a_file_that_is_none_of_ours_is_kept_aside(tmp_path, held):
     file.path.write_bytes(held)
     assert file.votes() == ()
     (said,) = file.put(begun(CHOICE, 1, WHEN))
-    assert "monday.damaged.csv" in said
-    assert (tmp_path / "votes_monday.damaged.csv").read_bytes() == held
+    assert "monday.damaged-1.csv" in said
+    assert (tmp_path / "votes_monday.damaged-1.csv").read_bytes() == held
     assert len(file.votes()) == 1
 
 

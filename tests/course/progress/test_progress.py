@@ -15,11 +15,11 @@ import pytest
 
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress import progress as progress_module
-from jetlib.course.progress import progress_file
 from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress, current
-from jetlib.course.progress.progress_file import home
 from jetlib.course.progress.record import from_bytes
+from jetlib.course.store import locked_folder
+from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 
 RIGHT, WRONG = Verdict("right", ""), Verdict("wrong", "")
@@ -154,10 +154,10 @@ def test_two_notebooks_see_what_the_other_saved(folder):
 
 
 def test_a_lock_held_by_another_for_too_long_loses_nothing(folder, monkeypatch):
-    monkeypatch.setattr(progress_file, "_PATIENCE", 0.1)
+    monkeypatch.setattr(locked_folder, "_PATIENCE", 0.1)
     progress = Progress(folder)
     progress.attempt("02-a", 1, RIGHT)
-    with progress_file.FileLock(folder / "progress.lock"):
+    with locked_folder.FileLock(folder / "progress.lock"):
         progress.attempt("02-b", 1, RIGHT)
         assert not progress.saved
         assert "busy" in progress.take_notices()[0]
@@ -196,6 +196,7 @@ def test_killed_at_any_moment_it_is_readable_and_holds_all_that_was_acknowledged
 HALFWAY = """
 import os, signal, sys
 from jetlib.course.progress import progress_file
+from jetlib.course.store import locked_folder
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.progress import Progress
 progress = Progress(sys.argv[1])

@@ -58,7 +58,7 @@ class Reveal:
     @property
     def sentences(self):
         """The end of the drill in plain words, a tuple."""
-        spent = f"The room spent {_minutes(self.drill.minutes)} on {_counted(sum(not _free(t) for t in self.told))}."
+        spent = f"The room spent {_minutes(self.hunt.minutes)} on {_counted(sum(not _free(t) for t in self.told))}."
         sound = self.hunt.hidden.fault.name == "healthy"
         found = ["Nothing was wrong." if sound else f"It was this: {self.truth}.", spent]
         if not self.told:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from jetlib.course.classroom.hidden_fault.deal import MINUTES
 from jetlib.course.classroom.hidden_fault.reveal import truth_words
-from jetlib.course.store.bench_store import BenchStore
+from jetlib.course.store.bench_store import NEWER, BenchStore
 from jetlib.course.store.csv_out import write_csv
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import fault_named
@@ -184,7 +184,9 @@ class HuntStore(BenchStore):
                     return {**source, "board": board_of(source["board"])}, words
                 except (JetlibError, KeyError):
                     pass
-            if source is not None and name == NOW:
+            if source is NEWER:
+                words = ["What was kept of the last faults is of a later version of the course; it is left alone."]
+            elif source is not None and name == NOW:
                 words = ["What was kept of the last drills could not be read; the copy before it is used, if any."]
         return {"board": ScoreBoard()}, words
 

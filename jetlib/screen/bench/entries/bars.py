@@ -7,8 +7,6 @@ from jetlib.units import text as words_of
 WIDTH, LEFT, SPAN = 760, 14, 732
 _BAR, _LINE = 24, 19
 COLOURS = ("orange", "purple", "green", "blue", "red", "grey")
-#: A rim of the page's own colour round words, so that a curve behind them does not hide them.
-HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
 
 
 def bar(title, shares):

@@ -10,7 +10,7 @@ from jetlib.rig.parts.tank import Tank
 from jetlib.screen.bench.entries.sheet import meaning_of
 from jetlib.screen.bench.entries.state import Same
 from jetlib.screen.bench.pages.limits import drain_of
-from jetlib.screen.consoles.plan_console import picture_of
+from jetlib.screen.drawing.plan_sheet import picture_of
 from jetlib.units import text as words_of
 
 ROWS = (

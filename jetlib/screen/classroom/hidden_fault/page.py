@@ -11,7 +11,6 @@ from jetlib.rig.diagnosis.faults import fault_named
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.screen.consoles.fault_console import short_words
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.diagnosis_picture import percent_words
 from jetlib.screen.drawing.large import big_dial, pressure_scale, share_bar
@@ -142,8 +141,7 @@ def _meter(share):
 
 def _causes(diagnosis):
     return "; ".join(
-        f"{escape(short_words(cause.fault))} {percent_words(cause.probability)}"
-        for cause in diagnosis.causes[:_TOP_CAUSES]
+        f"{escape(cause.fault.title)} {percent_words(cause.probability)}" for cause in diagnosis.causes[:_TOP_CAUSES]
     )
 
 
@@ -156,7 +154,7 @@ def _answers(given, truth):
             rows.append(f'<tr><td>{escape(team)}</td><td>named nothing</td><td class="number">{points:+d}</td></tr>')
             continue
         mark = "\u2714 right" if answer.named == truth else "\u2718 wrong"
-        named = escape(short_words(fault_named(answer.named)))
+        named = escape(fault_named(answer.named).title)
         sure = "sure" if answer.sure else "guess"
         minute = f"at minute {answer.minute:g}"
         words = f"{mark}: {named} ({sure}, {minute})"

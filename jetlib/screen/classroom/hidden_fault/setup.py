@@ -4,7 +4,6 @@ import ipywidgets as widgets
 
 from jetlib.course.classroom.hidden_fault.checks import hunt_checks
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
-from jetlib.screen.consoles.fault_console import short_words
 from jetlib.screen.controls.pieces import beside, button
 from jetlib.screen.drawing.large import ROW
 
@@ -48,7 +47,7 @@ class SecretPanel:
             faults = self._faults()
         except ValueError as error:
             faults, self._wrong.value = (), beside(str(error), "wrong")
-        self._cause.options = [("choose \u2026", ""), *((short_words(fault), fault.name) for fault in faults)]
+        self._cause.options = [("choose \u2026", ""), *((fault.title, fault.name) for fault in faults)]
         self.box.layout.display = None
 
     def close(self):

@@ -2,7 +2,6 @@
 
 import ipywidgets as widgets
 
-from jetlib.screen.consoles.fault_console import short_words
 from jetlib.screen.controls.pieces import beside, button
 from jetlib.screen.drawing.large import ROW
 
@@ -30,7 +29,7 @@ class TeamRow:
         if not team:
             self.team = None
             return
-        options = [_NOT_NAMED, *((short_words(fault), fault.name) for fault in faults)]
+        options = [_NOT_NAMED, *((fault.title, fault.name) for fault in faults)]
         if list(self._cause.options) != options:
             self._cause.options = options
         if team != self.team:

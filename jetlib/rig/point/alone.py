@@ -1,0 +1,79 @@
+"""One part by itself, or one part of a rig, at a flow or a pressure that is given: what consoles and tables show.
+
+SI floats or arrays, which broadcast. Where no rig gives the water, it is at 15 °C.
+"""
+
+import numpy as np
+
+from jetlib.physics import channel, hose, orifice, water
+from jetlib.physics.friction import coil_ratio
+from jetlib.physics.reaction import jet_reaction
+from jetlib.rig.point.circuit import compile_circuit
+
+_TEMPERATURE = 288.15
+USUAL_WALL = 0.01e-3  # m: roughness of a hose in use
+CONSOLE_REEL = 0.5  # m: across
+
+
+def hose_loss(flow, *, bore, length, roughness=USUAL_WALL, reel=False):
+    """Pressure (Pa) that a hose loses at `flow` (m3/s), laid straight, or all of it on a reel 0.5 m across."""
+    density, viscosity = water.density(_TEMPERATURE), water.viscosity(_TEMPERATURE)
+    loss = hose.pressure_loss(flow, bore=bore, length=length, roughness=roughness, density=density, viscosity=viscosity)
+    if not reel:
+        return loss
+    reynolds = hose.reynolds_number(flow, bore=bore, density=density, viscosity=viscosity)
+    return loss * coil_ratio(reynolds, bore, CONSOLE_REEL)
+
+
+def hose_velocity(flow, bore):
+    """Velocity (m/s) of the water in a hose."""
+    return hose.velocity(flow, bore=bore)
+
+
+def hole_area(bore):
+    """Area (m2) of a round hole."""
+    return orifice.circle_area(bore)
+
+
+def hole_bore(area):
+    """Bore (m) of a round hole of that area."""
+    return orifice.circle_bore(area)
+
+
+def jet_set_pressure(flow, *, count, bore, edge):
+    """Pressure (Pa) that `count` holes of `bore` (m) with discharge coefficient `edge` need at `flow` (m3/s)."""
+    area = count * orifice.circle_area(bore)
+    return orifice.pressure(flow, area=area, discharge_coefficient=edge, density=water.density(_TEMPERATURE))
+
+
+def greatest_drain_flow(bore, fall, wall):
+    """The most (m3/s) a drain carries without pressure; `wall`: Manning's n."""
+    return channel.greatest_flow(bore, fall, wall)
+
+
+def hose_losses(rig, flows):
+    """Friction (Pa) of each hose, first axis, then of all fittings, at `flows` (m3/s, an array) of one Rig."""
+    circuit, _ = compile_circuit(rig, 1.0)
+    flows = np.asarray(flows, dtype=float)
+    _, _, losses, _ = circuit.line_pressure_and_slope(flows)
+    return np.array([*losses, circuit.fixed * flows * flows])
+
+
+def jet_flows(rig, pressures):
+    """Flow (m3/s) of each group of jets, first axis, at `pressures` (Pa, an array) at the nozzle."""
+    density = water.density(rig.water_temperature)
+    return np.array(
+        [
+            orifice.flow(pressures, area=jet.area, discharge_coefficient=jet.discharge_coefficient, density=density)
+            for jet in rig.nozzle.jets
+        ]
+    )
+
+
+def pull(rig, pressures):
+    """Pull (N) of all jets along the hose at `pressures` (Pa, an array) at the nozzle."""
+    density = water.density(rig.water_temperature)
+    return sum(
+        jet_reaction(flow, pressures, density=density, velocity_coefficient=jet.velocity_coefficient, angle=jet.angle)
+        for jet, flow in zip(rig.nozzle.jets, jet_flows(rig, pressures), strict=True)
+    )

@@ -1,0 +1,74 @@
+"""The picture of a whole plan: verdict, drain, the numbers that matter most."""
+
+import math
+
+from jetlib.course.exercises.words import sentence
+from jetlib.rig.job.plan import VERDICTS
+from jetlib.rig.job.rows import COMMON, NO_LIMIT
+from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.plan_picture import WIDTH, drain_strip, finding_lines, verdict_bar
+from jetlib.units import text as words_of
+
+#: Rows of a plan that the console shows, by section and label; the job card shows all of them.
+SHOWN = (
+    ("nozzle", "gauge"),
+    ("nozzle", "flow at the nozzle"),
+    ("nozzle", "bypass"),
+    ("nozzle", "pull"),
+    ("reach", "hose there is for the pipe"),
+    ("reach", "nozzle comes"),
+    ("reach", "pull to bring it back, jets on"),
+    ("machine", "power at the shaft"),
+    ("machine", "power there is"),
+    ("supply", "time with the jets on"),
+    ("supply", "tank lasts"),
+    ("supply", "at the temperature limit after"),
+    ("debris", "depth over bore"),
+    ("debris", "drag on the wall"),
+    ("debris", "largest grain it takes along"),
+)
+
+
+def picture_of(plan, system, *, findings=True):
+    """The Picture of a Plan: verdict, drain, the numbers that matter most, and what to settle unless told elsewhere."""
+    rows = {(row.section, row.label): row for row in plan.rows}
+    told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
+    heads = ("number", ">plan", "eight in ten", "where it comes from")
+    table = grid(heads, told, (14, 312, 326, 528), width=WIDTH)
+    return stacked(
+        _plan_words(plan, rows, system),
+        verdict_bar(plan.verdict, sentence(VERDICTS[plan.verdict].removeprefix("NO GO: "))),
+        drain_strip(plan, system),
+        table,
+        *([finding_lines(plan.findings)] if findings else []),
+    )
+
+
+def _row_words(row, system):
+    band = "" if row.low is None else f"{figure(row.low, row.kind, system)} to {figure(row.high, row.kind, system)}"
+    return row.label, figure(row.value, row.kind, system), band, row.source.replace(COMMON, "practice")
+
+
+def figure(value, kind, system):
+    return NO_LIMIT if math.isinf(value) else words_of(float(value), kind, system)
+
+
+def _plan_words(plan, rows, system):
+    def told(section, label):
+        return rows[section, label].text(system)
+
+    job = plan.job
+    words = (
+        f"{plan.rig.name} in {words_of(job.drain.length, 'length', system)} of {job.drain.name}: "
+        f"{VERDICTS[plan.verdict]} "
+    )
+    words += (
+        f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, "
+        f"pull {told('nozzle', 'pull')}. The nozzle comes {told('reach', 'nozzle comes')} in. "
+        f"The jets are on for {told('supply', 'time with the jets on')}; "
+        f"the tank lasts {told('supply', 'tank lasts')}. "
+    )
+    words += " ".join(f"No go: {text}" for text in plan.no_go)
+    topics = list(dict.fromkeys(each.topic for each in plan.findings if each.level == "caution"))
+    return words + (f" Cautions on {', '.join(topics)}." if topics else "")
