@@ -47,7 +47,13 @@ def us_flow(flow):
     return flow / IMPERIAL_GALLON_RATIO
 
 
+#: name -> words of the mistakes below: what an exercise says that names one and writes no words of its own.
+WORDS = {}
+
+
 def _named(name, words):
+    WORDS[name] = words
+
     def mistake(wrong, words=words):
         return Mistake(name, words, wrong)
 
@@ -60,169 +66,158 @@ def _named(name, words):
 
 linear_for_square = _named(
     "linear instead of square",
-    "It looks as if pressure was taken to grow in step with flow. Pressure grows with flow times itself: "
-    "with half as much flow again (1.5 times), pressure is 1.5 × 1.5 times.",
+    "You used the flow ratio once. Pressure is proportional to flow squared: multiply by the ratio twice.",
 )
 square_for_linear = _named(
     "square instead of linear",
-    "It looks as if something was squared that only grows in step. Ask: twice of one thing, is that twice of the "
-    "other, or four times?",
+    "You squared the ratio. This is not a square law: twice the one gives twice the other.",
 )
 root_for_square = _named(
     "square root instead of square",
-    "It looks as if a square root was taken where a square belongs. From flow to pressure you square; from pressure "
-    "to flow you take the root.",
+    "You took the square root. From flow to pressure you square; from pressure to flow you take the root.",
 )
 linear_for_root = _named(
     "linear instead of square root",
-    "It looks as if flow was taken to change in step with pressure. Flow goes with the square root of pressure, so it "
-    "changes by less.",
+    "You used the pressure ratio as it is. Flow is proportional to the square root of pressure, so it changes less.",
 )
 square_for_root = _named(
     "square instead of square root",
-    "It looks as if a square was taken where the square root belongs. From pressure to flow you take the root.",
+    "You squared the ratio. From pressure to flow you take the square root.",
 )
 upside_down = _named(
     "ratio upside down",
-    "The ratio looks turned over. Ask first which way the answer must go, up or down, then put the larger number where "
-    "it makes that so.",
+    "You divided the wrong way round. First say which way the answer must go, up or down. Then check that yours does.",
 )
 difference_added = _named(
     "difference added",
-    "It looks as if a difference was added on. These things go by how many times more, not by how much more.",
+    "You added a difference. What counts here is how many times more, not how much more.",
 )
 
 # --- holes ------------------------------------------------------------------------------------------
 
 count_for_area = _named(
     "count instead of area",
-    "It looks as if the number of holes was used alone. Water asks for area: the holes count each with its own area.",
+    "You counted the holes. What counts is their area: number of holes times the area of each.",
 )
 bore_for_area = _named(
     "bore instead of area",
-    "It looks as if the bore was used where the area belongs. Area goes with bore times bore: a hole of twice the bore "
-    "has four times the area.",
+    "You used the bore in place of the area. A hole of twice the bore has four times the area.",
 )
 bores_added = _named(
     "bores added",
-    "It looks as if the bores were added together first. Work out the area of each hole, then add the areas.",
+    "You added the bores. Calculate the area of each hole first, then add the areas.",
 )
 area_for_flow_square = _named(
     "area instead of area squared",
-    "It looks as if pressure was taken to fall in step with area. At one flow it falls with area times area.",
+    "You used the area ratio once. At the same flow, pressure is proportional to 1 / area squared.",
 )
 one_hole_only = _named(
     "one hole only",
-    "That is what one hole does alone. How many are there?",
+    "That is one hole alone. How many are there?",
 )
 diameter_as_radius = _named(
     "diameter taken as radius",
-    "It looks as if the bore was put in as the radius. The bore is the whole width; the radius is half of it.",
+    "You used the bore as the radius. The bore is the whole width; the radius is half of it.",
 )
 radius_as_diameter = _named(
     "radius taken as diameter",
-    "It looks as if half the bore was put in as the bore. Area is π/4 × bore × bore; with the radius it is "
-    "π × radius × radius.",
+    "You used half the bore. The area is π/4 × bore × bore, with the whole bore.",
 )
 pi_over_four_left_out = _named(
     "square instead of circle",
-    "That is the area of square holes. A round hole has a little less: there is a factor to put in.",
+    "That is the area of square holes. A round hole has less: a factor is missing.",
 )
 coefficient_left_out = _named(
     "discharge coefficient left out",
-    "It looks as if the discharge coefficient was left out. The jet is thinner than its hole: Cd allows for that.",
+    "You left out the discharge coefficient. The jet is thinner than its hole, and Cd allows for that.",
 )
 coefficient_for_square = _named(
     "discharge coefficient not squared",
-    "Cd belongs with the area, inside what is squared. It looks as if it was used once only.",
+    "You used Cd once. It belongs with the area, inside what is squared.",
 )
 coefficient_upside_down = _named(
     "discharge coefficient upside down",
-    "It looks as if Cd was divided by where one multiplies, or the other way about. The coefficient makes a hole act "
-    "smaller than it is.",
+    "You divided by Cd where you should multiply, or the other way round. Cd makes a hole act smaller than it is.",
 )
 
 # --- hose, pump and valve ---------------------------------------------------------------------------
 
 hose_left_out = _named(
     "hose left out",
-    "It looks as if the hose was left out. On its way to the jets the water loses pressure in the hose too.",
+    "You left out the hose. The water also loses pressure in the hose on its way to the jets.",
 )
 last_hose_only = _named(
     "only the last hose",
-    "It looks as if only the last hose was counted. All the water goes through every hose, one after the other.",
+    "You counted only the last hose. All the water flows through every hose, one after the other.",
 )
 first_hose_only = _named(
     "only the first hose",
-    "It looks as if only the first hose was counted. All the water goes through every hose, one after the other.",
+    "You counted only the first hose. All the water flows through every hose, one after the other.",
 )
 series_as_parallel = _named(
     "series taken as parallel",
-    "It looks as if the water was shared out between hoses side by side. Here they are one after the other: each "
-    "carries all of it, and the losses add.",
+    "You shared the water between two hoses side by side. Here they are in series: each carries all of it.",
 )
 mean_bore = _named(
     "bores averaged",
-    "It looks as if the bores were averaged. The narrow part costs far more than its share: work out each, then add.",
+    "You averaged the bores. The narrow hose loses far more than its share: calculate each, then add.",
 )
 gauge_at_nozzle = _named(
     "gauge taken as nozzle pressure",
-    "It looks as if the gauge was taken as the pressure at the nozzle. The gauge is at the pump, a hose away.",
+    "You took the gauge reading as the nozzle pressure. The gauge is at the pump, and the hose is in between.",
 )
 fourth_for_fifth = _named(
     "fourth power instead of fifth",
-    "Close to the idea, but hose loss falls faster with bore than that: speed counts twice, and the wall once more.",
+    "You multiplied by the bore ratio four times. The rule has one factor more.",
 )
 square_of_bore = _named(
     "square of bore instead of fifth power",
-    "It looks as if only the area of the bore was used. In a wider hose the water also goes more slowly, and loss goes "
-    "with speed times speed.",
+    "You squared the bore ratio. That is the law for area. Hose loss depends on the bore much more strongly.",
 )
 linear_bore = _named(
     "bore in step instead of fifth power",
-    "It looks as if loss was taken to fall in step with bore. It falls far faster than that.",
+    "You used the bore ratio once. Hose loss depends on the bore much more strongly.",
 )
 bypass_left_out = _named(
     "bypass left out",
-    "It looks as if all the pump's water was sent to the jets. Part of it goes back through the valve here.",
+    "You sent all of the pump's flow to the jets. Part of it returns to the tank through the bypass valve.",
 )
 idle_as_full = _named(
     "idle taken as full throttle",
-    "That fits the other throttle. Look again at which engine speed is asked about.",
+    "That fits the other throttle. Check which engine speed the question is about.",
 )
 efficiency_left_out = _named(
     "efficiency left out",
-    "It looks as if nothing was lost on the way. Some is: look for the efficiency.",
+    "You left out the efficiency. Something is lost on the way.",
 )
 efficiency_upside_down = _named(
     "efficiency upside down",
-    "It looks as if the efficiency was used the wrong way round. Should what goes in be more than what comes out, or "
-    "less?",
+    "You used the efficiency the wrong way round. Is more power put in than comes out, or less?",
 )
 
 # --- units ------------------------------------------------------------------------------------------
 
 imperial_gallon = _named(
     "Imperial gallon for US gallon",
-    "It looks as if the gallon was the Imperial one of 4.55 L. This course's gpm has the US gallon of 3.79 L.",
+    "You used the Imperial gallon of 4.55 L. This course's gpm is in US gallons of 3.79 L.",
 )
 us_gallon = _named(
     "US gallon for Imperial gallon",
-    "It looks as if the gallon was the US one of 3.79 L. Here the Imperial gallon of 4.55 L is meant.",
+    "You used the US gallon of 3.79 L. The Imperial gallon is meant here, which is 4.55 L.",
 )
 bar_for_psi = _named(
     "bar written for psi",
-    "The figures fit another unit of pressure. 1 bar is 14.5 psi: look again at the unit you wrote.",
+    "You mixed up the units of pressure. 1 bar is 14.5 psi: check the unit that you wrote.",
 )
 psi_for_bar = _named(
     "psi written for bar",
-    "The figures fit another unit of pressure. 1 bar is 14.5 psi: look again at the unit you wrote.",
+    "You mixed up the units of pressure. 1 bar is 14.5 psi: check the unit that you wrote.",
 )
 mm_for_inch = _named(
     "mm taken as inch",
-    "The figures fit another unit of length. 1 in is 25.4 mm: look again at the units.",
+    "You mixed up the units of length. 1 in is 25.4 mm: check the unit that you wrote.",
 )
 seconds_for_minutes = _named(
     "seconds taken as minutes",
-    "Look at the time: is it in seconds or in minutes? There are 60 seconds in a minute.",
+    "You mixed up seconds and minutes. There are 60 seconds in a minute.",
 )

@@ -1,10 +1,18 @@
 """What the reader reads: a template with the numbers of one variant put in, in the reader's unit system."""
 
+import re
 from dataclasses import dataclass
 
 from jetlib.errors import JetlibError
 from jetlib.units import text
 from jetlib.units.number_text import figures as figures_of
+
+_PICK = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
+
+
+def picked(words, system):
+    """The words, with "[this|that]" as `this` in US units and `that` in metric ones."""
+    return _PICK.sub(lambda found: found[1 if system == "US" else 2], words)
 
 
 @dataclass(frozen=True)
@@ -21,10 +29,11 @@ def worded(words, parameters, shown, system):
     """The text of `words`: a template such as "{count} holes of {bore}", or a function of (parameters, show).
 
     parameters: a mapping of name to SI value, whole number or text. shown: a mapping of name to kind, for those that
-    are quantities. system: "US" or "metric".
+    are quantities. system: "US" or "metric"; "[ft|m]" in a template is one or the other.
     """
     if callable(words):
         return words(parameters, Show(system))
+    words = picked(words, system)
     if "{" not in words:
         return words
     texts = {name: _shown(value, shown.get(name), system) for name, value in parameters.items()}

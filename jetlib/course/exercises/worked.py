@@ -16,14 +16,16 @@ import ast
 import math
 import operator
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
-from jetlib.course.exercises.words import Show
+from jetlib.course.exercises.words import Show, picked
 from jetlib.errors import JetlibError
-from jetlib.units import from_si, unit_label
+from jetlib.units import from_si, text, unit_label
 from jetlib.units.number_text import figures
 
-_PICK = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
+_NAME = re.compile(r"\{(\w+)\}")
+_ROOT = re.compile(r"√(\{\w+\}|[\d.]+)")
 _SIGNS = str.maketrans({"×": "*", "−": "-", "√": "sqrt", "²": "**2"})
 _DO = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
        ast.Pow: operator.pow}  # fmt: skip
@@ -57,12 +59,13 @@ def worked(kinds, *steps, answer=None):
 
     def solution(p, show):
         known = {name: printed(value, kinds.get(name), show) for name, value in p.items() if not _listed(value)}
+        said = {name: Printed(0.0, text(p[name], kind, show.system)) for name, kind in kinds.items() if name in p}
         plain = list(_spread(steps, p))
         last = max((at for at, step in enumerate(plain) if isinstance(step, tuple)), default=-1)
         lines = []
         for at, step in enumerate(plain):
             if isinstance(step, str):
-                lines.append(_filled(step, known, show))
+                lines.append(_filled(step, known | said, show))
                 continue
             words, name, kind, *right = step
             right = right[0] if right else answer(p) if answer is not None and at == last else None
@@ -86,17 +89,23 @@ def _spread(steps, p):
 
 
 def _filled(words, known, show):
-    return _picked(words, show).format_map({name: each.words for name, each in known.items()})
+    return picked(words, show.system).format_map({name: each.words for name, each in known.items()})
 
 
-def _picked(words, show):
-    return _PICK.sub(lambda found: found[1 if show.system == "US" else 2], words)
+def evaluated(words, numbers, show: Show):
+    """What arithmetic such as "Loss: {length} × {rate}" comes to; numbers: name -> number in the units shown."""
+    return _value(_tree(picked(words, show.system)), numbers)
 
 
-def _result(words, known, kind, show: Show, right):
-    sum_of = _picked(words, show).rpartition(": ")[2].translate(_SIGNS).replace("°)", ")")
-    tree = ast.parse(sum_of.format_map({name: repr(each.number) for name, each in known.items()}).strip(), mode="eval")
-    value = _value(tree.body)
+@lru_cache(2000)
+def _tree(words):
+    sum_of = _ROOT.sub(r"√(\1)", words.rpartition(": ")[2]).translate(_SIGNS).replace("°)", ")")
+    sum_of = _NAME.sub(r"\1", sum_of)
+    return ast.parse(sum_of.strip(), mode="eval").body
+
+
+def _result(words, known, kind, show, right):
+    value = evaluated(words, {name: each.number for name, each in known.items()}, show)
     number = figures(value, 4 if right is None else 3)
     if right is not None and number != printed(float(right), kind, show).words.split()[0].rstrip("°%"):
         raise JetlibError(f"{words!r} prints {number}, and the answer is {printed(float(right), kind, show).words}")
@@ -108,14 +117,16 @@ def _with_unit(number, kind, system):
     return f"{number}{'' if label in ('', '°') else ' '}{label}"
 
 
-def _value(node):
+def _value(node, numbers):
     match node:
         case ast.Constant(value=int() | float() as number):
             return number
+        case ast.Name(id=name) if name in numbers:
+            return numbers[name]
         case ast.UnaryOp(op=ast.USub(), operand=each):
-            return -_value(each)
+            return -_value(each, numbers)
         case ast.BinOp(left=left, op=do, right=right) if type(do) in _DO:
-            return _DO[type(do)](_value(left), _value(right))
+            return _DO[type(do)](_value(left, numbers), _value(right, numbers))
         case ast.Call(func=ast.Name(id=name), args=[each]) if name in _CALLS:
-            return _CALLS[name](_value(each))
+            return _CALLS[name](_value(each, numbers))
     raise JetlibError(f"{ast.unparse(node)} is no arithmetic; write numbers, + - × / ² √( ) cos( )")

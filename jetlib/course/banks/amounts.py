@@ -1,0 +1,76 @@
+"""Amounts that exercises are made of: units of the trade, water, drills and hoses, and what the course's physics says.
+
+What a hose loses or a set of jets needs is never drawn: it is worked out here, by the engine, from sizes and flows.
+"""
+
+from functools import cache, partial
+
+from jetlib import tables
+from jetlib.physics import hose, orifice, water
+from jetlib.rig.parts.machine import Hose
+from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.units import to_si
+
+psi, gpm, feet, rpm, gallons, jet_inches, square_inches = (
+    partial(to_si, kind=kind, system="US")
+    for kind in ("pressure", "flow", "length", "speed", "volume", "jet_bore", "area")
+)
+bar = partial(to_si, kind="pressure", system="metric")
+DENSITY, VISCOSITY = water.density(288.15), water.viscosity(288.15)
+CD = 0.72  # drilled, edges a little worn
+ROUGHNESS = 1e-5  # m, a usual lining
+#: The trade's constants for jets. In US units 38 × Cd × area (in²) × √psi is gpm: fire handbooks print it for the bore,
+#: 29.84 × Cd × bore² × √psi, and 29.84 / (π/4) is 38.0. The metric one, 0.849 × Cd × mm² × √bar in L/min, follows from
+#: the density of cool water, 999 kg/m³.
+JET = "[38|0.849]"
+POWER = "[1714|600]"  # psi × gpm / 1714 is hp, bar × L/min / 600 is kW: unit conversion
+HEAD = "[0.433|0.098]"  # psi for each foot of height, bar for each meter: cool water
+SETTINGS = (1500, 2200, 2800, 3000)  # psi: those of the yard's four machines
+
+
+@cache
+def machine(name):
+    """A Rig of the yard by its short name, "trailer" or "small_bore"."""
+    return demo_rig(f"yard_{name}")
+
+
+@cache
+def point(name, throttle=1.0):
+    """The OperatingPoint of a machine of the yard."""
+    return operating_point(machine(name), throttle)
+
+
+def bore_of(drill):
+    """Bore (m) of a drill such as "#60"."""
+    return tables.drill(drill).diameter
+
+
+@cache
+def hose_bore(size):
+    """Bore (m) of a hose named by its size, "1/2 in", as the engine takes it."""
+    return Hose(size, 1.0).bore
+
+
+def hose_loss(flow, length, bore):
+    """Pressure loss (Pa) of a straight hose with cool water."""
+    return float(
+        hose.pressure_loss(
+            flow, bore=bore, length=length, roughness=ROUGHNESS, density=DENSITY, viscosity=VISCOSITY
+        )
+    )  # fmt: skip
+
+
+def holes(count, bore):
+    """Area (m2) of `count` holes."""
+    return count * orifice.circle_area(bore)
+
+
+def jet_pressure(flow, area, coefficient=CD):
+    """Pressure (Pa) that jets of `area` (m2) need."""
+    return orifice.pressure(flow, area=area, discharge_coefficient=coefficient, density=DENSITY)
+
+
+def jet_flow(pressure, area, coefficient=CD):
+    """Flow (m3/s) out of jets of `area` (m2)."""
+    return orifice.flow(pressure, area=area, discharge_coefficient=coefficient, density=DENSITY)
