@@ -4,7 +4,23 @@ import numpy as np
 from evaluate_flow import FORMULAS, GRAVITY, checks, solve
 
 from jetlib import tables
-from jetlib.physics import air, channel, friction, heat, hose, orifice, power, reaction, water
+from jetlib.physics import (
+    air,
+    channel,
+    friction,
+    heat,
+    hose,
+    hose_drag,
+    orifice,
+    power,
+    pump,
+    reaction,
+    surge,
+    valve,
+    water,
+)
+from jetlib.physics.jet_decay import submerged_velocity_ratio
+from jetlib.rig.job.checks import LONG_ENOUGH
 
 __all__ = ["FORMULAS"]
 
@@ -232,3 +248,67 @@ def critical_shear(particle):
 def boundary_shear(flow, diameter, slope, n):
     depth = channel.depth_ratio(flow, diameter, slope, n)
     return channel.boundary_shear(channel.hydraulic_radius(depth, diameter), slope)
+
+
+# --- the field --------------------------------------------------------------------------------------
+
+
+@checks("channel.flow")
+def flow_over_half_full(depth_ratio):
+    return channel.flow(depth_ratio, 0.1, 0.01, 0.013) / channel.flow(0.5, 0.1, 0.01, 0.013)
+
+
+@checks("channel.critical_shear")
+def shear_step(small, large):
+    return channel.critical_shear(large) / channel.critical_shear(small)
+
+
+@checks("valve.hole_conductance")
+def disc_flow(bore, pressure):
+    return valve.hole_conductance(bore, density=999.0) * np.sqrt(pressure)
+
+
+@checks("orifice.cavitating_coefficient")
+def cavitating_coefficient(pressure, edge_radius_ratio):
+    return orifice.cavitating_coefficient(pressure, edge_radius_ratio=edge_radius_ratio)
+
+
+@checks("hose_drag.capstan_ratio")
+def capstan_ratio(friction, turned):
+    return hose_drag.capstan_ratio(friction, turned)
+
+
+@checks("jet_decay.submerged_velocity_ratio")
+def jet_decay(distance, bore):
+    return submerged_velocity_ratio(distance, bore)
+
+
+@checks("air.engine_power_factor")
+def iso_power_share(altitude):
+    return air.engine_power_factor(altitude, air_temperature=air.temperature(altitude))
+
+
+@checks("pump.flow_pulse")
+def flow_pulse(plungers, rod_ratio):
+    low, high = pump.flow_pulse(int(plungers), rod_ratio)
+    return high - low
+
+
+@checks("tables.pipe_limit")
+def pipe_limit(name):
+    return tables.pipe_limit(name).limit
+
+
+@checks("rig.job.checks")
+def nozzle_length_rule():
+    return LONG_ENOUGH
+
+
+@checks("pump.acceleration_head", "hose.velocity")
+def acceleration_head(length, bore, flow, speed):
+    return pump.acceleration_head(length, hose.velocity(flow, bore=bore), speed)
+
+
+@checks("surge.joukowsky_rise")
+def joukowsky_rise(velocity, wave_speed, density):
+    return surge.joukowsky_rise(velocity, density=density, wave_speed=wave_speed)

@@ -250,8 +250,8 @@ INPUTS = [
     ("jet_bore", stats.uniform(-25.4e-6, 50.8e-6)),
     ("hose_bore", stats.uniform(12.3e-3, 1.2e-3)),  # EN 853: 12.3 to 13.5 mm
     ("hose_bore", stats.uniform(9.3e-3, 0.8e-3)),  # 9.3 to 10.1 mm
-    ("roughness", stats.loguniform(1.5e-6, 3e-5)),
-    ("roughness", stats.loguniform(1.5e-6, 3e-5)),
+    ("roughness", stats.loguniform(1.5e-6, 7e-5)),
+    ("roughness", stats.loguniform(1.5e-6, 7e-5)),
     ("coil_diameter", stats.uniform(0.8, 0.4)),
     ("coil_extra", stats.uniform(0.85, 0.3)),
     ("water_temperature", stats.uniform(283.15, 10)),
@@ -386,7 +386,7 @@ def test_band_holds_the_rig_as_it_stands(name):
     for reading in READINGS:
         nominal = getattr(band.nominal, reading)
         # A matched rig makes the most pull there is where its valve opens: nearly every unknown takes some away there.
-        room = 0.05 * (band.high(reading) - band.low(reading))
+        room = 0.1 * (band.high(reading) - band.low(reading))
         assert np.all((band.low(reading) - room <= nominal) & (nominal <= band.high(reading) + room)), reading
 
 
@@ -443,7 +443,7 @@ def test_one_edge_for_all_jets_and_one_drill_for_each_group():
 def test_default_roughness_is_the_table_of_hoses():
     row, spread = tables.roughness("rubber hose inner tube"), Unknowns().roughness
     assert (1e-5 * spread.low, 1e-5 * spread.high) == (pytest.approx(row.low), pytest.approx(row.high))
-    assert (row.low, row.high) == (1.5e-6, 3e-5)  # what an unmeasured rubber hose is taken to have
+    assert (row.low, row.high) == (1.5e-6, 7e-5)  # what an unmeasured rubber hose is taken to have
     other = Unknowns(wall="thermoplastic tube").roughness
     assert 1.5e-6 * other.high == pytest.approx(1e-5)
 
