@@ -6,11 +6,14 @@ import numpy as np
 
 from jetlib.physics import water
 from jetlib.physics.jet_decay import submerged_velocity_ratio
+from jetlib.physics.jet_path import distance_to_wall
 from jetlib.physics.reaction import impact_force, jet_power, jet_reaction, jet_velocity
 from jetlib.physics.values import plain
 from jetlib.rig.parts.machine import Jet
 from jetlib.rig.point.operating_point import require_point
 from jetlib.units import si
+
+__all__ = ["JetWork", "ThrustSplit", "distance_to_wall", "jet_work", "thrust_split"]
 
 STANDOFF = (
     "In air a jet holds together for some hundred bores, then breaks into drops and loses its bite (common practice, "

@@ -66,7 +66,7 @@ TAKES_A_POINT = {
 ODD = [None, "rig", 5, 5.0, [], {}, np.arange(3.0), object()]
 
 
-@pytest.mark.parametrize("odd", ODD, ids=repr)
+@pytest.mark.parametrize("odd", ODD, ids=lambda odd: type(odd).__name__)
 @pytest.mark.parametrize("name", TAKES_A_RIG | TAKES_A_POINT)
 def test_what_is_neither_is_refused(name, odd):
     with pytest.raises(JetlibError):

@@ -10,8 +10,9 @@ from jetlib import plan_job
 from jetlib.course.banks.yard_job import LEADERS, USUAL, banded_numbers, yard_job, yard_plan, yard_rig
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.parts.rig_file import demo_rigs
-from jetlib.screen.consoles.plan_console import CHECKS, SHOWN, doubt_console, plan_console
+from jetlib.screen.consoles.plan_console import CHECKS, doubt_console, plan_console
 from jetlib.screen.drawing.plan_picture import WIDTH, finding_lines
+from jetlib.screen.drawing.plan_sheet import SHOWN
 from jetlib.units import SYSTEMS, si, text
 
 STIFF = si("5 in", "pipe_bore")

@@ -4,11 +4,11 @@ from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.bars import HALO, WIDTH, bar, brief, change_words
+from jetlib.screen.bench.entries.bars import WIDTH, bar, brief, change_words
 from jetlib.screen.bench.entries.sheet import SHEET, YES
 from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.bench.pages.map import opening, pressure_shares
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of

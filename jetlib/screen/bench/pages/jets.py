@@ -11,9 +11,9 @@ from jetlib.rig.jets.one_drill import change_by_one_drill
 from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.bars import HALO, WIDTH, brief
+from jetlib.screen.bench.entries.bars import WIDTH, brief
 from jetlib.screen.bench.entries.part_entries import new_part
-from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.chart import HALO, text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of

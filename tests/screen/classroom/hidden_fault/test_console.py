@@ -14,7 +14,6 @@ from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.parts.rig_file import demo_rig, save_rig
 from jetlib.screen.classroom.hidden_fault.console import hidden_fault
-from jetlib.screen.consoles.fault_console import short_words
 from jetlib.screen.controls.rig_choice import rig_options
 from jetlib.units import SYSTEMS, text
 
@@ -242,7 +241,7 @@ def test_the_reveal_asks_once_more_and_then_shows_truth_beside_readings():
         assert text(each.pressure, "pressure", "US") in told
     assert "It was this: the jets are worn (the jets pass 30 % more)." in told
     assert "✔ right" in told and "named nothing" in told
-    assert "Best buy" in told and short_words(FAULTS["jets worn"]) in told
+    assert "Best buy" in told and FAULTS["jets worn"].title in told
     assert console.board.totals == {"Team 1": 19, "Team 2": 0}
     console.reveal()
     assert len(console.board.results) == 1
