@@ -32,7 +32,7 @@ BRAIDS = {"two-wire steel braid": 1.0, "one-wire, or steel and fibre": 0.66, "fi
 USUAL = {
     "leader": None,
     "braid": None,
-    "pipe": "4 in PVC SDR 35",
+    "pipe": "4 in vitrified clay",
     "run": si("100 ft", "length"),
     "fall": 0.02,
     "turn": np.pi / 4.0,

@@ -88,7 +88,7 @@ def rig_of(form):
         own = {name: values[name] for name in ("rating", "bore", "opened")}
         valves.append(BurstDisc(seat_leak=values["disc_leak"], **own))
     return Rig(
-        pump=Pump(**_values("pump", form["pump"])),
+        pump=_pump(_values("pump", form["pump"])),
         valve=valves,
         hoses=make["hoses"],
         fittings=make["fittings"],
@@ -117,6 +117,15 @@ def _part_of(part, items):
                 f"{items[3][1]} of it is said to lie on the reel; allowed: no more on the reel than the hose is long"
             )
     return _KINDS[part](**values)
+
+
+def _pump(values):
+    """The Pump: what its plate says it delivers at its rated pressure comes before what its plungers sweep."""
+    flow = values.pop("delivered", None)
+    if flow is None:
+        return Pump(**values)
+    del values["rated_flow"]
+    return Pump(**values, delivered=(flow, values["rated_pressure"]))
 
 
 def _values(part, texts):

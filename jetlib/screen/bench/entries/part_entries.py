@@ -28,10 +28,11 @@ class Field(NamedTuple):
 
 PARTS = {
     "pump": (
-        Field("rated_flow", "Flow, full", "flow"),
+        Field("rated_flow", "Sweeps, full", "flow"),
+        Field("delivered", "or delivers", "flow", True),
         Field("rated_speed", "Speed, full", "speed"),
         Field("idle_speed", "Speed, idle", "speed"),
-        Field("rated_pressure", "Rated for", "pressure", more=True),
+        Field("rated_pressure", "at, rated for", "pressure"),
         Field("volumetric_efficiency", "Gives there", "fraction", more=True),
         Field("mechanical_efficiency", "Shaft to water", "fraction", more=True),
     ),
