@@ -27,6 +27,7 @@ _ROOMS = {
     "consoles.pump_console": "amounts_console outlet_rig pump_console",
     "consoles.reach_console": "reach_console",
     "consoles.sizing_console": "drills_console sets_console",
+    "consoles.surge_console": "surge_console",
     "consoles.supply_console": "power_console tank_console tank_supply",
     "drawing.comparison": "Marks comparison lines_of percent",
     "drawing.diagnosis_picture": "steps_table",

@@ -14,7 +14,13 @@ from jetlib.screen.drawing.plan_picture import WIDTH
 from jetlib.screen.drawing.plan_sheet import figure, picture_of
 from jetlib.units import both, si
 
-_PIPES = ("3 in PVC DWV schedule 40", "4 in vitrified clay", "4 in PVC SDR 35", "6 in vitrified clay", "8 in vitrified clay")
+_PIPES = (
+    "3 in PVC DWV schedule 40",
+    "4 in vitrified clay",
+    "4 in PVC SDR 35",
+    "6 in vitrified clay",
+    "8 in vitrified clay",
+)
 _TURNS = (("none", 0.0), ("45°", math.pi / 4.0), ("90°", math.pi / 2.0), ("two of 90° together", math.pi))
 #: A control cannot hold None: it would look as if nothing were chosen.
 _NONE = "none"

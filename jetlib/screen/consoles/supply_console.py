@@ -89,13 +89,14 @@ def _draw_power(values, system):
         "throttle, %", f"power at the pump's shaft, {unit_label('power', system)}",
         (0, 100), (0, top), 66, 34, 650, 222,
     )  # fmt: skip
-    ends = np.array([0.0, 100.0])
+    ends, pump = np.array([0.0, 100.0]), rig.pump
+    at_ends = np.array([rig.engine.available(pump.speed(throttle) / pump.rated_speed) for throttle in (0.0, 1.0)])
     series = [
         Series("the pump asks for", 100 * _THROTTLES, from_si(curve_y, "power", system)),
-        Series("the engine has", ends, np.full(2, from_si(there, "power", system)), "orange", "dashed"),
+        Series("the engine has", ends, from_si(at_ends, "power", system), "orange", "dashed"),
     ]
     pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
-    if there < 0.995 * rated:
+    if at_ends[1] < 0.995 * rated:
         pieces.append(level(panel, from_si(rated, "power", system), "as rated, at sea level"))
     figure = words_of(asked, "power", system)
     side = "end" if throttle > 0.3 else "start"

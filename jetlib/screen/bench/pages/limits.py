@@ -4,6 +4,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.hoses.surge import surge
 from jetlib.rig.job.flushing import DEBRIS, flushing
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.reach import reach
@@ -27,7 +28,7 @@ def draw(state):
     point, system = state.point, state.system
     drain, tank = drain_of(state), Tank(state.value("tank"), refill_flow=state.value("refill"))
     found = supply(point, tank)
-    rows = [_hose_row(point, system), _engine_row(found, system), _pull_row(point, system)]
+    rows = [_hose_row(point, system), _surge_row(point, system), _engine_row(found, system), _pull_row(point, system)]
     more = []
     try:
         there = reach(point, drain)
@@ -71,6 +72,25 @@ def _hose_row(point, system):
     )
     bare = [str(at) for at, each in enumerate(rig.hoses, start=1) if each.working_pressure is None]
     return level, "hose pressure", told + (f"; no rating given for section {', '.join(bare)}" if bare else "")
+
+
+def _surge_row(point, system):
+    """The hose that a quick stop brings nearest to its working pressure, or over it."""
+    found = surge(point)
+    rated = [
+        (high / hose.working_pressure, number, hose, low, high)
+        for number, (hose, low, high) in enumerate(zip(point.rig.hoses, *found.peaks[::2], strict=True), start=1)
+        if hose.working_pressure is not None
+    ]
+    if not rated:
+        return "none", "surge", "no working pressure is given to hold a surge against"
+    worst, number, hose, low, high = max(rated, key=lambda each: each[0])
+    told = (
+        f"{hose_name(hose, number)} may see {words_of(low, 'pressure', system)} to "
+        f"{words_of(high, 'pressure', system)} "
+        f"if the jets shut at once ({100 * worst:.0f} %); stop slowly"
+    )
+    return "near" if worst > 1.0 else "fine", "surge", told
 
 
 def _engine_row(found, system):

@@ -1,0 +1,76 @@
+"""What happens when the jets shut at once: the surge in the last hose against how soon they shut, and its rating."""
+
+from functools import lru_cache
+
+import numpy as np
+
+from jetlib.rig.hoses.surge import surge
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling
+from jetlib.screen.drawing.picture import stacked
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
+
+_WIDTH, _HEIGHT = 760, 310
+_TIMES = np.linspace(0.005, 0.5, 67)
+_SPEEDS = ("slow waves, 700 m/s", "likely, 1000 m/s", "fast waves, 1300 m/s")
+
+
+def surge_console(rig="yard_small_bore", *, system="US", title="What happens when the jets shut at once", **start):
+    """A Console: a yard rig, its throttle, and how soon its jets shut; the surge in its last hose.
+
+    start: any of throttle, closing_time, as the controls take them.
+    """
+    begin = {"throttle": 1.0, "closing_time": 0.05, **start}
+    controls = [
+        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
+        Amount("closing_time", "Jets shut within", "time", 0.005, 0.5, 99, begin["closing_time"]),
+    ]
+    note = "How fast a wave runs in hose is assumed: nothing published was seen for jetting hose."
+    return Console(title, controls, _draw, system=system, note=note)
+
+
+@lru_cache(maxsize=64)
+def _point(name, throttle):
+    return operating_point(demo_rig(name), throttle)
+
+
+@lru_cache(maxsize=64)
+def _peaks(name, throttle):
+    return np.array([surge(_point(name, throttle), closing_time=time).peaks[:, -1] for time in _TIMES])
+
+
+def _draw(values, system):
+    point = _point(values["rig"], values["throttle"])
+    found, curves = surge(point, closing_time=values["closing_time"]), _peaks(values["rig"], values["throttle"])
+    rated = point.rig.hoses[-1].working_pressure
+    top = nice_ceiling(1.08 * from_si(max(float(curves.max()), rated or 0.0), "pressure", system))
+    panel = Panel(
+        "jets shut within, s", f"pressure in the last hose, {unit_label('pressure', system)}",
+        (0, 0.5), (0, top), 66, 34, 650, 222,
+    )  # fmt: skip
+    looks = (("orange", "dashed"), ("blue", "solid"), ("orange", "dashed"))
+    series = [
+        Series(name, _TIMES, from_si(curves[:, at], "pressure", system), *looks[at]) for at, name in enumerate(_SPEEDS)
+    ]
+    low, likely, high = (float(each) for each in found.peaks[:, -1])
+    pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
+    if rated is not None:
+        pieces.append(level(panel, from_si(rated, "pressure", system), "rated for"))
+    pieces.append(level(panel, from_si(float(point.gauge), "pressure", system), "gauge before"))
+    time = values["closing_time"]
+    side = "end" if time > 0.3 else "start"
+    mark = dot(panel, time, from_si(likely, "pressure", system), words_of(likely, "pressure", system), anchor=side)
+    pieces.append(f'<g style="{HALO}">{mark}</g>')
+    words = (
+        f"{point.rig.name}, gauge {words_of(float(point.gauge), 'pressure', system)}: jets shut within "
+        f"{words_of(time, 'time', system)}, the last hose sees {words_of(low, 'pressure', system)} to "
+        f"{words_of(high, 'pressure', system)}"
+    )
+    words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "
+    if found.over[-1]:
+        words += "That is over its rating, and surges count into it. Stop slowly: throttle down first."
+    return stacked(words.strip(), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
