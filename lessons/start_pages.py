@@ -16,7 +16,7 @@ import sys
 import zlib
 from pathlib import Path
 
-from start_place import ROOT, SetupProblem, environment, say, venv_folder, venv_python
+from start_place import ROOT, SetupProblem, environment, say, venv_folder, venv_python, write_whole
 
 
 def course_notebooks(root=ROOT):
@@ -207,15 +207,6 @@ def put_aside(path):
                 return place
             continue
         return place
-
-
-def write_whole(path, content):
-    """Write a file so that it is never seen half-written; one that may only be read is no obstacle."""
-    half = path.with_name(path.name + ".half")
-    half.write_bytes(content)
-    with contextlib.suppress(OSError):
-        path.chmod(0o644)
-    half.replace(path)
 
 
 if __name__ == "__main__":

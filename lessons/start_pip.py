@@ -211,10 +211,16 @@ def install(requirements, root, venv):
         output = fetch(pip, root, log, pip_environment(root, venv, settings, NETWORK))
     if output:
         raise SetupProblem(f"The packages could not be installed.\n{explanation(output)}")
-    for folder in (*venv.glob("lib/python*/site-packages"), *venv.glob("Lib/site-packages")):
+    for folder in package_folders(venv):
         (folder / "_jetlib.pth").write_text(LINK, "ascii")
     if output := trial(root, venv, log):
         raise SetupProblem(f"The packages are installed but do not load.\n{explanation(output)}")
+
+
+def package_folders(venv):
+    """Where an environment's packages lie; Windows has another name for it."""
+    folders = [*venv.glob("lib/python*/site-packages"), *venv.glob("Lib/site-packages")]
+    return sorted({folder.resolve() for folder in folders})
 
 
 def fetch(pip, root, log, env):

@@ -6,6 +6,7 @@ Standard library only; the other start_*.py files build on this one.
 import contextlib
 import os
 import re
+import shutil
 import sys
 import uuid
 from pathlib import Path
@@ -76,6 +77,17 @@ def environment(root=ROOT, base=None, venv=None):
         "IPYTHONDIR": str(venv / "share" / "ipython"),
         "MPLCONFIGDIR": str(venv / "share" / "matplotlib"),
     }
+
+
+def write_whole(path, content):
+    """Write bytes into a file that is never seen half-written. A file that may only be read is no obstacle."""
+    half = path.with_name(path.name + ".half")
+    half.write_bytes(content)
+    if path.exists():
+        with contextlib.suppress(OSError):
+            path.chmod(path.stat().st_mode | 0o200)  # Windows replaces none that may only be read
+            shutil.copymode(path, half)
+    half.replace(path)
 
 
 # --- whether they can be there ---

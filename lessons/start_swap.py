@@ -19,8 +19,8 @@ import time
 import uuid
 from pathlib import Path
 
-from start_pip import LINK
-from start_place import ROOT, WINDOWS, SetupProblem, python_in, say, venv_folder
+from start_pip import LINK, package_folders
+from start_place import ROOT, WINDOWS, SetupProblem, python_in, say, venv_folder, write_whole
 
 # What the learner did in the course's JupyterLab, and goes over into a new environment: the choice of theme and the
 # like, and which pages were marked as trusted.
@@ -52,9 +52,7 @@ def read_stamp(name, venv):
 
 
 def write_stamp(name, stamp, venv):
-    half = stamp_file(name, venv).with_suffix(".half")
-    half.write_text(json.dumps(stamp, indent=1), "utf-8")
-    half.replace(stamp_file(name, venv))
+    write_whole(stamp_file(name, venv), json.dumps(stamp, indent=1).encode("utf-8"))
 
 
 # --- renaming and deleting, also where a virus scanner or OneDrive holds on to files for a moment ---
@@ -131,15 +129,15 @@ def relocate(venv, was, now):
         content = path.read_bytes()
         mended = relocated(content, was, now)
         if mended != content:
-            path.write_bytes(mended)
+            write_whole(path, mended)
 
 
 def mend_after_move(stamp, root=ROOT):
     """Make an environment whose course was moved or copied work in its new place."""
     venv = venv_folder(root)
     relocate(venv, venv_folder(stamp["folder"]), venv)
-    for path in (*venv.glob("lib/python*/site-packages/_jetlib.pth"), *venv.glob("Lib/site-packages/_jetlib.pth")):
-        path.write_text(LINK, "ascii")
+    for folder in package_folders(venv):
+        (folder / "_jetlib.pth").write_text(LINK, "ascii")
     for path in venv.glob("*-stamp.json"):
         name = path.name[: -len("-stamp.json")]
         write_stamp(name, read_stamp(name, venv) | {"folder": str(Path(root).resolve())}, venv)
