@@ -7,7 +7,6 @@ only then put in its place: what worked before a set-up works after it, however 
 import contextlib
 import hashlib
 import json
-import os
 import re
 import shutil
 import sys
@@ -21,6 +20,7 @@ from start_place import (
     KEY_PACKAGES,
     ROOT,
     SIZES,
+    WINDOWS,
     SetupProblem,
     course_requirements,
     environment,
@@ -93,8 +93,9 @@ def state(name, wanted, root=ROOT, works=None):
 # --- one at a time ---
 
 
-def try_lock(file):
-    if os.name == "nt":
+def try_lock(file, windows=WINDOWS):
+    """Lock a file for this program, or raise BlockingIOError or PermissionError where another has it."""
+    if windows:
         import msvcrt
 
         file.seek(1 << 30)  # far past the end: others cannot read a byte that is locked

@@ -10,13 +10,12 @@ reader runs and saves is trusted by JupyterLab. Standard library only, but for n
 import contextlib
 import gzip
 import json
-import os
 import subprocess
 import sys
 import zlib
 from pathlib import Path
 
-from start_place import ROOT, SetupProblem, environment, say, venv_folder, venv_python, write_whole
+from start_place import ROOT, WINDOWS, SetupProblem, environment, say, venv_folder, venv_python, write_whole
 
 
 def course_notebooks(root=ROOT):
@@ -146,7 +145,7 @@ def words_on_pages(untrusted, root=ROOT):
         say(f"  To bring pages back as they were made: {command_line('--restore')}")
 
 
-def command_line(*arguments, windows=os.name == "nt"):
+def command_line(*arguments, windows=WINDOWS):
     """The line a reader types to start the course with these arguments."""
     return " ".join([r"py lessons\start.py" if windows else "python3 lessons/start.py", *arguments])
 

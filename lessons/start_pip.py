@@ -37,6 +37,8 @@ PACKAGES = 110  # about how many are fetched; only for the progress line
 SOURCES = ("index-url", "extra-index-url", "find-links", "no-index", "trusted-host")
 NETWORK = ("proxy", "cert", "client-cert", "keyring-provider", "cache-dir", "no-cache-dir", "trusted-host")
 TIMEOUT = 30  # seconds without an answer; longer if the learner has set so
+RETRIES = "3"  # with each, who has no network waits longer to hear of it
+INDEXES = ("index-url", "extra-index-url", "no-index")  # with one of these, another try without it may do
 # jetlib is found from the environment's own place, so that a course that was moved, or lies in a folder whose name
 # the system's code page cannot write, finds it all the same.
 LINK = "import os, sys; sys.path.append(os.path.dirname(os.path.abspath(sys.prefix)))\n"
@@ -168,6 +170,7 @@ def pip_environment(root, venv, settings, names=SOURCES + NETWORK):
     return env | {
         **{"PIP_" + name.upper().replace("-", "_"): value for name, value in kept_settings.items()},
         "PIP_DEFAULT_TIMEOUT": f"{max([TIMEOUT, *waits]):g}",
+        "PIP_RETRIES": RETRIES,
         "PIP_CONFIG_FILE": os.devnull,  # by which pip understands that it must read no settings file
         "PIP_DISABLE_PIP_VERSION_CHECK": "1",
         "PIP_NO_INPUT": "1",
@@ -206,7 +209,7 @@ def install(requirements, root, venv):
         pip += ["-r", path]
     settings = pip_settings(venv)
     output = fetch(pip, root, log, pip_environment(root, venv, settings))
-    if output and kind_of_failure(output) in ("index", None) and any(settings.get(name) for name in SOURCES):
+    if output and kind_of_failure(output) in ("index", None) and any(settings.get(name) for name in INDEXES):
         say("  Your pip settings name another package index, which does not give what is needed. Trying pip's own.")
         output = fetch(pip, root, log, pip_environment(root, venv, settings, NETWORK))
     if output:

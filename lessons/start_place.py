@@ -15,8 +15,8 @@ ROOT = Path(__file__).resolve().parent.parent
 WINDOWS = os.name == "nt"
 OLDEST = (3, 11)  # the Python that the course needs
 SIZES = {"course": 400, "tests": 850}  # megabytes that the environment takes, about
-# Characters: JupyterLab's own files reach 145 further while they are set up, and Windows stops at 260.
-LONGEST_WINDOWS_ROOT = 110
+# Characters: JupyterLab's own files reach 165 further while they are set up, and Windows stops before 260.
+LONGEST_WINDOWS_ROOT = 90
 KEY_PACKAGES = ("jupyterlab", "ipywidgets", "numpy", "matplotlib", "pint", "jetlib")
 # Settings of the learner's own that would reach into the environment. Proxies and certificates stay.
 UNWANTED = ("JUPYTER", "IPYTHON", "PYTHON", "PIP_USER", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT", "MPL", "__PYVENV")
@@ -105,6 +105,17 @@ def can_be_written(folder):
     return True
 
 
+def long_paths_are_allowed():
+    """Whether this Windows was told to allow paths of any length, as some schools and firms do."""
+    try:
+        import winreg
+
+        with winreg.OpenKey(winreg.HKEY_LOCAL_MACHINE, r"SYSTEM\CurrentControlSet\Control\FileSystem") as key:
+            return winreg.QueryValueEx(key, "LongPathsEnabled")[0] == 1
+    except (ImportError, OSError):
+        return False
+
+
 def place_problem(root=ROOT, windows=WINDOWS):
     """What is wrong with this folder as a home for the course; None if nothing is."""
     text = str(root)
@@ -117,7 +128,7 @@ def place_problem(root=ROOT, windows=WINDOWS):
         return f"A Python environment cannot be made in a folder with a colon in its name. Rename it:\n  {text}"
     if os.path.expandvars(text) != text:
         return f"Jupyter would take part of this folder's name for a variable. Rename the folder:\n  {text}"
-    if windows and len(text) > LONGEST_WINDOWS_ROOT:
+    if windows and len(text) > LONGEST_WINDOWS_ROOT and not long_paths_are_allowed():
         return (
             f"The course lies too deep: {len(text)} characters of folder names, where {LONGEST_WINDOWS_ROOT} will do.\n"
             "Move the course's folder to a shorter place, such as Documents, and start again."

@@ -2,7 +2,6 @@
 
 import contextlib
 import json
-import os
 import secrets
 import signal
 import socket
@@ -13,7 +12,7 @@ from pathlib import Path
 from urllib import request
 
 from start_pip import kept
-from start_place import ROOT, SetupProblem, environment, say, venv_folder, venv_python
+from start_place import ROOT, WINDOWS, SetupProblem, environment, say, venv_folder, venv_python
 
 
 def running_server(root=ROOT, token=None):
@@ -40,9 +39,9 @@ def page_address(info, page):
     return f"{info['url']}lab/tree/lessons/{page}.ipynb?token={info['token']}"
 
 
-def port_is_free(port):
+def port_is_free(port, windows=WINDOWS):
     with socket.socket() as probe:
-        if os.name != "nt":
+        if not windows:  # where this word would let two programs have one port
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind(("127.0.0.1", port))

@@ -8,6 +8,7 @@ stored in it, and whether the notebooks were saved in a clean state. With argume
 arguments: `python3 tests/run.py tests/rig -k sweep`.
 """
 
+import contextlib
 import subprocess
 import sys
 import tempfile
@@ -51,6 +52,9 @@ def steps(python, arguments, notebooks=True):
 
 
 def main(arguments):
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(AttributeError):
+            stream.reconfigure(errors="replace")  # a folder name that the window cannot show must not stop it
     try:
         python = str(ready_python())
     except start.SetupProblem as problem:
