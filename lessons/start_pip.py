@@ -7,6 +7,7 @@ the network is reached.
 import ast
 import contextlib
 import importlib.util
+import locale
 import os
 import queue
 import re
@@ -148,7 +149,9 @@ def pip_settings(venv, base=None):
     plain = {"PIP_USER": "0", "PIP_GLOBAL": "0", "PIP_SITE": "0", "PIP_QUIET": "0", "PIP_VERBOSE": "0"}
     env = {name: value for name, value in dict(os.environ if base is None else base).items() if name[:6] != "PYTHON"}
     command = [str(python_in(venv)), "-m", "pip", "config", "list"]
-    pipes = {"stdin": subprocess.DEVNULL, "capture_output": True, "text": True, "errors": "replace"}
+    pipes = {"stdin": subprocess.DEVNULL, "capture_output": True, "errors": "replace"}
+    # In the system's own encoding, because that is how pip reads those files.
+    pipes["encoding"] = locale.getencoding()
     shown = subprocess.run(command, env=env | plain, check=False, **pipes)
     if shown.returncode:
         say("  Your own pip settings cannot be read; going on without them.")

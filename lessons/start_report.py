@@ -74,7 +74,7 @@ def user_name():
 def computer(root):
     yield "system", platform.platform()
     yield "processor", platform.machine()
-    yield "code page", f"{locale.getpreferredencoding(False)}, window {getattr(sys.stdout, 'encoding', None)}"
+    yield "code page", f"{locale.getencoding()}, window {getattr(sys.stdout, 'encoding', None)}"
     yield "inside a container or Linux in Windows", str("microsoft" in platform.release().lower())
     yield "free on the disk", f"{shutil.disk_usage(root).free / 1e6:.0f} MB"
 

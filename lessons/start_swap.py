@@ -95,7 +95,7 @@ def remove(folder):
 
 
 def sweep(root):
-    for folder in Path(root).glob(".venv-rubbish-*"):
+    for folder in (*Path(root).glob(".venv-rubbish-*"), *Path(root).glob(".venv-trial-*")):
         delete(folder)
 
 

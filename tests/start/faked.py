@@ -79,7 +79,7 @@ def make_venv(venv, root):
     pip = next(venv.glob("lib/python*/site-packages")) / "pip"
     pip.mkdir()
     (pip / "__init__.py").touch()
-    (pip / "__main__.py").write_text(f"SERVER = {SERVER!r}\n" + FAKE_PIP)
+    (pip / "__main__.py").write_text(f"SERVER = {SERVER!r}\n" + FAKE_PIP, "utf-8")
 
 
 if __name__ == "__main__":
