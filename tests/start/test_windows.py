@@ -15,6 +15,8 @@ import start_pip
 import start_place
 import start_server
 
+from jetlib.course.store import atomic
+
 ROOT = Path(__file__).parents[2]
 FAKED = Path(__file__).with_name("faked.py")
 
@@ -170,6 +172,21 @@ def test_names_of_signals_that_are_missing_there_are_passed_over(monkeypatch):
     monkeypatch.setattr(start_server, "signal", few)
     start_server.stop_like_ctrl_c()
     assert asked == [15]
+
+
+def test_a_reader_of_the_old_progress_file_is_waited_for(monkeypatch):
+    """Windows replaces no file that somebody reads at that moment."""
+    refusals, asked = iter([PermissionError(5, "Access is denied")] * 3), []
+
+    def replace(half, path):
+        asked.append(path)
+        if error := next(refusals, None):
+            raise error
+
+    monkeypatch.setattr(atomic, "os", types.SimpleNamespace(name="nt", replace=replace))
+    monkeypatch.setattr(atomic.time, "sleep", lambda seconds: None)
+    atomic._rename("half", "progress.json")
+    assert asked == ["progress.json"] * 4
 
 
 def test_branches_for_a_system_are_listed_for_contributors():
