@@ -8,12 +8,16 @@ LESSONS = Path(__file__).parents[3] / "lessons"
 
 @dataclass(frozen=True)
 class Page:
-    """A page of the course: its file stem, title, minutes (0: no fixed time), and what the reader can do after it."""
+    """A page of the course: file stem, title, minutes (0: no fixed time), what the reader can do after it.
+
+    deeper: minutes of the part *Go deeper*. Both are worked out by `tests/lessons/test_reading.py`.
+    """
 
     stem: str
     title: str
     minutes: int
     can: str
+    deeper: int = 0
 
     @property
     def number(self):
@@ -36,16 +40,16 @@ _ALL = (
     Page("00_start_here", "Start here", 10, "find your way, switch units, know the cautions"),
     Page("01_pump_and_gauge", "Pump and gauge", 40, "say why a pump makes flow and the circuit makes pressure"),
     Page("02_orifice_flow", "Jets", 35, "work out flow and pressure of a set of jets; add areas, not counts"),
-    Page("03_hose_friction", "Hose friction", 40, "work out what a hose takes; add hoses in a row; allow for the reel"),
+    Page("03_hose_friction", "Hose friction", 25, "calculate what a hose loses; add hoses in a row; allow for the reel", 40),
     Page("04_whole_circuit", "The whole circuit", 40, "put pump, hose and jets together; foresee the gauge"),
-    Page("05_bypass", "Bypass", 40, "find the throttle at which the valve opens, and what is lost there"),
+    Page("05_bypass", "Bypass", 25, "find the throttle at which the bypass valve opens, and what is lost there", 50),
     Page(
         "06_sizing_jets", "Sizing jets", 40, "choose a jet set from real drills so that full throttle meets the setting"
     ),
-    Page("07_choosing_hose", "Choosing hose", 35, "trade bore against stiffness, weight and pipe"),
-    Page("08_reading_the_gauge", "Reading the gauge", 45, "find the fault from a few readings; choose the next check"),
-    Page("09_pull_and_cut", "Pull and cut", 40, "work out pull, reach and jet power"),
-    Page("10_power_water_heat", "Power, water, heat", 35, "know what engine, tank and bypass heating allow"),
+    Page("07_choosing_hose", "Choosing hose", 30, "trade bore against stiffness, weight and pipe", 40),
+    Page("08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 55),
+    Page("09_pull_and_cut", "Pull and cut", 30, "calculate pull, reach and jet power", 55),
+    Page("10_power_water_heat", "Power, water, heat", 30, "know what engine, tank and bypass heat allow", 45),
     Page("11_job_plan", "Job plan", 35, "plan a whole job from pipe and machine to a job card"),
     Page("bench", "Bench", 0, "your own rig, no code in sight"),
     Page("rules", "Rules of thumb", 0, "each rule against the physics"),
