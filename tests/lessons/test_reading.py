@@ -5,11 +5,11 @@ the bar at the top; each paragraph and each item of a list ends a sentence. Read
 Psychol.* 32 (1948) 221): 206.835 - 1.015 words a sentence - 84.6 syllables a word, with textstat's counts of syllables
 from the CMU dictionary; 60 to 70 is what a pupil of 13 to 15 reads with ease.
 
-A lesson's minutes are those of a slow careful reader: a minute for 150 words of prose, two for each exercise, three
-for each console with its questions; rounded to five. They stand in the table of contents and may be five off, because
-tables and formulas are read too, some of them slowly. People read plain English at about 240 words a minute silently
-and 180 aloud (Brysbaert, *J. Mem. Lang.* 109 (2019) 104047; figures from memory); 150 leaves time to look at the
-pictures. Two and three minutes are *common practice, no source*: tried on the pages, not on readers.
+A lesson has a core and a part to go deeper, from the heading *Go deeper* on; a fold in the core, other than *What you
+should have seen*, belongs to the deeper part. The minutes of each are worked out: a minute for 180 words, three for an
+exercise, three for a question to a console, two for a prediction; rounded to five. They stand in the table of
+contents and on the page. 180 words a minute is plain English read aloud (Brysbaert, *J. Mem. Lang.* 109 (2019) 104047;
+from memory); three and two minutes are *common practice, no source*: tried on the pages, not on readers.
 """
 
 import re
@@ -56,14 +56,33 @@ def words(text):
     return len(re.findall(r"[^\W_][\w'’.,/°%-]*", text))
 
 
-def count(stem, pattern):
-    code = "\n".join(cell.source for cell in NOTEBOOKS[stem].cells if cell.cell_type == "code")
-    return len(re.findall(pattern, code, re.MULTILINE))
+FOLD = re.compile(r"<details>\s*<summary>(.*?)</summary>(.*?)</details>", re.DOTALL)
+SEEN = "What you should have seen"
+CONSOLE = re.compile(r"^\w+_console\(", re.MULTILINE)
 
 
-def minutes(stem):
-    exercises, consoles = count(stem, r"^practice\("), count(stem, r"^\w+_console\(")
-    return words(text_of(stem)) / 150 + 2 * exercises + 3 * consoles
+def questions(markdown):
+    """The numbered items of a text cell, outside its folds."""
+    return re.findall(r"^\d+\. .*", FOLD.sub("", markdown), re.MULTILINE)
+
+
+def times(stem):
+    """Minutes of the core and of the deeper part, worked out by the rates above."""
+    core, deeper, here, text = 0.0, 0.0, 0.0, ""
+    for cell in NOTEBOOKS[stem].cells:
+        if cell.cell_type == "markdown":
+            if cell.source.startswith("## Go deeper"):
+                core, here = here, 0.0
+            folds = "".join(body for name, body in FOLD.findall(cell.source) if SEEN not in name)
+            deeper += words(prose(folds)) / 180
+            here += words(prose(FOLD.sub(lambda fold: fold[2] if SEEN in fold[1] else "", cell.source))) / 180
+            here += 3 * len(questions(cell.source)) * (SEEN in cell.source)
+            text = cell.source
+        else:
+            here += 3 * len(re.findall(r"^practice\(", cell.source, re.MULTILINE))
+            here += 2 * len(re.findall(r"^prediction\(", cell.source, re.MULTILINE))
+            here += 3 * len(questions(text)) * len(CONSOLE.findall(cell.source))
+    return (core, here + deeper) if core else (here, deeper)
 
 
 @each_lesson
@@ -82,12 +101,33 @@ def test_no_cell_is_hard_going(stem):
 
 @each_lesson
 def test_a_lesson_is_neither_thin_nor_endless(stem):
-    assert 900 <= words(text_of(stem)) <= 2200
+    assert 900 <= words(text_of(stem)) <= 2900
 
 
 @each_lesson
-def test_the_minutes_are_those_of_a_timed_reading(stem):
-    assert abs(page(stem).minutes - 5 * round(minutes(stem) / 5)) <= 5
+def test_the_minutes_are_worked_out_and_shown(stem):
+    core, deeper = (5 * round(each / 5) for each in times(stem))
+    here = page(stem)
+    assert (here.minutes, here.deeper) == (core, deeper if here.number > "00" else 0)
+    if here.deeper:
+        assert f"About {core} minutes for the core, and about {deeper} more to go deeper" in text_of(stem)
+
+
+@each_lesson
+def test_the_core_is_short(stem):
+    """One story, a prediction or two, one console, three exercises and the key points: under half an hour."""
+    assert times(stem)[0] < 30
+
+
+@each_lesson
+def test_each_console_question_has_its_answer_folded_under_it(stem):
+    """The text before a console asks; the text after it answers, item for item."""
+    cells = NOTEBOOKS[stem].cells
+    for at, cell in enumerate(cells):
+        if cell.cell_type == "code" and CONSOLE.search(cell.source):
+            asked = questions(cells[at - 1].source)
+            fold = {name: body for name, body in FOLD.findall(cells[at + 1].source)}.get(SEEN, "")
+            assert asked and len(re.findall(r"^\d+\. ", fold, re.MULTILINE)) == len(asked), cell.source[:80]
 
 
 # --- the measure itself -----------------------------------------------------------------------------
