@@ -17,10 +17,15 @@ NOTEBOOKS = {path.stem: nbformat.read(path, 4) for path in sorted(LESSONS.glob("
 NUMBER = r"\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?"
 UNITS = {
     "psi": "pressure", "bar": "pressure", "gpm": "flow", "L/min": "flow", "hp": "power", "kW": "power", "lbf": "force",
-    "N": "force", "ft": "length", "m": "length", "in": "bore", "mm": "bore", "in²": "area", "mm²": "area", "gal": "volume",
+    "N": "force", "ft": "length", "m": "length", "in": "bore", "mm": "bore", "in²": "area", "mm²": "area",
+    "gal": "volume",
     "L": "volume", "min": "duration", "ft/s": "velocity", "m/s": "velocity",
 }  # fmt: skip
-WORD = "|".join(sorted(map(re.escape, [*UNITS, "rpm", "%", "°F", "°C", "lb/ft", "lbf/ft", "N/m", "kg/m", "lb", "kg"]), key=len)[::-1])
+WORD = "|".join(
+    sorted(map(re.escape, [*UNITS, "rpm", "%", "°F", "°C", "lb/ft", "lbf/ft", "N/m", "kg/m", "lb", "kg"]), key=len)[
+        ::-1
+    ]
+)
 SIDE = rf"(?:{NUMBER}|[\s()×·/+−√²⁵-]|(?:{WORD})(?![A-Za-z²/]))+"
 SUM = re.compile(rf"(?<![\w.,])(?=[\d(√−])({SIDE}(?:=\s*(?:−\s*)?(?:{NUMBER})(?:\s*(?:{WORD})(?![A-Za-z²/]))?\s*)+)")
 
@@ -39,7 +44,14 @@ def split(side):
 
 def worked(text):
     """The number that a calculator gives."""
-    sums = text.replace(",", "").replace("−", "-").replace("×", "*").replace("·", "*").replace("²", "**2").replace("⁵", "**5")
+    sums = (
+        text.replace(",", "")
+        .replace("−", "-")
+        .replace("×", "*")
+        .replace("·", "*")
+        .replace("²", "**2")
+        .replace("⁵", "**5")
+    )
     sums = re.sub(r"√\s*(\d+(?:\.\d+)?)", r"(\1)**0.5", sums)
     while "√" in sums:
         sums = re.sub(r"√\s*(\([^()]*\))", r"\1**0.5", sums)
@@ -62,7 +74,11 @@ def wrong(line):
     for side in sides[1:]:
         text, to = split(side)
         if to != unit and unit and re.fullmatch(NUMBER, left.strip()):
-            value = from_si(si(f"{value} {unit}", UNITS[unit]), UNITS[unit], "US" if to in ("psi", "gpm", "hp", "lbf", "ft", "in", "in²", "gal") else "metric")
+            value = from_si(
+                si(f"{value} {unit}", UNITS[unit]),
+                UNITS[unit],
+                "US" if to in ("psi", "gpm", "hp", "lbf", "ft", "in", "in²", "gal") else "metric",
+            )
         if abs(value - float(text.replace(",", "").replace("−", "-"))) > 1.01 * last_place(text) + 1e-9:
             return f"{line}: {value:.6g}"
         left, unit, value = text, to, worked(text)
@@ -83,6 +99,12 @@ def test_a_worked_example_shows_the_numbers_in_the_formula_in_both_systems(stem)
 
 def test_a_wrong_line_is_found_and_a_right_one_passes():
     assert lines("- Left: 2800 psi − 835 psi = 1965 psi") == ["2800 psi − 835 psi = 1965 psi"]
-    right = ("2800 psi − 835 psi = 1965 psi", "9.03 / (38.0 × √1965) = 0.00536 in²", "√(4 × 0.00149 / 3.14) = 0.0436 in")
-    assert [wrong(line) for line in (*right, "295 bar − 165 bar = 130 bar = 1890 psi", "0.43 × 0.43 = 0.18")] == [""] * 5
+    right = (
+        "2800 psi − 835 psi = 1965 psi",
+        "9.03 / (38.0 × √1965) = 0.00536 in²",
+        "√(4 × 0.00149 / 3.14) = 0.0436 in",
+    )
+    assert [wrong(line) for line in (*right, "295 bar − 165 bar = 130 bar = 1890 psi", "0.43 × 0.43 = 0.18")] == [
+        ""
+    ] * 5
     assert wrong("9.5 × 3000 = 16.6 hp") and wrong("130 bar = 1950 psi") and wrong("√(2 × 1700 / 62.4) = 503")

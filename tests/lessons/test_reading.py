@@ -126,7 +126,7 @@ def test_each_console_question_has_its_answer_folded_under_it(stem):
     for at, cell in enumerate(cells):
         if cell.cell_type == "code" and CONSOLE.search(cell.source):
             asked = questions(cells[at - 1].source)
-            fold = {name: body for name, body in FOLD.findall(cells[at + 1].source)}.get(SEEN, "")
+            fold = dict(FOLD.findall(cells[at + 1].source)).get(SEEN, "")
             assert asked and len(re.findall(r"^\d+\. ", fold, re.MULTILINE)) == len(asked), cell.source[:80]
 
 

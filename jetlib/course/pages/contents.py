@@ -37,18 +37,34 @@ class Page:
 
 
 _ALL = (
-    Page("00_start_here", "Start here", 10, "find your way, switch units, know the cautions"),
-    Page("01_pump_and_gauge", "Pump and gauge", 40, "say why a pump makes flow and the circuit makes pressure"),
-    Page("02_orifice_flow", "Jets", 35, "work out flow and pressure of a set of jets; add areas, not counts"),
-    Page("03_hose_friction", "Hose friction", 25, "calculate what a hose loses; add hoses in a row; allow for the reel", 40),
-    Page("04_whole_circuit", "The whole circuit", 25, "put pump, hose and jets together; predict the gauge reading", 45),
+    Page("00_start_here", "Start here", 15, "find your way, choose your units, know the cautions"),
+    Page("01_pump_and_gauge", "Pump and gauge", 25, "say why a pump makes flow and the circuit makes pressure", 35),
+    Page("02_orifice_flow", "Jets", 25, "calculate flow and pressure of a set of jets; add areas, not counts", 35),
+    Page(
+        "03_hose_friction",
+        "Hose friction",
+        25,
+        "calculate what a hose loses; add hoses in a row; allow for the reel",
+        40,
+    ),
+    Page(
+        "04_whole_circuit", "The whole circuit", 25, "put pump, hose and jets together; predict the gauge reading", 45
+    ),
     Page("05_bypass", "Bypass", 25, "find the throttle at which the bypass valve opens, and what is lost there", 50),
-    Page("06_sizing_jets", "Sizing jets", 25, "choose a jet set from real drills so that full throttle meets the setting", 40),
+    Page(
+        "06_sizing_jets",
+        "Sizing jets",
+        25,
+        "choose a jet set from real drills so that full throttle meets the setting",
+        40,
+    ),
     Page("07_choosing_hose", "Choosing hose", 30, "trade bore against stiffness, weight and pipe", 40),
-    Page("08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 55),
-    Page("09_pull_and_cut", "Pull and cut", 25, "calculate pull, reach and jet power", 55),
-    Page("10_power_water_heat", "Power, water, heat", 25, "know what engine, tank and bypass heat allow", 45),
-    Page("11_job_plan", "Job plan", 25, "plan a whole job from pipe and machine to a job card", 40),
+    Page(
+        "08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 55
+    ),
+    Page("09_pull_and_cut", "Pull and cut", 30, "calculate pull, reach and jet power", 55),
+    Page("10_power_water_heat", "Power, water, heat", 30, "know what engine, tank and bypass heat allow", 45),
+    Page("11_job_plan", "Job plan", 30, "plan a whole job from pipe and machine to a job card", 40),
     Page("bench", "Bench", 0, "your own rig, no code in sight"),
     Page("rules", "Rules of thumb", 0, "each rule against the physics"),
     Page("classroom", "Classroom", 0, "session plans, votes and hidden faults for a trainer"),
