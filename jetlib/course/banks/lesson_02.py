@@ -386,41 +386,28 @@ TABLE = power_table(
 
 NAME_IT = name_it(
     "02-name-it",
-    {
-        "bore": ("bore", "the width of the hole in a jet or a hose", "area"),
-        "area": ("area", "what counts when holes are added: π/4 × width × width", "bore"),
-        "coefficient": ("discharge coefficient", "the part of a hole that the stream really fills", "number drill"),
-        "number drill": (
-            "number drill",
-            "a twist drill from a series in which a higher number is a smaller size",
-            "bore",
-        ),
-        "nozzle pressure": (
-            "nozzle pressure",
-            "the pressure right in front of the jets, inside the head",
-            "gauge reading",
-        ),
-        "gauge reading": ("gauge reading", "the pressure at the pump", "nozzle pressure"),
-    },
+    """
+    bore | the width of the hole in a jet or a hose | area
+    area | what counts when holes are added: π/4 × width × width | bore
+    discharge coefficient | the part of a hole that the stream really fills | number drill
+    number drill | a twist drill from a series in which a higher number is a smaller size | bore
+    nozzle pressure | the pressure right in front of the jets, inside the head | gauge reading
+    gauge reading | the pressure at the pump | nozzle pressure
+    """,
 )
 
 SAFE_WAYS = safe_ways(
     "02-safe-jets",
-    "You want to know whether the jets of a nozzle are worn or plugged. Which of these ways are safe?",
-    safe={
-        "off": "Stop the engine, relieve the pressure, take the nozzle off, then look into the holes",
-        "shank": "With the nozzle off, try the smooth shank of a drill in each hole",
-        "tank": "Run the nozzle inside the pipe and time how fast the tank level falls",
-    },
-    unsafe={
-        "hand": (
-            "Feel each jet with a gloved hand at idle",
-            "A jet cuts through a glove and injects water, at idle too.",
-        ),
-        "look": ("Look at the jets from close by at idle", "A jet, or grit that comes loose, can blind you."),
-        "hold": ("Hold the running nozzle over a container", "The thrust can tear it out of your hand."),
-        "wire": ("Clear a hole with a wire while the pump runs", "Pressure comes back the moment the hole is clear."),
-    },
+    """
+    You want to know whether the jets of a nozzle are worn or plugged. Which of these ways are safe?
+    safe off: Stop the engine, relieve the pressure, take the nozzle off, then look into the holes
+    safe shank: With the nozzle off, try the smooth shank of a drill in each hole
+    safe tank: Run the nozzle inside the pipe and time how fast the tank level falls
+    unsafe hand: Feel each jet with a gloved hand at idle | A jet cuts through a glove and injects water, at idle too
+    unsafe look: Look at the jets from close by at idle | A jet, or grit that comes loose, can blind you
+    unsafe hold: Hold the running nozzle over a container | The thrust can tear it out of your hand
+    unsafe wire: Clear a hole with a wire while the pump runs | Pressure comes back the moment the hole is clear
+    """,
 )
 
 EXERCISES = (

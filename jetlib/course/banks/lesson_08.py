@@ -1,39 +1,20 @@
 """Practice and predictions of lesson 08, reading the gauge."""
 
-import math
 from functools import cache
 from itertools import pairwise
 
-from jetlib.course.exercises import (
-    FillTable,
-    Mistake,
-    MultipleChoice,
-    Numeric,
-    Ordering,
-    PredictedChoice,
-    PredictedCurve,
-    SingleChoice,
-    mistakes,
-)
+from jetlib.course.banks.yard import draw_machine, gallons, psi, readings, rig_of
+from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedCurve
+from jetlib.course.exercises.mistakes import IMPERIAL_GALLON_RATIO
+from jetlib.course.exercises.shapes import choice, numeric, predicted, table
+from jetlib.course.exercises.terms import name_it, safe_ways
 from jetlib.course.exercises.words import percent
+from jetlib.course.exercises.worked import worked
 from jetlib.rig.change.factors import state
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, signature
 from jetlib.rig.diagnosis.readings import GaugeReading
 from jetlib.rig.parts.rig_file import demo_rig
-from jetlib.units import to_si
-
-
-def _psi(number):
-    return to_si(number, "pressure", "US")
-
-
-def _gpm(number):
-    return to_si(number, "flow", "US")
-
-
-def _rpm(number):
-    return to_si(number, "speed", "US")
 
 
 def _hundredths(rng, low, high):
@@ -58,335 +39,289 @@ def _gauges(fault, severity=None, prefix=""):
     return dict(zip(names, _shows(fault, severity).gauge.tolist(), strict=True))
 
 
-_CARD = "{card_idle} at idle, {card_half} at half and {card_full} at full throttle"
-_TODAY = "{idle} at idle, {half} at half and {full} at full throttle"
+_CARD = "{card_idle} at idle, {card_half} at half throttle and {card_full} at full throttle"
+_TODAY = "{idle} at idle, {half} at half throttle and {full} at full throttle"
 _GAUGE_KINDS = {f"{card}{name}": "pressure" for card in ("", "card_") for name in ("idle", "half", "full")}
+_PART = (0.5, 0.6, 0.7, 0.8, 0.9)  # throttles at which the yard's bypass valves stay shut
+_NO_HOSE = "The {called} is tested with its nozzle close to the pump, so the hose loses next to no pressure."
 
 # --- what is missing --------------------------------------------------------------------------------
 
-
-def _draw_bucket(rng):
-    flow, missing = _gpm(rng.randrange(8, 25) / 2.0), _hundredths(rng, 0.16, 0.45)
-    volume = to_si(rng.choice((5, 10)), "volume", "US")
-    return {"flow": flow, "volume": volume, "time": float(round(volume / (flow * (1.0 - missing))))}
+_TANKS = {"yard_cart": (5, 8), "yard_small_bore": (10, 15), "yard_trailer": (20, 30), "yard_truck": (50, 80)}
 
 
-def _caught_share(p):
+def _draw_test(rng):
+    machine = draw_machine(rng, throttles=(1.0,))
+    volume = gallons(rng.choice(_TANKS[machine["rig"]]))
+    return machine | {"volume": volume, "missing": _hundredths(rng, 0.16, 0.45)}
+
+
+def _timed(p):
+    flow = readings(p, "nozzle_flow")["nozzle_flow"]
+    return {"flow": flow, "time": float(round(p["volume"] / (flow * (1.0 - p["missing"]))))}
+
+
+def _share_left(p):
     return p["volume"] / p["time"] / p["flow"]
 
 
-BUCKET = Numeric(
-    id="08-bucket-share",
-    title="What the bucket misses",
-    skills=("bucket test",),
-    draw=_draw_bucket,
-    reject=lambda p: not 0.15 <= 1.0 - _caught_share(p) <= 0.5,
-    shown={"flow": "flow", "volume": "volume", "time": "time"},
-    ask="At this speed the pump should give {flow}. Nozzle off, hose end made fast in a drum: it takes {time} to catch "
-    "{volume}. What share of the flow is missing?",
+BUCKET = numeric(
+    "08-bucket-share",
+    """
+    What the timed flow test misses
+    ask: The card of the {called} says that {flow} leaves the nozzle at full throttle. You shut the water supply and let
+        the rig work in the pipe as usual. The tank loses {volume} in {time}. What share of the flow is missing?
+    hint: First the flow that you measured: volume divided by time, times 60 for a whole minute.
+    hint: Subtract it from the flow that should be there, and divide by the flow that should be there.
+    solve: Measured: {volume} / {time} × 60 -> measured flow
+    solve: Missing: {flow} − {measured} -> lacking flow
+    solve: As a share: 100 × {lacking} / {flow} -> share fraction
+    what is there: That is the share that you measured. What share is missing?
+    share of what was caught: You divided by the flow that you measured. Divide what is missing by the flow that should
+        be there.
+    """,
     kind="fraction",
-    answer=lambda p: 1.0 - _caught_share(p),
+    answer=lambda p: 1.0 - _share_left(p),
+    wrong={
+        "what is there": _share_left,
+        "share of what was caught": lambda p: 1.0 / _share_left(p) - 1.0,
+        "Imperial gallon for US gallon": lambda p: (
+            1.0 - IMPERIAL_GALLON_RATIO * _share_left(p) if _share_left(p) < 0.75 else None
+        ),
+    },
     tolerance=0.06,
-    mistakes=(
-        Mistake(
-            "what is there",
-            "That is the share that arrives. What share does not?",
-            _caught_share,
-        ),
-        Mistake(
-            "share of what was caught",
-            "It looks as if what is missing was divided by what was caught. A share of the flow is a share of what "
-            "there "
-            "should be.",
-            lambda p: 1.0 / _caught_share(p) - 1.0,
-        ),
-        mistakes.imperial_gallon(
-            lambda p: 1.0 - mistakes.IMPERIAL_GALLON_RATIO * _caught_share(p) if _caught_share(p) < 0.75 else None
-        ),
-    ),
-    hints=(
-        "First the flow that was caught: volume over time, times 60 for a whole minute.",
-        "Take it from the flow that should be there, and divide by the flow that should be there.",
-    ),
-    solution=lambda p, show: (
-        f"{show(p['volume'], 'volume')} in {show(p['time'], 'time')} is {show(p['volume'] / p['time'], 'flow')}.\n\n"
-        f"Missing: {show(p['flow'] - p['volume'] / p['time'], 'flow')} of {show(p['flow'], 'flow')}, which is "
-        f"{show(1.0 - _caught_share(p), 'fraction')}."
-    ),
+    skills=("timed flow test",),
+    draw=_draw_test,
+    given=_timed,
+    reject=lambda p: not 0.15 <= 1.0 - _share_left(p) <= 0.5,
+    shown={"flow": "flow", "volume": "volume", "time": "time"},
 )
 
 
-def _draw_fall(rng):
-    card = rng.randrange(1800, 3000, 50)
-    return {
-        "flow": _gpm(rng.randrange(8, 25) / 2.0),
-        "card": _psi(card),
-        "now": _psi(round(card * _hundredths(rng, 0.5, 0.8), -1)),
-    }
+def _fallen(p):
+    """The card of a machine without a hose, and a gauge reading that has fallen by the share drawn."""
+    found = readings(p, "nozzle_flow", "nozzle_pressure")
+    card = found["nozzle_pressure"]
+    return {"flow": found["nozzle_flow"], "card": card, "now": card * (1.0 - p["fell"])}
 
 
 def _left(p):
-    """Gauge today over the gauge on the card."""
+    """Gauge reading today over the one on the card."""
     return p["now"] / p["card"]
 
 
-WEAR = Numeric(
-    id="08-worn-area",
-    title="How far the jets have worn",
-    skills=("square law", "areas add"),
-    draw=_draw_fall,
-    reject=lambda p: not 0.5 <= _left(p) <= 0.81,
-    shown={"flow": "flow", "card": "pressure", "now": "pressure"},
-    ask="A machine with next to no hose reads {now} today. The card says {card}. Speed and flow are as on the card, "
-    "{flow}, and a second gauge agrees. So it is the jets. By what share has their area grown? Take each jet's Cd as "
-    "unchanged.",
+_FALLEN = {
+    "skills": ("square law", "areas add"),
+    "draw": lambda rng: draw_machine(rng, throttles=_PART) | {"fell": _hundredths(rng, 0.22, 0.5)},
+    "given": _fallen,
+    "shown": {"flow": "flow", "card": "pressure", "now": "pressure"},
+}
+
+WEAR = numeric(
+    "08-worn-area",
+    f"""
+    How far the jets have worn
+    ask: {_NO_HOSE} Today the gauge reads {{now}}; the card says {{card}} at this throttle. Pump speed and flow are as
+        on the card, {{flow}}, and a second gauge agrees. So it is the jets. By what share has their area grown? Assume
+        that each jet's Cd is unchanged.
+    hint: At one flow, pressure is proportional to 1 / (area × area).
+    hint: Divide the card's reading by today's and take the square root. Then subtract 1.
+    solve: The ratio: {{card}} / {{now}} -> ratio
+    solve: New area / old area: √({{ratio}}) -> times
+    solve: Grown by: 100 × ({{times}} − 1) -> grown fraction
+    root left out: Your ratio of the gauge readings is right. But pressure depends on area × area: what do you have to
+        do to the ratio?
+    fall of the gauge: That is the fall of the gauge reading. Area and pressure do not change by the same share.
+    bore instead of area: That is the growth of the bore. The question is about the area: bore × bore.
+    """,
     kind="fraction",
-    answer=lambda p: math.sqrt(1.0 / _left(p)) - 1.0,
+    answer=lambda p: _left(p) ** -0.5 - 1.0,
+    wrong={
+        "root left out": lambda p: 1.0 / _left(p) - 1.0,
+        "fall of the gauge": lambda p: 1.0 - _left(p),
+        "bore instead of area": lambda p: _left(p) ** -0.25 - 1.0,
+    },
     tolerance=0.06,
-    mistakes=(
-        Mistake(
-            "root left out",
-            "The ratio of the gauges is right. But pressure goes with area times area: what has to be done to the "
-            "ratio?",
-            lambda p: 1.0 / _left(p) - 1.0,
-        ),
-        Mistake(
-            "fall of the gauge",
-            "That is how far the gauge has fallen. Area and gauge do not go in step.",
-            lambda p: 1.0 - _left(p),
-        ),
-        mistakes.bore_for_area(
-            lambda p: _left(p) ** -0.25 - 1.0,
-            "That is how far the bore has grown. The question is about the area: bore times bore.",
-        ),
-    ),
-    hints=(
-        "At one flow, pressure goes with one over area times area.",
-        "Divide the card's gauge by today's and take the root: so many times the old area. Then take away 1.",
-    ),
-    solution=lambda p, show: (
-        f"{show(p['card'], 'pressure')} / {show(p['now'], 'pressure')} = {1.0 / _left(p):.3g}.\n\n"
-        f"The root of it is {math.sqrt(1.0 / _left(p)):.4g}: so many times the area.\n\n"
-        f"The area has grown by {show(math.sqrt(1.0 / _left(p)) - 1.0, 'fraction')}."
-    ),
+    reject=lambda p: not 0.5 <= _left(p) <= 0.81,
+    **_FALLEN,
 )
 
-LOST_WATER = Numeric(
-    id="08-lost-water",
-    title="How much goes past the jets",
-    skills=("square law", "leaking valve"),
-    draw=_draw_fall,
-    reject=lambda p: not 0.5 <= _left(p) <= 0.78,
-    shown={"flow": "flow", "card": "pressure", "now": "pressure"},
-    ask="A machine with next to no hose reads {now} today. The card says {card}, at {flow}. The speed is right and the "
-    "jets are as fitted, but water comes back to the tank at every throttle. If the pump still gives its {flow}, how "
-    "much comes back?",
+LOST_WATER = numeric(
+    "08-lost-water",
+    f"""
+    How much goes past the jets
+    ask: {_NO_HOSE} Today the gauge reads {{now}}; the card says {{card}} at {{flow}}. The pump speed is right and the
+        jets are as fitted, but water returns to the tank at every throttle. If the pump still delivers its {{flow}},
+        how much returns?
+    hint: The jets are in good condition. What flow through them gives today's reading? Flow is proportional to the
+        square root of pressure.
+    hint: Subtract the flow of the jets from the flow of the pump.
+    solve: The jets: {{flow}} × √({{now}} / {{card}}) -> jets flow
+    solve: The rest returns: {{flow}} − {{jets}} -> back flow
+    what the jets get: That is the water that still leaves through the jets. The rest returns.
+    """,
     kind="flow",
-    answer=lambda p: p["flow"] * (1.0 - math.sqrt(_left(p))),
+    wrong={
+        "linear instead of square root": lambda p: p["flow"] * (1.0 - _left(p)),
+        "what the jets get": "{jets}",
+        "square instead of square root": lambda p: p["flow"] * (1.0 - _left(p) ** 2),
+    },
     tolerance=0.05,
-    mistakes=(
-        mistakes.linear_for_root(lambda p: p["flow"] * (1.0 - _left(p))),
-        Mistake(
-            "what the jets get",
-            "That is what still leaves at the jets. What comes back is the rest.",
-            lambda p: p["flow"] * math.sqrt(_left(p)),
-        ),
-        mistakes.square_for_root(lambda p: p["flow"] * (1.0 - _left(p) ** 2)),
-    ),
-    hints=(
-        "The jets are sound. What flow through them makes today's gauge? Flow goes with the root of pressure.",
-        "Take the flow of the jets from the flow of the pump.",
-    ),
-    solution=lambda p, show: (
-        f"{show(p['now'], 'pressure')} / {show(p['card'], 'pressure')} = {_left(p):.3g}, and its root is "
-        f"{math.sqrt(_left(p)):.3g}.\n\nThe jets get {math.sqrt(_left(p)):.3g} × {show(p['flow'], 'flow')} = "
-        f"{show(p['flow'] * math.sqrt(_left(p)), 'flow')}.\n\n"
-        f"The rest comes back: {show(p['flow'] * (1.0 - math.sqrt(_left(p))), 'flow')}."
-    ),
+    reject=lambda p: not 0.5 <= _left(p) <= 0.78,
+    **_FALLEN | {"skills": ("square law", "leaking valve")},
 )
 
 # --- what a fault would show ------------------------------------------------------------------------
 
 
-def _draw_plugged(rng):
-    return {"count": rng.randrange(4, 9), "gauge": _psi(rng.randrange(900, 1700, 50)), "setting": _psi(2800)}
+def _without_hose(p):
+    return {"gauge": readings(p, "nozzle_pressure")["nozzle_pressure"], "setting": float(rig_of(p).unloader.setting)}
 
 
-def _part_gone(p):
-    return p["count"] / (p["count"] - 1)
-
-
-ONE_PLUGGED = Numeric(
-    id="08-one-plugged",
-    title="One jet of several",
-    skills=("areas add", "square law"),
-    draw=_draw_plugged,
-    reject=lambda p: p["gauge"] * _part_gone(p) ** 2 > 0.97 * p["setting"],
-    shown={"gauge": "pressure", "setting": "pressure"},
-    ask="A nozzle has {count} equal holes, and next to no hose before it. At half throttle the gauge reads {gauge}. "
-    "The valve opens at {setting}. One hole plugs. What should the gauge read at half throttle?",
+ONE_PLUGGED = numeric(
+    "08-one-plugged",
+    f"""
+    One jet of several
+    ask: {_NO_HOSE} Its nozzle has {{count}} equal jets. At part throttle the gauge reads {{gauge}}; the bypass valve
+        opens at {{setting}}. One jet plugs. What should the gauge read at the same throttle?
+    hint: The same flow has one jet fewer to leave by. How many times smaller is the area?
+    hint: Divide the number of jets before by the number after. Square that, and multiply the reading by it.
+    solve: {{gauge}} × ({{count}} / ({{count}} − 1))² -> plugged pressure
+    solve: That is below the setting of {{setting}}, so the bypass valve stays shut.
+    area instead of area squared: You used the ratio of the areas once. At one flow, pressure is proportional to 1 /
+        (area × area).
+    opens the valve: You assumed that the bypass valve opens. First calculate what the jets need: is that above the
+        setting?
+    """,
     kind="pressure",
-    answer=lambda p: p["gauge"] * _part_gone(p) ** 2,
+    wrong={
+        "area instead of area squared": "{gauge} × {count} / ({count} − 1)",
+        "square root instead of square": "{gauge} × √({count} / ({count} − 1))",
+        "ratio upside down": "{gauge} × (({count} − 1) / {count})²",
+        "opens the valve": "{setting}",
+    },
     tolerance=0.02,
-    mistakes=(
-        mistakes.area_for_flow_square(
-            lambda p: p["gauge"] * _part_gone(p),
-            "It looks as if the gauge was taken to rise in step with the area that is gone. At one flow it goes with "
-            "one over area times area.",
-        ),
-        mistakes.root_for_square(lambda p: p["gauge"] * math.sqrt(_part_gone(p))),
-        mistakes.upside_down(lambda p: p["gauge"] / _part_gone(p) ** 2),
-        Mistake(
-            "opens the valve",
-            "It looks as if the valve was taken to open. Work out first what the jets ask for: does it pass the "
-            "setting?",
-            lambda p: p["setting"],
-        ),
-    ),
-    hints=(
-        "The same flow has one hole fewer to leave by. How many times smaller is the area?",
-        "Divide the number of holes before by the number after. Square that, and multiply the gauge by it.",
-    ),
-    solution=lambda p, show: (
-        f"{p['count']} holes over {p['count'] - 1} is {_part_gone(p):.4g}, and squared {_part_gone(p) ** 2:.4g}.\n\n"
-        f"{_part_gone(p) ** 2:.4g} × {show(p['gauge'], 'pressure')} is "
-        f"{show(p['gauge'] * _part_gone(p) ** 2, 'pressure')}. That is below the setting, so the valve stays shut."
-    ),
+    skills=("areas add", "square law"),
+    draw=lambda rng: draw_machine(rng, throttles=(0.4, 0.5, 0.6, 0.7)) | {"count": rng.randrange(4, 9)},
+    given=_without_hose,
+    reject=lambda p: p["gauge"] * (p["count"] / (p["count"] - 1)) ** 2 > 0.97 * p["setting"],
+    shown={"gauge": "pressure", "setting": "pressure"},
 )
 
 
-def _draw_slow(rng):
-    rated = rng.choice((1000, 1450, 1750))
-    return {
-        "rated": _rpm(rated),
-        "speed": _rpm(round(rated * _hundredths(rng, 0.65, 0.88), -1)),
-        "card": _psi(rng.randrange(1800, 3000, 50)),
-    }
+def _slowed(p):
+    found = readings(p, "gauge", "speed")
+    return {"card": found["gauge"], "rated": found["speed"], "speed": found["speed"] * p["share"]}
 
 
-def _speed_ratio(p):
-    return p["speed"] / p["rated"]
-
-
-SLOW_ENGINE = Numeric(
-    id="08-slow-engine",
-    title="Is the speed all that is wrong?",
-    skills=("square law, nearly",),
-    draw=_draw_slow,
-    reject=lambda p: not 0.64 <= _speed_ratio(p) <= 0.89,
-    shown={"rated": "speed", "speed": "speed", "card": "pressure"},
-    ask="The card says {card} at full throttle, with the valve shut and the pump at {rated}. Today the pump reaches "
-    "{speed} only. If that is all that is wrong, what should the gauge read?",
+SLOW_ENGINE = numeric(
+    "08-slow-engine",
+    """
+    Is the speed all that is wrong?
+    ask: The card of the {called} says {card} with the bypass valve shut and the pump at {rated}. Today, at the same
+        throttle mark, the pump reaches only {speed}. If that is all that is wrong, what should the gauge read?
+    hint: Flow is proportional to pump speed, and the gauge reading nearly to flow squared.
+    hint: Divide today's pump speed by the card's, square it, and multiply the card's reading by it.
+    solve: {card} × ({speed} / {rated})² -> reads pressure
+    solve: If it reads several per cent less than that, look for something else as well.
+    speed left out: That is the reading at the card's pump speed. Today the pump turns more slowly.
+    """,
     kind="pressure",
-    answer=lambda p: p["card"] * _speed_ratio(p) ** 2,
+    wrong={
+        "linear instead of square": "{card} × {speed} / {rated}",
+        "square root instead of square": "{card} × √({speed} / {rated})",
+        "ratio upside down": "{card} × ({rated} / {speed})²",
+        "speed left out": "{card}",
+    },
     tolerance=0.02,
-    mistakes=(
-        mistakes.linear_for_square(lambda p: p["card"] * _speed_ratio(p)),
-        mistakes.root_for_square(lambda p: p["card"] * math.sqrt(_speed_ratio(p))),
-        mistakes.upside_down(lambda p: p["card"] / _speed_ratio(p) ** 2),
-        Mistake(
-            "speed left out",
-            "That is what the card says for its own speed. The pump turns more slowly today.",
-            lambda p: p["card"],
-        ),
-    ),
-    hints=(
-        "Flow goes with speed, and the gauge nearly with flow squared.",
-        "Divide today's speed by the card's, square it, and multiply the card's gauge by it.",
-    ),
-    solution=lambda p, show: (
-        f"{show(p['speed'], 'speed', 4)} / {show(p['rated'], 'speed', 4)} = {_speed_ratio(p):.3g}, and squared "
-        f"{_speed_ratio(p) ** 2:.3g}.\n\nSo it should read {show(p['card'] * _speed_ratio(p) ** 2, 'pressure')}. If it "
-        "reads less than that by more than a few parts in a hundred, look for something else as well."
-    ),
+    skills=("square law, nearly",),
+    draw=lambda rng: draw_machine(rng, throttles=_PART[2:]) | {"share": _hundredths(rng, 0.65, 0.88)},
+    given=_slowed,
+    shown={"rated": "speed", "speed": "speed", "card": "pressure"},
 )
 
 
 def _draw_needle(rng):
-    true = rng.randrange(1800, 3000, 50)
-    off = rng.choice((-1, 1)) * _hundredths(rng, 0.12, 0.3)
+    machine = draw_machine(rng, throttles=(1.0,))
+    return machine | {"off": rng.choice((-1, 1)) * _hundredths(rng, 0.12, 0.3), "lower": rng.choice((0.5, 0.6, 0.7))}
+
+
+def _off_needle(p):
+    true, less = (readings({**p, "throttle": at}, "gauge")["gauge"] for at in (1.0, p["lower"]))
+    return {"true": true, "seen": true * (1.0 + p["off"]), "reading": less * (1.0 + p["off"])}
+
+
+NEEDLE = numeric(
+    "08-needle",
+    """
+    A gauge that is off by a share
+    ask: At full throttle of the {called} a second gauge, known to be good, reads {true}. The rig's own gauge reads
+        {seen}. It is off by the same share everywhere. At part throttle the rig's gauge reads {reading}. What is the
+        true pressure there?
+    hint: At full throttle, how many times the rig's reading is the true pressure?
+    hint: It is the same number of times at part throttle. Multiply.
+    solve: {reading} × {true} / {seen} -> right pressure
+    solve: Take such a gauge off the machine and fit a good one.
+    needle taken at its word: That is what the rig's gauge reads. The second gauge has told you how far off it is.
+    """,
+    kind="pressure",
+    wrong={
+        "difference added": "{reading} + {true} − {seen}",
+        "ratio upside down": "{reading} × {seen} / {true}",
+        "needle taken at its word": "{reading}",
+    },
+    tolerance=0.02,
+    skills=("gauge error",),
+    draw=_draw_needle,
+    given=_off_needle,
+    shown={"true": "pressure", "seen": "pressure", "reading": "pressure"},
+)
+
+_TABLE = {"at_idle": ("idle", 0.0), "at_half": ("half throttle", 0.5), "at_most": ("90 % throttle", 0.9)}
+
+
+def _table_card(p):
     return {
-        "true": _psi(true),
-        "shown": _psi(round(true * (1.0 + off), -1)),
-        "reading": _psi(round(true * (1.0 + off) * _hundredths(rng, 0.4, 0.65), -1)),
+        name: readings({**p, "throttle": at}, "nozzle_pressure")["nozzle_pressure"] for name, (_, at) in _TABLE.items()
     }
 
 
-NEEDLE = Numeric(
-    id="08-needle",
-    title="A gauge that is off by a share",
-    skills=("gauge error",),
-    draw=_draw_needle,
-    shown={"true": "pressure", "shown": "pressure", "reading": "pressure"},
-    ask="At full throttle a second gauge, known to be good, shows {true}. The rig's own gauge shows {shown}. It is off "
-    "by the same share everywhere. At half throttle the rig's gauge shows {reading}. What is the pressure?",
-    kind="pressure",
-    answer=lambda p: p["reading"] * p["true"] / p["shown"],
-    tolerance=0.02,
-    mistakes=(
-        mistakes.difference_added(lambda p: p["reading"] + p["true"] - p["shown"]),
-        mistakes.upside_down(lambda p: p["reading"] * p["shown"] / p["true"]),
-        Mistake(
-            "needle taken at its word",
-            "That is what the needle shows. The second gauge has told you what to think of that needle.",
-            lambda p: p["reading"],
-        ),
-    ),
-    hints=(
-        "How many times what the needle shows is the true pressure, at full throttle?",
-        "The same number of times at half throttle. Multiply.",
-    ),
-    solution=lambda p, show: (
-        f"{show(p['true'], 'pressure')} / {show(p['shown'], 'pressure')} = {p['true'] / p['shown']:.4g}.\n\n"
-        f"{p['true'] / p['shown']:.4g} × {show(p['reading'], 'pressure')} is "
-        f"{show(p['reading'] * p['true'] / p['shown'], 'pressure')}. Such a gauge belongs off the machine."
-    ),
-)
-
-_TABLE = (("idle", 0.19), ("half throttle", 0.52), ("full throttle", 1.0))
-
-
 def _worn_by(change):
-    return lambda p: tuple(p["gauge"] * share * change(p["more"]) for _, share in _TABLE)
+    return lambda p: tuple(p[name] * change(1.0 + p["more"]) for name in _TABLE)
 
 
-SUSPECT_TABLE = FillTable(
-    id="08-suspect-card",
-    title="What worn jets would show",
-    skills=("signature", "square law"),
-    draw=lambda rng: {"gauge": _psi(rng.randrange(1800, 2800, 50)), "more": _hundredths(rng, 0.25, 0.6)},
-    shown={"gauge": "pressure", "more": "fraction"},
-    ask="You suspect the jets: the drill shank says that they have {more} more area than they should. The hose is "
-    "short "
-    "and the valve stays shut. Fill in what the gauge should show if that is all.",
+SUSPECT_TABLE = table(
+    "08-suspect-card",
+    f"""
+    What worn jets would show
+    ask: {_NO_HOSE} You suspect the jets: the shank of a drill shows that they have {{percent}} more area than they
+        should. The bypass valve stays shut. What should the gauge read if that is all that is wrong?
+    hint: How many times the old area is the new one? It is more than 1.
+    hint: At the same flow, divide the reading by that number twice, at every throttle.
+    share taken off: You subtracted the same share from the reading. Area and pressure do not change by the same share.
+    """,
     columns=(("throttle", None), ("on the card", "pressure"), ("with the worn jets", "pressure")),
-    rows=lambda p: tuple(
-        (name, p["gauge"] * share, p["gauge"] * share / (1.0 + p["more"]) ** 2) for name, share in _TABLE
-    ),
+    rows=lambda p: tuple((words, p[name], p[name] / (1.0 + p["more"]) ** 2) for name, (words, _) in _TABLE.items()),
     blanks=((0, 2), (1, 2), (2, 2)),
+    solution=worked(
+        dict.fromkeys(_TABLE, "pressure"),
+        ("New area / old area: 1 + {more}", "times", None),
+        lambda p: [
+            (f"At {words}: {{{name}}} / {{times}}²", f"{name}_worn", "pressure", p[name] / (1.0 + p["more"]) ** 2)
+            for name, (words, _) in _TABLE.items()
+        ],
+        "All three are down by the same share. That is the mark of the jets, though not of the jets alone.",
+    ),
+    wrong={
+        "area instead of area squared": _worn_by(lambda area: 1.0 / area),
+        "share taken off": _worn_by(lambda area: 2.0 - area),
+        "ratio upside down": _worn_by(lambda area: area**2),
+    },
     tolerance=0.02,
-    mistakes=(
-        mistakes.area_for_flow_square(_worn_by(lambda more: 1.0 / (1.0 + more))),
-        Mistake(
-            "share taken off",
-            "It looks as if the same share was taken off the gauge. Gauge and area do not go in step.",
-            _worn_by(lambda more: 1.0 - more),
-        ),
-        mistakes.upside_down(_worn_by(lambda more: (1.0 + more) ** 2)),
-    ),
-    hints=(
-        "How many times the old area is the new one? It is more than 1.",
-        "At the same flow the gauge falls with that number squared: divide by it twice, at every throttle.",
-    ),
-    solution=lambda p, show: (
-        f"The area is {1.0 + p['more']:.3g} times what it was. Squared: {(1.0 + p['more']) ** 2:.4g}. Divide by it:\n\n"
-        + "\n".join(
-            f"{name}: {show(p['gauge'] * share, 'pressure')} becomes "
-            f"{show(p['gauge'] * share / (1.0 + p['more']) ** 2, 'pressure')}"
-            for name, share in _TABLE
-        )
-        + "\n\nAll three are down by the same share. That is the mark of the jets, though not of the jets alone."
-    ),
+    skills=("signature", "square law"),
+    draw=lambda rng: draw_machine(rng) | {"more": _hundredths(rng, 0.25, 0.6)},
+    given=lambda p: _table_card(p) | {"percent": p["more"]},
+    shown=dict.fromkeys(_TABLE, "pressure") | {"percent": "fraction"},
 )
 
 # --- which fault is it ------------------------------------------------------------------------------
@@ -408,8 +343,8 @@ _WORDS = {
     "hose narrow": "The hose is kinked or crushed",
     "jets worn": "The jets are worn",
     "pump weak": "The pump is weak",
-    "valve leaking": "The valve's seat leaks",
-    "valve low": "The valve opens too early",
+    "valve leaking": "The seat of the bypass valve leaks",
+    "valve low": "The bypass valve opens too early",
     "engine weak": "The engine is short of power",
     "speed low": "The engine does not reach its speed",
     "gauge low": "The gauge reads low",
@@ -443,84 +378,60 @@ def _taken_for(**wrong):
     return lambda p: pairs.get(p["fault"])
 
 
-NAME_IT = SingleChoice(
-    id="08-name-the-fault",
-    title="Name the fault",
-    skills=("signature",),
-    draw=_draw_named,
-    shown={
-        **_GAUGE_KINDS,
-        "second": "pressure",
-        "flow": "flow",
-        "card_flow": "flow",
-        "speed": "speed",
-        "card_speed": "speed",
-    },
-    ask=f"The yard trailer's card says {_CARD}, {{card_flow}} out of the nozzle and {{card_speed}} at full throttle, "
-    f"and "
-    f"no water back to the tank.\n\nToday the gauge shows {_TODAY}. At full throttle a second gauge shows {{second}}, "
-    "{flow} leave the nozzle, and the pump turns at {speed}. Stream to the tank: {stream}.\n\nOne thing is wrong. "
-    "Which?",
+NAME_IT = choice(
+    "08-name-the-fault",
+    f"""
+    Name the fault
+    ask: The yard trailer's card says {_CARD}, {{card_flow}} out of the nozzle and {{card_speed}} at full throttle, and
+        no return flow to the tank.
+
+        Today the gauge reads {_TODAY}. At full throttle a second gauge reads {{second}}, {{flow}} leaves the nozzle,
+        and the pump turns at {{speed}}. Return flow to the tank: {{stream}}. One thing is wrong. Which?
+    hint: Go through the readings one by one. Which differ from the card, and at which throttles?
+    hint: Is all the water there? If not, does it return to the tank, and always or at full throttle only? And the pump
+        speed?
+    jets by habit: A low reading makes people think of jets. But worn jets leave flow and pump speed alone, and both
+        gauges agree about them. Look at what else was read.
+    flow left out: Look at the flow out of the nozzle. Is any water missing?
+    tank return left out: Water is missing at the nozzle, that is right. Now look at the return to the tank: does any
+        come back, and at which throttles?
+    speed left out: Water is missing, that is right. But look at the pump speed, and at the reading at idle.
+    a working valve blamed: The bypass valve does let water back at full throttle. Is the valve at fault, or does
+        something make the pressure rise early? Look at the readings at idle and half throttle. Do not touch the valve.
+    """,
     options=tuple((name, _WORDS[name]) for name in _NAMED),
     answer=lambda p: p["fault"],
-    mistakes=(
-        Mistake(
-            "jets by habit",
-            "A low gauge makes one think of jets. But worn jets leave flow and speed alone, and both gauges agree on "
-            "what they do. Look at what else was read.",
-            lambda p: "jets worn" if p["fault"] not in ("jets worn", "jet plugged") else None,
-        ),
-        Mistake(
-            "flow left out",
-            "Look at the flow out of the nozzle. Is any water missing?",
-            _taken_for(jets_worn="pump weak", gauge_low="pump weak"),
-        ),
-        Mistake(
-            "tank return left out",
-            "Water is missing at the nozzle, that is right. Now look at the tank: where does it go, and at which "
-            "throttles?",
-            _taken_for(valve_leaking="pump weak", valve_low="speed low"),
-        ),
-        Mistake(
-            "speed left out",
-            "Water is missing, that is right. But look at the pump's speed, and at the gauge at idle.",
-            _taken_for(speed_low="pump weak"),
-        ),
-        Mistake(
-            "a working valve blamed",
-            "The valve does let water back at full throttle. Is that its fault, or does something make the pressure "
-            "climb "
-            "early? Look at the gauge at idle and half throttle.",
-            _taken_for(jet_plugged="valve low"),
-        ),
+    wrong={
+        "jets by habit": lambda p: "jets worn" if p["fault"] not in ("jets worn", "jet plugged") else None,
+        "flow left out": _taken_for(jets_worn="pump weak", gauge_low="pump weak"),
+        "tank return left out": _taken_for(valve_leaking="pump weak", valve_low="speed low"),
+        "speed left out": _taken_for(speed_low="pump weak"),
+        "a working valve blamed": _taken_for(jet_plugged="valve low"),
+    },
+    solution=lambda p, show: (
+        "\n".join(_shows(p["fault"], p["severity"]).sentences[1:])
+        + f"\n\n{_WORDS[p['fault']]}: {_REASONS[p['fault']]}"
     ),
-    hints=(
-        "Go through the readings one by one. Which differ from the card, and at which throttles?",
-        "Water there or not? If not, does it come back to the tank, and always or at full throttle only? And the "
-        "speed?",
-    ),
-    solution=lambda p, show: _solve_named(p),
-)
-
-
-def _solve_named(p):
-    found = _shows(p["fault"], p["severity"])
-    return "\n".join(found.sentences[1:]) + f"\n\n{_WORDS[p['fault']]}: {_REASONS[p['fault']]}"
-
+    skills=("signature",),
+    given=None,
+    draw=_draw_named,
+    shown=_GAUGE_KINDS
+    | {"second": "pressure", "flow": "flow", "card_flow": "flow", "speed": "speed", "card_speed": "speed"},
+)  # fmt: skip
 
 _REASONS = {
-    "jet plugged": "less area, so the gauge is high while the valve is shut, and the valve opens early.",
-    "jets worn": "more area, so both gauges are low everywhere, with all the water still there.",
-    "pump weak": "water is missing at every throttle, at the right speed, and none comes back to the tank.",
-    "valve leaking": "water is missing at the nozzle at every throttle, and comes back to the tank.",
-    "valve low": "nothing shows until the gauge reaches the new opening pressure; from there on water comes back.",
-    "speed low": "idle is right, and the more throttle the more is missing, just as the speed is.",
-    "gauge low": "flow, speed and second gauge are right; only the needle is not, by the same share everywhere.",
+    "jet plugged": "less area, so the reading is high while the bypass valve is shut, and the valve opens early.",
+    "jets worn": "more area, so both gauges read low everywhere, with all the water still there.",
+    "pump weak": "water is missing at every throttle, at the right pump speed, and none returns to the tank.",
+    "valve leaking": "water is missing at the nozzle at every throttle, and returns to the tank.",
+    "valve low": "all is well until the pressure reaches the new opening pressure; from there on water returns.",
+    "speed low": "idle is right, and the more throttle, the more is missing, just as the pump speed is.",
+    "gauge low": "flow, pump speed and second gauge are right; only this gauge is off, by the same share everywhere.",
 }
 
 _ALIKE = {
-    "all low alike": ("jets worn", "pump weak", "valve leaking", "gauge low"),
-    "high until the valve opens": ("jet plugged", "hose narrow"),
+    "all low by the same share": ("jets worn", "pump weak", "valve leaking", "gauge low"),
+    "high until the bypass valve opens": ("jet plugged", "hose narrow"),
     "low at full throttle only": ("valve low", "engine weak"),
 }
 _UNSURE = tuple(name for group in _ALIKE.values() for name in group)
@@ -535,54 +446,41 @@ def _other_group(p):
     return {names[0]: names[1], names[1]: names[0], names[2]: names[0]}[_group(p)]
 
 
-CANNOT_TELL = MultipleChoice(
-    id="08-cannot-tell",
-    title="Which of them could it be?",
-    skills=("look-alikes",),
-    draw=lambda rng: _draw_fault(rng, _UNSURE),
-    shown=_GAUGE_KINDS,
-    ask=f"The yard trailer's card says {_CARD}. Today the gauge shows {_TODAY}. Nothing else has been looked at. "
-    f"Which of "
-    "these could it be?",
+CANNOT_TELL = choice(
+    "08-cannot-tell",
+    f"""
+    Which of them could it be?
+    ask: The yard trailer's card says {_CARD}. Today the gauge reads {_TODAY}. You have looked at nothing else. Which of
+        these could it be?
+    hint: Work out how far each of the three is off the card, as a share. Are they alike, or is one end different?
+    hint: Then ask of each suspect: would it show just that, at some size?
+    only one found: What you ticked is possible. But the gauge alone does not prove it: what else would show the same?
+    needle taken at its word: All that you ticked is possible. There is one more if you do not trust the gauge itself.
+    wrong pattern: Those would show another pattern. Compare with the card at each throttle: up or down, and where?
+    """,
+    many=True,
     options=tuple((name, _WORDS[name]) for name in _UNSURE),
     answer=_group,
-    mistakes=(
-        Mistake(
-            "only one found",
-            "What you ticked is possible. But the gauge alone does not prove it: what else would show the same?",
-            lambda p: _group(p)[:1],
-        ),
-        Mistake(
-            "needle taken at its word",
-            "All that you ticked is possible. One more is, if you do not take the needle at its word.",
-            lambda p: _group(p)[:3] if len(_group(p)) == 4 else None,
-        ),
-        Mistake(
-            "wrong pattern",
-            "Those would show another pattern. Compare with the card at each throttle: up or down, and where?",
-            _other_group,
-        ),
+    wrong={
+        "only one found": lambda p: _group(p)[:1],
+        "needle taken at its word": lambda p: _group(p)[:3] if len(_group(p)) == 4 else None,
+        "wrong pattern": _other_group,
+    },
+    solution=worked(
+        _GAUGE_KINDS,
+        "Today's reading divided by the card's:",
+        *((f"At {name}: {{{name}}} / {{card_{name}}}", f"{name}_share", None) for name in ("idle", "half", "full")),
+        lambda p: [f"\nThis pattern: {next(words for words, group in _ALIKE.items() if group == _group(p))}.\n"],
+        lambda p: [f"It could be any of these: {'; '.join(_WORDS[name].lower() for name in _group(p))}."],
+        "The gauge alone cannot tell which.",
     ),
-    hints=(
-        "Work out how far each of the three is off the card, as a share. Alike, or at one end only?",
-        "Then ask of each suspect: would it show just that, at some size?",
-    ),
-    solution=lambda p, show: (
-        "Against the card: "
-        + ", ".join(
-            f"{show(p[name], 'pressure')} over {show(p['card_' + name], 'pressure')} is "
-            f"{p[name] / p['card_' + name]:.2f}"
-            for name in ("idle", "half", "full")
-        )
-        + ".\n\nThis pattern: "
-        + next(words for words, group in _ALIKE.items() if group == _group(p))
-        + ".\n\nIt could be any of these: "
-        + "; ".join(_WORDS[name].lower() for name in _group(p))
-        + ". The gauge alone cannot tell which."
-    ),
+    skills=("look-alikes",),
+    draw=lambda rng: _draw_fault(rng, _UNSURE),
+    given=None,
+    shown=_GAUGE_KINDS,
 )
 
-_PAIRS = {  # two suspects with the same gauge: the check that parts them
+_PAIRS = {  # two suspects with the same gauge: the check that tells them apart
     ("jets worn", "pump weak"): "flow",
     ("pump weak", "valve leaking"): "return",
     ("gauge low", "jets worn"): "second",
@@ -591,21 +489,20 @@ _PAIRS = {  # two suspects with the same gauge: the check that parts them
 }
 _SUSPECTS = {
     **{name: words[0].lower() + words[1:] for name, words in _WORDS.items()},
-    "suction starved": "the suction is starved",
+    "suction starved": "the pump cavitates because its suction is starved",
 }
 
 
 def _draw_pair(rng):
     pair = rng.choice(tuple(_PAIRS))
     fault = rng.choice(pair)
-    severity = _hundredths(rng, *_SIZES[fault])
     return {
         "fault": fault,
         "one": pair[0],
         "other": pair[1],
         "one_words": _SUSPECTS[pair[0]],
         "other_words": _SUSPECTS[pair[1]],
-        "full": float(_shows(fault, severity).gauge[2]),
+        "full": float(_shows(fault, _hundredths(rng, *_SIZES[fault])).gauge[2]),
         "card_full": float(_shows("healthy").gauge[2]),
     }
 
@@ -619,74 +516,67 @@ def _unless_right(key):
 
 
 _PARTING = {
-    "flow": "worn jets still pass all the water; a weak pump does not have it to give.",
-    "return": "both leave water missing at the nozzle; only a leaking seat brings it back to the tank.",
-    "second": "with worn jets both gauges agree that the pressure is low; with a bad needle they do not agree.",
-    "speed": "both leave water missing, more at full throttle than at idle; only one of them leaves speed missing.",
-    "open": "with the nozzle off plugged jets are out of the way, and a narrow place in the hose is not. Stop the pump "
-    "and let the pressure off before the nozzle comes off, and make the hose end fast: a loose end whips. A look at "
-    "nozzle and hose, with the pump stopped, would part them too.",
+    "flow": "worn jets still pass all the water; a weak pump does not deliver it.",
+    "return": "with both, water is missing at the nozzle; only a leaking seat sends it back to the tank.",
+    "second": "with worn jets both gauges agree that the pressure is low; with a bad gauge they do not agree.",
+    "speed": "with both, water is missing, more at full throttle than at idle; only one slows the pump.",
+    "open": "with the nozzle off, plugged jets are out of the way, and a narrow place in the hose is not. Stop the "
+    "pump and relieve the pressure before the nozzle comes off, and secure the end fitting: a loose hose whips. A look "
+    "at nozzle and hose, with the pump stopped, would tell them apart too.",
 }
 
-NEXT_CHECK = SingleChoice(
-    id="08-next-check",
-    title="One check to part them",
+NEXT_CHECK = choice(
+    "08-next-check",
+    """
+    One check that tells them apart
+    ask: At full throttle the gauge of the yard trailer reads {full}; the card says {card_full}. Two suspects are left:
+        {one_words}, or {other_words}. You have time for one check. Which one tells them apart?
+    hint: Say for each suspect what every check on the list would show.
+    hint: A check that shows the same for both is wasted. Look for the one where they differ most.
+    option flow: Time the flow out of the nozzle, by the fall of the tank level
+    option return: Look at the return to the tank
+    option second: Read a second gauge, known to be good
+    option speed: Measure the pump speed with a tachometer
+    option open: Read the gauge with the nozzle off, as far as the manual allows it
+    option again: Read the gauge at full throttle once more
+    the same once more: The same reading tells you the same again. Both suspects would show it.
+    flow measured by habit: A good check, but for this pair it shows nearly the same either way.
+    needle doubted: A second gauge shows whether the first one is wrong. Would either of these two make it wrong?
+    """,
+    answer=_parting_check,
+    wrong={
+        "the same once more": "again",
+        "flow measured by habit": _unless_right("flow"),
+        "needle doubted": _unless_right("second"),
+    },
+    solution=lambda p, show: (
+        f"The suspects: {p['one_words']}, or {p['other_words']}.\n\n"
+        f"What tells them apart: {_PARTING[_parting_check(p)]}"
+    ),
     skills=("next check",),
     draw=_draw_pair,
+    given=None,
     shown={"full": "pressure", "card_full": "pressure"},
-    ask="At full throttle the yard trailer shows {full}; the card says {card_full}. Two suspects are left: "
-    "{one_words}, "
-    "or {other_words}. You may do one check. Which one parts them?",
-    options=(
-        ("flow", "Time the flow out of the nozzle, by the level in the tank"),
-        ("return", "Look at the tank return"),
-        ("second", "Read a second gauge, known to be good"),
-        ("speed", "Measure the pump's speed"),
-        ("open", "Read the gauge with the nozzle off, as far as the manual allows it"),
-        ("again", "Read the gauge at full throttle once more"),
-    ),
-    answer=_parting_check,
-    mistakes=(
-        Mistake(
-            "the same once more",
-            "The same reading again tells the same again. Both suspects would show it.",
-            lambda p: "again",
-        ),
-        Mistake(
-            "flow measured by habit",
-            "A good check, but for this pair it shows next to the same either way.",
-            _unless_right("flow"),
-        ),
-        Mistake(
-            "needle doubted",
-            "A second gauge tells whether the needle lies. Would either of these two make it lie?",
-            _unless_right("second"),
-        ),
-    ),
-    hints=(
-        "Say for each suspect what every check on the list would show.",
-        "A check that shows the same for both is wasted. Look for the one where they differ most.",
-    ),
-    solution=lambda p, show: (
-        f"The suspects: {p['one_words']}, or {p['other_words']}.\n\nWhat parts them: {_PARTING[_parting_check(p)]}"
-    ),
-)
+)  # fmt: skip
 
-# --- an order, and a safe way -----------------------------------------------------------------------
+# --- an order ---------------------------------------------------------------------------------------
 
-_IN_A_ROW = {"plugged": "jet plugged", "worn": "jets worn", "weak": "pump weak", "needle": "gauge low"}
-
-
-def _draw_order(rng):
-    return {key: _hundredths(rng, 0.1, 0.45) for key in _IN_A_ROW}
+_IN_A_ROW = {
+    "sound": ("healthy", "Everything is in order"),
+    "plugged": ("jet plugged", "{plugged} of the jets' area is plugged"),
+    "worn": ("jets worn", "The jets have {worn} more area"),
+    "weak": ("pump weak", "The pump has lost {weak} of its flow"),
+    "needle": ("gauge low", "The gauge reads {needle} too little"),
+}
+_OFF = tuple(_IN_A_ROW)[1:]
 
 
 def _half_gauge(p, key):
-    return float(_shows("healthy" if key == "sound" else _IN_A_ROW[key], p.get(key)).gauge[1])
+    return float(_shows(_IN_A_ROW[key][0], p.get(key)).gauge[1])
 
 
 def _in_order(value):
-    return lambda p: tuple(sorted(("sound", *_IN_A_ROW), key=lambda key: value(p, key)))
+    return lambda p: tuple(sorted(_IN_A_ROW, key=lambda key: value(p, key)))
 
 
 _by_half_gauge = _in_order(_half_gauge)
@@ -697,139 +587,129 @@ def _silly_order(p):
     return any(high < 1.08 * low for low, high in pairwise(gauges))
 
 
+def _order_line(p, show, key):
+    words = _IN_A_ROW[key][1].format(**{name: percent(p[name]) for name in _OFF})
+    return f"{words}: {show(_half_gauge(p, key), 'pressure')}"
+
+
 ORDER = Ordering(
     id="08-order-by-gauge",
-    title="From the lowest gauge to the highest",
+    title="From the lowest gauge reading to the highest",
     skills=("signature",),
-    draw=_draw_order,
+    draw=lambda rng: {key: _hundredths(rng, 0.1, 0.45) for key in _OFF},
     reject=_silly_order,
-    shown=dict.fromkeys(_IN_A_ROW, "fraction"),
-    ask="The yard trailer at half throttle, five mornings. Put them in order, the lowest gauge first.",
-    options=(
-        ("sound", "Nothing is wrong"),
-        ("plugged", "{plugged} of the jets' area is plugged"),
-        ("worn", "The jets have {worn} more area"),
-        ("weak", "The pump has lost {weak} of its flow"),
-        ("needle", "The gauge shows {needle} too little"),
-    ),
+    shown=dict.fromkeys(_OFF, "fraction"),
+    ask="The yard trailer at half throttle, five mornings. Put them in order, the lowest gauge reading first.",
+    options=tuple((key, words) for key, (_, words) in _IN_A_ROW.items()),
     answer=_by_half_gauge,
     mistakes=(
-        mistakes.upside_down(
+        Mistake(
+            "ratio upside down",
+            "Your order is the wrong way round. The lowest reading is first.",
             lambda p: _by_half_gauge(p)[::-1],
-            "The order is turned over. The lowest gauge comes first.",
         ),
         Mistake(
             "ordered by the size of the number",
-            "It looks as if they were ordered by their per cent. A needle is off by the per cent; flow and area count "
-            "twice, and not all of them lower the gauge.",
+            "You put them in order by their per cent. A gauge is off by its per cent; flow and area count twice, and "
+            "not all of them lower the reading.",
             _in_order(lambda p, key: -p.get(key, 0.0)),
         ),
         Mistake(
             "plugged taken to lower the gauge",
-            "Most of it is good. But does less area make the gauge fall?",
+            "Most of it is right. But does less area make the reading fall?",
             _in_order(lambda p, key: _half_gauge(p, key) * ((1.0 - p[key]) ** 4 if key == "plugged" else 1.0)),
         ),
     ),
     hints=(
-        "One of them raises the gauge, three lower it.",
-        "The needle: take off its share. Flow: what is left, squared. Area: divide by what it has become, squared.",
+        "One of them raises the reading, three lower it.",
+        "Gauge: subtract its share. Flow: what is left, squared. Area: divide twice by what it has become.",
     ),
     solution=lambda p, show: (
-        "At half throttle:\n\n"
-        + "\n".join(
-            f"{_ORDER_WORDS[key].format(percent(p[key]) if key in p else '')}: {show(_half_gauge(p, key), 'pressure')}"
-            for key in _by_half_gauge(p)
-        )
+        "At half throttle:\n\n" + "\n".join(_order_line(p, show, key) for key in _by_half_gauge(p))
     ),
-)
-_ORDER_WORDS = {
-    "sound": "nothing wrong",
-    "plugged": "{} plugged",
-    "worn": "{} more area",
-    "weak": "{} of the flow lost",
-    "needle": "{} too little shown",
-}
+)  # fmt: skip
 
-_SAFE = {"tank", "fast"}
+# --- words and safe working -------------------------------------------------------------------------
 
-SAFE_BUCKET = MultipleChoice(
-    id="08-safe-bucket",
-    title="Which of these may be done?",
-    skills=("bucket test", "safety"),
-    draw=lambda rng: {
-        "flow": _gpm(rng.randrange(8, 25) / 2.0),
-        "volume": to_si(rng.choice((10, 15, 20)), "volume", "US"),
+SAFE_BUCKET = choice(
+    "08-safe-bucket",
+    """
+    How do you time the flow safely?
+    ask: You want to know whether the pump of the {called} still delivers its {flow}. There is a drum of {drum} beside
+        it. The manual allows a flow test with the nozzle off. Which of these ways are safe?
+    hint: Ask of each: is a hand near water under pressure? Can the end of the hose get loose?
+    hint: A running nozzle stays in the pipe. An open end without a nozzle has to be secured before anything starts.
+    option tank: Shut the water supply, and time how far the tank level falls while the rig works in the pipe as usual
+    option fast: Pump stopped and pressure relieved, take the nozzle off, secure the open end in the drum, start at idle
+    option hand: Nozzle off, and a helper with strong gloves holds the open end in the drum
+    option idle: Nozzle on, at idle only, and a helper holds it over the drum
+    option full: Nozzle on, at full throttle, laid loose in the drum with a board on top
+    idle taken as harmless: Even at idle the gauge of this machine reads {at_idle}, and jets cut skin at less. A running
+        nozzle is never held over a container, at any throttle.
+    trust in gloves: A loose open end whips as soon as the water comes, and a glove stops neither hose nor jet. What
+        should hold it?
+    only the drum found: That way is safe where the manual allows it. There is another, which is always the first
+        choice: the nozzle need not come off at all.
+    """,
+    many=True,
+    answer=("tank",),
+    cautious=lambda p: ("fast",),
+    wrong={
+        "idle taken as harmless": ("tank", "fast", "idle"),
+        "trust in gloves": ("tank", "fast", "hand"),
+        "only the drum found": ("fast",),
     },
-    shown={"flow": "flow", "volume": "volume"},
-    ask="You want to know whether the pump still gives its {flow}. There is a drum of {volume}. The manual allows a "
-    "flow "
-    "test with the nozzle off. Which of these ways are sound?",
-    options=(
-        (
-            "tank",
-            "Shut the water supply off, and time how far the level in the tank drops while the rig works as usual",
-        ),
-        (
-            "fast",
-            "Pump stopped and pressure off, take the nozzle off, make the hose end fast in the drum, then start at "
-            "idle",
-        ),
-        ("hand", "Nozzle off, and somebody with strong gloves holds the hose end in the drum"),
-        ("idle", "Nozzle on, at idle only, and somebody holds it in the drum"),
-        ("full", "Nozzle on, at full throttle, laid loose in the drum with a board on top"),
+    solution=lambda p, show: (
+        "First choice: time the fall of the tank level with the supply shut. Nozzle and hose stay where they work.\n\n"
+        "Or, where the manual allows it, with the nozzle off: pump stopped, pressure relieved, the open end secured "
+        "before anything turns.\n\nA running nozzle or an open end is never held by hand, and never over a container."
     ),
-    answer=lambda p: _SAFE,
-    mistakes=(
-        Mistake(
-            "idle taken as harmless",
-            "The yard trailer's gauge shows some 540 psi (37 bar) at idle, and small jets cut skin at less. Nobody "
-            "holds a "
-            "nozzle that runs, at any throttle.",
-            lambda p: _SAFE | {"idle"},
-        ),
-        Mistake(
-            "trust in gloves",
-            "A loose hose end whips as soon as the water comes, and a glove stops neither hose nor jet. What should "
-            "hold "
-            "it?",
-            lambda p: _SAFE | {"hand"},
-        ),
-        Mistake(
-            "only the drum found",
-            "That one is sound. There is another, for which the nozzle need not come off at all.",
-            lambda p: {"fast"},
-        ),
-        Mistake(
-            "only the tank found",
-            "That one is sound, and the safest. One of the others is sound as well.",
-            lambda p: {"tank"},
-        ),
-    ),
-    hints=(
-        "Ask of each: is anybody's hand near a running end? Could the end get loose?",
-        "Two of them keep hands away, and hold the end fast or leave it in the pipe.",
-    ),
-    solution="With the supply shut off, the tank itself is the bucket: nozzle and hose stay where they work. Or the "
-    "nozzle "
-    "comes off with the pump stopped and the pressure off, and the hose end is made fast before anything "
-    "turns.\n\nNobody "
-    "holds a running nozzle or hose end, at any throttle. The machine's manual comes first.",
+    skills=("timed flow test", "safe working"),
+    draw=lambda rng: draw_machine(rng, throttles=(1.0,)) | {"drum": gallons(rng.choice((10, 15, 20, 30, 55)))},
+    given=lambda p: {
+        "flow": readings(p, "nozzle_flow")["nozzle_flow"],
+        "at_idle": readings({**p, "throttle": 0.0}, "gauge")["gauge"],
+    },
+    shown={"flow": "flow", "drum": "volume", "at_idle": "pressure"},
+)
+
+TERMS = name_it(
+    "08-terms",
+    """
+    worn jets | holes that have grown, so that the same flow needs less pressure | weak pump
+    weak pump | a pump that delivers less than its speed should give | worn jets
+    return to the tank | water that the bypass valve sends back without doing any work | slip
+    slip | water that leaks back inside the pump instead of being delivered | return to the tank
+    starved suction | a pump that gets too little water at its inlet | cavitation
+    cavitation | vapor bubbles that form at low pressure, collapse with a rattle and pit metal | starved suction
+    tachometer | the instrument that counts the turns of a shaft | second gauge
+    second gauge | a known good instrument that shows whether the first one can be trusted | tachometer
+    """,
+)
+
+SAFE_LOOK = safe_ways(
+    "08-safe-look",
+    """
+    The gauge reads low and you look for the cause. Which of these ways of working are safe?
+    safe stop: Stop the pump and relieve the pressure before you take the nozzle off to look at its jets
+    safe level: Time the flow by the fall of the tank level, with the nozzle at work in the pipe
+    safe two: Have a second person at the throttle while you read the gauge and watch the return to the tank
+    safe fitter: Write down what you found and leave the bypass valve to a licensed fitter
+    unsafe valve: Tighten the bypass valve until the gauge reads as it should | That hides the cause and overloads hose,
+        pump and nozzle when the jets plug. Never tighten the bypass valve
+    unsafe finger: Feel with a finger which jet has no water | A jet goes through skin and glove. Such a wound looks
+        small and is a surgical emergency
+    unsafe air: Lift the running nozzle out of the pipe to look at its pattern | A nozzle in the open whips and cuts
+        anybody near it. Stop the pump first
+    unsafe kink: Kick a kinked hose straight while the pump runs | A damaged hose can burst under your foot. Stop the
+        pump, relieve the pressure, and take the hose out of use
+    """,
 )
 
 EXERCISES = (
-    ONE_PLUGGED,
-    SUSPECT_TABLE,
-    WEAR,
-    LOST_WATER,
-    SLOW_ENGINE,
-    NEEDLE,
-    BUCKET,
-    ORDER,
-    NAME_IT,
-    CANNOT_TELL,
-    NEXT_CHECK,
-    SAFE_BUCKET,
-)
+    ONE_PLUGGED, SUSPECT_TABLE, WEAR, LOST_WATER, SLOW_ENGINE, NEEDLE, BUCKET, ORDER, NAME_IT, CANNOT_TELL, NEXT_CHECK,
+    SAFE_BUCKET, TERMS, SAFE_LOOK,
+)  # fmt: skip
 
 # --- predictions ------------------------------------------------------------------------------------
 
@@ -847,24 +727,24 @@ def _monday_answer(p):
     return tied[0].name if len(tied) == 1 else "several"
 
 
-MONDAY = PredictedChoice(
-    id="08-monday",
-    title="Monday morning",
+MONDAY = predicted(
+    PredictedChoice,
+    "08-monday",
+    f"""
+    Monday morning
+    ask: The yard trailer's card says {_CARD}. On Monday the gauge reads {_TODAY}. Nothing else has been read. What is
+        wrong?
+    option jets worn: The jets are worn
+    option pump weak: The pump is weak
+    option valve leaking: The bypass valve leaks
+    option gauge low: The gauge reads low
+    option several: These readings do not tell
+    because: All three are down by the same share. Worn jets do that. So does a pump that delivers too little, a bypass
+        valve that leaks, and a gauge that reads low. The gauge cannot tell them apart. Saying so is the right answer.
+    """,
     parameters={**_gauges("healthy", prefix="card_"), **_gauges(*_MONDAY)},
     shown=_GAUGE_KINDS,
-    ask=f"The yard trailer's card says {_CARD}. On Monday it shows {_TODAY}. Nothing else has been read. What is "
-    f"wrong?",
-    options=(
-        ("jets worn", "The jets are worn"),
-        ("pump weak", "The pump is weak"),
-        ("valve leaking", "The valve leaks"),
-        ("gauge low", "The gauge reads low"),
-        ("several", "Nobody can tell from this"),
-    ),
     answer=_monday_answer,
-    because="All three are down by the same share. Worn jets do that; so does a pump that gives too little, a valve "
-    "that "
-    "leaks, and a needle that reads low. The gauge cannot tell them apart. Saying so is the right answer.",
 )
 
 
@@ -874,23 +754,24 @@ def _plugged_gauge(p, throttle):
     return float(found[0]) if isinstance(throttle, float) else found
 
 
-PLUGGED_CURVE = PredictedCurve(
-    id="08-plugged-curve",
-    title="A fifth of the jets plugged",
-    parameters={"gone": 0.2, "setting": _psi(2800), **_gauges("healthy", prefix="card_")},
+PLUGGED_CURVE = predicted(
+    PredictedCurve,
+    "08-plugged-curve",
+    f"""
+    20 % of the jets plugged
+    ask: The yard trailer's card says {_CARD}; its bypass valve opens at {{setting}}. Now a stone plugs {{gone}} of the
+        jets' area. Sketch the gauge reading against the throttle.
+    because: 80 % of the area needs 1.25 × 1.25 = 1.56 times the pressure at the jets, at idle and half throttle alike.
+        Before full throttle that is above the valve's setting, and from there the bypass valve holds the gauge reading.
+        So at full throttle the fault hardly shows: look at idle and half.
+    """,
+    parameters={"gone": 0.2, "setting": psi(2800), **_gauges("healthy", prefix="card_")},
     shown={**_GAUGE_KINDS, "gone": "fraction", "setting": "pressure"},
-    ask=f"The yard trailer's card says {_CARD}; its valve opens at {{setting}}. Now a stone plugs {{gone}} of the "
-    f"jets' "
-    "area. Sketch the gauge over the throttle.",
     x=("throttle", "fraction"),
-    y=("gauge", "pressure"),
+    y=("gauge reading", "pressure"),
     xs=(0.0, 0.25, 0.5, 0.75, 1.0),
-    top=_psi(3500),
+    top=psi(3500),
     answer=_plugged_gauge,
-    because="Four fifths of the area needs 1.25 × 1.25, about one and a half times the pressure, at idle and half "
-    "throttle "
-    "alike. Before full throttle that passes the valve's setting, and from there the valve holds the gauge. So at full "
-    "throttle next to nothing shows: look at idle and half.",
 )
 
 
@@ -903,22 +784,23 @@ def _differs(p):
     )
 
 
-LOW_VALVE = PredictedChoice(
-    id="08-low-valve",
-    title="A valve with a tired spring",
-    parameters={"opens": _psi(2100), "setting": _psi(2800), **_gauges("healthy", prefix="card_")},
+LOW_VALVE = predicted(
+    PredictedChoice,
+    "08-low-valve",
+    f"""
+    A bypass valve with a tired spring
+    ask: The yard trailer's card says {_CARD}. The spring of its bypass valve gets tired: it now opens at {{opens}}
+        instead of {{setting}}. Which of the three readings will show it?
+    option all: All three, by the same share
+    option half and full: Half and full throttle
+    option full: Full throttle alone
+    option none: None of them
+    because: Below its setting a bypass valve does not act, tired or not. At idle and half throttle the reading stays
+        below both settings, so it does not change. At full throttle it would be above the new setting.
+    """,
+    parameters={"opens": psi(2100), "setting": psi(2800), **_gauges("healthy", prefix="card_")},
     shown={**_GAUGE_KINDS, "opens": "pressure", "setting": "pressure"},
-    ask=f"The yard trailer's card says {_CARD}. The spring of its valve gets tired: it now opens at {{opens}} in place "
-    "of {setting}. Which of the three readings will show it?",
-    options=(
-        ("all", "All three, by the same share"),
-        ("half and full", "Half and full throttle"),
-        ("full", "Full throttle alone"),
-        ("none", "None of them"),
-    ),
     answer=_differs,
-    because="Below its setting a sound valve is not there, and neither is a tired one. At idle and half throttle the "
-    "gauge stays below both settings, so nothing changes. At full throttle the new setting is passed.",
 )
 
 PREDICTIONS = (MONDAY, PLUGGED_CURVE, LOW_VALVE)

@@ -103,7 +103,12 @@ class SingleChoice(_Choosing):
 
 @dataclass(frozen=True, kw_only=True)
 class MultipleChoice(_Choosing):
-    """Any number of options is right, at least one: answer(parameters) gives the keys."""
+    """Any number of options is right, at least one: answer(parameters) gives the keys.
+
+    cautious(parameters): keys that somebody on the safe side may tick, or leave, as well; neither is wrong.
+    """
+
+    cautious: Callable = lambda parameters: ()
 
     def _form(self, value):
         return frozenset(value)
@@ -121,6 +126,9 @@ class MultipleChoice(_Choosing):
         if keys is None:
             return Verdict("unreadable", "That is not among the choices. Tick some of those shown.")
         chosen = frozenset(keys)
+        either = frozenset(self.cautious(variant.parameters))
+        if chosen - either == variant.answer - either:
+            return Verdict("right", "Right." if chosen == variant.answer else "Right, and on the safe side.")
         missed, extra = len(variant.answer - chosen), len(chosen - variant.answer)
         parts = [f"{extra} ticked that should not be"] if extra else []
         parts += [f"{missed} still to find"] if missed else []

@@ -12,7 +12,7 @@ _CHOSEN = {
     "length": ((), ((12.5, 5), (5, 1), (1, 0.5), (0, 0.1))),
     "altitude": ((), ((500, 100), (0, 50))),
     "pipe_bore": ((), ((50, 5), (0, 1))),
-    "volume": ((), ((500, 50), (60, 10), (20, 5), (0, 1))),
+    "volume": ((), ((500, 50), (60, 10), (15, 5), (0, 1))),
     "force": ((), ((100, 5), (0, 1))),
     "mass_per_length": ((), ((0.3, 0.05), (0, 0.01))),
     "power": ((), ((10, 1), (0, 0.5))),
@@ -20,7 +20,7 @@ _CHOSEN = {
     "velocity": ((), ((0.2, 0.05), (0, 0.01))),
 }
 _FOUND = {
-    "pressure": (((200, 10), (50, 5), (0, 1)), ((20, 1), (0, 0.1))),
+    "pressure": (((200, 10), (100, 5), (20, 1), (0, 0.5)), ((20, 1), (2, 0.1), (0, 0.05))),
     "flow": (((2, 0.1), (0, 0.05)), ((20, 0.5), (4, 0.1), (0, 0.05))),
     "length": (((100, 5), (0, 1)), ((30, 1), (0, 0.5))),
     "volume": (((100, 10), (0, 1)), ((300, 50), (100, 10), (0, 1))),
@@ -31,6 +31,7 @@ _FOUND = {
     "velocity": (((0, 0.05),), ((0.2, 0.05), (0, 0.01))),
     "speed": (((0, 10),), ((0, 10),)),
 }
+_SIZES = ("length", "altitude", "pipe_bore", "volume", "temperature", "velocity")
 
 
 def chosen(value, kind, system):
@@ -56,3 +57,9 @@ def native(drawn, given, kinds, system):
     new = {name: chosen(value, kinds[name], system) if name in kinds else value for name, value in drawn.items()}
     more = given(new)
     return new | {name: found(value, kinds[name], system) if name in kinds else value for name, value in more.items()}
+
+
+def as_said(parameters, kinds, system):
+    """Parameters of a question that stays the same in both systems, its sizes as one would say them; SI."""
+    said = {name: chosen(parameters[name], kinds[name], system) for name in kinds if kinds[name] in _SIZES}
+    return {**parameters, **said}

@@ -10,6 +10,7 @@ import numpy as np
 
 from jetlib.course.exercises.choosing import read_keys
 from jetlib.course.exercises.exercise import ID, Verdict, is_number
+from jetlib.course.exercises.native import as_said
 from jetlib.course.exercises.numeric import read_number
 from jetlib.course.exercises.words import Show, sentence, worded
 from jetlib.errors import JetlibError
@@ -55,11 +56,11 @@ class _Prediction:
 
     def question(self, system):
         """The question as text."""
-        return worded(self.ask, self.parameters, self.shown, system)
+        return worded(self.ask, as_said(self.parameters, self.shown, system), self.shown, system)
 
     def reason(self, system):
         """Why the answer is what it is."""
-        return worded(self.because, self.parameters, self.shown, system)
+        return worded(self.because, as_said(self.parameters, self.shown, system), self.shown, system)
 
 
 @dataclass(frozen=True, kw_only=True)

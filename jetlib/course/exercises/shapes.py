@@ -39,7 +39,7 @@ from jetlib.course.exercises.worked import evaluated, worked
 from jetlib.errors import JetlibError
 from jetlib.units import from_si, to_si
 
-_LABELS = r"ask|hint|solve|item|option [\w-]+"
+_LABELS = r"ask|hint|solve|item|option [\w -]+"
 
 
 class Text:
@@ -208,6 +208,14 @@ def choice(id, text, *, answer, wrong, many=False, options=None, solution=None, 
         solution=solution or worked(rest.get("shown", {}), *said.steps),
         **rest,
     )
+
+
+def predicted(made, id, text, **rest):
+    """A prediction of the class `made` from its text: title, ask, because, and option KEY where there are choices."""
+    said = Text(id, text, ("because",))
+    words = {"because": said.words["because"]} if "because" in said.words else {}
+    options = {"options": said.options} if said.options else {}
+    return made(id=id, title=said.title, ask=said.words["ask"], **words, **options, **rest)
 
 
 def ranked(id, text, *, by, kind, wrong, shown, item_kinds, apart=1.2, top=None, total=None, reject=None, **rest):

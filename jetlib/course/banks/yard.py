@@ -1,0 +1,100 @@
+"""Numbers from the yard's machines for exercises: amounts in US units, and what the engine says of a machine."""
+
+from functools import cache, partial
+
+from jetlib.physics import hose, surge, water
+from jetlib.rig.change.factors import RigFactors, changed
+from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.rig.point.operating_point import operating_point
+from jetlib.units import to_si
+
+psi, gpm, feet, inches, lbf, gallons, hp, lb_per_foot, feet_per_second, fahrenheit = (
+    partial(to_si, kind=kind, system="US")
+    for kind in (
+        "pressure", "flow", "length", "pipe_bore", "force", "volume", "power", "mass_per_length", "velocity",
+        "temperature",
+    )
+)  # fmt: skip
+DENSITY, VISCOSITY = water.density(288.15), water.viscosity(288.15)
+#: Machines of the yard, and lengths (ft) that the first hose of each is made up to in exercises.
+MACHINES = {
+    "yard_cart": ("yard cart", (50, 100, 150)),
+    "yard_small_bore": ("yard small-bore set", (100, 150, 200)),
+    "yard_trailer": ("yard trailer", (150, 200, 250, 300)),
+    "yard_truck": ("yard truck", (250, 300, 400, 500)),
+}
+_WAVE_SPEED = surge.WAVE_SPEEDS[1]
+
+
+def draw_machine(rng, names=tuple(MACHINES), throttles=(0.5, 0.6, 0.7, 0.8, 0.9, 1.0)):
+    """Parameters that name a machine at work: rig, called, throttle, hose (length of its first hose, m)."""
+    name = rng.choice(names)
+    called, lengths = MACHINES[name]
+    return {"rig": name, "called": called, "throttle": rng.choice(throttles), "hose": feet(rng.choice(lengths))}
+
+
+@cache
+def _rig(name, length, jets, shut):
+    rig = demo_rig(name)
+    if length is not None:
+        first = rig.hoses[0]
+        coiled = min(float(first.coiled_length), 0.5 * length) if first.coil_diameter is not None else 0.0
+        rig = rig.replace(hoses=[first.replace(length=length, coiled_length=coiled), *rig.hoses[1:]])
+    return changed(rig, RigFactors(jet_area=jets)).replace(outlet_shut=shut)
+
+
+def rig_of(p):
+    """The Rig that the parameters of `draw_machine` name.
+
+    jets, where it is there: its jets have so many times the area; shut: 1 for an outlet that is shut.
+    """
+    return _rig(*_machine(p))
+
+
+def _machine(p):
+    return p["rig"], p.get("hose"), p.get("jets", 1.0), bool(p.get("shut", 0))
+
+
+@cache
+def _point(throttle, *machine):
+    return operating_point(_rig(*machine), throttle)
+
+
+def point_of(p):
+    """The OperatingPoint of that machine."""
+    return _point(p["throttle"], *_machine(p))
+
+
+def readings(p, *names):
+    """Numbers of that OperatingPoint as a dict of SI floats, such as gauge, nozzle_pressure, nozzle_flow."""
+    return {name: float(getattr(point_of(p), name)) for name in names}
+
+
+def rear_share(p):
+    """Share of the nozzle's area that its rear jets have."""
+    area = {rear: sum(jet.count * jet.bore**2 for jet in rig_of(p).nozzle.jets if (jet.angle < 1.6) == rear)
+            for rear in (True, False)}  # fmt: skip
+    return area[True] / (area[True] + area[False])
+
+
+def likely_surge(p):
+    """Rise (Pa) over the gauge if all jets shut at once at full throttle, hoses in series added up."""
+    point = point_of({**p, "throttle": 1.0})
+    return float(
+        sum(
+            surge.rise(
+                float(velocity), length=float(each.length), density=DENSITY, wave_speed=_WAVE_SPEED,
+                closing_time=surge.QUICK_STOP,
+            )
+            for velocity, each in zip(point.hose_velocities, rig_of(p).hoses, strict=True)
+        )
+    )  # fmt: skip
+
+
+def loss(flow, bore, length, roughness):
+    """Pressure (Pa) that a straight hose loses with cool water."""
+    return float(
+        hose.pressure_loss(
+            flow, bore=bore, length=length, roughness=roughness, density=DENSITY, viscosity=VISCOSITY
+        )
+    )  # fmt: skip
