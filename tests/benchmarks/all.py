@@ -1,6 +1,8 @@
 """Every benchmark, one after the other, and one markdown table of their ratios with the date and the machine's shape.
 
-Run: python tests/benchmarks/all.py [--start] [name …] > table.md
+Run: python tests/benchmarks/all.py [--start] [name …]
+
+The table of a whole run is written to results.md beside this file; that of some names is only printed.
 
 Each runs in a process of its own. Names choose some of them: all.py solver imports. --start lets `latency` set a copy
 of the course up as well. Leave the machine alone meanwhile: its load before and after is written with the table.
@@ -70,10 +72,18 @@ def main(arguments):
         rows += found
         missed += sum(not each.held for each in found) + (not found)
         notes += [f"- {name}: {each}" for each in words]
-    print(f"Measured {datetime.date.today():%Y-%m-%d} on {machine()}; load {before} before, {load()} after.\n")
-    print("| what | measured | wanted |\n|---|---:|---|")
-    print(markdown(rows))
-    print("\n" + "\n".join(notes))
+    table = "\n".join(
+        [
+            f"# Measured\n\nMeasured {datetime.date.today():%Y-%m-%d} on {machine()}; "
+            f"load {before} before, {load()} after.\n",
+            "| what | measured | wanted |\n|---|---:|---|",
+            markdown(rows) + "\n",
+            *notes,
+        ]
+    )
+    print(table)
+    if chosen == names():
+        (HERE / "results.md").write_text(table + "\n", "utf-8")
     return int(missed > 0)
 
 

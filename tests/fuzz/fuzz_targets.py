@@ -21,6 +21,7 @@ from jetlib.course.classroom.vote_file import VoteFile, begun, unfinished
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress
+from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.bench_store import BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import Rig
@@ -143,7 +144,7 @@ def vote_file(data):
     file.put(begun("02-double-flow", 1, "2030-01-01T00:00:00Z"))
     after = VoteFile("monday", folder).votes()
     assert len(after) == len(before) + 1 and after[-1].question == "02-double-flow"
-    assert before or file.path.with_suffix(".damaged.csv").exists() or not data.strip() or file.rows()
+    assert before or file.path.with_suffix(".damaged-1.csv").exists() or not data.strip() or file.rows()
 
 
 @timed
@@ -154,7 +155,10 @@ def drill_file(data):
     held, words = HuntStore(folder).load()
     assert len(held["board"].teams) >= 2 and all(isinstance(each, str) for each in words)
     taken_up(held.get("drill"), {})
-    HuntStore(folder).keep(held["board"])
+    try:
+        HuntStore(folder).keep(held["board"])
+    except Unwritable as error:  # a later version's file is left as it is
+        assert "later version" in str(error) and (folder / DRILLS).read_bytes() == data
 
 
 @timed
