@@ -72,36 +72,6 @@ def test_manning(row):
     check(row)
 
 
-@of_kind("suction")
-def test_suction(row):
-    check(row)
-
-
-@of_kind("drag")
-def test_drag(row):
-    check(row)
-
-
-@of_kind("shear")
-def test_shear(row):
-    check(row)
-
-
-@of_kind("altitude")
-def test_altitude(row):
-    check(row)
-
-
-@of_kind("job")
-def test_job(row):
-    check(row)
-
-
-@of_kind("surge")
-def test_surge(row):
-    check(row)
-
-
 def test_every_row_says_all_it_must():
     assert len({row["id"] for row in ROWS}) == len(ROWS)
     for row in ROWS:

@@ -17,13 +17,14 @@ from jetlib.units import text as words_of
 THROTTLES = np.linspace(0.0, 1.0, 51)
 #: What one can measure: name, label, the inputs it settles.
 MEASURED = (
-    ("edge", "The jets' edge shape is measured (one good reading)", ("discharge_coefficient",)),
+    ("edge", "The jets' edge shape is measured (one good reading)", ("discharge_coefficient", "wear")),
     ("hole", "The jets' hole size is measured (gauge pins)", ("jet_bore",)),
-    ("pump", "The pump's flow is measured (bucket and stopwatch)", ("pump_flow",)),
-    ("hose", "Bore, wall and reel of the hose are measured", ("hose_bore", "roughness", "coil_diameter", "coil_extra")),
+    ("pump", "The pump's flow is measured (bucket and stopwatch)", ("pump_flow", "slip", "engine_speed")),
+    ("hose", "Bore, wall, ends and reel of the hose are measured",
+     ("hose_bore", "roughness", "coil_diameter", "coil_extra", "end_fittings")),
     ("valve", "Setting and rise of the valve are measured", ("valve_setting", "valve_rise", "disc_rating")),
     ("gauge", "The gauge is checked against a good one", ("gauge",)),
-)
+)  # fmt: skip
 _WIDTH, _HEIGHT = 760, 300
 _SHOWN = ("gauge", "nozzle_flow")
 _NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}

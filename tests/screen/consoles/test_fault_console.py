@@ -47,7 +47,7 @@ def test_the_curves_pass_through_the_signature():
 def test_two_faults_stand_side_by_side_and_one_can_be_left_out():
     console = fault_console(fault="jets worn", size=0.2, other="valve leaking", other_size=0.18)
     assert "A: The jets are worn" in console.words
-    assert "B: The valve's seat leaks" in console.words
+    assert "B: The bypass valve's seat leaks" in console.words
     console.set(other="none")
     assert "B:" not in console.words
     assert "B:" not in console.picture.content

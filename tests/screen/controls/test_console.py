@@ -171,8 +171,8 @@ def test_jets_console_opens_by_a_drill_size_and_keeps_a_set():
 def test_two_hoses_add():
     console = hose_console(two=True, flow="8 gpm")
     flow, same = si("8 gpm", "flow"), {"roughness": 1e-5}
-    first = hose_loss(flow, bore=si("1/2 in", "bore"), length=si("200 ft", "length"), **same)
-    second = hose_loss(flow, bore=si("3/8 in", "bore"), length=si("50 ft", "length"), **same)
+    first = hose_loss(flow, bore=si("1/2 in", "hose_bore"), length=si("200 ft", "length"), **same)
+    second = hose_loss(flow, bore=si("3/8 in", "hose_bore"), length=si("50 ft", "length"), **same)
     assert f"together {text(first + second, 'pressure', 'US')}" in console.words
 
 
