@@ -110,11 +110,15 @@ def compressed_heat():
     return HIGH / water.density(WATERS) / _work() - 1.0
 
 
-def pulses(plungers=3):
-    """Mean pressure at the jets on a steady flow over that on the flow of an ideal plunger pump of the same mean."""
+def pulses(plungers=3, rod_ratio=6.0):
+    """Mean pressure at the jets on a steady flow over that on the flow of a plunger pump of the same mean.
+
+    rod_ratio: length of the connecting rods over the crank; endless rods make pure half waves.
+    """
     turn = np.linspace(0.0, 2 * np.pi, 72001)[:-1]
     offsets = 2 * np.pi * np.arange(plungers) / plungers
-    flow = np.maximum(np.sin(turn[:, None] + offsets), 0.0).sum(axis=1)
+    at = turn[:, None] + offsets
+    flow = np.maximum(np.sin(at) * (1 + np.cos(at) / np.sqrt(rod_ratio**2 - np.sin(at) ** 2)), 0.0).sum(axis=1)
     return np.mean(flow) ** 2 / np.mean(flow**2) - 1.0, (flow.min() / flow.mean() - 1.0, flow.max() / flow.mean() - 1.0)
 
 
@@ -168,8 +172,8 @@ def costs():
              "IAPWS R12-08, 0 to 60 °C"),
             ("compressed-heat", "Water is squeezed: warming for each pass at 4000 psi", compressed_heat(), "warming",
              "work by the integral of dp/rho, density by IAPWS-95"),
-            ("pulses-flow", "Plungers pulse: flow of three ideal plungers about its mean", (least, most), "flow",
-             "geometry: three half waves a third of a turn apart, no accumulator, no give in the hose"),
+            ("pulses-flow", "Plungers pulse: flow of three plungers about its mean", (least, most), "flow",
+             "geometry: three plungers, rods six cranks long, no accumulator, no give in the hose"),
             ("pulses-pressure", "Plungers pulse: mean pressure at the jets", mean, "jet pressure",
              "the same waves, squared and averaged"),
             ("bridge", "Between laminar and turbulent, Re 2300 to 4000: a straight line", bridge(), "hose loss",

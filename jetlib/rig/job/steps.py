@@ -42,7 +42,8 @@ def plan_steps(plan):
             f"({both(spread.low('tank_time'), 'duration')} on the safe side)."
         )
     steps += [
-        "At the first mark: throttle to idle, then stop the pump, let the pressure off; only then the nozzle comes "
+        "At the first mark: throttle down slowly to idle, then stop the pump, let the pressure off; only then the "
+        "nozzle comes "
         "out.",
         "Look at the pipe, by camera where there is one, and run water: a drain that runs may still not be clean.",
         "Drain pump and hose against frost, rinse, wash hands and gear, write down gauge, time and what came out.",
