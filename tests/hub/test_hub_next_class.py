@@ -189,6 +189,12 @@ def test_a_phone_that_scans_the_slip_becomes_a_seat(room, today, chromium, tmp_p
     page.keyboard.press("Enter")
     page.wait_for_url("**/user/*/lab/**", timeout=90_000)
     page.locator(".jp-NotebookPanel:not(.lm-mod-hidden) .jp-RenderedHTMLCommon").first.wait_for(timeout=90_000)
+    if (room.folder / ".venv/share/jupyter/labextensions/jetlib-page").exists():
+        page.wait_for_function(
+            "() => document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden) .jp-RenderedHTMLCommon')"
+            ".getBoundingClientRect().width > 0.8 * innerWidth"
+        )
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), "no scrolling sideways"
     page.screenshot(path=ROOT / ".artifacts/room_phone.png")
     phone.close()
     paper.close()
