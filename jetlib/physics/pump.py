@@ -30,9 +30,9 @@ def flow_and_slope(pressure, *, ideal_flow, slip, packing=None, torque_pressure=
     swept = ideal_flow
     if np.ndim(torque_pressure) or torque_pressure != np.inf:
         width = np.maximum(torque_rise, 0.02) * torque_pressure
-        share = 1.0 - np.maximum(head - torque_pressure, 0.0) / np.where(np.isfinite(width), width, 1.0)
-        swept = ideal_flow * np.maximum(share, 0.0)
-        delivered_slope = delivered_slope - np.where((share < 1.0) & (share > 0.0), ideal_flow / width, 0.0)
+        over = np.maximum(head - torque_pressure, 0.0) / width
+        swept = ideal_flow * (1.0 - np.clip(over, 0.0, 1.0))
+        delivered_slope = delivered_slope - np.where((over > 0.0) & (over < 1.0), ideal_flow / width, 0.0)
     delivered = swept - slip * head
     if packing is not None:
         root = np.sqrt(head)
