@@ -156,11 +156,12 @@ def pip_settings(venv, base=None):
     if shown.returncode:
         say("  Your own pip settings cannot be read; going on without them.")
         return {}
+    ours = {name[len("PIP_") :].lower() for name in plain}
     levels = {"global": {}, "install": {}, ":env:": {}}
     for line in shown.stdout.splitlines():
         found = re.match(r"(global|install|:env:)\.([\w-]+)=('.*'|\".*\")$", line)
         with contextlib.suppress(SyntaxError, ValueError):
-            if found:
+            if found and not (found.group(1) == ":env:" and found.group(2) in ours):
                 levels[found.group(1)][found.group(2)] = ast.literal_eval(found.group(3))
     return levels["global"] | levels["install"] | levels[":env:"]
 

@@ -61,7 +61,9 @@ def test_settings_are_read_by_pip_itself_whatever_they_say(settings):
     assert settings["extra-index-url"].split() == ["https://one.example/simple", "https://two.example/simple"]
     assert settings["proxy"] == "http://nearest.example", "a variable is nearest"
     assert settings["cert"] == "/etc/school's own.pem"
-    assert settings["prefix"] == "/elsewhere", "all is read; what is kept of it is decided after that"
+    assert settings["user"] == "true" and settings["prefix"] == "/elsewhere", (
+        "all is read; what is kept of it is decided after that"
+    )
 
 
 def test_only_sources_and_network_reach_pip(root, settings, monkeypatch):
