@@ -7,7 +7,7 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.course.banks.amounts import DENSITY, feet, gpm
-from jetlib.course.banks.yard import draw_machine, likely_surge, loss, rig_of
+from jetlib.course.banks.yard import WEIGHT, draw_machine, full_mass, likely_surge, loss, rig_of
 from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber
 from jetlib.course.exercises.shapes import choice, numeric, predicted, ranked, table
 from jetlib.course.exercises.terms import name_it, safe_ways
@@ -20,7 +20,6 @@ from jetlib.rig.point.operating_point import operating_point
 
 _ROUGHNESS = tables.roughness("rubber hose inner tube").typical
 _RESERVE = 0.10
-_WEIGHT = "[1|9.81]"  # lbf for each lb, N for each kg
 
 # --- weight -----------------------------------------------------------------------------------------
 
@@ -88,8 +87,8 @@ _TO_BE_RATED = (
     ("With the reserve: {peak} × {more}", "needed", "pressure"),
 )
 _RULE = "The valve's setting, its rise and a surge count against the working pressure; the reserve comes on top."
-_ON_IT = """The bypass valve of the {called} is set to {setting}. If the nozzle plugs, the gauge rises {rise} above
-        that. If all jets shut at once, the water in the {hose} hose adds a surge of {surge}."""
+_ON_IT = """The bypass valve of the {called} is set to {setting}. If the nozzle plugs, the gauge reading rises {rise}
+        above that. If all jets shut at once, the water in the {hose} hose adds a surge of {surge}."""
 
 MARKED_FOR = numeric(
     "07-marked-for",
@@ -100,7 +99,7 @@ MARKED_FOR = numeric(
     hint: Multiply the setting by 1 plus the rise (8 % is 0.08). Add the surge. Multiply by 1 plus the reserve.
     reserve left out: You found the highest pressure in the line. The reserve is still missing.
     surge left out: You left the surge out. It lasts only a moment, but it counts against the working pressure.
-    rise left out: You started from the setting. With the nozzle plugged the bypass valve lets the gauge rise above it.
+    rise left out: You started from the setting. With the nozzle plugged the gauge reading rises above it.
     taken off: You subtracted. Must the hose be rated for more than the setting, or for less?
     """.replace("ON_IT", _ON_IT),
     kind="pressure",
@@ -264,8 +263,8 @@ BEND_ROOM = numeric(
     hose taken as thin as a thread: You left the outside of the hose out. A thick hose has less room to swing wide.
     outside not multiplied: You subtracted the outside of the hose once. It touches the wall before, in and after the
         bend: look at the rule again.
-    pipe not multiplied: You found less than the width of the pipe. The hose cuts the corner and swings wide: it has
-        more room.
+    pipe not multiplied: Your answer is less than the width of the pipe. The hose cuts the corner and swings wide: it
+        has more room.
     added: You added the outside of the hose. Does a thicker hose have more room, or less?
     """,
     kind="pipe_bore",
@@ -330,7 +329,7 @@ STEP_TABLE = table(
     hint: Calculate the loss of each part from its length, and add the two.
     large hose left at full length: You left the large hose at full length. The whole line keeps its length: the small
         hose replaces a part of the large one.
-    hoses swapped: You swapped the two hoses. The small one is the short one here.
+    hoses swapped: You swapped the two hoses. Here the small one is the short one.
     """.replace("TWO_HOSES", _TWO_HOSES),
     columns=(("small hose", "length"), ("the line loses", "pressure")),
     rows=lambda p: tuple((p[f"at_{each}"], _line_loss(p, p[f"at_{each}"])) for each in _SMALL_LENGTHS),
@@ -394,11 +393,6 @@ def _draw_drag(rng):
     }
 
 
-def _weighed(p):
-    size = tables.hose(p["dash"])
-    return {"full": float(size.mass_per_metre + water_mass(size.bore, density=DENSITY))}
-
-
 DRAG = numeric(
     "07-drag",
     f"""
@@ -408,7 +402,7 @@ DRAG = numeric(
     hint: What does the hose in the pipe weigh?
     hint: Multiply that by the friction. 1 lb weighs 1 lbf; 1 kg weighs 9.81 N.
     solve: Mass in the pipe: {{run}} × {{full}} -> mass mass
-    solve: Its weight: {{mass}} × {_WEIGHT} -> weight force
+    solve: Its weight: {{mass}} × {WEIGHT} -> weight force
     solve: Friction of that: {{weight}} × {{friction}} -> drag force
     whole hose dragged: You dragged the whole hose. How much of it is in the pipe?
     friction left out: That is the pull that lifts it. To drag it is easier: by how much?
@@ -425,7 +419,7 @@ DRAG = numeric(
     },
     skills=("drag", "weight full of water"),
     draw=_draw_drag,
-    given=_weighed,
+    given=lambda p: {"full": full_mass(p["dash"])},
     shown={"full": "mass_per_length", "whole": "length", "run": "length"},
 )
 
@@ -481,7 +475,7 @@ TERMS = name_it(
     coupling | the part that joins two hoses | end fitting
     end fitting | the metal part at the end of a hose, often narrower than the hose | coupling
     bend radius | the tightest curve that a hose can follow without damage | dash size
-    dash size | the nominal bore, counted in sixteenths of an inch | bend radius
+    dash size | the nominal bore, counted in 1/16 in | bend radius
     surge | the short rise of pressure when moving water is stopped at once | burst pressure
     """,
 )
@@ -496,7 +490,7 @@ SAFE_HOSE = safe_ways(
     safe edge: Put a guide or a roller where the hose runs over an edge
     unsafe hand: Feel along the hose for a leak while it is under pressure | A jet from a pinhole goes through skin and
         glove, and the wound is a surgical emergency
-    unsafe clip: Mend a cut in the cover with tape and carry on | Water under the cover rusts the braid, and the hose
+    unsafe clip: Wrap a cut in the cover with tape and carry on | Water under the cover rusts the braid, and the hose
         bursts beside you later
     unsafe valve: Have the bypass valve tightened, because the new hose loses more pressure | Every part of the machine
         is rated for the setting it has. Never tighten the bypass valve

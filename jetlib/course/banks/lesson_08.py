@@ -3,7 +3,8 @@
 from functools import cache
 from itertools import pairwise
 
-from jetlib.course.banks.yard import draw_machine, gallons, psi, readings, rig_of
+from jetlib.course.banks.amounts import gallons, psi
+from jetlib.course.banks.yard import TANKS, draw_machine, readings, rig_of
 from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedCurve
 from jetlib.course.exercises.mistakes import IMPERIAL_GALLON_RATIO
 from jetlib.course.exercises.shapes import choice, numeric, predicted, table
@@ -47,12 +48,10 @@ _NO_HOSE = "The {called} is tested with its nozzle close to the pump, so the hos
 
 # --- what is missing --------------------------------------------------------------------------------
 
-_TANKS = {"yard_cart": (5, 8), "yard_small_bore": (10, 15), "yard_trailer": (20, 30), "yard_truck": (50, 80)}
-
 
 def _draw_test(rng):
     machine = draw_machine(rng, throttles=(1.0,))
-    volume = gallons(rng.choice(_TANKS[machine["rig"]]))
+    volume = gallons(TANKS[machine["rig"]][0] / rng.choice((3, 5, 6)))
     return machine | {"volume": volume, "missing": _hundredths(rng, 0.16, 0.45)}
 
 
@@ -217,9 +216,9 @@ def _slowed(p):
 SLOW_ENGINE = numeric(
     "08-slow-engine",
     """
-    Is the speed all that is wrong?
+    Is the pump speed all that is wrong?
     ask: The card of the {called} says {card} with the bypass valve shut and the pump at {rated}. Today, at the same
-        throttle mark, the pump reaches only {speed}. If that is all that is wrong, what should the gauge read?
+        throttle position, the pump reaches only {speed}. If that is all that is wrong, what should the gauge read?
     hint: Flow is proportional to pump speed, and the gauge reading nearly to flow squared.
     hint: Divide today's pump speed by the card's, square it, and multiply the card's reading by it.
     solve: {card} × ({speed} / {rated})² -> reads pressure
@@ -310,7 +309,7 @@ SUSPECT_TABLE = table(
             (f"At {words}: {{{name}}} / {{times}}²", f"{name}_worn", "pressure", p[name] / (1.0 + p["more"]) ** 2)
             for name, (words, _) in _TABLE.items()
         ],
-        "All three are down by the same share. That is the mark of the jets, though not of the jets alone.",
+        "All three are down by the same share. Worn jets show that, but so do other faults.",
     ),
     wrong={
         "area instead of area squared": _worn_by(lambda area: 1.0 / area),
@@ -346,7 +345,7 @@ _WORDS = {
     "valve leaking": "The seat of the bypass valve leaks",
     "valve low": "The bypass valve opens too early",
     "engine weak": "The engine is short of power",
-    "speed low": "The engine does not reach its speed",
+    "speed low": "The engine does not reach its rated speed",
     "gauge low": "The gauge reads low",
 }
 _NAMED = ("jet plugged", "jets worn", "pump weak", "valve leaking", "valve low", "speed low", "gauge low")
@@ -644,9 +643,9 @@ SAFE_BUCKET = choice(
     option hand: Nozzle off, and a helper with strong gloves holds the open end in the drum
     option idle: Nozzle on, at idle only, and a helper holds it over the drum
     option full: Nozzle on, at full throttle, laid loose in the drum with a board on top
-    idle taken as harmless: Even at idle the gauge of this machine reads {at_idle}, and jets cut skin at less. A running
+    idle taken as harmless: Even at idle the gauge on this machine reads {at_idle}, and jets cut skin at less. A running
         nozzle is never held over a container, at any throttle.
-    trust in gloves: A loose open end whips as soon as the water comes, and a glove stops neither hose nor jet. What
+    trust in gloves: A loose open end whips as soon as the water starts, and a glove stops neither hose nor jet. What
         should hold it?
     only the drum found: That way is safe where the manual allows it. There is another, which is always the first
         choice: the nozzle need not come off at all.

@@ -5,22 +5,20 @@ from itertools import pairwise
 
 from jetlib import tables
 from jetlib.course.banks.amounts import DENSITY, POWER, feet, gpm, psi
-from jetlib.course.banks.yard import draw_machine, inches, lbf, readings
-from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedCurve, PredictedNumber
+from jetlib.course.banks.yard import DASHES, WEIGHT, draw_machine, full_mass, inches, lbf, readings
+from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber
 from jetlib.course.exercises.mistakes import BAR_FOR_PSI
-from jetlib.course.exercises.shapes import choice, numeric, predicted, table
+from jetlib.course.exercises.shapes import choice, numeric, predicted, ranked, table
 from jetlib.course.exercises.terms import name_it, safe_ways
 from jetlib.course.exercises.worked import worked
 from jetlib.physics.hose_drag import capstan_ratio, hose_tension
 from jetlib.physics.jet_decay import CORE_LENGTH
 from jetlib.physics.reaction import jet_reaction
-from jetlib.rig.hoses.weight import water_mass
 from jetlib.rig.point.circuit import GRAVITY
 from jetlib.units import from_si
 
 _ANGLES = (20, 25, 30, 35, 50, 55, 60, 65)  # degrees; at 45 sine and cosine are the same
 _PULL = "[0.0526|0.236] × {flow} × √({pressure})"  # lbf from gpm and psi, N from L/min and bar
-_WEIGHT = "[1|9.81]"  # lbf for each lb, N for each kg
 _COSINE = "How much of a jet points back is its cosine: 1 at 0°, 0.87 at 30°, 0.5 at 60°, 0 at 90°."
 _ANGLE_LEFT_OUT = "You let the jets blow straight back. They are at an angle, and only the part that points back pulls."
 _SHARE_OF_90 = (
@@ -168,18 +166,14 @@ PULL_AND_PRESSURE = numeric(
 
 # --- reach ------------------------------------------------------------------------------------------
 
-_DASHES = {"yard_cart": (3, 4), "yard_small_bore": (4, 6), "yard_trailer": (6, 8), "yard_truck": (10, 12)}
-
 
 def _draw_hose(rng):
     machine = draw_machine(rng, throttles=(0.7, 0.8, 0.9, 1.0))
-    return machine | {"dash": rng.choice(_DASHES[machine["rig"]]), "friction": rng.choice((0.3, 0.35, 0.4, 0.45, 0.5))}
+    return machine | {"dash": rng.choice(DASHES[machine["rig"]]), "friction": rng.choice((0.3, 0.35, 0.4, 0.45, 0.5))}
 
 
 def _pulled_hose(p):
-    size = tables.hose(p["dash"])
-    full = float(size.mass_per_metre + water_mass(size.bore, density=DENSITY))
-    return {"pull": readings(p, "reaction")["reaction"], "weight": full}
+    return {"pull": readings(p, "reaction")["reaction"], "weight": full_mass(p["dash"])}
 
 
 def _reach(p, friction=None):
@@ -194,7 +188,7 @@ LEVEL_REACH = numeric(
         its friction on the pipe is {{friction}}. How far into a level pipe without bends do the jets pull it?
     hint: How hard does one foot, or one meter, of this hose drag? Friction times its weight.
     hint: Divide the pull by that. In metric units, first convert kilograms to newtons: times 9.81.
-    solve: Drag of each [foot|meter], in [lbf|N]: {{friction}} × {{weight}} × {_WEIGHT} -> drag
+    solve: Drag of each [foot|meter], in [lbf|N]: {{friction}} × {{weight}} × {WEIGHT} -> drag
     solve: Pull divided by drag: {{pull}} / {{drag}} -> reach length
     friction left out: You made the jets lift the hose. They only drag it: the pipe carries the weight.
     friction upside down: You multiplied by the friction. Does less friction let the hose go less far?
@@ -282,7 +276,7 @@ POWER_OF_ONE = numeric(
     "09-power-of-one",
     f"""
     Power of one jet
-    ask: The gauge of the {{called}} reads {{gauge}}. The nozzle pressure is {{pressure}}, and {{flow}} leaves the
+    ask: The gauge on the {{called}} reads {{gauge}}. The nozzle pressure is {{pressure}}, and {{flow}} leaves the
         nozzle through {{count}} holes of one size. How much power does each jet carry?
     hint: Power is flow × pressure: gpm × psi / 1714 in hp, or L/min × bar / 600 in kW. Which of the two pressures do
         the jets feel?
@@ -355,58 +349,40 @@ def _score(p, key, *, angled=True, front=True):
     return p[f"rear_{key}"] * back - (p[f"front_{key}"] if front else 0)
 
 
-def _ordered(p, **parts):
-    return tuple(sorted("abcd", key=lambda key: _score(p, key, **parts)))
-
-
-def _order_silly(p):
+def _nearly_alike(p):
     scores = sorted(_score(p, key) for key in "abcd")
     return scores[0] < 0.3 or any(high - low < 0.35 for low, high in pairwise(scores))
 
 
-_NOZZLE = "{{rear_{key}}} rear at {{angle_{key}}}, {{front_{key}}} in front"
-
-ORDER_PULL = Ordering(
-    id="09-order-by-pull",
-    title="From the weakest pull to the strongest",
+ORDER_PULL = ranked(
+    "09-order-by-pull",
+    """
+    From the weakest pull to the strongest
+    ask: All the holes are drilled with one drill, and the nozzle pressure is the same. Put the nozzles in order, the
+        weakest pull first.
+    item: {rear} rear at {angle}, {front} in front
+    hint: Count each rear hole as the cosine of its angle, and each front hole as one the other way.
+    hint: Rear count × cosine − front count. The cosines: 15° 0.97, 20° 0.94, 30° 0.87, 40° 0.77, 50° 0.64, 60° 0.5, 70°
+        0.34.
+    solve: Rear count × cosine − front count:
+    ratio upside down: Your order is the wrong way round: the weakest pull is first.
+    front left out: You left the front holes out. Each of them cancels what a straight rear hole would give.
+    angle left out: You counted holes without their angle. At a wide angle a rear hole pulls little.
+    """,
+    by=_score,
+    kind="ratio",
+    total=("{rear} × cos({angle}) − {front}", None),
+    wrong={
+        "ratio upside down": "reversed",
+        "front left out": lambda p, key: _score(p, key, front=False),
+        "angle left out": lambda p, key: _score(p, key, angled=False),
+    },
+    apart=1.0,
     skills=("angle", "front against rear"),
     draw=_draw_nozzles,
-    reject=_order_silly,
-    shown={f"angle_{key}": "angle" for key in "abcd"},
-    ask="All the holes are drilled with one drill, and the nozzle pressure is the same. Put the nozzles in order, the "
-    "weakest pull first.",
-    options=tuple((key, _NOZZLE.format(key=key)) for key in "abcd"),
-    answer=_ordered,
-    mistakes=(
-        Mistake(
-            "ratio upside down",
-            "Your order is the wrong way round: the weakest pull is first.",
-            lambda p: _ordered(p)[::-1],
-        ),
-        Mistake(
-            "front left out",
-            "You left the front holes out. Each of them cancels what a straight rear hole would give.",
-            lambda p: _ordered(p, front=False),
-        ),
-        Mistake(
-            "angle left out",
-            "You counted holes without their angle. At a wide angle a rear hole pulls little.",
-            lambda p: _ordered(p, angled=False),
-        ),
-    ),
-    hints=(
-        "Count each rear hole as the cosine of its angle, and each front hole as one the other way.",
-        "Rear count × cosine − front count. The cosines: 15° 0.97, 20° 0.94, 30° 0.87, 40° 0.77, 50° 0.64, 60° 0.5, "
-        "70° 0.34.",
-    ),
-    solution=worked(
-        {f"angle_{key}": "angle" for key in "abcd"},
-        "Rear count × cosine − front count:",
-        lambda p: [
-            (f"{_NOZZLE.format(key=key)}: {{rear_{key}}} × cos({{angle_{key}}}) − {{front_{key}}}", f"net_{key}", None)
-            for key in _ordered(p)
-        ],
-    ),
+    reject=_nearly_alike,
+    shown={},
+    item_kinds={"rear": None, "angle": "angle", "front": None},
 )
 
 _LENGTHS = {"w": (0.3, 0.46), "x": (0.6, 0.9), "y": (1.15, 1.4), "z": (2.1, 2.8)}  # in bores of the pipe
@@ -526,9 +502,9 @@ TERMS = name_it(
     drag | the force with which the hose rubs on the pipe and holds back | thrust
     rear jet | a hole that points back and moves the nozzle into the pipe | front jet
     front jet | a hole that points ahead, cuts what is in the way, and pushes the nozzle back | rear jet
-    rigid nozzle length | the nozzle and the stiff piece behind it, measured together | reach
+    rigid nozzle length | the nozzle and all that does not bend behind it, measured together | reach
     reach | how far into the pipe the nozzle gets by itself | rigid nozzle length
-    nozzle extension | a stiff tube that keeps a short nozzle from turning round | leader hose
+    nozzle extension | a rigid tube that keeps a short nozzle from turning round | leader hose
     leader hose | a flexible, light length at the nozzle that goes round bends | nozzle extension
     """,
 )
@@ -546,7 +522,7 @@ SAFE_ENTRY = safe_ways(
     unsafe short: Fit a shorter nozzle, since it goes round the bends more easily | A rigid length below 1.0 bore can
         turn round and come back at you, and below 1.5 bores there is little margin
     unsafe stand: Stand in line with the opening to watch the nozzle come back | A nozzle that comes out under pressure
-        hits whatever is in line with it
+        hits anybody in line with it
     unsafe front: Drill the front jets larger until the nozzle hardly pulls | If one rear jet plugs, such a nozzle comes
         back at you
     """,

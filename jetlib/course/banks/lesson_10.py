@@ -3,7 +3,17 @@
 from itertools import pairwise
 
 from jetlib.course.banks.amounts import POWER, feet, gallons, gpm, psi
-from jetlib.course.banks.yard import draw_machine, fahrenheit, feet_per_second, hp, inches, readings, rig_of
+from jetlib.course.banks.yard import (
+    TANKS,
+    draw_machine,
+    fahrenheit,
+    feet_per_second,
+    hp,
+    inches,
+    pumped_and_back,
+    readings,
+    rig_of,
+)
 from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedCurve
 from jetlib.course.exercises.mistakes import IMPERIAL_GALLON_RATIO
 from jetlib.course.exercises.shapes import choice, numeric, predicted, table
@@ -177,23 +187,20 @@ LESS_POWER = choice(
 
 # --- water ------------------------------------------------------------------------------------------
 
-_TANKS = {"yard_cart": (30, 50), "yard_small_bore": (60, 80), "yard_trailer": (150, 200), "yard_truck": (300, 500)}
-
 
 def _draw_tank(rng):
     machine = draw_machine(rng, throttles=(0.9, 1.0))
     return machine | {
         "jets": rng.choice((0.6, 0.7, 0.8)),
-        "volume": gallons(rng.choice(_TANKS[machine["rig"]])),
+        "volume": gallons(rng.choice(TANKS[machine["rig"]])),
         "usable": rng.choice((0.8, 0.85, 0.9)),
         "part": rng.choice((0.1, 0.15, 0.2)),
     }
 
 
 def _tank_flows(p):
-    found = readings(p, "pump_flow", "nozzle_flow")
-    pumped = found["pump_flow"]
-    return {"pumped": pumped, "back": pumped - found["nozzle_flow"], "refill": p["part"] * pumped, "share": p["usable"]}
+    found = pumped_and_back(p)
+    return found | {"refill": p["part"] * found["pumped"], "share": p["usable"]}
 
 
 def _tank_time(p, usable=None, back=1.0, refill=1.0):
@@ -247,7 +254,7 @@ def _draw_warming(rng):
     machine = draw_machine(rng, ("yard_cart", "yard_small_bore", "yard_trailer"), (0.5, 0.6, 0.7, 0.8, 0.9, 1.0))
     return machine | {
         "shut": 1,
-        "volume": gallons(rng.choice(_TANKS[machine["rig"]])),
+        "volume": gallons(rng.choice(TANKS[machine["rig"]])),
         "start": fahrenheit(rng.choice((50, 55, 60, 65, 70, 75))),
         "limit": fahrenheit(rng.choice((120, 130, 140))),
     }
@@ -365,7 +372,7 @@ def _solve_heating(p, show):
     names = {"jetting": "all out", "part": "some back", "loop": "to the inlet"}
     names |= {"shut-large": "shut, large tank", "shut-small": "shut, small tank"}
     rows = (f"{names[key]}: {show(60.0 * rates[key], 'temperature_difference')}" for key in _slowest_first(p))
-    return "Power that returns, divided by the water that takes it up. Rise in the first minute:\n\n" + "\n".join(rows)
+    return "Power that returns, divided by the water that it heats. Rise in the first minute:\n\n" + "\n".join(rows)
 
 
 ORDER_HEAT = Ordering(
@@ -377,7 +384,7 @@ ORDER_HEAT = Ordering(
     reject=_rates_too_near,
     shown={"power": "power", "large": "volume", "small": "volume", "left": "volume", "share": "fraction"},
     ask="The pump of the {called} puts {power} into its water. Some of it can return as heat. Put these in order of "
-    "how fast the water warms that takes up the heat, the slowest first.",
+    "how fast the heated water warms, the slowest first.",
     options=tuple(_STATES.items()),
     answer=_slowest_first,
     mistakes=(
@@ -393,12 +400,12 @@ ORDER_HEAT = Ordering(
         ),
         Mistake(
             "the inlet taken as a way out",
-            "Water that returns to the inlet has not left. It goes round and round, and takes up all the heat.",
+            "Water that returns to the inlet has not left. It goes round and round, and gets all the heat.",
             lambda p: ("jetting", "loop", *_slowest_first(p)[1:-1]),
         ),
     ),
     hints=(
-        "Two things count: how much power returns, and how much water there is to take it up.",
+        "Two things count: how much power returns, and how much water it heats.",
         "Divide one by the other. For a share of the water, use that share of the power.",
     ),
     solution=_solve_heating,
@@ -514,7 +521,7 @@ TERMS = name_it(
     efficiency | the share of what goes in that comes out again | usable water
     usable water | the part of a tank that can be pumped before air is drawn in | efficiency
     fall | how much lower one end of a pipe is, divided by its length | debris
-    debris | sand, grit and whatever else has to be carried out of the pipe | fall
+    debris | sand, grit and all else that has to be carried out of the pipe | fall
     """,
 )
 

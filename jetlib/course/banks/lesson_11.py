@@ -2,23 +2,31 @@
 
 import math
 
-from jetlib import tables
 from jetlib.course.banks.amounts import DENSITY, feet, gallons
-from jetlib.course.banks.yard import draw_machine, feet_per_second, inches, likely_surge, readings, rig_of
+from jetlib.course.banks.yard import (
+    DASHES,
+    TANKS,
+    WEIGHT,
+    draw_machine,
+    feet_per_second,
+    full_mass,
+    inches,
+    likely_surge,
+    pumped_and_back,
+    readings,
+    rig_of,
+)
 from jetlib.course.banks.yard_job import BRAIDS, LEADERS, banded_numbers, yard_plan
 from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedNumber
 from jetlib.course.exercises.shapes import choice, numeric, predicted, table
 from jetlib.course.exercises.terms import name_it, safe_ways
 from jetlib.course.exercises.worked import worked
 from jetlib.physics.reaction import jet_reaction
-from jetlib.rig.hoses.weight import water_mass
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.circuit import GRAVITY
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import si
-
-_WEIGHT = "[1|9.81]"  # lbf for each lb, N for each kg
 
 
 def _minutes(number):
@@ -101,27 +109,20 @@ BUDGET = table(
 
 # --- pull and reach ---------------------------------------------------------------------------------
 
-_DASHES = {"yard_cart": (3, 4), "yard_small_bore": (4, 6), "yard_trailer": (6, 8), "yard_truck": (10, 12)}
-
 
 def _draw_chain(rng):
     machine = draw_machine(rng, throttles=(0.8, 0.9, 1.0))
     return machine | {
-        "dash": rng.choice(_DASHES[machine["rig"]]),
+        "dash": rng.choice(DASHES[machine["rig"]]),
         "angle": math.radians(rng.choice((30, 35, 40))),
         "friction": rng.choice((0.35, 0.4, 0.45, 0.5)),
     }
 
 
-def _full_hose(dash):
-    size = tables.hose(dash)
-    return float(size.mass_per_metre + water_mass(size.bore, density=DENSITY))
-
-
 def _gauge_and_loss(p):
     found = readings(p, "gauge", "nozzle_pressure", "nozzle_flow")
     lost = found["gauge"] - found["nozzle_pressure"]
-    return {"gauge": found["gauge"], "lost": lost, "flow": found["nozzle_flow"], "mass": _full_hose(p["dash"])}
+    return {"gauge": found["gauge"], "lost": lost, "flow": found["nozzle_flow"], "mass": full_mass(p["dash"])}
 
 
 def _chain_reach(p):
@@ -133,7 +134,7 @@ CHAIN = numeric(
     "11-gauge-to-reach",
     f"""
     From the gauge to the reach
-    ask: The gauge of the {{called}} reads {{gauge}}, and the hose loses {{lost}} of that. {{flow}} leaves the nozzle,
+    ask: The gauge on the {{called}} reads {{gauge}}, and the hose loses {{lost}} of that. {{flow}} leaves the nozzle,
         all through rear jets at {{angle}} to the hose. The -{{dash}} hose in the pipe weighs {{mass}} full of water.
         Friction is {{friction}}, the pipe level and straight. How far do the jets pull the hose? Assume that the water
         loses no speed in the jets.
@@ -142,7 +143,7 @@ CHAIN = numeric(
         weight of each foot or meter. 1 kg weighs 9.81 N.
     solve: Nozzle pressure: {{gauge}} − {{lost}} -> nozzle pressure
     solve: Pull: [0.0526|0.236] × {{flow}} × √({{nozzle}}) × cos({{angle}}) -> pull force
-    solve: Drag of each [foot|meter], in [lbf|N]: {{friction}} × {{mass}} × {_WEIGHT} -> drag
+    solve: Drag of each [foot|meter], in [lbf|N]: {{friction}} × {{mass}} × {WEIGHT} -> drag
     solve: Pull divided by drag: {{pull}} / {{drag}} -> reach length
     angle left out: You let the jets point straight back. They are at an angle, and only a part of their force is along
         the hose.
@@ -177,7 +178,7 @@ def _draw_safe(rng):
 
 
 def _planned_reach(p):
-    mass = _full_hose(p["dash"])
+    mass = full_mass(p["dash"])
     reach = readings(p, "reaction")["reaction"] / (p["friction"] * mass * GRAVITY)
     return {"reach": reach, "mass": mass, "weighed": p["heavier"] * mass}
 
@@ -225,11 +226,6 @@ def _draw_job_water(rng):
     }
 
 
-def _pumped_and_back(p):
-    found = readings(p, "pump_flow", "nozzle_flow")
-    return {"pumped": found["pump_flow"], "back": found["pump_flow"] - found["nozzle_flow"]}
-
-
 def _job_water(p):
     time = p["passes"] * p["run"] * (1.0 / p["in_speed"] + 1.0 / p["back_speed"])
     return (p["pumped"] - p["back"]) * time
@@ -265,18 +261,16 @@ JOB_WATER = numeric(
     answer=_job_water,
     skills=("tank time", "job plan"),
     draw=_draw_job_water,
-    given=_pumped_and_back,
+    given=pumped_and_back,
     reject=lambda p: p["back"] < 0.1 * p["pumped"],
     shown={"pumped": "flow", "back": "flow", "run": "length", "in_speed": "velocity", "back_speed": "velocity"},
 )
-
-_TANKS = {"yard_cart": (20, 30), "yard_small_bore": (40, 60), "yard_trailer": (100, 150), "yard_truck": (200, 300)}
 
 
 def _draw_filling(rng):
     machine = draw_machine(rng, throttles=(0.8, 0.9, 1.0))
     return machine | {
-        "volume": gallons(rng.choice(_TANKS[machine["rig"]])),
+        "volume": gallons(rng.choice(TANKS[machine["rig"]])),
         "usable": rng.choice((0.8, 0.85, 0.9)),
         "work": _minutes(rng.randrange(15, 41, 5)),
     }
@@ -400,9 +394,9 @@ STOPS = choice(
     option tank: The tank lasts {tank}, and the work takes {work}
     option reach: On paper the jets pull the nozzle {reach} of {run}
     cautions ticked too: What spoils the work is not the same as what hurts people. Which of them would only cost time?
-    only what falls short: Those are too short for the work. Look for what could hit somebody.
-    hose held against the setting: You compared the hose with the setting. If the nozzle plugs, the gauge rises above
-        it, and a surge comes on top.
+    only what falls short: Those are too short for the work. Look for what could hit people.
+    hose held against the setting: You compared the hose with the setting. If the nozzle plugs, the gauge reading rises
+        above it, and a surge adds to that.
     holes counted: You counted holes against holes. A rear hole at a wide angle pulls far less than a front hole pushes.
     short nozzle let pass: Hold the nozzle across the pipe in your mind. Can it turn round and come back?
     """,
@@ -589,9 +583,9 @@ TERMS = name_it(
     cleanout | the opening through which nozzle and hose get into the drain | backflow preventer
     backflow preventer | the fitting that keeps tank water out of the drinking water | cleanout
     deadhead | to run the pump against an outlet that is shut or plugged | dump valve
-    dump valve | a control that takes the pressure off as soon as it is let go | deadhead
+    dump valve | a control that relieves the pressure as soon as you let go of it | deadhead
     setting | the pressure at which the bypass valve opens | rise
-    rise | how far the gauge climbs when all the water goes through the bypass valve | setting
+    rise | how far the gauge reading rises when all the water goes through the bypass valve | setting
     surge | the short peak of pressure when moving water is stopped at once | rise
     job card | the sheet with the planned numbers and cautions that goes to the site | setting
     """,
@@ -605,7 +599,7 @@ SAFE_JOB = safe_ways(
     safe fixtures: Have toilets and floor drains in the building shut or covered, since water can blow back
     safe wound: Carry a card that tells the hospital: high-pressure injection wound, dirty water, surgeon at once
     safe second: Work with a second person at the machine who watches you and can stop it
-    unsafe alone: Start alone, because the second person comes later | Nobody can stop the machine while you are at the
+    unsafe alone: Start alone, because the second person is late | Nobody can stop the machine while you are at the
         opening
     unsafe tap: Push the filling hose down into the tank and leave it there | Dirty water can be drawn back into the
         drinking water. Leave an air gap or use a backflow preventer
@@ -729,7 +723,7 @@ BEST_CHECK = predicted(
     option bucket: The pump's flow, by the fall of the tank level
     option weigh: The hose, on a bathroom scale
     because: Check what the number depends on. The pull is known within 10 % already. But the hose can weigh half of
-        what the plan assumed, or less. The scale takes minutes, and the machine stays off.
+        what the plan assumed, or less. Weighing takes minutes, and the machine stays off.
     """,
     answer=lambda p: min(_CHECKS, key=lambda name: _reach_width(_CHECKS[name])),
 )

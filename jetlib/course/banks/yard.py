@@ -2,20 +2,18 @@
 
 from functools import cache, partial
 
-from jetlib.physics import hose, surge, water
+from jetlib import tables
+from jetlib.course.banks.amounts import DENSITY, VISCOSITY, feet
+from jetlib.physics import hose, surge
 from jetlib.rig.change.factors import RigFactors, changed
+from jetlib.rig.hoses.weight import water_mass
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import to_si
 
-psi, gpm, feet, inches, lbf, gallons, hp, lb_per_foot, feet_per_second, fahrenheit = (
-    partial(to_si, kind=kind, system="US")
-    for kind in (
-        "pressure", "flow", "length", "pipe_bore", "force", "volume", "power", "mass_per_length", "velocity",
-        "temperature",
-    )
-)  # fmt: skip
-DENSITY, VISCOSITY = water.density(288.15), water.viscosity(288.15)
+inches, lbf, hp, feet_per_second, fahrenheit = (
+    partial(to_si, kind=kind, system="US") for kind in ("pipe_bore", "force", "power", "velocity", "temperature")
+)
 #: Machines of the yard, and lengths (ft) that the first hose of each is made up to in exercises.
 MACHINES = {
     "yard_cart": ("yard cart", (50, 100, 150)),
@@ -23,6 +21,10 @@ MACHINES = {
     "yard_trailer": ("yard trailer", (150, 200, 250, 300)),
     "yard_truck": ("yard truck", (250, 300, 400, 500)),
 }
+#: Dash sizes of hose, and tank sizes (gal), that suit each machine.
+DASHES = {"yard_cart": (3, 4), "yard_small_bore": (4, 6), "yard_trailer": (6, 8), "yard_truck": (10, 12)}
+TANKS = {"yard_cart": (30, 50), "yard_small_bore": (60, 80), "yard_trailer": (150, 200), "yard_truck": (300, 500)}
+WEIGHT = "[1|9.81]"  # lbf for each lb, N for each kg: weight on earth
 _WAVE_SPEED = surge.WAVE_SPEEDS[1]
 
 
@@ -70,11 +72,16 @@ def readings(p, *names):
     return {name: float(getattr(point_of(p), name)) for name in names}
 
 
-def rear_share(p):
-    """Share of the nozzle's area that its rear jets have."""
-    area = {rear: sum(jet.count * jet.bore**2 for jet in rig_of(p).nozzle.jets if (jet.angle < 1.6) == rear)
-            for rear in (True, False)}  # fmt: skip
-    return area[True] / (area[True] + area[False])
+def pumped_and_back(p):
+    """Parameters pumped and back: what its pump delivers, and how much of that returns to the tank."""
+    found = readings(p, "pump_flow", "nozzle_flow")
+    return {"pumped": found["pump_flow"], "back": found["pump_flow"] - found["nozzle_flow"]}
+
+
+def full_mass(dash):
+    """Mass (kg/m) of the usual hose of a dash size, full of water."""
+    size = tables.hose(dash)
+    return float(size.mass_per_metre + water_mass(size.bore, density=DENSITY))
 
 
 def likely_surge(p):

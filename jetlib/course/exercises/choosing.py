@@ -117,7 +117,7 @@ class MultipleChoice(_Choosing):
         return held
 
     def rule(self):
-        return "More than one may be right. Tick all that are."
+        return "More than one can be right. Tick all that are."
 
     def _check(self, variant, reply):
         keys = read_keys(reply, self.keys(variant.parameters))
@@ -180,7 +180,7 @@ class Ordering(_Choosing):
         if keys is None or len(keys) != len(all_keys):
             return Verdict("unreadable", f"Put all {len(all_keys)} in order, each of them once.")
         placed = sum(one == other for one, other in zip(keys, variant.answer, strict=True))
-        words = f"Not yet: {placed} of {len(keys)} stand in their right place."
+        words = f"Not yet: {placed} of {len(keys)} are in the right place."
         return self._matched(variant, tuple(keys), words)
 
     def reply_words(self, variant, value, system):

@@ -225,8 +225,8 @@ def _bend(xs, ys, top):
 
 
 _FRACTIONS = (
-    (0.15, "about a tenth"),
-    (0.225, "about a fifth"),
+    (0.15, "about 10 %"),
+    (0.225, "about 20 %"),
     (0.29, "about a quarter"),
     (0.42, "about a third"),
     (0.58, "about half"),
@@ -238,13 +238,13 @@ _FRACTIONS = (
 def difference(said, right, full=None):
     """How far `said` is from `right`, in words: "about a third low", "more than twice as much".
 
-    full: what counts as large where `right` is nothing.
+    full: what counts as large where `right` is zero.
     """
     if right == 0:
-        return "the same" if abs(said) <= 0.02 * (full or 0.0) else "it should be nothing"
+        return "the same" if abs(said) <= 0.02 * (full or 0.0) else "it should be zero"
     ratio = said / right
     if abs(ratio - 1.0) <= 0.03:
-        return "as near as one can tell"
+        return "as close as a guess gets"
     if ratio < 0:
         return "the other way"
     if abs(ratio - 1.0) <= 0.075:

@@ -169,7 +169,7 @@ def test_an_order():
     variant = exercise.variant(4)
     assert variant.check(list("abcd")).status == "right"
     assert variant.check("d, c, b, a").status == "mistake"
-    assert variant.check(list("abdc")).words == "Not yet: 2 of 4 stand in their right place."
+    assert variant.check(list("abdc")).words == "Not yet: 2 of 4 are in the right place."
     assert variant.check(list("abc")).status == variant.check(list("aabc")).status == "unreadable"
     for seed in range(100):
         shown = [key for key, _ in exercise.shown_options(exercise.variant(seed), "US")]
