@@ -20,11 +20,10 @@ _INTRODUCTION = """
 
 # Glossary
 
-Each word that this course uses in a sense of its own, in plain words. The last column leads to the lesson that uses it
-so for the first time. Units stand as the course shows them, US and metric.
+The words of the trade and of this course, in plain US English; where the British say it differently, that stands
+here once. The last column leads to the lesson that uses the word first. Units as the course shows them, US and metric.
 
-A word from the trade may mean something else elsewhere. Where the machine's manual says it differently, the manual is
-right.
+A word can mean something else elsewhere. Where the machine's manual says it differently, the manual is right.
 """
 
 

@@ -14,8 +14,8 @@ from jetlib.units.kinds import KINDS
 TERMS = glossary()
 #: Words that earlier lessons also use in their everyday sense, or of something else.
 EVERYDAY = {
-    "bit", "drag", "efficiency", "fall", "friction on the pipe", "head of water", "pull", "reach", "rise", "run",
-    "scale", "slip", "standard", "valve seat", "weight of hose",
+    "drag", "efficiency", "fall", "friction on the pipe", "head of water", "pull", "reach", "rise", "run",
+    "slip", "standard", "valve seat", "weight of hose",
 }  # fmt: skip
 PROSE = {
     each.stem: "\n".join(
