@@ -4,8 +4,17 @@
 class JetlibError(ValueError):
     """Something the reader typed, or a file they loaded, cannot be used.
 
-    The message says what was wrong, the value that was given, and the line that puts it right.
+    The message says what was wrong, the value that was given, and the line of Python that puts it right. words: what
+    a page says in its place, a function of the unit system; `jetlib.units.refusal.page_words` finds some for an error
+    that has none of its own.
     """
+
+    def __init__(self, message="", *, words=None):
+        super().__init__(message)
+        self.words = words
+
+    def __reduce__(self):
+        return type(self), (str(self),)
 
 
 class MissingUnit(JetlibError):

@@ -107,7 +107,8 @@ def si(value, kind, *, field="", owner="", name=None):
     known = _known(kind)
     if type(value) is float and known.low <= value <= known.high:
         return value + 0.0  # -0.0 becomes 0.0
-    asked = Asked(kind, known, partial(_convert, known), partial(from_si, kind=kind), field, owner, name or "")
+    shows = partial(from_si, kind=kind), partial(example, kind)
+    asked = Asked(kind, known, partial(_convert, known), *shows, field, owner, name or "")
     if isinstance(value, np.ndarray) and value.dtype.kind in "UT":
         value = value.tolist()
     if isinstance(value, str):
@@ -281,7 +282,7 @@ def _noun(dimensionality, names):
         return "angle" if names and names <= ANGLES else "ratio"
     if dimensionality == {"[time]": -1}:
         return "frequency" if names.isdisjoint(ROTATION) else "speed of rotation"
-    return _nouns().get(dimensionality, "unit of something else")
+    return _nouns().get(dimensionality, "")
 
 
 # --- out --------------------------------------------------------------------------------------------
@@ -338,6 +339,15 @@ def _figures_of(value, kind, system, count=3):
     least = 1e-10 * _known(kind).usual[1]
     nothing = abs(value) <= least < 1e10
     return figures(0.0 if nothing else from_si(float(value), kind, system), count, decimals)
+
+
+def example(kind, system):
+    """A text of this kind that is always accepted, in the units of a page."""
+    known = _known(kind)
+    label = unit_label(kind, system)
+    if known.plain_text or (system == "US" and known.example.endswith(label)):
+        return known.example
+    return text(si(known.example, kind), kind, system, 2)
 
 
 def both(value, kind, figures=3):

@@ -44,6 +44,8 @@ _BORE = _LENGTH | {"wants": "mm or in", "us": ("in", "inch"), "metric": ("mm", "
 _PRESSURE = {"noun": "pressure", "unit": "pascal", "si_label": "Pa"}
 _TURNS = {"1/min": "rpm", "1/minute": "rpm", "min^-1": "rpm"}
 _BY_WEIGHT = {"kg/cm2": "kgf/cm2", "kg/cm^2": "kgf/cm2", "lb/in2": "psi", "lb/in^2": "psi", "lbs/in2": "psi"}
+_BY_WEIGHT |= dict.fromkeys(("lb", "lbs", "pound", "pounds"), "psi")  # "the gauge reads 3000 pounds"
+_AS_FORCE = dict.fromkeys(("lb", "lbs", "pound", "pounds", "poundsforce", "lbsforce"), "lbf") | {"kilos": "kgf"}
 _NO_LIMIT = {"low": -1e30, "high": 1e30, "usual": (-1e30, 1e30)}
 
 KINDS = {
@@ -145,7 +147,7 @@ KINDS = {
     "force": Kind(
         noun="force", unit="newton", si_label="N", low=-1e6, high=1e6, usual=(-1e5, 1e5),
         hints=("lbf", "N", "kN"), wants="lbf or N", example="20 lbf",
-        us=("lbf", "force_pound"), metric=("N", "newton"), meaning={"lb": "lbf", "lbs": "lbf"},
+        us=("lbf", "force_pound"), metric=("N", "newton"), meaning=_AS_FORCE,
     ),
     "area": Kind(
         noun="area", unit="meter**2", si_label="m2", low=0, high=20, usual=(1e-8, 1e-3),

@@ -196,7 +196,8 @@ _FOLDED = {
     "bar(g)": "bar", "kpa": "kilopascal", "hpa": "hectopascal", "fth2o": "foot_H2O", "mh2o": "meter_H2O",
     "inh2o": "inch_H2O", "inhg": "inch_Hg", "mmhg": "millimeter_Hg",
     "in": "inch", "inch": "inch", "inches": "inch", "ins": "inch", "ft": "foot", "feet": "foot", "foot": "foot",
-    "yd": "yard", "mm": "millimeter", "cm": "centimeter", "km": "kilometer", "um": "micrometer",
+    "yd": "yard", "mtr": "meter", "mtrs": "meter", "mm": "millimeter", "cm": "centimeter", "km": "kilometer",
+    "um": "micrometer",
     "μm": "micrometer", "micron": "micrometer", "microns": "micrometer", "mil": "thou", "mils": "thou",
     "hp": "horsepower", "bhp": "horsepower", "kw": "kilowatt", "kn": "kilonewton", "lbf": "force_pound",
     "lb": "pound", "lbs": "pound", "kg": "kilogram", "kgs": "kilogram",
@@ -209,6 +210,10 @@ _FOLDED = {
     "hr": "hour", "hrs": "hour", "ml": "milliliter", "cu_in": "inch^3", "cp": "centipoise",
 }  # fmt: skip
 _WORDS = (
+    (re.compile(r"\b([a-z])\.([a-z])\.([a-z])\b\.?", re.I), r"\1\2\3"),  # g.p.m.
+    (re.compile(r"\b(?:pounds?|lbs?)(?: force)? (?:per|a|to the) (?:sq|square)\.? in(?:ch)?", re.I), "psi"),
+    (re.compile(r"\bhorse power", re.I), "hp"),
+    (re.compile(r" an? ", re.I), "/"),
     (re.compile(r"\bper cent\b", re.I), "%"),
     (re.compile(r" ?\bper\b ?", re.I), "/"),
     (re.compile(r" of water\b", re.I), "H2O"),

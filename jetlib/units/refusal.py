@@ -1,8 +1,13 @@
-"""What to say when a value is refused: what it was, how it was given, and the line to write instead."""
+"""What to say when a value is refused: what it was, how it was given, and the line to write instead.
 
+In two forms: for who writes Python, and for who types into a field of a page (`page_words`).
+"""
+
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import isfinite
+from decimal import Decimal
+from math import ceil, floor, isfinite, log10
 
 from jetlib.errors import JetlibError, MissingUnit, WrongKind
 from jetlib.units.kinds import Kind
@@ -40,13 +45,14 @@ class Asked:
     """What is asked for and where it goes, `owner(field=…)`; makes the errors that say so.
 
     convert(number, unit) gives a number in SI, or None for a unit that will not do; show(value, system) is an
-    SI value as a display number.
+    SI value as a display number; example_in(system) is a text that is always accepted.
     """
 
     kind: str
     known: Kind
     convert: Callable
     show: Callable
+    example_in: Callable
     field: str = ""
     owner: str = ""
     name: str = ""
@@ -112,14 +118,22 @@ class Asked:
         words = ranges[0] if ranges[0] == ranges[1] else f"{ranges[0]} ({ranges[1]})"
         return f"0, or {words}" if known.zero else words
 
+    def label(self, system):
+        """The unit of the page."""
+        return (self.known.us if system == "US" else self.known.metric)[0]
+
     def implausible(self, number, given=None, typed=None):
         """The error for a number (SI) out of range; `given` and `typed`: the text and what was read in it."""
         known = self.known
         was = f"{self.subject} is {given or f'{short(number)} ({known.si_label})'}"
         if not isfinite(number):
-            return JetlibError(f"{was}, which is not a finite number; {self.such_as()}")
+            return self._refused(
+                f"{was}, which is not a finite number; {self.such_as()}", given, "is more than any number here"
+            )
         if number == 0:
-            return JetlibError(f"{was}; it must be more than 0; {self.such_as()}")
+            return self._refused(
+                f"{was}; it must be more than 0; {self.such_as()}", given, "is nothing; it must be more"
+            )
         if typed is None:
             guesses = self.guesses(number)
         else:
@@ -129,30 +143,108 @@ class Asked:
                 guesses = [quoted(f"{typed.shown} {typed.unit}".strip())]
             elif known.usual[0] <= -number <= known.usual[1]:
                 guesses = [short(-number)]
-            return JetlibError(f"{was}; it cannot be negative; {self.write(guesses or [self.example])}")
+            fix = self.write(guesses or [self.example])
+            return self._refused(f"{was}; it cannot be negative; {fix}", given, "is less than nothing")
         if guesses and given is None:
             return JetlibError(f"{was}; {self.write(guesses)}")
-        return JetlibError(f"{was}; allowed is {self.allowed()}; {self.write(guesses or [self.example])}")
+        return JetlibError(
+            f"{was}; allowed is {self.allowed()}; {self.write(guesses or [self.example])}",
+            words=lambda system: self._out_of_range(number, given, system),
+        )
+
+    def _refused(self, message, given, why, example=None, kind=JetlibError):
+        """The error with its message, and with what a page says: what was typed, why not, and what to write."""
+
+        def words(system):
+            typed = _bare(given) or self.subject
+            return (
+                f"{typed}{'' if why.startswith(':') else ' '}{why}; write such as {example or self.example_in(system)}"
+            )
+
+        return kind(message, words=words)
+
+    def _out_of_range(self, number, given, system):
+        known, way = self.known, "too much" if number > self.known.high else "too little"
+        low = None if known.low < 0 and known.unit != "kelvin" and number > known.high else known.low
+        allowed = range_words(low, known.high, self.label(system), lambda end: self.show(end, system=system))
+        return f"{_bare(given) or self.subject} is {way} here; allowed: {'0, or ' if known.zero else ''}{allowed}"
 
     def not_a_number(self, value):
         """The error for what is neither number, text nor Quantity."""
-        return JetlibError(f"{self.subject} is {cut(value)}, not a number; {self.such_as()}")
+        return self._refused(
+            f"{self.subject} is {cut(value)}, not a number; {self.such_as()}", cut(value), "is no number"
+        )
 
     def unreadable(self, given, reason, instead=(), typed=None):
         """The error for a text that cannot be read."""
         literals = [quoted(each) for each in instead]
         if not literals and typed is not None:
             literals = self.guesses(typed.number, typed.shown, bare=False)
-        return JetlibError(f"{self.subject} is {given}: {reason}; {self.write(literals or [self.example])}")
+        message = f"{self.subject} is {given}: {reason}; {self.write(literals or [self.example])}"
+        why = f"can't be read: {page_words(reason) if isinstance(reason, JetlibError) else reason}"
+        return self._refused(message, given, why, " or ".join(instead))
 
     def missing_unit(self, given, typed):
         """The error for a text that holds only a number."""
         guesses = self.guesses(typed.number, typed.shown)
-        return MissingUnit(f"{self.subject} is {given}, which has no unit; {self.write(guesses or [self.example])}")
+        message = f"{self.subject} is {given}, which has no unit; {self.write(guesses or [self.example])}"
+        return self._refused(message, given, "has no unit", kind=MissingUnit)
 
     def wrong_kind(self, given, unit, noun, number=None, shown=None):
         """The error for a unit (or a drill) that measures something else."""
         guesses = self.guesses(number, shown, bare=False) if number else []
-        is_a = f"{unit} is {'an' if noun[0] in 'aeio' else 'a'} {noun}"
+        is_a = f"{unit} is {'an' if noun[0] in 'aeio' else 'a'} {noun}" if noun else f"{unit} measures something else"
         wants = f"{self.subject} wants {self.known.wants}"
-        return WrongKind(f"{self.subject} is {given}: {is_a}; {wants}; {self.write(guesses or [self.example])}")
+        message = f"{self.subject} is {given}: {is_a}; {wants}; {self.write(guesses or [self.example])}"
+        why = f": {is_a}, and here a {self.known.noun} is wanted"
+        return self._refused(message, given, why, kind=WrongKind)
+
+
+def _bare(given):
+    """What was typed, without the quotes of Python."""
+    return str(given or "").strip("\"'").replace("degF", "°F").replace("degC", "°C")
+
+
+def range_words(low, high, label, show):
+    """A range in words, each end of which is accepted when it is typed: "0.5 to 12 gpm", "up to 4000 psi".
+
+    low, high: SI, None where there is no such end. label: the unit; show(SI value): its number in that unit.
+    """
+    ends = [None if end is None else _rounded_in(show(end), up) for end, up in ((low, True), (high, False))]
+    unit = f"{'' if label in ('', '°') else ' '}{label}"
+    if ends[0] is None or ends[1] is None:
+        return f"up to {ends[1]}{unit}" if ends[0] is None else f"from {ends[0]}{unit}"
+    return f"{ends[0]} to {ends[1]}{unit}"
+
+
+def _rounded_in(number, up):
+    """A number as three figures that lie inside the range it ends; as it is where that is short."""
+    number = round(number, 5) + 0.0
+    shown = f"{number:.10g}"
+    if "e" not in shown and len(shown.strip("-0.").replace(".", "")) <= 4:
+        return shown
+    step = 10.0 ** (floor(log10(abs(number))) - 2)
+    steps = ceil(number / step - 1e-9) if up else floor(number / step + 1e-9)
+    return f"{Decimal(repr(step)) * steps:f}".rstrip("0").rstrip(".") if step < 1 else f"{steps * step:.0f}"
+
+
+# --- on a page --------------------------------------------------------------------------------------
+
+_CODE = re.compile(r"\w+\(.*|\b\w+=|\b[a-z]+_[a-z_]+\b(?![./\\])")
+_NAME = re.compile(r"(?<![./\\\w])[a-z]+(?:_[a-z]+)+\b(?![./\\])")
+_US = r"(?:psi|gpm|gal|ft|in|in²|in³|lbf|lb|lb/ft|hp|°F|ft/s|cP|lbf/ft²|lb/ft³)"
+_METRIC = r"(?:bar|kPa|L/min|L|m|mm|mm²|mL|N|kg|kg/m|kW|°C|m/s|Pa|mPa·s|kg/m³)"
+_BOTH = re.compile(rf"(-?[\d.,/ -]+ {_US}) \((-?[\d.,/]+ {_METRIC})\)")
+
+
+def page_words(error, system="US"):
+    """What a page says of an error: no Python, no name of code, and no unit of the other system.
+
+    error: a JetlibError with words of its own, or any other error. Of one without, the clauses that hold code are left
+    out, and of a value in both systems one is kept.
+    """
+    if getattr(error, "words", None) is not None:
+        return error.words(system)
+    clauses = [_BOTH.sub(r"\1" if system == "US" else r"\2", each) for each in str(error).split("; ")]
+    plain = [each for each in clauses if not (each.startswith("write ") and _CODE.search(each))] or clauses[:1]
+    return _NAME.sub(lambda name: name[0].replace("_", " "), "; ".join(plain))[:400]

@@ -9,10 +9,10 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
+from jetlib.screen.controls.fields import SlidField
 from jetlib.units import SYSTEMS, si, text
-
-_ENTRY = "300px"
-_SLIDER = "250px"
+from jetlib.units.entry import amount, count
+from jetlib.units.refusal import page_words
 
 
 @dataclass(frozen=True)
@@ -133,7 +133,7 @@ class Console:
         try:
             picture = self.draw(dict(self.values), self.system)
         except JetlibError as error:
-            self._words.value = _spoken(f"This cannot be shown: {error}")
+            self._words.value = _spoken(f"This cannot be shown: {page_words(error, self.system)}")
             return
         self.picture = picture
         self._image.value = f'<div style="overflow-x:auto">{picture.svg()}</div>'
@@ -146,69 +146,38 @@ class Console:
         return {**bundle, kind: (view[0] if isinstance(view, tuple) else view)[kind]}
 
 
-class _AmountField:
-    """Typed entry and slider for an Amount. The slider counts steps, so it serves every unit system."""
+class _AmountField(SlidField):
+    """Typed entry and slider for an Amount."""
 
     def __init__(self, console, control):
-        self.console, self.control = console, control
-        self.low, self.high, self.value = (
-            si(value, control.kind, field=control.label) for value in (control.low, control.high, control.start)
+        self.control, self.console = control, console
+        self._ends()
+        super().__init__(
+            control.label, self._read, lambda value: console.change(control.name, value), system=lambda: console.system,
+            words=self._words_of, steps=round((self.high - self.low) / self.step), place=self._place,
+            at=lambda count: min(self.low + count * self.step, self.high),
+        )  # fmt: skip
+        console.values[control.name] = self.start
+        self.show(self.start)
+
+    def _ends(self):
+        control = self.control
+        self.low, self.high, self.start = (
+            si(each, control.kind) for each in (control.low, control.high, control.start)
         )
         self.step = (self.high - self.low) / control.steps
-        self.entry = _text(control.label, self._words_of(self.value))
-        self.slider = _slider(0, control.steps, self._position(self.value))
-        self.error = widgets.HTML()
-        self.entry.observe(self._typed, names="value")
-        self.slider.observe(self._slid, names="value")
-        self.box = _row(self.entry, self.slider, self.error)
-        self.quiet = False
-        console.values[control.name] = self.value
 
     def put(self, value):
-        self._accept(self._read(value), self.entry)
+        """Move from code: a value as one would type it, or SI."""
+        self.slid(self._read(value))
 
     def show_units(self):
-        self._write(self.entry, self._words_of(self.value))
-        self.error.value = ""
+        self.show(self.console.values[self.control.name])
 
     def _read(self, typed):
-        value = si(typed, self.control.kind, field=self.control.label.lower())
-        slack = 1e-9 * (self.high - self.low)
-        if not self.low - slack <= value <= self.high + slack:
-            low, high = self._words_of(self.low), self._words_of(self.high)
-            raise JetlibError(f"{self._words_of(value)} is outside this console; allowed here: {low} to {high}")
-        return min(max(value, self.low), self.high)
+        return amount(typed, self.control.kind, self.console.system, low=self.low, high=self.high)
 
-    def _typed(self, change):
-        if self.quiet:
-            return
-        typed = change["new"].strip()
-        try:
-            value = self._read(typed)
-        except JetlibError as error:
-            self.error.value = _marked(error)
-            return
-        self._accept(value, self.slider)
-
-    def _slid(self, change):
-        if not self.quiet:
-            self._accept(min(self.low + change["new"] * self.step, self.high), self.entry)
-
-    def _accept(self, value, _other):
-        self.value = value
-        self.error.value = ""
-        self._write(self.entry, self._words_of(value))
-        self._write(self.slider, self._position(value))
-        self.console.change(self.control.name, value)
-
-    def _write(self, widget, value):
-        self.quiet = True
-        try:
-            widget.value = value
-        finally:
-            self.quiet = False
-
-    def _position(self, value):
+    def _place(self, value):
         return round((value - self.low) / self.step)
 
     def _words_of(self, value):
@@ -218,23 +187,11 @@ class _AmountField:
 class _CountField(_AmountField):
     """The same for a whole number."""
 
-    def __init__(self, console, control):
-        self.console, self.control = console, control
-        self.low, self.high, self.step, self.value = control.low, control.high, 1, control.start
-        self.entry = _text(control.label, str(control.start))
-        self.slider = _slider(0, control.high - control.low, control.start - control.low)
-        self.error = widgets.HTML()
-        self.entry.observe(self._typed, names="value")
-        self.slider.observe(self._slid, names="value")
-        self.box = _row(self.entry, self.slider, self.error)
-        self.quiet = False
-        console.values[control.name] = self.value
+    def _ends(self):
+        self.low, self.high, self.start, self.step = self.control.low, self.control.high, self.control.start, 1
 
     def _read(self, typed):
-        words = str(typed).strip()
-        if not (words.isascii() and words.isdigit() and len(words) < 6 and self.low <= int(words) <= self.high):
-            raise JetlibError(f"{words[:20]!r} will not do here; write a whole number from {self.low} to {self.high}")
-        return int(words)
+        return count(typed, self.low, self.high)
 
     def _words_of(self, value):
         return str(int(value))
@@ -285,30 +242,5 @@ _WIDE = {"description_width": "150px"}
 _FIELD = {"width": "560px", "max_width": "100%"}
 
 
-def _text(label, value):
-    return widgets.Text(
-        value=value,
-        description=label,
-        continuous_update=False,
-        style=_WIDE,
-        layout={"width": _ENTRY, "max_width": "100%"},
-    )
-
-
-def _slider(low, high, value):
-    return widgets.IntSlider(
-        value=value, min=low, max=high, readout=False, layout={"width": _SLIDER, "max_width": "98%"}
-    )
-
-
-def _row(*parts):
-    return widgets.HBox(list(parts), layout={"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"})
-
-
 def _spoken(words):
     return f'<div role="status" aria-live="polite" style="line-height:1.5;max-width:900px">{escape(words)}</div>'
-
-
-def _marked(error):
-    ink = "color:var(--jp-error-color1, #b3001e)"
-    return f'<span role="alert" style="{ink};line-height:1.3"><b>Not used:</b> {escape(str(error))}</span>'

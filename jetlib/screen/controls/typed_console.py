@@ -1,12 +1,9 @@
 """A console with typed lines of text beside its other controls: a rule in words and signs, the path of a file."""
 
 from dataclasses import dataclass
-from html import escape
 
-import ipywidgets as widgets
-
-from jetlib.errors import JetlibError
 from jetlib.screen.controls.console import Console
+from jetlib.screen.controls.fields import ReadField
 
 
 @dataclass(frozen=True)
@@ -34,50 +31,31 @@ class TypedConsole(Console):
     def __init__(self, title, lines, controls, draw, **rest):
         self.lines = {line.name: line for line in lines}
         self.read = {line.name: line.read(line.start) for line in lines}
-        self.entries, self.errors = {}, {}
+        self.fields = {line.name: self._field(line) for line in lines}
+        self.entries = {name: field.entry for name, field in self.fields.items()}
+        self.errors = {name: field.error for name, field in self.fields.items()}
         super().__init__(title, controls, lambda values, system: draw({**values, **self.read}, system), **rest)
         rows = list(self.box.children)
         for line in lines:
             above = self._fields[line.after].box if line.after else self._units
-            rows.insert(rows.index(above) + 1, self._row(line))
+            rows.insert(rows.index(above) + 1, self.fields[line.name].box)
         self.box.children = rows
 
     def set(self, **values):
         """Move controls from code, and type lines."""
         typed = {name: value for name, value in values.items() if name in self.lines}
         for name, text in typed.items():
-            if self.entries[name].value == text:
-                self._typed(name, text)
-            else:
-                self.entries[name].value = text
+            self.fields[name].put(text)
         rest = {name: value for name, value in values.items() if name not in typed}
         if rest:
             super().set(**rest)
 
-    def _row(self, line):
-        entry = widgets.Text(
-            value=line.start,
-            description=line.label,
-            placeholder=line.hint,
-            continuous_update=False,
-            style={"description_width": "150px"},
-            layout={"width": "760px", "max_width": "100%"},
-        )
-        error = widgets.HTML()
-        entry.observe(lambda change: self._typed(line.name, change["new"]), names="value")
-        self.entries[line.name], self.errors[line.name] = entry, error
-        return widgets.VBox([entry, error], layout={"max_width": "100%"})
+    def _field(self, line):
+        return ReadField(
+            line.label, line.read, lambda value: self._taken(line.name, value), system=lambda: self.system,
+            beside=False, value=line.start, hint=line.hint, width="760px",
+        )  # fmt: skip
 
-    def _typed(self, name, text):
-        try:
-            self.read[name] = self.lines[name].read(text)
-        except JetlibError as problem:
-            self.errors[name].value = _marked(problem)
-            return
-        self.errors[name].value = ""
+    def _taken(self, name, value):
+        self.read[name] = value
         self._redraw()
-
-
-def _marked(problem):
-    ink = "color:var(--jp-error-color1, #b3001e)"
-    return f'<span role="alert" style="{ink};line-height:1.3"><b>Not used:</b> {escape(str(problem))}</span>'

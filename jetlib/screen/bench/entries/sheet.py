@@ -3,11 +3,9 @@
 Each entry has a start text and a function from text to value that raises JetlibError with what is allowed.
 """
 
-import re
 from functools import lru_cache, partial
 from typing import NamedTuple
 
-from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.readings import (
     JETS_FOUND,
@@ -21,15 +19,13 @@ from jetlib.rig.diagnosis.readings import (
 from jetlib.rig.diagnosis.readings import SpeedReading as Speed
 from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.job.flushing import DEBRIS
-from jetlib.units import si
+from jetlib.units import entry, si
 
 TABS = (
     ("Map", "map"), ("Jets", "jets"), ("Hose what-if", "hose"), ("My readings", "readings"),
     ("What is wrong", "wrong"), ("Limits", "limits"), ("Job", "job"),
 )  # fmt: skip
 YES, NO = "yes", "no"
-_MOST_HOLES = 24
-_MOST_DRILLS = 60
 
 
 class Entry(NamedTuple):
@@ -62,74 +58,19 @@ def _amount(kind, label, *, optional=False, least=None):
             raise JetlibError("this can't be left empty")
         value = si(typed, kind, field=label.lower())
         if least is not None and not value > least:
-            raise JetlibError(f"{typed[:20]} will not do; write more than nothing")
+            raise JetlibError(f"{typed[:20]} will not do; write more than nothing, such as {entry.example(kind, 'US')}")
         return value
 
     return meaning
 
 
 def drills_of(typed):
-    """Names of the drills that a list such as "#60-#53, 1.2 mm, 1/16" means, a tuple.
-
-    A stretch takes all drills of its series between its ends. Raises JetlibError that names what it cannot read.
-    """
-    if len(typed) > 600:
-        raise JetlibError("that list is too long; write stretches such as #60-#53")
-    found = []
-    for item in filter(None, (each.strip() for each in re.split(r"[,;]", typed))):
-        ends = [each.strip() for each in re.split(r"\s+to\s+|(?<=[\w\"'])\s*[-–]\s*(?=#?\w)", item)]
-        if len(ends) == 1:
-            found.append(_drill(item).label)
-        elif len(ends) == 2:
-            found += _stretch(*ends, item)
-        else:
-            raise JetlibError(f"{item[:30]!r} is not a stretch of drills; write such as #60-#53")
-    if not found:
-        raise JetlibError("write the drills in the box, such as #60-#53, 1.2 mm, 1/16")
-    box = box_of(tuple(dict.fromkeys(found)))
-    if len(box) > _MOST_DRILLS:
-        raise JetlibError(f"that is {len(box)} drills; up to {_MOST_DRILLS} can be tried: write a shorter stretch")
-    return tuple(drill.label for drill in box)
+    """Names of the drills that a list such as "#60-#53, 1.2 mm, 1/16" means, a tuple, each size once."""
+    return tuple(drill.label for drill in box_of(entry.drills(typed)))
 
 
-def _drill(name):
-    return tables.drill(f"#{name}" if re.fullmatch(r"[1-9]\d?", name) else name)
-
-
-def _stretch(first, last, item):
-    if last.endswith("mm") and re.fullmatch(r"[\d.]+", first):
-        first += " mm"
-    one, other = _drill(first), _drill(last)
-    if one.series != other.series:
-        raise JetlibError(f"{item[:30]!r} runs from one series of drills to another; write two stretches")
-    low, high = sorted((one.diameter, other.diameter))
-    return [row.label for row in tables.drills(one.series) if low <= row.diameter <= high]
-
-
-def counts_of(typed):
-    """Hole counts that a list such as "3-8" or "0, 2" means, a tuple."""
-    found = set()
-    for item in filter(None, (each.strip() for each in typed.split(","))):
-        match = re.fullmatch(r"([0-9]{1,3})(?:\s*(?:-|–|to)\s*([0-9]{1,3}))?", item)
-        if match is None or int(match[2] or match[1]) > _MOST_HOLES:
-            raise JetlibError(f"{item[:20]!r} will not do; write counts from 0 to {_MOST_HOLES}, such as 3-8 or 4, 6")
-        low, high = sorted((int(match[1]), int(match[2] or match[1])))
-        found.update(range(low, high + 1))
-    if not found:
-        raise JetlibError("write how many holes may be tried, such as 3-8")
-    return tuple(sorted(found))
-
-
-def _bends(typed):
-    if not (typed.isascii() and typed.isdigit() and int(typed[:4]) <= 20):
-        raise JetlibError(f"{typed[:20]!r} will not do; write a whole number from 0 to 20")
-    return int(typed)
-
-
-def _passes(typed):
-    if not (typed.isascii() and typed.isdigit() and 1 <= int(typed[:4]) <= 50):
-        raise JetlibError(f"{typed[:20]!r} will not do; write a whole number from 1 to 50")
-    return int(typed)
+def _whole(low, high):
+    return lambda typed: entry.count(typed, low, high)
 
 
 def _name(typed):
@@ -146,13 +87,7 @@ def _reading(make):
 
 
 def _bucket(place, throttle="full"):
-    def make(typed):
-        typed, apart, at = typed.partition(" at ")
-        volume, timed, time = typed.partition(" in ")
-        given = {"volume": volume, "time": time} if timed else {"flow": typed}
-        return BucketTest(place=place, throttle=at if apart else throttle, **given)
-
-    return make
+    return lambda typed: BucketTest(place=place, **{"throttle": throttle, **entry.timed_flow(typed)})
 
 
 def _gauge_at(typed):
@@ -209,8 +144,8 @@ SHEET = {
     "use_fit": Pick("Use the rig fitted to my readings", YES, (), True),
     "throttle": Entry("Throttle", "100 %", _amount("fraction", "Throttle"), "80 %"),
     "drills": Entry("Drills in the box", "#80-#40", drills_of, "#60-#53, 1.2 mm, 1/16"),
-    "rear_holes": Entry("Rear holes", "3-8", counts_of, "3-8"),
-    "front_holes": Entry("Front holes", "0-2", counts_of, "0, 1"),
+    "rear_holes": Entry("Rear holes", "3-8", entry.hole_counts, "3-8"),
+    "front_holes": Entry("Front holes", "0-2", entry.hole_counts, "0, 1"),
     "keep_pull": Entry("Keep a pull of", "", _amount("force", "Keep a pull of", optional=True), "20 lbf", "force"),
     "set": Pick("Set", "1", _RANKS),
     "section": Pick("Swap", "", _SECTIONS),
@@ -231,20 +166,26 @@ SHEET = {
     "run": Entry("Run", "150 ft", _amount("length", "Run", least=0), "150 ft", "length"),
     "fall": Entry("Fall", "2 %", _amount("slope", "Fall"), "1/4 in/ft", ""),
     "way": Pick("Nozzle goes", "upstream", (("uphill", "upstream"), ("downhill", "downstream"))),
-    "bends": Entry("90° bends", "0", _bends, "2"),
+    "bends": Entry("90° bends", "0", _whole(0, 20), "2"),
     "debris": Pick("In the pipe", "paper and sludge", tuple((each, each) for each in DEBRIS)),
-    "passes": Entry("In and back", "1", _passes, "2"),
+    "passes": Entry("In and back", "1", _whole(1, 50), "2"),
     "outside": Entry("Hose outside", "20 ft", _amount("length", "Hose outside"), "40 ft", "length"),
     "access": Entry("Way in", "", _amount("pipe_bore", "Way in", optional=True, least=0), "3 in", "pipe_bore"),
     "stiff": Entry("Stiff end", "", _amount("pipe_bore", "Stiff end", optional=True, least=0), "3.5 in", "pipe_bore"),
     "job_name": Entry("Name of the job", "", _name, "Yard drain"),
     "paper": Pick("Paper", "Letter", (("US Letter", "Letter"), ("A4", "A4"))),
 }  # fmt: skip
-#: How the other entries are said where a unit is left out, for `jetlib.screen.bench.entries.typing`.
-SAID = {
+_SAID = {
     "throttle": "fraction", "fall": "slope", "bends": "count", "passes": "count", "gauge_other": "gauge at",
     "gauge_another": "gauge at", "flow_nozzle": "bucket", "flow_open": "bucket", "flow_return": "bucket",
 }  # fmt: skip
+
+
+def kind_said(name):
+    """What `jetlib.units.entry` takes an entry for where its unit is left out; None for a choice or a list."""
+    return _SAID.get(name, getattr(SHEET[name], "kind", None))
+
+
 #: Entries that a bench saved before there was a page for jobs does not have.
 LATER = ("passes", "outside", "access", "stiff", "job_name", "paper")
 #: RigFactors to these are no step that "Undo" takes back.

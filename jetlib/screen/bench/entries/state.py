@@ -17,8 +17,8 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.part_entries import field_at, value_of
-from jetlib.screen.bench.entries.sheet import READINGS, SAID, SHEET, VIEWS, YES, fresh_sheet, is_sheet, meaning_of
-from jetlib.screen.bench.entries.typing import completed, drill_and_count, is_usable
+from jetlib.screen.bench.entries.sheet import READINGS, SHEET, VIEWS, YES, fresh_sheet, is_sheet, kind_said, meaning_of
+from jetlib.units.entry import completed, drill_and_count, is_usable, understood
 
 THROTTLES = np.linspace(0.0, 1.0, 25)
 SAMPLES = 400
@@ -71,7 +71,7 @@ class BenchState:
     def why_pending(self, name):
         """The JetlibError of what stands in an entry of the sheet, or None."""
         try:
-            meaning_of(name, self.text(name))
+            understood(self.text(name), kind_said(name), self.system, partial(meaning_of, name))
         except JetlibError as error:
             return error
 
@@ -98,8 +98,7 @@ class BenchState:
 
     def type_sheet(self, name, typed):
         """Something was typed or chosen in an entry of the sheet."""
-        typed = completed(typed, SAID.get(name, getattr(SHEET[name], "kind", None)), self.system,
-                          is_usable(partial(meaning_of, name)))  # fmt: skip
+        typed = completed(typed, kind_said(name), self.system, is_usable(partial(meaning_of, name)))
         pending = {key: value for key, value in self.held["pending"].items() if key != name}
         sheet = self.held["sheet"]
         try:

@@ -5,7 +5,7 @@ import pytest
 from jetlib.course.store.bench_store import BenchStore
 from jetlib.screen.bench.bench import Bench
 from jetlib.screen.bench.entries.state import BenchState, fresh
-from jetlib.screen.bench.entries.typing import completed, drill_and_count
+from jetlib.units.entry import completed, drill_and_count
 
 
 @pytest.fixture
