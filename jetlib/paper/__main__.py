@@ -11,7 +11,9 @@ from jetlib.paper.page.document import PAPERS
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.job.plan import plan_job
 from jetlib.rig.parts.rig_file import demo_rigs, load_rig
-from jetlib.units import SYSTEMS, si
+from jetlib.units import SYSTEMS
+from jetlib.units.entry import amount
+from jetlib.units.refusal import page_words
 
 _JOB = {  # what may be said about a job, by the names of the yard's job, and what it is read as
     "pipe": (None, 'pipe by its name, such as "4 in PVC SDR 35"'),
@@ -23,7 +25,7 @@ _JOB = {  # what may be said about a job, by the names of the yard's job, and wh
     "stiff": ("pipe_bore", "length of the nozzle with the stiff piece behind it"),
     "volume": ("volume", "water in the tank"),
     "refill": ("flow", "what a hose brings while the work goes on"),
-    "throttle": ("fraction", "throttle, 0 to 1"),
+    "throttle": ("fraction", 'throttle, "half" or "50 %%"'),
 }
 
 
@@ -35,7 +37,7 @@ def main(arguments=None):
             for path in write(document, asked.out, pdf=not asked.html_only):
                 print(path)
     except JetlibError as error:
-        print(error, file=sys.stderr)
+        print(page_words(error, asked.units), file=sys.stderr)
         return 2
     if not asked.html_only and find_browser() is None:
         print("No Chromium on this machine, so no PDF: open the HTML and print it from the browser.", file=sys.stderr)
@@ -117,7 +119,10 @@ def _job_card(asked):
     changes = {name: getattr(asked, name) for name in (*_JOB, "passes", "debris") if getattr(asked, name) is not None}
     for name, (kind, _) in _JOB.items():
         if kind is not None and name in changes:
-            changes[name] = si(changes[name], kind, field=f"--{name}")
+            try:
+                changes[name] = amount(changes[name], kind, asked.units)
+            except JetlibError as error:
+                raise JetlibError(f"--{name}: {page_words(error, asked.units)}") from None
     plan = plan_job(_rig(asked), yard_job(**changes), seed=asked.seed)
     return [job_card(plan, seed=asked.seed, system=asked.units, paper=asked.paper)]
 

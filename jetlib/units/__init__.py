@@ -282,7 +282,7 @@ def _noun(dimensionality, names):
         return "angle" if names and names <= ANGLES else "ratio"
     if dimensionality == {"[time]": -1}:
         return "frequency" if names.isdisjoint(ROTATION) else "speed of rotation"
-    return _nouns().get(dimensionality, "")
+    return _nouns().get(dimensionality, "unit of something else")
 
 
 # --- out --------------------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ from jetlib.units.refusal import clip, range_words
 MOST_HOLES = 24
 MOST_DRILLS = 60
 _WORDS = {"full": "100 %", "half": "50 %", "quarter": "25 %", "idle": "0 %"}
-_BORES = {"bore", "jet_bore", "leak_bore", "pipe_bore", "coil_diameter", "roughness"}
+_BORES = {"bore", "hose_bore", "jet_bore", "leak_bore", "pipe_bore", "coil_diameter", "roughness"}
 _BARE = re.compile(r"[^A-Za-z#°%\"'″′“”’:]+")
 _THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}),(\d{3})(?![\d.,])")
 _US_UNIT = re.compile(r"(?:psi|gpm|gal|f(?:oo|ee)?t|in(?:ch)?|lb|hp|horse|pound|°?F\b|['\"])", re.I)
@@ -59,8 +59,18 @@ def amount(typed, kind, system="US", *, low=None, high=None):
     if not isinstance(typed, str):
         return _inside(si(typed, kind), kind, low, high)
     if not typed.strip():
-        raise JetlibError(f"nothing is typed; write such as {example(kind, system)}")
+        raise empty(kind)
     return understood(typed, kind, system, lambda each: _inside(si(each, kind), kind, low, high))[1]
+
+
+def empty(kind):
+    """The JetlibError for an entry of this kind with nothing in it."""
+    such_as = {"count": lambda system: "1"}.get(kind, lambda system: example(kind, system))
+
+    def words(system):
+        return f"nothing is typed, and this can't be left empty; write such as {such_as(system)}"
+
+    return JetlibError(words("US"), words=words)
 
 
 def timed_flow(typed, system="US"):

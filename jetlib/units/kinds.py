@@ -44,7 +44,7 @@ _BORE = _LENGTH | {"wants": "mm or in", "us": ("in", "inch"), "metric": ("mm", "
 _PRESSURE = {"noun": "pressure", "unit": "pascal", "si_label": "Pa"}
 _TURNS = {"1/min": "rpm", "1/minute": "rpm", "min^-1": "rpm"}
 _BY_WEIGHT = {"kg/cm2": "kgf/cm2", "kg/cm^2": "kgf/cm2", "lb/in2": "psi", "lb/in^2": "psi", "lbs/in2": "psi"}
-_BY_WEIGHT |= dict.fromkeys(("lb", "lbs", "pound", "pounds"), "psi")  # "the gauge reads 3000 pounds"
+_BY_WEIGHT |= dict.fromkeys(("pound", "pounds"), "psi")  # "the gauge reads 3000 pounds"
 _AS_FORCE = dict.fromkeys(("lb", "lbs", "pound", "pounds", "poundsforce", "lbsforce"), "lbf") | {"kilos": "kgf"}
 _NO_LIMIT = {"low": -1e30, "high": 1e30, "usual": (-1e30, 1e30)}
 

@@ -193,7 +193,7 @@ class Asked:
     def wrong_kind(self, given, unit, noun, number=None, shown=None):
         """The error for a unit (or a drill) that measures something else."""
         guesses = self.guesses(number, shown, bare=False) if number else []
-        is_a = f"{unit} is {'an' if noun[0] in 'aeio' else 'a'} {noun}" if noun else f"{unit} measures something else"
+        is_a = f"{unit} is {'an' if noun[0] in 'aeio' else 'a'} {noun}"
         wants = f"{self.subject} wants {self.known.wants}"
         message = f"{self.subject} is {given}: {is_a}; {wants}; {self.write(guesses or [self.example])}"
         why = f": {is_a}, and here a {self.known.noun} is wanted"

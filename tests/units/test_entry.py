@@ -30,7 +30,7 @@ def typed(state, place, text):
         (("hoses", 0, "length"), "200'", "200'"),
         (("hoses", 0, "coiled_length"), "all", "250 ft"),
         (("pump", None, "rated_flow"), "8", "8 gpm"),
-        (("pump", None, "rated_flow"), "8 g.p.m.", "8 gpm"),
+        (("pump", None, "rated_flow"), "8 g.p.m.", "8 g.p.m."),
         (("pump", None, "rated_speed"), "1,450 rpm", "1450 rpm"),
         (("valve", None, "setting"), "3,000", "3000 psi"),
         (("jets", 0, "bore"), "60", "#60"),

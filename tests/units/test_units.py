@@ -306,7 +306,7 @@ def test_an_implausible_text_or_quantity(value, kind, where, parts):
     [
         ("8 psi", "flow", ["psi is a pressure; flow wants gpm or L/min", '"8 gpm"']),
         ("20 C", "pressure", ["C is a temperature; pressure wants psi or bar"]),
-        ("3000 lbs", "pressure", ["lbs is a mass", '"3000 psi"']),
+        ("3000 kg", "pressure", ["kg is a mass", '"3000 psi"']),
         ("12 V", "pressure", ["V is a unit of something else"]),
         ("24 Hz", "speed", ["Hz is a frequency; speed wants rpm"]),
         ("15 %", "angle", ["% is a ratio; angle wants deg"]),

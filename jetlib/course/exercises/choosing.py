@@ -86,7 +86,7 @@ class SingleChoice(_Choosing):
     def _all(self, held):
         return (held,)
 
-    def _check(self, variant, reply):
+    def _check(self, variant, reply, system):
         keys = read_keys(reply, self.keys(variant.parameters))
         if keys == ():
             return Verdict("not attempted", "Nothing chosen yet. Choose one.")
@@ -119,7 +119,7 @@ class MultipleChoice(_Choosing):
     def rule(self):
         return "More than one can be right. Tick all that are."
 
-    def _check(self, variant, reply):
+    def _check(self, variant, reply, system):
         keys = read_keys(reply, self.keys(variant.parameters))
         if keys == ():
             return Verdict("not attempted", "Nothing ticked yet. Tick all that are right.")
@@ -172,7 +172,7 @@ class Ordering(_Choosing):
             found.reverse()
         return found
 
-    def _check(self, variant, reply):
+    def _check(self, variant, reply, system):
         all_keys = self.keys(variant.parameters)
         keys = read_keys(reply, all_keys)
         if keys == ():

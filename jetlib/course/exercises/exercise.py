@@ -18,7 +18,7 @@ from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS
 
 #: What a verdict can say. Only the last three are attempts: the others are no mark against anybody.
-STATUSES = ("not attempted", "unit missing", "wrong kind", "unreadable", "right", "wrong", "mistake")
+STATUSES = ("not attempted", "wrong kind", "unreadable", "right", "wrong", "mistake")
 ATTEMPTS = ("right", "wrong", "mistake")
 
 ID = re.compile(r"[0-9]{2}-[a-z0-9]+(-[a-z0-9]+)*")
@@ -149,7 +149,7 @@ class Exercise:
         """Why a variant with these parameters is not offered; "" if it is."""
         raise NotImplementedError
 
-    def _check(self, variant, reply):
+    def _check(self, variant, reply, system):
         raise NotImplementedError
 
     def reply_words(self, variant, value, system):
@@ -238,7 +238,7 @@ def check(variant, reply, system="US"):
     """
     variant = variant.in_system(system)
     try:
-        verdict = variant.exercise._check(variant, reply)
+        verdict = variant.exercise._check(variant, reply, system)
     except (ValueError, TypeError, OverflowError, RecursionError, AttributeError, KeyError):
         # The last fence before the reader: whatever a stranger's object does when it is looked at.
         return Verdict("unreadable", "That cannot be read as an answer. Type it again.")

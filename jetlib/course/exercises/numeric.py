@@ -6,9 +6,11 @@ from dataclasses import dataclass
 
 from jetlib.course.exercises.exercise import Exercise, Verdict, apart, is_number, near, tolerance_rule
 from jetlib.course.exercises.words import Show, listed, sentence
-from jetlib.errors import JetlibError, MissingUnit, WrongKind
-from jetlib.units import SYSTEMS, si, text
+from jetlib.errors import JetlibError, WrongKind
+from jetlib.units import SYSTEMS, example, text
+from jetlib.units.entry import amount
 from jetlib.units.kinds import KINDS
+from jetlib.units.refusal import page_words
 
 _MOST_TYPED = 64
 
@@ -45,8 +47,8 @@ class Numeric(Exercise):
         values += [(mistake.name, float(value)) for mistake, value in self.values_of_mistakes(parameters)]
         return _coincidence(values, self.tolerance, self.slack) or _unsayable(values[:1], self.kind)
 
-    def _check(self, variant, reply):
-        read = read_number(reply, self.kind)
+    def _check(self, variant, reply, system):
+        read = read_number(reply, self.kind, system)
         if isinstance(read, Verdict):
             return read
         right = variant.answer
@@ -132,12 +134,12 @@ class FillTable(Exercise):
                 return reason
         return ""
 
-    def _check(self, variant, reply):
+    def _check(self, variant, reply, system):
         typed = self._typed(reply)
         if typed is None:
             return Verdict("unreadable", f"Fill in the {len(self.blanks)} empty cells, each with its unit.")
         right, wrong = variant.answer, variant.wrong
-        cells = tuple(self._cell(each, number, right, wrong) for number, each in enumerate(typed))
+        cells = tuple(self._cell(each, number, right, wrong, system) for number, each in enumerate(typed))
         return self._together(variant, cells)
 
     def _typed(self, reply):
@@ -146,8 +148,8 @@ class FillTable(Exercise):
         fits = isinstance(reply, list | tuple) and len(reply) == len(self.blanks)
         return list(reply) if fits else None
 
-    def _cell(self, typed, number, right, wrong):
-        read = read_number(typed, self.kinds()[number])
+    def _cell(self, typed, number, right, wrong, system):
+        read = read_number(typed, self.kinds()[number], system)
         if isinstance(read, Verdict):
             return read
         if near(read, right[number], self.tolerance):
@@ -159,7 +161,7 @@ class FillTable(Exercise):
 
     def _together(self, variant, cells):
         count = len(cells)
-        for status in ("unit missing", "wrong kind", "unreadable"):
+        for status in ("wrong kind", "unreadable"):
             for number, cell in enumerate(cells):
                 if cell.status == status:
                     return Verdict(
@@ -195,28 +197,20 @@ class FillTable(Exercise):
         )
 
 
-def read_number(reply, kind):
-    """The SI value of a typed reply, or the Verdict that says why there is none."""
+def read_number(reply, kind, system="US"):
+    """The SI value of a typed reply (a bare number in the units of the page), or the Verdict that says why not."""
     if reply is None or (isinstance(reply, str) and not reply.strip()):
-        return Verdict("not attempted", "Nothing typed yet. Type a number with its unit.")
+        return Verdict("not attempted", "Nothing typed yet. Type a number and its unit.")
     if not isinstance(reply, str):
         reply = str(reply) if is_number(reply) else ""
-    known = KINDS[kind]
     if not reply or len(reply) > _MOST_TYPED:
-        return Verdict("unreadable", f"That cannot be read as a number. Write it with its unit: {known.wants}.")
+        return Verdict("unreadable", f"That cannot be read as a number. Write such as {example(kind, system)}.")
     try:
-        return float(si(reply, kind, field="your answer"))
-    except MissingUnit:
-        return Verdict("unit missing", f"{reply.strip()} of what? Write the unit after the number: {known.wants}.")
-    except WrongKind as error:
-        return Verdict("wrong kind", _reason(error))
+        return float(amount(reply, kind, system))
     except JetlibError as error:
-        return Verdict("unreadable", _reason(error))
-
-
-def _reason(error):
-    """What was wrong with a reply. The line to write instead is left out: it could be the answer."""
-    return sentence(str(error).rsplit("; write ", 1)[0])
+        # The line to write instead is left out: it could be the answer.
+        words = page_words(error, system).split("; write such as ")[0]
+        return Verdict("wrong kind" if isinstance(error, WrongKind) else "unreadable", sentence(words))
 
 
 def _is_off(cell):

@@ -69,9 +69,9 @@ class PredictedNumber(_Prediction):
 
     kind: str
 
-    def read(self, reply):
+    def read(self, reply, system="US"):
         """The reply in SI, or the Verdict that says why it cannot be used."""
-        return read_number(reply, self.kind)
+        return read_number(reply, self.kind, system)
 
     def right(self):
         """The answer in SI."""
@@ -102,7 +102,7 @@ class PredictedChoice(_Prediction):
         """(key, text) pairs."""
         return tuple((key, worded(words, self.parameters, self.shown, system)) for key, words in self.options)
 
-    def read(self, reply):
+    def read(self, reply, system="US"):
         keys = read_keys(reply, tuple(key for key, _ in self.options))
         if keys == ():
             return Verdict("not attempted", "Nothing chosen yet. Choose one; a guess will do.")
@@ -147,20 +147,20 @@ class PredictedCurve(_Prediction):
         if len(self.xs) != POINTS or list(self.xs) != sorted(set(self.xs)):
             raise JetlibError(f"{self.id}: xs are {len(self.xs)} places; write {POINTS}, rising")
 
-    def read(self, reply):
+    def read(self, reply, system="US"):
         if reply is None or (isinstance(reply, str) and not reply.strip()):
             return Verdict("not attempted", f"Nothing drawn yet. Set the {POINTS} points; a guess will do.")
         if not isinstance(reply, list | tuple) or len(reply) != POINTS:
             return Verdict("unreadable", f"Give the curve at its {POINTS} points.")
-        values = [self.read_point(each) for each in reply]
+        values = [self.read_point(each, system) for each in reply]
         refused = [value for value in values if isinstance(value, Verdict)]
         if any(value.status == "not attempted" for value in refused):
             return Verdict("not attempted", f"{len(refused)} of {POINTS} points still to set; a guess will do.")
         return refused[0] if refused else tuple(values)
 
-    def read_point(self, typed):
+    def read_point(self, typed, system="US"):
         """One point in SI, from text or an SI number, or the Verdict that says why not."""
-        value = float(typed) if is_number(typed) else read_number(typed, self.y[1])
+        value = float(typed) if is_number(typed) else read_number(typed, self.y[1], system)
         if isinstance(value, Verdict) or self._inside(value):
             return value
         return Verdict("unreadable", "That lies outside the picture. Keep the point inside.")

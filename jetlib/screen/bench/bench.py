@@ -9,7 +9,7 @@ from jetlib.course.store.bench_store import BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import ChoiceField, TextField, plain_words, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.fields import sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import TABS
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.pages import (
@@ -36,9 +36,11 @@ from jetlib.screen.bench.pages import (
 from jetlib.screen.bench.print_buttons import Cards
 from jetlib.screen.bench.rig_editor import RigEditor
 from jetlib.screen.bench.shelf import Shelf
+from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spoken
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import SYSTEMS
+from jetlib.units.refusal import page_words
 
 _PAGES = {
     "map": (bench_map.draw, (("use_fit",),)),
@@ -95,8 +97,8 @@ class Bench:
         self._units = _toggles([(each, each) for each in SYSTEMS], "70px", "system", self._sheet_changed)
         self._tabs = _toggles(list(TABS), "auto", "tab", self._sheet_changed)
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="330px")
-        self._file = TextField("or rig file", self._loaded, example="my_rig.toml", width="300px")
-        self._name = TextField("Save as", lambda _: None, example="a name", width="300px")
+        self._file = TextField("or rig file", self._loaded, hint="my_rig.toml", width="300px")
+        self._name = TextField("Save as", lambda _: None, hint="a name", width="300px")
         saves = [
             button("Save rig", lambda: self._say(self.shelf.save_rig(self._name.entry.value), listed=True)),
             button("Save readings", lambda: self._say(self.shelf.save("readings", self._name.entry.value), True)),
@@ -178,7 +180,7 @@ class Bench:
         try:
             words = action(self.state)
         except JetlibError as error:
-            words = f"That can't be done: {plain_words(error)}"
+            words = f"That can't be done: {page_words(error, self.state.system)}"
         self._changed(words)
 
     def _undo(self):
@@ -231,7 +233,7 @@ class Bench:
             if tab == "job":
                 more = bench_job.findings_html(self.state)
         except JetlibError as error:
-            alerts = [*self._pending(), f"This can't be worked out: {plain_words(error)}"]
+            alerts = [*self._pending(), f"This can't be worked out: {page_words(error, self.state.system)}"]
             self.picture, more = self._pictures.get(tab, self.picture) or _NOTHING, ""
         self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{_FIT}{self.picture.svg()}</div>'
         self._words.value = more + spoken(self.picture.words)

@@ -7,10 +7,11 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.screen.bench.entries.fields import ChoiceField, plain_words
 from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.pages.job import plan_of
+from jetlib.screen.controls.fields import ChoiceField
 from jetlib.screen.controls.pieces import WRAPPED, button, spoken
+from jetlib.units.refusal import page_words
 
 _KINDS = {".html": "text/html", ".pdf": "application/pdf"}
 _MOST_BYTES = 3_000_000  # in a link that holds the paper itself
@@ -45,7 +46,7 @@ class Cards:
             given = {"system": self.state.system, "paper": self.state.value("paper")}
             paths = [Path(path) for path in self._print_card(of(), self.folder, **given)]
         except JetlibError as error:
-            self.said.value = spoken(f"No card was written: {plain_words(error)}")
+            self.said.value = spoken(f"No card was written: {page_words(error, self.state.system)}")
             return
         listed = " and ".join(str(path) for path in paths)
         words = f"The card is written: {listed}."

@@ -5,10 +5,12 @@ import ipywidgets as widgets
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import ChoiceField, TextField, echo_of
+from jetlib.screen.bench.entries.fields import echo_of
 from jetlib.screen.bench.entries.part_entries import LISTS, PARTS, exact_text, fields_of, new_part
 from jetlib.screen.bench.entries.sheet import YES
+from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import button
+from jetlib.units.refusal import page_words
 
 WIDTH = "354px"  # so that rig and picture stand side by side on a small laptop, files listed beside them
 _ROWS = {"flex_flow": "row wrap", "width": "100%"}
@@ -91,7 +93,7 @@ class RigEditor:
         try:
             self._take(forms.with_part(self.state.form, part, texts))
         except JetlibError as error:
-            self.changed(str(error))
+            self.changed(page_words(error, self.state.system))
 
     def _add_fitting(self, kind):
         self._fitting.show("")
@@ -138,8 +140,8 @@ class _Part:
         for field in kept:
             place = (self.part, self.number, field.name)
             typed = forms.shown_at(form, place)
-            error = forms.why_pending(form, place) if field.name in texts.get("pending", {}) else None
-            self.fields[field.name].show(typed, error, echo_of(typed, field.kind, system))
+            error = forms.why_pending(form, place, system) if field.name in texts.get("pending", {}) else None
+            self.fields[field.name].show(typed, error, echo_of(typed, field.kind, system), system)
         shown = tuple(self.fields[field.name].box for field in kept)
         if self.box.children != shown:
             self.box.children = shown

@@ -7,9 +7,9 @@ from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.bench_store import fit_name
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
-from jetlib.screen.bench.entries.fields import plain_words
 from jetlib.screen.bench.entries.sheet import READINGS, fresh_sheet, is_sheet
 from jetlib.screen.bench.entries.state import is_bench
+from jetlib.units.refusal import page_words
 
 _CHOOSE = ("a rig, a bench or readings …", "")
 _WORDS = {"bench": "bench", "readings": "readings"}
@@ -65,7 +65,7 @@ class Shelf:
             rig = load_rig(self.rigs.get(typed.removesuffix(".toml"), path))
             self.state.open_rig(rig)
         except (JetlibError, RuntimeError) as error:
-            return f"Not loaded: {str(error)[:400]}"
+            return f"Not loaded: {page_words(error, self.state.system)}"
         return f"{rig.name or path.name} is on the bench."
 
     def save_rig(self, typed):
@@ -79,7 +79,7 @@ class Shelf:
                 path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             save_rig(self.state.rig, path)
         except (JetlibError, ValueError, OSError, RuntimeError) as error:
-            return f"Not saved: {plain_words(error)}"
+            return f"Not saved: {page_words(error, self.state.system)}"
         return f"The rig is saved as {path}."
 
     def save(self, kind, typed):

@@ -24,6 +24,7 @@ from jetlib.screen.controls.pieces import (
 )
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import Picture
+from jetlib.units.refusal import page_words
 
 _WIDTH, _LEFT, _SPAN, _ROW, _TOP = 900, 290, 590, 40, 58
 #: Name, colour and how strongly it is filled, of the parts of a bar: told apart by number, fill and hatching too.
@@ -83,7 +84,7 @@ class ClassConsole:
         try:
             self.held = read_class(place)
         except JetlibError as error:
-            self._said.value = spoken(f"Not read. {error}.")
+            self._said.value = spoken(f"Not read. {page_words(error)}.")
             return
         here, left_out = len(self.held.members), len(self.held.skipped)
         found = f"{_counted(here, 'learner', 'learners')} read"
@@ -101,7 +102,7 @@ class ClassConsole:
         try:
             self._said.value = spoken(f"Written to {self.held.write(place)}.")
         except JetlibError as error:
-            self._said.value = spoken(f"Not written. {error}.")
+            self._said.value = spoken(f"Not written. {page_words(error)}.")
 
     def _show(self):
         lesson = self._lesson.value

@@ -9,12 +9,13 @@ from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.classroom.live_rig_picture import GUESSED_AT, QUANTITIES, guess_picture, guess_top, live_picture
 from jetlib.screen.controls.console import Amount, Choice
-from jetlib.screen.controls.pieces import beside, button, heading, spoken
+from jetlib.screen.controls.fields import SlidField
+from jetlib.screen.controls.pieces import button, heading, spoken
 from jetlib.screen.controls.rig_choice import checked_rig, rig_of, rig_options
 from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
-from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
+from jetlib.units.entry import amount
 
 _JETS = (
     ("as loaded", "as loaded"),
@@ -90,7 +91,7 @@ class LiveRig(TypedConsole):
         held = self.guesses[name]
         held.pop(throttle, None)
         if value is not None:
-            held[throttle] = si(value, QUANTITIES[name][1], field="guess")
+            held[throttle] = amount(value, QUANTITIES[name][1], self.system)
         if self._guess is not None:
             self._guess.show()
         self._show_guess()
@@ -105,7 +106,6 @@ class LiveRig(TypedConsole):
 
     def _lay_out(self, title):
         fields = {name: field.box for name, field in self._fields.items()}
-        file_row = next(box for box in self.box.children if self.entries["file"] in getattr(box, "children", ()))
         steps = [button(words, lambda by=by: self.step(by), hint=f"throttle {words}") for words, by in _STEPS]
         steps += [
             button(throttle_name(at), lambda at=at: self.set(throttle=at), hint=f"throttle to {throttle_name(at)}")
@@ -133,7 +133,7 @@ class LiveRig(TypedConsole):
             self._guess.box,
             widgets.HTML(f'<div style="opacity:0.85">{keys}</div>'),
             widgets.HBox([fields["rig"], fields["jets"]], layout=ROW),
-            file_row,
+            self.fields["file"].box,
             fields["hose"],
             fields["valve"],
             widgets.HTML(f'<div style="opacity:0.85">A picture of a rig, no leave to run one. {SEE_THE_MANUAL}</div>'),
@@ -177,30 +177,31 @@ class _Guess:
     """The room's guess: a typed entry and a slider for each throttle, for one quantity at a time."""
 
     def __init__(self, console):
-        self.console, self._quiet = console, False
+        self.console = console
         options = [(words, name) for name, (words, _) in QUANTITIES.items()]
         self._quantity = widgets.ToggleButtons(options=options, value="gauge", description="Guess the")
         self._quantity.style.button_width = "150px"
         self._quantity.observe(lambda _: self._switched(), names="value")
-        self.entries, self.sliders, self.marks = [], [], []
-        for at in GUESSED_AT:
-            entry = widgets.Text(
-                description=throttle_name(at), continuous_update=False,
-                style={"description_width": "120px"}, layout={"width": "270px", "max_width": "100%"},
-            )  # fmt: skip
-            slider = widgets.IntSlider(
-                min=0, max=_GUESS_STEPS, readout=False, layout={"width": "260px", "max_width": "98%"}
-            )
-            entry.observe(lambda change, at=at: self._typed(at, change["new"]), names="value")
-            slider.observe(lambda change, at=at: self._slid(at, change["new"]), names="value")
-            self.entries.append(entry)
-            self.sliders.append(slider)
-            self.marks.append(widgets.HTML())
-        rows = [
-            widgets.HBox(list(row), layout=ROW)
-            for row in zip(self.entries, self.sliders, self.marks, strict=True)
-        ]  # fmt: skip
-        self.box = widgets.VBox([self._quantity, *rows])
+        self.fields = [self._field(at) for at in GUESSED_AT]
+        self.box = widgets.VBox([self._quantity, *(field.box for field in self.fields)])
+
+    def _field(self, at):
+        console = self.console
+        return SlidField(
+            throttle_name(at), self._read, lambda value: console.guess(self.quantity, at, value),
+            system=lambda: console.system, words=lambda value: words_of(value, self._kind, console.system),
+            steps=_GUESS_STEPS, at=lambda step: self._top * step / _GUESS_STEPS,
+            place=lambda value: round(min(value / self._top, 1.0) * _GUESS_STEPS),
+            width="270px", label_width="120px", slider="260px",
+        )  # fmt: skip
+
+    @property
+    def _kind(self):
+        return QUANTITIES[self.quantity][1]
+
+    @property
+    def _top(self):
+        return guess_top(self.console.rig, self.quantity)
 
     @property
     def quantity(self):
@@ -208,42 +209,15 @@ class _Guess:
 
     def show(self):
         """Write the guesses into the fields, and show them only while there is something to guess."""
-        console, kind = self.console, QUANTITIES[self.quantity][1]
-        held = console.guesses[self.quantity]
+        console, held = self.console, self.console.guesses[self.quantity]
         self.box.layout.display = None if console.covered or any(console.guesses.values()) else "none"
-        self._quiet = True
-        try:
-            for at, entry, slider in zip(GUESSED_AT, self.entries, self.sliders, strict=True):
-                value = held.get(at)
-                entry.value = "" if value is None else words_of(value, kind, console.system)
-                share = 0.0 if value is None else value / guess_top(console.rig, self.quantity)
-                slider.value = round(min(share, 1.0) * _GUESS_STEPS)
-        finally:
-            self._quiet = False
+        for at, field in zip(GUESSED_AT, self.fields, strict=True):
+            field.show(held.get(at))
 
     def _switched(self):
-        for mark in self.marks:
-            mark.value = ""
+        for field in self.fields:
+            field.refuse(None)
         self.console._redraw()
 
-    def _typed(self, at, typed):
-        if self._quiet:
-            return
-        mark = self.marks[GUESSED_AT.index(at)]
-        mark.value = ""
-        try:
-            self.console.guess(self.quantity, at, self._with_unit(typed.strip()) or None)
-        except JetlibError as error:
-            mark.value = beside(f"Not used: {error}", "wrong")
-
-    def _with_unit(self, typed):
-        """A bare number is in the unit that is shown: nobody who calls out a guess says it."""
-        bare = typed.replace(",", "").replace(".", "", 1)
-        if not (bare.isascii() and bare.isdigit()):
-            return typed
-        return f"{typed} {unit_label(QUANTITIES[self.quantity][1], self.console.system)}"
-
-    def _slid(self, at, step):
-        if not self._quiet:
-            self.marks[GUESSED_AT.index(at)].value = ""
-            self.console.guess(self.quantity, at, guess_top(self.console.rig, self.quantity) * step / _GUESS_STEPS)
+    def _read(self, typed):
+        return amount(typed, self._kind, self.console.system) if typed.strip() else None

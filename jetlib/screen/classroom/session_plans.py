@@ -9,6 +9,7 @@ from jetlib.course.classroom.session_plan import clock, minute_of_day, plans, re
 from jetlib.course.pages.contents import lessons, page
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.session_clock import clock_picture
+from jetlib.screen.controls.fields import ReadField
 from jetlib.screen.controls.pieces import WIDE, beside, bundle, button, folded, framed, heading, spoken
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
 from jetlib.units import SYSTEMS
@@ -63,12 +64,10 @@ class SessionPlans:
         layout = {"width": "640px", "max_width": "100%"}
         self._plan = widgets.Dropdown(options=options, value=plan, description="Plan", style=WIDE, layout=layout)
         self._plan.observe(lambda change: self.choose(change["new"]), names="value")
-        self._start = widgets.Text(
-            value=start, description="Begins at", placeholder="9:00", continuous_update=False, style=WIDE,
-            layout={"width": "230px", "max_width": "100%"},
-        )  # fmt: skip
-        self._start.observe(lambda change: self._typed_start(change["new"]), names="value")
-        self._wrong_start = widgets.HTML()
+        self._begins = ReadField(
+            "Begins at", minute_of_day, self._begin_at, value=start, hint="9:00", width="230px", label_width="initial"
+        )
+        self._start, self._wrong_start = self._begins.entry, self._begins.error
         self._step = widgets.Dropdown(description="Step", style=WIDE, layout=layout)
         self._step.observe(self._chose_step, names="value")
         self._about, self._clock, self._large, self._list = (widgets.HTML() for _ in range(4))
@@ -109,13 +108,8 @@ class SessionPlans:
         self.system = change["new"]
         self._show()
 
-    def _typed_start(self, typed):
-        try:
-            self.start = minute_of_day(typed)
-        except JetlibError as problem:
-            self._wrong_start.value = beside(f"Not used: {problem}", "wrong")
-            return
-        self._wrong_start.value = ""
+    def _begin_at(self, minute):
+        self.start = minute
         self._show()
 
     def _show(self):

@@ -15,6 +15,7 @@ from jetlib.screen.classroom.vote_fields import VoteFields
 from jetlib.screen.classroom.vote_picture import large, line_picture, tally_words, vote_picture
 from jetlib.screen.controls.pieces import beside, bundle, folded, framed, heading, paragraphs, spoken
 from jetlib.screen.drawing.large import wide
+from jetlib.units.refusal import page_words
 
 _FIRST = "02-double-flow"
 _HIGH = 84  # hundredths of the window that the question may take
@@ -123,7 +124,7 @@ class RoomVote:
         try:
             self.vote = change()
         except JetlibError as problem:
-            words = str(problem)
+            words = page_words(problem, self.system)
             self._say(f"{words[:1].upper()}{words[1:]}.")
             self.show()
             return False

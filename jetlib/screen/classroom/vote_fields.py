@@ -9,18 +9,22 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.vote import MOST_OPTIONS, is_prediction, titles
 from jetlib.course.classroom.vote_file import MOST_VOTES
 from jetlib.course.pages.contents import pages
-from jetlib.screen.controls.pieces import WIDE, beside, button, heading, spoken
+from jetlib.errors import JetlibError
+from jetlib.screen.controls.fields import Quiet, line, marked
+from jetlib.screen.controls.pieces import WIDE, button, heading, spoken
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE
 from jetlib.units import SYSTEMS
+from jetlib.units.entry import count
+from jetlib.units.refusal import page_words
 
 _LONGEST_TAPE = 300
 
 
-class VoteFields:
+class VoteFields(Quiet):
     """The controls for a RoomVote. `box` holds them all; `quiet` is on while they are written to and not typed in."""
 
     def __init__(self, room, name):
-        self.room, self.quiet = room, False
+        self.room = room
         self.tape = (0,) * MOST_OPTIONS
         self.picture, self.answer, self.trainer = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self.said, self.kept = widgets.HTML(spoken("")), widgets.HTML()
@@ -52,14 +56,11 @@ class VoteFields:
 
     def open(self, vote, asked):
         """Show which question is up; what was typed on the keys so far is in the count, and the field begins anew."""
-        self.quiet = True
-        try:
+        with self.quietly():
             self.lesson.value = asked.lesson
             self.name.options = titles(asked.lesson)
             self.name.value = vote.question
             self.people.value = str(vote.people or "")
-        finally:
-            self.quiet = False
         self.counters.children = tuple(self._rows[: asked.count])
         self._buttons[-1].disabled = is_prediction(vote.question)
         self.fresh_tape()
@@ -67,22 +68,17 @@ class VoteFields:
     def fresh_tape(self):
         """Begin the keys anew."""
         self.tape = (0,) * self.room.asked.count
-        self._write(self.tape_field, "")
+        with self.quietly():
+            self.tape_field.value = ""
         self.wrong_count.value = ""
 
     def show(self, tally, *, shut):
         """Write the tally to the counters; shut: nothing is counted any more."""
-        for field, hands in zip(self.counts, tally, strict=False):
-            self._write(field, str(hands))
+        with self.quietly():
+            for field, hands in zip(self.counts, tally, strict=False):
+                field.value = str(hands)
         for field in (*self.counts, self.tape_field):
             field.disabled = shut
-
-    def _write(self, field, value):
-        self.quiet = True
-        try:
-            field.value = value
-        finally:
-            self.quiet = False
 
     # --- making them ---
 
@@ -92,20 +88,22 @@ class VoteFields:
         self.units.observe(lambda change: self.room.use_units(change["new"]), names="value")
         lessons = [(each.name, each.number) for each in pages() if each.number in bank.lessons()]
         self.lesson = widgets.Dropdown(options=lessons, value=name[:2], description="Lesson", style=WIDE)
-        self.lesson.observe(self._chose_lesson, names="value")
+        self.heard(self.lesson, lambda number: self.room.put(titles(number)[0][1]))
         self.name = widgets.Dropdown(options=titles(name[:2]), value=name, description="Question", style=WIDE)
         self.name.layout = {"width": "480px", "max_width": "100%"}
-        self.name.observe(self._chose, names="value")
+        self.heard(self.name, lambda name: self.room.put(name) if name is not None else None)
 
     def _make_counters(self):
-        self.counts = [_entry(f"Hands for {at + 1}", "0", "190px") for at in range(MOST_OPTIONS)]
+        self.counts = [
+            line(f"Hands for {at + 1}", hint="0", width="190px", label_width="initial") for at in range(MOST_OPTIONS)
+        ]
         for at, field in enumerate(self.counts):
-            field.observe(lambda change, at=at: self._typed_count(at, change["new"]), names="value")
+            self.heard(field, lambda typed, at=at: self._typed_count(at, typed))
         self._rows = [self._counter(at) for at in range(MOST_OPTIONS)]
         self.counters = widgets.HBox(layout=ROW)
-        self.tape_field = _entry("Count here", "a key 1 to 5 for each hand", "440px")
+        self.tape_field = line("Count here", hint="a key 1 to 5 for each hand", width="440px", label_width="initial")
         self.tape_field.continuous_update = True
-        self.tape_field.observe(self._typed_tape, names="value")
+        self.heard(self.tape_field, self._typed_tape)
 
     def _counter(self, at):
         less = button("−", lambda: self.room.add(at, -1), hint=f"One hand fewer for {at + 1}")
@@ -126,54 +124,42 @@ class VoteFields:
         self.hide = widgets.Checkbox(value=False, description="No bars before the answer", indent=False)
         self.hide.layout = {"width": "auto", "max_width": "100%"}
         self.hide.observe(lambda _: self.room.show(), names="value")
-        self.people = _entry("People in the room", "such as 12", "300px")
-        self.people.observe(self._typed_people, names="value")
-        self.session = _entry("Name of the session", "today's date", "360px")
-        self.place = _entry("Folder for it", "empty: beside the progress", "420px")
+        self.people = line("People in the room", hint="such as 12", width="300px", label_width="initial")
+        self.heard(self.people, self._typed_people)
+        self.session = line("Name of the session", hint="today's date", width="360px", label_width="initial")
+        self.place = line("Folder for it", hint="empty: beside the progress", width="420px", label_width="initial")
         for field in (self.session, self.place):
             field.observe(self._typed_place, names="value")
 
     # --- what is typed and chosen ---
 
-    def _chose_lesson(self, change):
-        if not self.quiet:
-            self.room.put(titles(change["new"])[0][1])
-
-    def _chose(self, change):
-        if not self.quiet and change["new"] is not None:
-            self.room.put(change["new"])
-
     def _typed_count(self, at, typed):
-        if self.quiet or at >= self.room.asked.count:
-            return
-        hands = whole(typed)
-        if hands is None:
-            self.wrong_count.value = beside(f"Not used: write a whole number from 0 to {MOST_VOTES}.", "wrong")
+        if at >= self.room.asked.count:
             return
         tally = list(self.room.vote.now)
-        tally[at] = hands
+        try:
+            tally[at] = count(typed, 0, MOST_VOTES)
+        except JetlibError as error:
+            self.wrong_count.value = marked(error)
+            return
         self.room.count(tally)
 
-    def _typed_tape(self, change):
+    def _typed_tape(self, typed):
         """Each figure from 1 up is a hand; what is taken off the end is taken back."""
-        if self.quiet:
-            return
-        typed, keys = change["new"], [str(at + 1) for at in range(self.room.asked.count)]
+        keys = [str(at + 1) for at in range(self.room.asked.count)]
         if len(typed) > _LONGEST_TAPE or any(sign not in (*keys, " ") for sign in typed):
-            self.wrong_count.value = beside(f"Not used: type {keys[0]} to {keys[-1]}, a key for each hand.", "wrong")
+            self.wrong_count.value = marked(f"type {keys[0]} to {keys[-1]}, a key for each hand.")
             return
         tape = tuple(typed.count(key) for key in keys)
         tally = [max(now - was + new, 0) for now, was, new in zip(self.room.vote.now, self.tape, tape, strict=True)]
         if self.room.count(tally):
             self.tape = tape
 
-    def _typed_people(self, change):
-        if self.quiet:
-            return
-        people = whole(change["new"]) if change["new"].strip() else 0
-        if people is None:
-            words = f"Not used: write a whole number up to {MOST_VOTES}, or nothing."
-            self.wrong_people.value = beside(words, "wrong")
+    def _typed_people(self, typed):
+        try:
+            people = count(typed, 0, MOST_VOTES) if typed.strip() else 0
+        except JetlibError as error:
+            self.wrong_people.value = marked(f"{page_words(error)}, or nothing")
             return
         self.wrong_people.value = ""
         self.room.invite(people)
@@ -182,18 +168,6 @@ class VoteFields:
         try:
             self.room.keep_in(self.session.value.strip(), self.place.value.strip())
         except (ValueError, OSError, RuntimeError) as problem:
-            self.wrong_place.value = beside(f"Not used: {problem}.", "wrong")
+            self.wrong_place.value = marked(problem)
             return
         self.wrong_place.value = ""
-
-
-def whole(typed):
-    """A whole number that a count can be, or None."""
-    typed = typed.strip()
-    fits = typed.isascii() and typed.isdigit() and len(typed) < 5 and int(typed) <= MOST_VOTES
-    return int(typed) if fits else None
-
-
-def _entry(label, hint, width):
-    layout = {"width": width, "max_width": "100%"}
-    return widgets.Text(description=label, placeholder=hint, continuous_update=False, style=WIDE, layout=layout)

@@ -20,20 +20,24 @@ from jetlib.rig.diagnosis.readings import (
     SpeedReading,
 )
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
-from jetlib.screen.controls.pieces import BORDER, WRAPPED, beside, bundle, heading, spoken
+from jetlib.screen.controls.fields import ReadField, choice
+from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, heading, spoken
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
 from jetlib.units import SYSTEMS
 from jetlib.units import text as words_of
+from jetlib.units.entry import timed_flow, understood
+from jetlib.units.refusal import page_words
 
 _NOT_DONE = "not looked"
 _WIDE = "250px"  # three columns of it fit beside each other
 
 
 class _Number(NamedTuple):
-    """A field for a number: its label, how to make a reading of what is typed."""
+    """A field for a number: its label, how to make a reading of what is typed, and what it is typed as."""
 
     label: str
     make: object
+    kind: str = "pressure"
 
 
 class _Look(NamedTuple):
@@ -49,11 +53,7 @@ def _gauge(throttle, **more):
 
 
 def _bucket(place):
-    def make(typed):
-        volume, apart, time = str(typed).partition(" in ")
-        return BucketTest(volume=volume, time=time, place=place) if apart else BucketTest(flow=typed, place=place)
-
-    return make
+    return lambda typed: BucketTest(place=place, **timed_flow(typed))
 
 
 def _stream(throttle):
@@ -67,10 +67,10 @@ FIELDS = {
     "gauge_full": _Number("Gauge at full throttle", _gauge("full")),
     "second_gauge": _Number("Second gauge, full", _gauge("full", second_gauge=True)),
     "gauge_open": _Number("Gauge, nozzle off, full", _gauge("full", nozzle_off=True)),
-    "speed": _Number("Pump speed, full", lambda typed: SpeedReading(typed)),
-    "flow_open": _Number("Bucket, open hose, full", _bucket("open hose")),
-    "flow_nozzle": _Number("Flow at the nozzle, full", _bucket("nozzle")),
-    "flow_return": _Number("Bucket at return, full", _bucket("tank return")),
+    "speed": _Number("Pump speed, full", SpeedReading, "speed"),
+    "flow_open": _Number("Bucket, open hose, full", _bucket("open hose"), "bucket"),
+    "flow_nozzle": _Number("Flow at the nozzle, full", _bucket("nozzle"), "bucket"),
+    "flow_return": _Number("Bucket at return, full", _bucket("tank return"), "bucket"),
     "stream_idle": _Look("Tank return at idle", _STREAM, _stream("idle")),
     "stream_half": _Look("Tank return at half", _STREAM, _stream("half")),
     "stream_full": _Look("Tank return at full", _STREAM, _stream("full")),
@@ -108,8 +108,8 @@ class DiagnosisConsole:
             raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(demo_rigs())}")
         self.system, self.readings, self.diagnosis, self.picture = system, {}, None, None
         self._quiet = False
-        self._rig = _dropdown("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], rig, "440px")
-        self._known = _dropdown("How well known", list(_KNOWN), _KNOWN[0][1], "440px")
+        self._rig = choice("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], rig, width="440px")
+        self._known = choice("How well known", _KNOWN, _KNOWN[0][1], width="440px")
         self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
         self._units.style.button_width = "70px"
         self._fields = {name: _Field(self, name, made) for name, made in FIELDS.items()}
@@ -169,7 +169,7 @@ class DiagnosisConsole:
     def _switch(self):
         self.system = self._units.value
         for field in self._fields.values():
-            field.show_units()
+            field.show_units(self.readings.get(field.name))
         self._redraw()
 
     def _redraw(self):
@@ -177,7 +177,7 @@ class DiagnosisConsole:
         try:
             self.diagnosis = diagnose(_loaded(self._rig.value), readings, spread=self._known.value)
         except JetlibError as error:
-            self._words.value = spoken(f"This cannot be worked out: {error}")
+            self._words.value = spoken(f"This cannot be worked out: {page_words(error, self.system)}")
             return
         self.picture = diagnosis_picture(self.diagnosis, self.system)
         self._image.value = f'<div style="overflow-x:auto">{self.picture.svg()}</div>'
@@ -187,53 +187,35 @@ class DiagnosisConsole:
         return bundle(self.box, self.picture.words, self.picture.image())
 
 
-class _Field:
-    """One field: an entry for a number, or a list of what can be seen."""
+class _Field(ReadField):
+    """One field: an entry for a number, or a list of what can be seen; "" for nothing read."""
 
     def __init__(self, console, name, made):
         self.console, self.name, self.made = console, name, made
-        self.error, self.quiet = widgets.HTML(), False
+        super().__init__(
+            made.label, self._reading, lambda reading: console.changed(name, reading), system=lambda: console.system,
+            beside=False, width=_WIDE,
+        )  # fmt: skip
         if isinstance(made, _Look):
             options = [(_NOT_DONE, ""), *((words, words) for words in made.seen)]
-            self.entry = _dropdown(made.label, options, "", _WIDE)
-        else:
-            self.entry = widgets.Text(
-                description=made.label,
-                continuous_update=False,
-                style=_LABEL,
-                layout={"width": _WIDE, "max_width": "100%"},
-            )
-        self.entry.observe(lambda change: self._given(change["new"]), names="value")
-        self.box = widgets.VBox([self.entry, self.error])
+            self.entry = choice(made.label, options, "", width=_WIDE)
+            self.box.children = (self.entry, self.error)
+            self.heard(self.entry, self._typed)
 
-    def put(self, value):
-        self.entry.value = value
-
-    def show_units(self):
-        reading = self.console.readings.get(self.name)
+    def show_units(self, reading):
         if isinstance(self.made, _Number) and reading is not None:
-            self.quiet = True
-            self.entry.value = words_of(reading.value, reading.kind, self.console.system)
-            self.quiet = False
+            self.show(words_of(reading.value, reading.kind, self.console.system))
 
-    def _given(self, value):
-        if self.quiet:
-            return
-        self.error.value, reading = "", None
-        if value.strip():
-            try:
-                reading = self.made.make(value.strip())
-            except JetlibError as error:
-                self.error.value = beside(f"Not used: {error}", "wrong")
-        self.console.changed(self.name, reading)
+    def refuse(self, error):
+        super().refuse(error)
+        if error is not None:
+            self.console.changed(self.name, None)
 
-
-_LABEL = {"description_width": "150px"}
-
-
-def _dropdown(label, options, value, width):
-    layout = {"width": width, "max_width": "100%"}
-    return widgets.Dropdown(options=options, value=value, description=label, style=_LABEL, layout=layout)
+    def _reading(self, typed):
+        if not typed.strip():
+            return None
+        kind = getattr(self.made, "kind", None)
+        return understood(typed, kind, self.console.system, self.made.make)[1]
 
 
 @lru_cache(maxsize=8)

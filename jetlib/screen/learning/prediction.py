@@ -10,10 +10,10 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.exercises.prediction import POINTS, PredictedChoice, PredictedCurve, PredictedNumber
 from jetlib.course.progress.progress import current
+from jetlib.screen.controls.fields import SlidField
 from jetlib.screen.controls.pieces import (
     BORDER,
     WRAPPED,
-    beside,
     bundle,
     button,
     choices,
@@ -28,7 +28,7 @@ from jetlib.screen.controls.pieces import (
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import SYSTEMS, from_si, text, unit_label
-from jetlib.units.kinds import KINDS
+from jetlib.units.entry import amount
 
 _STEPS = 100  # of a point's slider
 _WIDTH, _HEIGHT = 640, 300
@@ -86,7 +86,7 @@ class PredictionConsole:
         """Commit what is in the fields, or `reply`. Returns the Guess, or the Verdict that says why it cannot be."""
         if not self._open:
             return Verdict("unreadable", "It is locked.")
-        value = self.prediction.read(self.fields.reply() if reply is None else reply)
+        value = self.prediction.read(self.fields.reply() if reply is None else reply, self.system)
         if isinstance(value, Verdict):
             self._said.value = spoken(value.words, value.status)
             return value
@@ -164,14 +164,15 @@ def _day(time):
 
 class _NumberFields:
     def __init__(self, asked, console):
-        self.entry = entry("Your prediction", KINDS[asked.kind].wants, console.lock)
-        self.box = self.entry
+        self.asked = asked
+        self.box = self.entry = entry("Your prediction", "", console.lock)
 
     def reply(self):
         return self.entry.value
 
     def show(self, system):
         """What was typed stays as it was typed."""
+        self.entry.placeholder = unit_label(self.asked.kind, system)
 
     def shut(self, shut):
         self.entry.disabled = shut
@@ -203,33 +204,31 @@ class _CurveFields:
     def __init__(self, asked, console):
         self.asked, self.console = asked, console
         self.points = [None] * POINTS
-        self._quiet = False
-        self.entries = [widgets.Text(continuous_update=False, layout={"width": "340px"}) for _ in asked.xs]
-        self.sliders = [
-            widgets.IntSlider(value=0, min=0, max=_STEPS, readout=False, layout={"width": "240px"}) for _ in asked.xs
-        ]
-        self.marks = [widgets.HTML() for _ in asked.xs]
+        self.fields = [self._field(at) for at in range(POINTS)]
+        self.entries, self.sliders, self.marks = zip(*((f.entry, f.slider, f.error) for f in self.fields), strict=True)
         self.picture = widgets.HTML()
-        for at in range(POINTS):
-            self.entries[at].style.description_width = "190px"
-            self.entries[at].observe(lambda change, at=at: self._typed(at, change["new"]), names="value")
-            self.sliders[at].observe(lambda change, at=at: self._slid(at, change["new"]), names="value")
-        rows = zip(self.entries, self.sliders, self.marks, strict=True)
-        self.box = widgets.VBox([self.picture, *(widgets.HBox(list(row), layout=WRAPPED) for row in rows)])
+        self.box = widgets.VBox([self.picture, *(field.box for field in self.fields)])
+
+    def _field(self, at):
+        kind, top = self.asked.y[1], self.asked.top
+        return SlidField(
+            "", self._read, lambda value: self._set(at, value), system=lambda: self.console.system,
+            words=lambda value: text(value, kind, self.console.system), steps=_STEPS,
+            at=lambda step: top * step / _STEPS, place=lambda value: round(value / top * _STEPS),
+            width="340px", label_width="190px", slider="240px",
+        )  # fmt: skip
+
+    def _read(self, typed):
+        return amount(typed, self.asked.y[1], self.console.system, low=0.0, high=self.asked.top) if typed else None
 
     def reply(self):
         return [point if point is not None else "" for point in self.points]
 
     def show(self, system):
-        self._quiet = True
-        try:
-            for at, (x, point) in enumerate(zip(self.asked.xs, self.points, strict=True)):
-                self.entries[at].description = f"{self.asked.y[0]} at {text(x, self.asked.x[1], system)}"
-                self.entries[at].placeholder = KINDS[self.asked.y[1]].wants
-                self.entries[at].value = "" if point is None else text(point, self.asked.y[1], system)
-                self.sliders[at].value = 0 if point is None else round(point / self.asked.top * _STEPS)
-        finally:
-            self._quiet = False
+        for field, x, point in zip(self.fields, self.asked.xs, self.points, strict=True):
+            field.entry.description = f"{self.asked.y[0]} at {text(x, self.asked.x[1], system)}"
+            field.entry.placeholder = unit_label(self.asked.y[1], system)
+            field.show(point)
         self._draw()
 
     def shut(self, shut):
@@ -237,23 +236,9 @@ class _CurveFields:
             widget.disabled = shut
         self._draw()
 
-    def _typed(self, at, typed):
-        if self._quiet:
-            return
-        value = self.asked.read_point(typed)
-        refused = isinstance(value, Verdict)
-        self.marks[at].value = beside(value.words) if refused and value.status != "not attempted" else ""
-        if not refused:
-            self._set(at, value)
-
-    def _slid(self, at, step):
-        if not self._quiet:
-            self._set(at, self.asked.top * step / _STEPS)
-
     def _set(self, at, value):
         self.points[at] = value
-        self.marks[at].value = ""
-        self.show(self.console.system)
+        self._draw()
 
     def _draw(self):
         drawn = self.points

@@ -13,6 +13,7 @@ from jetlib.course.store.locked_folder import chosen_home
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, entry, framed, heading, paragraphs, spoken
 from jetlib.screen.learning.practice import PracticeConsole
+from jetlib.units.refusal import page_words
 
 _WAITING = "Once this notebook has been run, it shows here how far you have got and three exercises to warm up with."
 
@@ -92,7 +93,7 @@ class ProgressConsole:
         try:
             self._say(f"Written to {self.progress.export(self._path.value.strip() or '.', self._label.value)}.")
         except (JetlibError, ValueError) as error:
-            self._say(f"Not written. {error}")
+            self._say(f"Not written. {page_words(error)}")
 
     def delete(self):
         """Delete all progress, if the box is ticked."""
@@ -103,7 +104,7 @@ class ProgressConsole:
         try:
             self.progress.delete()
         except JetlibError as error:
-            self._say(f"Not deleted. {error}")
+            self._say(f"Not deleted. {page_words(error)}")
             return
         self._warm_up.children = ()
         self._show()

@@ -10,9 +10,14 @@ import ipywidgets as widgets
 
 from jetlib.course.exercises import FillTable, MultipleChoice, Numeric, Ordering, SingleChoice
 from jetlib.screen.controls.pieces import WIDE, WRAPPED, beside, choices, entry
-from jetlib.units.kinds import KINDS
+from jetlib.units import unit_label
 
 _PLACES = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth")
+
+
+def unit_hint(kind, system):
+    """What an empty field says: the unit that a number without one is taken in."""
+    return unit_label(kind, system) or "a number"
 
 
 def fields_for(variant, system, submit):
@@ -23,14 +28,15 @@ def fields_for(variant, system, submit):
 
 class _NumberField:
     def __init__(self, variant, system, submit):
-        self.entry = entry("Your answer", KINDS[variant.exercise.kind].wants, submit)
-        self.box = self.entry
+        self.kind = variant.exercise.kind
+        self.box = self.entry = entry("Your answer", unit_hint(self.kind, system), submit)
 
     def reply(self):
         return self.entry.value
 
     def show(self, system):
         """What was typed stays as it was typed."""
+        self.entry.placeholder = unit_hint(self.kind, system)
 
     def mark(self, verdict):
         """The verdict stands close by."""
@@ -122,7 +128,7 @@ class _TableField:
         self.variant = variant
         exercise = variant.exercise
         self.table = widgets.HTML()
-        self.entries = [entry("", KINDS[kind].wants, submit) for kind in exercise.kinds()]
+        self.entries = [entry("", unit_hint(kind, system), submit) for kind in exercise.kinds()]
         self.marks = [widgets.HTML() for _ in self.entries]
         rows = [widgets.HBox([one, mark], layout=WRAPPED) for one, mark in zip(self.entries, self.marks, strict=True)]
         self.box = widgets.VBox([self.table, *rows])

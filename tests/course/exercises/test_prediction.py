@@ -57,7 +57,8 @@ def test_a_number():
     value = asked.read("2000 psi")
     assert asked.compare(value, "US") == "You said 2000 psi; it is 3120 psi: about a third low."
     assert asked.compare(value, "metric") == "You said 138 bar; it is 215 bar: about a third low."
-    assert asked.read("2000").status == "unit missing"
+    assert asked.read("2000", "US") == pytest.approx(2000 * 6894.757)  # psi, NIST SP 811
+    assert asked.read("138", "metric") == pytest.approx(138e5)
     assert asked.read("20 gpm").status == "wrong kind"
 
 

@@ -67,7 +67,7 @@ def test_what_was_done_is_there_the_next_time(folder):
 
 def test_only_tries_count(folder):
     progress = Progress(folder)
-    for status in ("not attempted", "unit missing", "wrong kind", "unreadable"):
+    for status in ("not attempted", "wrong kind", "unreadable"):
         progress.attempt("02-areas-add", 1, Verdict(status, ""))
     assert progress.record.events == ()
     assert not folder.exists()

@@ -21,6 +21,7 @@ from jetlib.screen.bench.entries.part_entries import (
     new_part,
     value_of,
 )
+from jetlib.units.entry import understood
 
 # --- from a rig -------------------------------------------------------------------------------------
 
@@ -196,9 +197,18 @@ def pending_places(form):
     return found
 
 
-def why_pending(form, place):
-    """The JetlibError of what stands pending at a place, or None when it would do."""
-    return _tried(form, place, shown_at(form, place))[1]
+def why_pending(form, place, system="US"):
+    """The JetlibError of what stands pending at a place, or None when it would do; numbers in the units of the page."""
+
+    def meaning(typed):
+        error = _tried(form, place, typed)[1]
+        if error is not None:
+            raise error
+
+    try:
+        understood(shown_at(form, place), field_at(place).kind, system, meaning)
+    except JetlibError as error:
+        return error
 
 
 def with_part(form, part, texts):

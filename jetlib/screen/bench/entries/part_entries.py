@@ -7,6 +7,7 @@ from typing import NamedTuple
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS, from_si, si, unit_label
+from jetlib.units.entry import count, empty
 from jetlib.units.kinds import KINDS
 
 MOST = {"hoses": 10, "fittings": 10, "jets": 6}
@@ -186,18 +187,12 @@ def value_of(field, typed):
     if not typed:
         if field.optional:
             return None
-        raise JetlibError("this can't be left empty" + _such_as(field.kind))
+        raise empty(field.kind)
     if field.kind == "count":
-        if not (typed.isascii() and typed.isdigit() and len(typed) < 4 and 0 <= int(typed) <= 100):
-            raise JetlibError(f"{typed[:20]!r} will not do; write a whole number from 0 to 100")
-        return int(typed)
+        return count(typed, 0, 100)
     return _number(typed, field.kind, field.label.lower())
 
 
 @lru_cache(maxsize=1024)
 def _number(typed, kind, label):
     return si(typed, kind, field=label)
-
-
-def _such_as(kind):
-    return f"; write such as {KINDS[kind].example}" if kind in KINDS else ""

@@ -55,10 +55,10 @@ def _amount(kind, label, *, optional=False, least=None):
         if not typed:
             if optional:
                 return None
-            raise JetlibError("this can't be left empty")
+            raise entry.empty(kind)
         value = si(typed, kind, field=label.lower())
         if least is not None and not value > least:
-            raise JetlibError(f"{typed[:20]} will not do; write more than nothing, such as {entry.example(kind, 'US')}")
+            raise JetlibError(f"{typed[:20]} will not do here: it must be more than nothing")
         return value
 
     return meaning

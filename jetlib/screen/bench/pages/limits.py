@@ -16,6 +16,7 @@ from jetlib.screen.bench.pages.map import hose_name
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import text as words_of
+from jetlib.units.refusal import page_words
 
 ROWS = (("tank", "refill"), ("pipe", "run", "fall"), ("way", "bends", "debris"))
 _NEAR_RATING = 0.9  # of the working pressure; common practice, no source
@@ -35,7 +36,7 @@ def draw(state):
         rows.append(_reach_row(there, system))
         more = [*there.hose_cautions, *there.cautions[-2:]]
     except JetlibError as error:
-        rows.append(("none", "reach", f"can't be told: {error}"))
+        rows.append(("none", "reach", f"can't be told: {page_words(error, state.system)}"))
     rows += [_tank_row(found, drain, system), _heat_row(found, system), _flush_row(state, drain, point, system)]
     words = ". ".join(f"{_MARKS[level][0]}: {name}, {told}".rstrip(".") for level, name, told in rows) + "."
     told = [each.replace("enter its weight", "write it under Weight") for each in (*found.cautions, *more)]

@@ -19,10 +19,13 @@ from jetlib.screen.classroom.hidden_fault.page import (
 )
 from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel
 from jetlib.screen.classroom.hidden_fault.team import TeamRow
+from jetlib.screen.controls.fields import choice, line
 from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoken
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.drawing.large import BORDER, CHECKS, CLASS, ROW, STYLE, wide
 from jetlib.units import SYSTEMS
+from jetlib.units.entry import count
+from jetlib.units.refusal import page_words
 
 _ONE_FAULT = "There is one fault at a time, or none: two at once are not in the drill."
 
@@ -62,7 +65,7 @@ class HiddenFaultConsole:
             number = new_seed() if not typed.strip() else read_seed(typed)
             hunt = seeded_hunt(self._rig(), number, costs=self._costs.costs)
         except JetlibError as error:
-            self._say(f"No drill: {error}", "wrong")
+            self._say(f"No drill: {page_words(error, self.system)}", "wrong")
             return
         self._begin(hunt)
 
@@ -71,7 +74,7 @@ class HiddenFaultConsole:
         try:
             hunt = secret_hunt(self._rig(), name, size, costs=self._costs.costs)
         except JetlibError as error:
-            return str(error)
+            return page_words(error, self.system)
         self._begin(hunt)
         return ""
 
@@ -139,7 +142,7 @@ class HiddenFaultConsole:
         try:
             self._say(f"The scores are in {self.board.save_csv(place)}.")
         except JetlibError as error:
-            self._say(f"Not saved: {error}", "wrong")
+            self._say(f"Not saved: {page_words(error)}", "wrong")
 
     def begin_scores_anew(self):
         """All points back to none; the drill under way stays."""
@@ -198,17 +201,14 @@ class HiddenFaultConsole:
         self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=self.system, description="Units")
         self._units.style.button_width = "100px"
         self._units.observe(self._switch_units, names="value")
-        self._choice = widgets.Dropdown(
-            options=rig_options(), value=rig, description="Rig", style={"description_width": "40px"},
-            layout={"width": "330px", "max_width": "100%"},
-        )  # fmt: skip
-        self._file = _text("or a rig file", "path; empty for the list", "420px", "110px")
-        self._seed = _text("Seed", "empty: a new one", "230px", "50px")
-        self._teams = _text("Teams", "two to six labels, commas between", "560px", "70px")
+        self._choice = choice("Rig", rig_options(), rig, width="330px", label_width="40px")
+        self._file = line("or a rig file", hint="path; empty for the list", width="420px", label_width="110px")
+        self._seed = line("Seed", hint="empty: a new one", width="230px", label_width="50px")
+        self._teams = line("Teams", hint="two to six labels, commas between", width="560px", label_width="70px")
         self._teams.observe(lambda change: self._named_teams(change["new"]), names="value")
-        self._budget = _text("Minutes", "45", "150px", "80px")
+        self._budget = line("Minutes", hint="45", width="150px", label_width="80px")
         self._budget.observe(lambda change: self._set_minutes(change["new"]), names="value")
-        self._csv = _text("Scores to", f"a folder, or a file such as {CSV_NAME}", "480px", "90px")
+        self._csv = line("Scores to", hint=f"a folder, or a file such as {CSV_NAME}", width="480px", label_width="90px")
         self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
         self._log, self._told, self._scores, self._kept = (widgets.HTML() for _ in range(4))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
@@ -272,7 +272,7 @@ class HiddenFaultConsole:
         try:
             teams = read_teams(typed.split(","))
         except JetlibError as error:
-            self._say(f"Not used: {error}", "wrong")
+            self._say(f"Not used: {page_words(error)}", "wrong")
             return
         if teams != self.board.teams:
             self.board.teams = teams
@@ -280,11 +280,11 @@ class HiddenFaultConsole:
             self._show()
 
     def _set_minutes(self, typed):
-        number = typed.strip().removesuffix("min").strip()
-        if not (number.isascii() and number.isdigit() and len(number) < 4 and 0 < int(number) <= 600):
-            self._say(f"Not used: the minutes of a room are a whole number from 1 to 600, not {typed[:20]!r}.", "wrong")
+        try:
+            self.minutes = float(count(typed.strip().removesuffix("utes").removesuffix("min"), 1, 600))
+        except JetlibError as error:
+            self._say(f"Not used: {page_words(error)}", "wrong")
             return
-        self.minutes = float(number)
         self._keep()
         self._show()
 
@@ -339,13 +339,3 @@ class HiddenFaultConsole:
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())
-
-
-def _text(label, hint, width, label_width):
-    return widgets.Text(
-        description=label,
-        placeholder=hint,
-        continuous_update=False,
-        style={"description_width": label_width},
-        layout={"width": width, "max_width": "100%"},
-    )

@@ -1,11 +1,17 @@
 """Two panels of the hidden fault: the trainer's, which keeps nothing that was typed, and the costs of the checks."""
 
+from functools import partial
+
 import ipywidgets as widgets
 
 from jetlib.course.classroom.hidden_fault.checks import hunt_checks
+from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.screen.controls.fields import ReadField, choice, line
 from jetlib.screen.controls.pieces import beside, button
 from jetlib.screen.drawing.large import ROW
+from jetlib.units.entry import amount
+from jetlib.units.refusal import page_words
 
 _MOST_MINUTES = 240.0
 _WARNING = (
@@ -21,14 +27,10 @@ class SecretPanel:
 
     def __init__(self, set_in_secret, faults):
         self._set, self._faults = set_in_secret, faults
-        self._cause = widgets.Dropdown(
-            options=[("choose \u2026", "")], description="Fault", style={"description_width": "60px"},
-            layout={"width": "560px", "max_width": "100%"},
-        )  # fmt: skip
-        self._size = widgets.Password(
-            description="Size, %", placeholder="empty: its usual size", style={"description_width": "80px"},
-            layout={"width": "330px", "max_width": "100%"},
-        )  # fmt: skip
+        self._cause = choice("Fault", [("choose \u2026", "")], "", width="560px", label_width="60px")
+        self._size = line(
+            "Size, %", hint="empty: its usual size", width="330px", label_width="80px", kind=widgets.Password
+        )
         self._wrong = widgets.HTML()
         buttons = [button("Set and hide", self.set), button("Close without setting", self.close)]
         self.box = widgets.VBox(
@@ -46,7 +48,7 @@ class SecretPanel:
         try:
             faults = self._faults()
         except ValueError as error:
-            faults, self._wrong.value = (), beside(str(error), "wrong")
+            faults, self._wrong.value = (), beside(page_words(error), "wrong")
         self._cause.options = [("choose \u2026", ""), *((fault.title, fault.name) for fault in faults)]
         self.box.layout.display = None
 
@@ -75,23 +77,21 @@ class CostSheet:
     """What each check costs, editable. costs: {key: minutes}; labels: {key: words}."""
 
     def __init__(self, changed):
-        self.labels, self.costs, self._changed, self._quiet = {}, {}, changed, False
+        self.labels, self.costs, self._changed = {}, {}, changed
         for name in demo_rigs():
             for key, check in hunt_checks(demo_rig(name)).items():
                 self.labels.setdefault(key, check.label)
                 self.costs.setdefault(key, float(check.minutes))
         order = sorted(self.labels, key=lambda key: self.costs[key])
         self.labels = {key: self.labels[key] for key in order}
-        self._entries, self._marks = {}, {}
+        self._fields = {}
         rows = [widgets.HTML("What each check costs, in minutes (<i>common practice, no source</i>). Write your own.")]
         for key in order:
-            entry = widgets.Text(
-                value=f"{self.costs[key]:g}", description=self.labels[key], continuous_update=False,
-                style={"description_width": "430px"}, layout={"width": "530px", "max_width": "100%"},
+            self._fields[key] = ReadField(
+                self.labels[key], _minutes, partial(self._typed, key), value=f"{self.costs[key]:g}", width="530px",
+                label_width="430px",
             )  # fmt: skip
-            entry.observe(lambda change, key=key: self._typed(key, change["new"]), names="value")
-            self._entries[key], self._marks[key] = entry, widgets.HTML()
-            rows.append(widgets.HBox([entry, self._marks[key]], layout=ROW))
+            rows.append(self._fields[key].box)
         self.box = widgets.VBox(rows, layout=_HIDDEN)
 
     def toggle(self):
@@ -104,20 +104,15 @@ class CostSheet:
             good = isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value <= _MOST_MINUTES
             if key in self.costs and good:
                 self.costs[key] = float(value)
-                self._quiet = True
-                self._entries[key].value = f"{value:g}"
-                self._quiet = False
+                self._fields[key].clear(f"{value:g}")
 
-    def _typed(self, key, typed):
-        if self._quiet:
-            return
-        number = typed.strip().removesuffix("min").strip()
-        plain = number.replace(".", "", 1)
-        good = plain.isascii() and plain.isdigit() and len(number) < 7 and float(number) <= _MOST_MINUTES
-        if not good:
-            words = f"Not used: {typed[:20]!r}; write minutes from 0 to {_MOST_MINUTES:g}, such as 5"
-            self._marks[key].value = beside(words, "wrong")
-            return
-        self._marks[key].value = ""
-        self.costs[key] = float(number)
+    def _typed(self, key, minutes):
+        self.costs[key] = minutes
         self._changed()
+
+
+def _minutes(typed):
+    """Minutes as a number; one without a unit is minutes."""
+    if not typed.strip():
+        raise JetlibError(f"nothing is typed; write minutes from 0 to {_MOST_MINUTES:g}, such as 5")
+    return amount(typed, "duration", low=0.0, high=60.0 * _MOST_MINUTES) / 60.0

