@@ -215,7 +215,11 @@ class _Field(ReadField):
         if not typed.strip():
             return None
         kind = getattr(self.made, "kind", None)
-        return understood(typed, kind, self.console.system, self.made.make)[1]
+        said, reading = understood(typed, kind, self.console.system, self.made.make)
+        if kind is not None and said != typed:
+            with self.quietly():
+                self.entry.value = said  # nobody is left guessing how it was read
+        return reading
 
 
 @lru_cache(maxsize=8)

@@ -124,9 +124,9 @@ def test_the_guess_comes_before_the_answer():
     page = console.picture.content + console.words + console._chart.value
     assert all(figure not in page for figure in figures)
     assert "how it is" not in console._chart.value
-    half = console._guess.entries[GUESSED_AT.index(0.5)]
+    half = console._guess.fields[GUESSED_AT.index(0.5)].entry
     half.value = "100 bar"
-    full = console._guess.sliders[GUESSED_AT.index(1.0)]
+    full = console._guess.fields[GUESSED_AT.index(1.0)].slider
     full.value = 50
     assert console.guesses["gauge"][0.5] == 1e7
     assert console.guesses["gauge"][1.0] == pytest.approx(0.65 * TRAILER.unloader.setting)
@@ -152,16 +152,16 @@ def test_the_nozzle_flow_is_guessed_beside_the_gauge_and_bad_guesses_are_refused
     console.cover()
     console.guess("gauge", 0.0, "500 psi")
     console._guess._quantity.value = "nozzle_flow"
-    entry = console._guess.entries[-1]
+    entry = console._guess.fields[-1].entry
     entry.value = "9 gpm"
     assert console.guesses["nozzle_flow"] == {1.0: pytest.approx(si("9 gpm", "flow"))}
     entry.value = "9 psi"
-    assert "Not used" in console._guess.marks[-1].value
+    assert "Not used" in console._guess.fields[-1].error.value
     assert console.guesses["gauge"] == {0.0: si("500 psi", "pressure")}
     console._units.value = "metric"
-    assert console._guess.entries[0].value == ""
+    assert console._guess.fields[0].entry.value == ""
     console._guess._quantity.value = "gauge"
-    assert console._guess.entries[0].value == text(si("500 psi", "pressure"), "pressure", "metric")
+    assert console._guess.fields[0].entry.value == text(si("500 psi", "pressure"), "pressure", "metric")
 
 
 def test_a_room_that_is_right_is_told_so():
@@ -205,9 +205,9 @@ def test_an_unknown_rig_is_refused():
 def test_a_guess_without_a_unit_is_in_the_one_that_is_shown(system, typed, pascal):
     console = live_rig(system=system)
     console.cover()
-    console._guess.entries[GUESSED_AT.index(0.5)].value = typed
+    console._guess.fields[GUESSED_AT.index(0.5)].entry.value = typed
     assert console.guesses["gauge"][0.5] == pytest.approx(pascal, rel=1e-6)
-    assert not any(mark.value for mark in console._guess.marks)
+    assert not any(field.error.value for field in console._guess.fields)
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
