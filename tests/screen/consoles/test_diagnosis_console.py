@@ -76,9 +76,7 @@ def test_the_lessons_story_ends_where_it_should():
     assert [cause.name for cause in console.diagnosis.tied] == ["pump weak"]
 
 
-@pytest.mark.parametrize(
-    "typed", ["", "abc", "1e999", "-3 gpm", "NaN psi", "5 furlong", "x" * 10_000, "5 gal in"]
-)
+@pytest.mark.parametrize("typed", ["", "abc", "1e999", "-3 gpm", "NaN psi", "5 furlong", "x" * 10_000, "5 gal in"])
 def test_what_cannot_be_read_is_marked_and_left_out(typed):
     console = diagnosis_console(gauge_full="2040 psi")
     before = console.words
