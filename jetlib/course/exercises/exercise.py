@@ -178,15 +178,16 @@ class Variant:
     parameters: Mapping
     mix: float = 0.0
     metric: Mapping | None = None
+    us: "Variant | None" = field(default=None, repr=False, compare=False)
 
     def in_system(self, system):
         """This variant with the numbers that a reader of `system` has."""
-        return self._metric if system == "metric" else self
+        return self._metric if system == "metric" else self.us or self
 
     @cached_property
     def _metric(self):
         own = self.parameters if self.metric is None else self.metric
-        return self if own is self.parameters else Variant(self.exercise, self.seed, own, self.mix, own)
+        return self if own is self.parameters else Variant(self.exercise, self.seed, own, self.mix, own, self)
 
     def question(self, system):
         """The question as text, with how near counts as right."""
