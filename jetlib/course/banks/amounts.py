@@ -27,6 +27,12 @@ JET = "[38|0.849]"
 POWER = "[1714|600]"  # psi × gpm / 1714 is hp, bar × L/min / 600 is kW: unit conversion
 HEAD = "[0.433|0.098]"  # psi for each foot of height, bar for each meter: cool water
 SETTINGS = (1500, 2200, 2800, 3000)  # psi: those of the yard's four machines
+FLOWS = {  # gpm that the yard sends through each size of hose
+    "1/4 in": (2, 2.5, 3), "5/16 in": (3, 4), "3/8 in": (4, 5, 6), "1/2 in": (6, 7, 8, 9.5), "5/8 in": (12, 15),
+    "3/4 in": (15, 18, 22, 26),
+}  # fmt: skip
+SIZES = tuple(FLOWS)
+DRILLS = ("#72", "#70", "#68", "#66", "#65", "#64", "#62", "#60", "#58", "#57", "#56", "#55", "#54", "#53", "#52")
 
 
 @cache
@@ -52,13 +58,20 @@ def hose_bore(size):
     return Hose(size, 1.0).bore
 
 
+def said_bore(size):
+    """The same bore as a table prints it, to 0.001 in: for questions in which the reader calculates with it."""
+    return round(hose_bore(size) / 0.0254, 3) * 0.0254
+
+
+def hose_name(size):
+    """A hose with its bore, in either unit system: "1/2 in hose (bore 0.508 in)", "hose of 12.9 mm bore"."""
+    bore = said_bore(size)
+    return f"[{size} hose (bore {bore / 0.0254:.3f} in)|hose of {1000.0 * bore:.1f} mm bore]"
+
+
 def hose_loss(flow, length, bore):
     """Pressure loss (Pa) of a straight hose with cool water."""
-    return float(
-        hose.pressure_loss(
-            flow, bore=bore, length=length, roughness=ROUGHNESS, density=DENSITY, viscosity=VISCOSITY
-        )
-    )  # fmt: skip
+    return hose.pressure_loss(flow, bore=bore, length=length, roughness=ROUGHNESS, density=DENSITY, viscosity=VISCOSITY)
 
 
 def holes(count, bore):
@@ -74,3 +87,33 @@ def jet_pressure(flow, area, coefficient=CD):
 def jet_flow(pressure, area, coefficient=CD):
     """Flow (m3/s) out of jets of `area` (m2)."""
     return orifice.flow(pressure, area=area, discharge_coefficient=coefficient, density=DENSITY)
+
+
+def draw_hose(rng, sizes=SIZES, lengths=(50, 75, 100, 150, 200)):
+    """Parameters: a size of hose, a flow that the yard sends through it, and a length."""
+    size = rng.choice(sizes)
+    return {"size": size, "flow": gpm(rng.choice(FLOWS[size])), "length": feet(rng.choice(lengths))}
+
+
+def loss_of(p):
+    """What follows from those: the bore of the hose, and its pressure loss."""
+    bore = hose_bore(p["size"])
+    return {"bore": bore, "loss": hose_loss(p["flow"], p["length"], bore)}
+
+
+def draw_line(rng, sizes=SIZES, lengths=(100, 150, 200, 250, 300), drills=DRILLS):
+    """Parameters: a hose at work with a nozzle on it, whose jets are all alike."""
+    drill = rng.choice(drills)
+    jets = {"count": rng.randrange(3, 9), "drill": drill, "jet_bore": bore_of(drill)}
+    return draw_hose(rng, sizes, lengths) | jets
+
+
+def line_of(p):
+    """What follows from those: bore and loss of the hose, pressure that the jets need, and the gauge reading."""
+    found, jets = loss_of(p), float(jet_pressure(p["flow"], holes(p["count"], p["jet_bore"])))
+    return found | {"jets": jets, "gauge": found["loss"] + jets}
+
+
+def usual_line(p, most_lost=0.5):
+    """Whether gauge reading and loss are such as the yard has at work."""
+    return psi(1200) <= p["gauge"] <= psi(3200) and psi(40) <= p["loss"] <= most_lost * p["gauge"]

@@ -384,7 +384,7 @@ TABLE = power_table(
 
 # --- words and safe working -------------------------------------------------------------------------
 
-NAME_IT = name_it(
+TERMS = name_it(
     "02-name-it",
     """
     bore | the width of the hole in a jet or a hose | area
@@ -412,7 +412,7 @@ SAFE_WAYS = safe_ways(
 
 EXERCISES = (
     AREAS_ADD, SET_FLOW, SQUARE_LAW, ROOT_LAW, DRILL_CHANGE, TIMED_TANK, EDGE, SAME_GAUGE, ORDER_GAUGE, TABLE,
-    NAME_IT, SAFE_WAYS,
+    TERMS, SAFE_WAYS,
 )  # fmt: skip
 
 # --- predictions ------------------------------------------------------------------------------------

@@ -198,10 +198,10 @@ def _key_made(value):
     return value if callable(value) else lambda p: value
 
 
-def choice(id, text, *, answer, wrong, many=False, options=None, solution=None, **rest):
+def choice(id, text, *, answer, wrong, many=False, of=None, options=None, solution=None, **rest):
     """A SingleChoice from its text, or with many=True a MultipleChoice. answer and wrong: keys, or functions of p."""
     said = Text(id, text, wrong)
-    return (MultipleChoice if many else SingleChoice)(
+    return (of or (MultipleChoice if many else SingleChoice))(
         **said.common(wrong, _key_made, rest),
         options=said.options if options is None else options,
         answer=_key_made(answer),
@@ -216,6 +216,11 @@ def predicted(made, id, text, **rest):
     words = {"because": said.words["because"]} if "because" in said.words else {}
     options = {"options": said.options} if said.options else {}
     return made(id=id, title=said.title, ask=said.words["ask"], **words, **options, **rest)
+
+
+def ranked_by_key(id, text, **rest):
+    """An Ordering of the text's options. answer and wrong: all keys in a row, the first first, or functions of p."""
+    return choice(id, text, of=Ordering, **rest)
 
 
 def ranked(id, text, *, by, kind, wrong, shown, item_kinds, apart=1.2, top=None, total=None, reject=None, **rest):

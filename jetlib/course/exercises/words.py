@@ -47,7 +47,7 @@ def worded(words, parameters, shown, system):
 def _shown(value, kind, system):
     if kind is not None:
         return text(value, kind, system)
-    return figures_of(value) if isinstance(value, float) else str(value)
+    return figures_of(value) if isinstance(value, float) else picked(str(value), system)
 
 
 def percent(share):

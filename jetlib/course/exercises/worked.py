@@ -42,7 +42,7 @@ class Printed(NamedTuple):
 def printed(value, kind, show, count=3):
     """The Printed of an SI value of `kind`, to `count` figures; of a bare number where kind is None."""
     if isinstance(value, str):
-        return Printed(math.nan, value)
+        return Printed(math.nan, picked(value, show.system))
     shown = value if kind is None else from_si(value, kind, show.system)
     number = figures(shown, count) if kind or isinstance(value, float) else str(value)
     return Printed(float(number), _with_unit(number, kind, show.system))

@@ -59,7 +59,9 @@ _ALL = (
         40,
     ),
     Page("07_choosing_hose", "Choosing hose", 30, "trade bore against stiffness, weight and pipe", 45),
-    Page("08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 60),
+    Page(
+        "08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 60
+    ),
     Page("09_pull_and_cut", "Pull and cut", 25, "calculate pull, reach and jet power", 60),
     Page("10_power_water_heat", "Power, water, heat", 25, "know what engine, tank and bypass heat allow", 50),
     Page("11_job_plan", "Job plan", 25, "plan a whole job from pipe and machine to a job card", 45),
