@@ -134,10 +134,9 @@ CHAIN = numeric(
     "11-gauge-to-reach",
     f"""
     From the gauge to the reach
-    ask: The gauge on the {{called}} reads {{gauge}}, and the hose loses {{lost}} of that. {{flow}} leaves the nozzle,
-        all through rear jets at {{angle}} to the hose. The -{{dash}} hose in the pipe weighs {{mass}} full of water.
-        Friction is {{friction}}, the pipe level and straight. How far do the jets pull the hose? Assume that the water
-        loses no speed in the jets.
+    ask: The gauge on the {{called}} reads {{gauge}}, and the hose loses {{lost}} of that. {{flow}} leaves the nozzle
+        through rear jets at {{angle}} to the hose. The -{{dash}} hose weighs {{mass}} full of water, friction is
+        {{friction}}, the pipe level and straight. How far do the jets pull the hose? Ignore losses in the jets.
     hint: Three steps: the nozzle pressure, the pull it gives, and the drag of each foot or meter of hose.
     hint: Pull: 0.0526 × gpm × √psi in lbf, or 0.236 × L/min × √bar in N, times the cosine. Divide it by friction ×
         weight of each foot or meter. 1 kg weighs 9.81 N.

@@ -74,14 +74,14 @@ def test_what_the_key_calls_right_or_a_mistake_is_so_when_it_is_typed(system):
     for each in bank.all_exercises():
         variant = each.variant(4)
         if isinstance(each, Numeric):
-            assert variant.check(right_words(variant, system)).status == "right"
+            assert variant.check(right_words(variant, system), system).status == "right"
             for written, name, _ in mistake_rows(variant, system):
-                assert variant.check(written).mistake == name
+                assert variant.check(written, system).mistake == name
                 checked += 1
         elif isinstance(each, Ordering):
             letters = [key for key, _ in each.shown_options(variant, system)]
             order = [letters["ABCDEFGH".index(letter)] for letter in right_words(variant, system).split(", ")]
-            assert variant.check(order).status == "right"
+            assert variant.check(order, system).status == "right"
     assert checked > 100
 
 
