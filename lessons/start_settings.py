@@ -3,7 +3,10 @@
 Standard library only.
 """
 
+import hashlib
 import json
+import shutil
+from pathlib import Path
 
 from start_environment import ROOT, venv_folder
 
@@ -46,12 +49,42 @@ def lab_overrides():
     }
 
 
+#: What makes the course's pages pages: reading cannot change them. JupyterHub's servers read it too.
+PAGE_SETTINGS = {
+    "ServerApp": {
+        "contents_manager_class": "jetlib.screen.page.server.CoursePages",
+        "jpserver_extensions": {"jetlib.screen.page": True},
+    }
+}
+
+
+def lay_out_page(root=ROOT, data=None):
+    """Put the extension that shows notebooks as pages where JupyterLab looks, Jupyter's folder `data`; its own folder.
+
+    The scripts lie in a folder named by their content: a browser never mixes them with those of an older course.
+    """
+    source = Path(root) / "jetlib" / "screen" / "page"
+    target = (data or venv_folder(root) / "share" / "jupyter") / "labextensions" / "jetlib-page"
+    parts = sorted(path for path in source.glob("*.*") if path.suffix in (".js", ".css"))
+    name = hashlib.sha256(b"".join(path.read_bytes() for path in parts)).hexdigest()[:12]
+    if not (target / name / "style.css").is_file():
+        shutil.rmtree(target, ignore_errors=True)
+        (target / name).mkdir(parents=True)
+        for path in parts:
+            shutil.copyfile(path, target / name / path.name)
+    package = json.loads((source / "package.json").read_text("utf-8"))
+    package["jupyterlab"]["_build"]["load"] = f"{name}/entry.js"
+    (target / "package.json").write_text(json.dumps(package, indent=1), "utf-8")
+    return target
+
+
 def write_settings(root=ROOT, page=START_PAGE):
     """Write the settings files into the environment; returns their paths."""
     unused = ("@jupyterlab/apputils-extension:announcements", "@jupyterlab/extensionmanager-extension:plugin")
     page_config = {"disabledExtensions": dict.fromkeys(unused, True)}
     files = {
         "etc/jupyter/jupyter_server_config.py": server_config(root, page),
+        "etc/jupyter/jupyter_server_config.json": json.dumps(PAGE_SETTINGS, indent=1),
         "share/ipython/profile_default/ipython_kernel_config.py": KERNEL_CONFIG,
         "etc/jupyter/labconfig/page_config.json": json.dumps(page_config, indent=1),
         "share/jupyter/lab/settings/overrides.json": json.dumps(lab_overrides(), indent=1),
@@ -60,4 +93,5 @@ def write_settings(root=ROOT, page=START_PAGE):
     for path, text in paths.items():
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, "utf-8")
+    lay_out_page(root)
     return list(paths)

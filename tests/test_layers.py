@@ -19,7 +19,7 @@ SUBROOMS = {
     "rig": "parts point uncertainty hoses jets change job diagnosis rules",
     "course": "store exercises banks progress pages classroom.hidden_fault classroom",
     "screen": "drawing controls | consoles | learning | rules | evidence | bench.entries bench.pages bench"
-    " | classroom.hidden_fault classroom",
+    " | classroom.hidden_fault classroom | page",
     "paper": "page cards sheets",
 }
 MOST_FILES = 20  # in one folder
@@ -181,7 +181,7 @@ def test_whatever_is_imported_is_required():
     required = (PACKAGE.parent / "requirements.txt").read_text(encoding="utf-8")
     known = {re.split(r"[~=<>!\[; ]", line)[0].replace("-", "_").lower() for line in required.splitlines() if line}
     needed = {library for path in MODULES for library, _ in outside_imports(path)}
-    needed -= {"IPython"}  # comes with ipywidgets
+    needed -= {"IPython", "jupyter_server", "tornado"}  # come with ipywidgets and JupyterLab
     needed = {{"bs4": "beautifulsoup4"}.get(library, library) for library in needed}
     assert {library.lower() for library in needed} <= known
 

@@ -20,7 +20,7 @@ import start_place  # noqa: E402
 def root(tmp_path):
     """A folder that looks like the course, in a place with an awkward name."""
     root = tmp_path / "yard's [course] é"
-    (root / "jetlib").mkdir(parents=True)
+    shutil.copytree(ROOT / "jetlib/screen/page", root / "jetlib/screen/page", ignore=shutil.ignore_patterns("__*__"))
     (root / "lessons").mkdir()
     (root / "tests").mkdir()
     (root / "requirements.txt").write_text("numpy\n-e ./jetlib\n")

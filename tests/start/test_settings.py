@@ -59,3 +59,17 @@ def test_settings_are_written_into_the_environment(root):
     assert json.loads(texts["overrides.json"]) == settings.lab_overrides()
     assert json.loads(texts["page_config.json"])["disabledExtensions"]["@jupyterlab/apputils-extension:announcements"]
     assert read_config(texts["ipython_kernel_config.py"])["IPKernelApp"]["log_level"] == "ERROR"
+
+
+def test_the_page_is_laid_out_where_jupyterlab_looks_and_again_when_it_changes(root):
+    settings.write_settings(root)
+    place = root / ".venv/share/jupyter/labextensions/jetlib-page"
+    load = json.loads((place / "package.json").read_text("utf-8"))["jupyterlab"]["_build"]["load"]
+    assert (place / load).is_file() and (place / load).with_name("style.css").is_file()
+    assert settings.lay_out_page(root) == place
+    assert [path.name for path in place.iterdir() if path.is_dir()] == [load.split("/")[0]]
+    with open(root / "jetlib/screen/page/bar.js", "a", encoding="utf-8") as script:
+        script.write("// newer")
+    settings.lay_out_page(root)
+    newer = json.loads((place / "package.json").read_text("utf-8"))["jupyterlab"]["_build"]["load"]
+    assert newer != load and (place / newer).is_file() and not (place / load).exists()
