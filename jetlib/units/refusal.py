@@ -219,7 +219,7 @@ def range_words(low, high, label, show):
 
 def _rounded_in(number, up):
     """A number as three figures that lie inside the range it ends; as it is where that is short."""
-    number = round(number, 5) + 0.0
+    number = 0.0 if abs(number) < 1e-5 else number  # the slack of a temperature
     shown = f"{number:.10g}"
     if "e" not in shown and len(shown.strip("-0.").replace(".", "")) <= 4:
         return shown
