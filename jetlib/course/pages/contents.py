@@ -38,25 +38,21 @@ class Page:
 
 _ALL = (
     Page("00_start_here", "Start here", 15, "find your way, choose your units, know the cautions"),
-    Page("01_pump_and_gauge", "Pump and gauge", 25, "say why a pump makes flow and the circuit makes pressure", 35),
+    Page("01_pump_and_gauge", "Pump and gauge", 25, "say why a pump makes flow and the circuit makes pressure", 45),
     Page("02_orifice_flow", "Jets", 25, "calculate flow and pressure of a set of jets; add areas, not counts", 40),
     Page(
         "03_hose_friction",
         "Hose friction",
         25,
         "calculate what a hose loses; add hoses in a row; allow for the reel",
-        40,
+        45,
     ),
     Page(
-        "04_whole_circuit", "The whole circuit", 25, "put pump, hose and jets together; predict the gauge reading", 45
+        "04_whole_circuit", "The whole circuit", 25, "put pump, hose and jets together; predict the gauge reading", 50
     ),
-    Page("05_bypass", "Bypass", 25, "find the throttle at which the bypass valve opens, and what is lost there", 50),
+    Page("05_bypass", "Bypass", 25, "find the throttle at which the bypass valve opens, and what is lost there", 55),
     Page(
-        "06_sizing_jets",
-        "Sizing jets",
-        25,
-        "choose a jet set from real drills so that full throttle meets the setting",
-        40,
+        "06_sizing_jets", "Sizing jets", 25, "choose jets from real drills so that full throttle meets the setting", 45
     ),
     Page("07_choosing_hose", "Choosing hose", 30, "trade bore against stiffness, weight and pipe", 45),
     Page(
