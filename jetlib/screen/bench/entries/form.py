@@ -114,9 +114,7 @@ def _part_of(part, items):
         if coiled and across is None:
             raise JetlibError("say how wide the reel is first, under Reel across, such as 20 in")
         if coiled and coiled > values["length"]:
-            raise JetlibError(
-                f"{items[3][1]} of it is said to lie on the reel; allowed: no more on the reel than the hose is long"
-            )
+            raise JetlibError("more is said to lie on the reel than the hose is long; allowed: no more than its length")
     return _KINDS[part](**values)
 
 
