@@ -32,11 +32,14 @@ _SECTIONS = {
 
 
 def sections(rows):
-    """The published rows by heading of the page: a dict of lists."""
-    return {
-        heading: [row for row in rows if row["kind"] == kind and (row["checked"] or room).startswith(room)]
-        for heading, (kind, room) in _SECTIONS.items()
-    }
+    """The published rows by heading of the page: a dict of lists. Each stands once, at the first heading it fits."""
+    found = {heading: [] for heading in _SECTIONS}
+    for row in rows:
+        of_kind = [heading for heading, (kind, _) in _SECTIONS.items() if kind == row["kind"]]
+        checked = row["checked"] or ""
+        fits = [each for each in of_kind if _SECTIONS[each][1] and checked.startswith(_SECTIONS[each][1])]
+        found[(fits or of_kind)[0]].append(row)
+    return found
 
 
 # --- published values -------------------------------------------------------------------------------

@@ -182,7 +182,7 @@ def test_units_are_switched():
 
 def test_stored_it_has_every_step_with_its_numbers():
     stored = session_plans("bypass_20")._repr_mimebundle_()
-    assert "9:06" in stored["text/plain"] and "2770 psi" in stored["text/plain"]
+    assert "9:06" in stored["text/plain"] and "2760 psi" in stored["text/plain"]
     assert "alt=" in stored["text/html"]
 
 

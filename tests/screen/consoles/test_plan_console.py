@@ -118,7 +118,7 @@ def test_a_check_narrows_what_hangs_on_it():
     gauge = re.compile(r"gauge(\d+) psi to (\d+) psi")
     low, high = map(int, gauge.search(shown).groups())
     lower, higher = map(int, gauge.search(plain).groups())
-    assert high - low < 0.5 * (higher - lower)
+    assert high - low < 0.6 * (higher - lower)  # speed and end fittings, which neither measures, are in both
 
 
 def test_what_was_checked_is_said():

@@ -132,7 +132,7 @@ def test_a_choice_made_and_locked(progress):
 def test_a_curve_typed_slid_and_locked(progress):
     console = PredictionConsole(bank.prediction("02-gauge-curve"), progress=progress)
     entries, sliders = of_kind(console, widgets.Text), of_kind(console, widgets.IntSlider)
-    assert [each.description for each in entries] == [f"gauge at {flow} gpm" for flow in (2, 4, 6, 8, 10)]
+    assert [each.description for each in entries] == [f"gauge reading at {flow} gpm" for flow in (2, 4, 6, 8, 10)]
     assert "0 of 5 points drawn" in page(console)
     for field, typed in zip(entries[:4], PSI, strict=False):
         field.value = typed

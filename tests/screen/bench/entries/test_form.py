@@ -80,7 +80,6 @@ def test_what_is_typed_makes_the_rig():
 @pytest.mark.parametrize(
     ("place", "typed", "said"),
     [
-        (("hoses", 0, "length"), "180", "no unit"),
         (("hoses", 0, "length"), "", "left empty"),
         (("hoses", 0, "bore"), "9 gpm", "flow"),
         (("hoses", 0, "length"), "80 ft", "reel"),

@@ -188,14 +188,14 @@ def test_every_check_button_reads_something_and_is_marked():
 
 def test_costs_can_be_edited_and_bad_ones_are_refused():
     console = hidden_fault()
-    entry = console._costs._entries["tachometer"]
+    entry = console._costs._fields["tachometer"].entry
     entry.value = "7.5"
     assert console._checks["tachometer"].description.endswith("7.5\u00a0min")
     console.deal(3)
     console.spend("tachometer")
     assert console.hunt.minutes == 7.5
     entry.value = "lots"
-    assert "Not used" in console._costs._marks["tachometer"].value
+    assert "Not used" in console._costs._fields["tachometer"].error.value
     assert console._costs.costs["tachometer"] == 7.5
 
 
@@ -272,7 +272,7 @@ def test_a_restart_goes_on_with_teams_scores_costs_and_a_seeded_drill():
     console = hidden_fault()
     console._teams.value = "North, South"
     console._budget.value = "30"
-    console._costs._entries["tachometer"].value = "3"
+    console._costs._fields["tachometer"].entry.value = "3"
     with_hidden(console, "jets worn").reveal(anyway=True)
     console.deal(12)
     console.look(0.5)
