@@ -181,8 +181,8 @@ DRILL_CHANGE = power_law(
     """
     Change the drill
     ask: A nozzle with {count} holes of drill {old_drill} ({old_bore}) sits right on the pump. At {flow} the gauge reads
-    {pressure}. You change to {count} holes of drill {new_drill} ({new_bore}): the same flow, the bypass valve shut. What
-    does the gauge read now?
+    {pressure}. You change to {count} holes of drill {new_drill} ({new_bore}): the same flow, the bypass valve shut.
+    What does the gauge read now?
     hint: Are the new holes larger or smaller? First say whether the gauge reading rises or falls.
     hint: Area is proportional to bore squared, and pressure to 1 / area squared. So you need the ratio of the bores
     four times.

@@ -44,7 +44,7 @@ _CARD = "{card_idle} at idle, {card_half} at half throttle and {card_full} at fu
 _TODAY = "{idle} at idle, {half} at half throttle and {full} at full throttle"
 _GAUGE_KINDS = {f"{card}{name}": "pressure" for card in ("", "card_") for name in ("idle", "half", "full")}
 _PART = (0.5, 0.6, 0.7, 0.8, 0.9)  # throttles at which the yard's bypass valves stay shut
-_NO_HOSE = "The {called} is tested with its nozzle close to the pump, so the hose loses next to no pressure."
+_NO_HOSE = "The nozzle of the {called} is tested at the pump, with next to no hose loss."
 
 # --- what is missing --------------------------------------------------------------------------------
 
@@ -181,8 +181,8 @@ ONE_PLUGGED = numeric(
     "08-one-plugged",
     f"""
     One jet of several
-    ask: {_NO_HOSE} Its nozzle has {{count}} equal jets. At part throttle the gauge reads {{gauge}}; the bypass valve
-        opens at {{setting}}. One jet plugs. What should the gauge read at the same throttle?
+    ask: {_NO_HOSE} It has {{count}} equal jets. At part throttle the gauge reads {{gauge}}; the bypass valve opens at
+        {{setting}}. One jet plugs. What does the gauge read now?
     hint: The same flow has one jet fewer to leave by. How many times smaller is the area?
     hint: Divide the number of jets before by the number after. Square that, and multiply the reading by it.
     solve: {{gauge}} × ({{count}} / ({{count}} − 1))² -> plugged pressure
@@ -731,7 +731,7 @@ MONDAY = predicted(
     "08-monday",
     f"""
     Monday morning
-    ask: The yard trailer's card says {_CARD}. On Monday the gauge reads {_TODAY}. Nothing else has been read. What is
+    ask: The yard trailer's card says {_CARD}. On Monday the gauge reads {_TODAY}. What is
         wrong?
     option jets worn: The jets are worn
     option pump weak: The pump is weak

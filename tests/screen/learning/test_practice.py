@@ -227,7 +227,7 @@ def test_progress_shows_what_was_done_and_stores_none_of_it(progress):
     for _ in range(2):
         progress.attempt("02-square-law", 1, Verdict("mistake", "", "linear instead of square"))
     console = ProgressConsole(progress=progress)
-    assert "Lesson 02: 1 of 10 done, 1 to review, begun." in console.words
+    assert "Lesson 02: 1 of 12 done, 1 to review, begun." in console.words
     assert "linear instead of square (2 times)" in page(console)
     again = console._repr_mimebundle_()
     assert (again["text/plain"], again["text/html"]) == (stored["text/plain"], stored["text/html"])
