@@ -110,14 +110,18 @@ def test_a_copy_of_ones_own_can_be_changed_and_the_way_back_is_one_press(open_no
     book = open_notebook(STEM, plain=False)
     book.wait_until_ready()
     book.page.locator(".course-more summary").click()
-    book.page.get_by_role("button", name="My own copy").click()
-    book.page.wait_for_function("() => location.pathname.includes('my_')", timeout=60_000)
-    assert course.ask(f"api/contents/lessons/my_{STEM}.ipynb?content=0")["writable"] is True
-    assert book.page.locator("#jp-menu-panel").is_visible(), "an own copy is opened on the workbench"
-    book.page.get_by_role("button", name="Back to the course").click()
-    book.page.locator("#course-bar nav").wait_for()
-    assert not book.page.locator("#jp-menu-panel").is_visible()
-    (course.folder / "lessons" / f"my_{STEM}.ipynb").unlink()
+    menus = book.page.locator("#jp-menu-panel")
+    try:
+        book.page.get_by_role("button", name="My own copy").click()
+        book.page.wait_for_function("() => location.pathname.includes('my_')", timeout=60_000)
+        assert course.ask(f"api/contents/lessons/my_{STEM}.ipynb?content=0")["writable"] is True
+        menus.wait_for(state="visible", timeout=60_000)  # an own copy is opened on the workbench
+        book.page.get_by_role("button", name="Back to the course").click()
+        book.page.locator("#course-bar nav").wait_for()
+        menus.wait_for(state="hidden")
+    finally:
+        for copy in (course.folder / "lessons").glob("my_*.ipynb"):
+            copy.unlink()
 
 
 def test_notes_are_kept_with_the_progress(open_notebook, course):
