@@ -3,6 +3,7 @@ a kernel that dies, a copy of one's own, and JupyterLab without any of this."""
 
 import os
 import signal
+from pathlib import Path
 
 import psutil
 import pytest
@@ -120,8 +121,9 @@ def test_a_copy_of_ones_own_can_be_changed_and_the_way_back_is_one_press(open_no
         book.page.locator("#course-bar nav").wait_for()
         menus.wait_for(state="hidden")
     finally:
-        for copy in (course.folder / "lessons").glob("my_*.ipynb"):
-            copy.unlink()
+        for folder in (course.folder, Path(__file__).parents[2]):
+            for copy in (folder / "lessons").glob(f"my_{STEM}*.ipynb"):
+                copy.unlink()
 
 
 def test_notes_are_kept_with_the_progress(open_notebook, course):
