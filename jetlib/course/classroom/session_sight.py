@@ -9,18 +9,17 @@ from dataclasses import dataclass, field
 
 from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.physics import hose, orifice, water
-from jetlib.physics.friction import coil_ratio
+from jetlib.rig.change.whatif import changed_rig, fitted
 from jetlib.rig.diagnosis.faults import fault_named, signature
 from jetlib.rig.jets.work import thrust_split
-from jetlib.rig.parts.machine import Hose, Jet, Nozzle
+from jetlib.rig.parts.machine import Jet, Nozzle
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.alone import hose_loss, jet_set_pressure
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import si, text
 from jetlib.units.refusal import cut
 
-_TEMPERATURE = 288.15  # of the water in the consoles that show no rig
-_REEL, _USUAL_WALL, _DRILLED = 0.5, 0.01e-3, 0.72  # m, m, Cd
+_DRILLED = 0.72  # discharge coefficient
 #: As the live rig has them: what becomes of the number in its first group, and how its list says it.
 _LIVE_JETS = {"as loaded": (0, "as loaded"), "one more": (1, "one jet more"), "one less": (-1, "one jet fewer")}
 _BEHIND = 1.5707963267948966  # rad: a jet at less than this to the hose points back
@@ -116,21 +115,12 @@ def _drill_words(steps):
 
 def _jets(settings):
     read = checked("jets_console", settings)
-    area = read.get("count", 4) * orifice.circle_area(read["bore"])
-    density = water.density(_TEMPERATURE)
-    return {"gauge": orifice.pressure(read["flow"], area=area, discharge_coefficient=_DRILLED, density=density)}
+    return {"gauge": jet_set_pressure(read["flow"], count=read.get("count", 4), bore=read["bore"], edge=_DRILLED)}
 
 
 def _hoses(settings):
     read = checked("hose_console", settings)
-    density, viscosity = water.density(_TEMPERATURE), water.viscosity(_TEMPERATURE)
-    bore, length, flow = read["bore_1"], read["length_1"], read["flow"]
-    loss = hose.pressure_loss(
-        flow, bore=bore, length=length, roughness=_USUAL_WALL, density=density, viscosity=viscosity
-    )
-    if read.get("reel"):
-        reynolds = hose.reynolds_number(flow, bore=bore, density=density, viscosity=viscosity)
-        loss = loss * coil_ratio(reynolds, bore, _REEL)
+    loss = hose_loss(read["flow"], bore=read["bore_1"], length=read["length_1"], reel=read.get("reel", False))
     return {"loss": float(loss)}
 
 
@@ -152,22 +142,15 @@ def _circuit(settings):
 
 def _bypassed(settings):
     read = checked("bypass_console", settings)
-    rig = demo_rig(read.get("rig", "yard_trailer"))
-    if read.get("extra_length", 0.0) > 0:
-        rig = rig.replace(hoses=(*rig.hoses, Hose(read.get("extra_bore", "3/8 in"), read["extra_length"])))
-    step = read.get("jets", 0)
-    if step:
-        drilled = [jet.replace(bore=tables.next_drill(jet.bore, step).diameter) for jet in rig.nozzle.jets]
-        rig = rig.replace(nozzle=rig.nozzle.replace(jets=drilled))
-    return _state(rig, read["throttle"])
+    changes = {key: read[key] for key in ("extra_length", "extra_bore", "jets") if key in read}
+    return _state(changed_rig(demo_rig(read.get("rig", "yard_trailer")), **changes), read["throttle"])
 
 
 def _drilled(settings):
     read = checked("drills_console", settings)
     rig = demo_rig("yard_small_bore")
-    first, *others = rig.nozzle.jets
-    first = first.replace(bore=tables.drill(read["drill"]).diameter, count=read.get("count", first.count))
-    return _state(rig.replace(nozzle=rig.nozzle.replace(jets=[first, *others])), 1.0)
+    count = read.get("count", rig.nozzle.jets[0].count)
+    return _state(fitted(rig, count=count, bore=tables.drill(read["drill"]).diameter), 1.0)
 
 
 def _pulled(settings):
