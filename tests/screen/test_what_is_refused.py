@@ -19,7 +19,7 @@ OTHER = {
 }
 MAKERS = (  # of every console that has entries
     "band_console bypass_console rig_console valve_console circuit_console diagnosis_console fault_console"
-    " flush_console last_hose_console step_down_console hose_console jets_console same_area_console doubt_console"
+    " flush_console last_hose_console step_down_console hose_console jets_console same_area_console"
     " plan_console cut_console pull_console amounts_console pump_console reach_console drills_console sets_console"
     " power_console surge_console tank_console own_rule_console rules_console live_rig session_plans"
 )

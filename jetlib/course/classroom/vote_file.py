@@ -200,9 +200,9 @@ def _rows(path):
     if len(data) > _MOST_BYTES:
         raise NotAPlainFile("too large")
     reader = csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline=""), strict=True)
-    if tuple(reader.fieldnames or ()) != COLUMNS:
-        raise NotAPlainFile("not a file of votes")
     try:
+        if tuple(reader.fieldnames or ()) != COLUMNS:
+            raise NotAPlainFile("not a file of votes")
         rows = list(reader)
     except csv.Error as error:
         raise NotAPlainFile(str(error)) from None

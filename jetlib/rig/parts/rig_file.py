@@ -117,7 +117,8 @@ def _read(path):
         raise JetlibError(f"{path.name}: byte {error.start} is not UTF-8 text; save it as plain UTF-8 text") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or error
-        raise JetlibError(f"{path}: cannot be read ({reason}); write the path of a rig file that exists") from None
+        said = f"{path}: cannot be read ({reason}); write the path of a rig file that exists"
+        raise JetlibError(said, words=lambda _: said) from None  # a path is said as it was written
     for number, line in enumerate(text.splitlines(), start=1):
         if len(line) > _LONGEST_LINE:
             raise JetlibError(

@@ -30,7 +30,7 @@ def straight():
     return Rig(
         pump=Pump("10 gpm", rated_speed="1450 rpm", idle_speed="600 rpm"),
         valve=Unloader("3000 psi"),
-        hoses=[Hose("1/2 in", "200 ft", roughness="0.01 mm")],
+        hoses=[Hose("12.7 mm", "200 ft", roughness="0.01 mm")],
         nozzle=Nozzle([Jet("0.05 in", count=4, discharge_coefficient=0.72, angle=0.0)]),
         water_temperature="15 degC",
         name="Straight hose",
