@@ -4,19 +4,20 @@ A plan is a TOML file in data/session_plans/. What it names must exist, its minu
 that the room will see is worked out when it is shown; a plan that breaks a rule is refused with the line to mend.
 """
 
+import contextlib
 import re
-import tomllib
 from dataclasses import dataclass, field, fields
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.session_sight import screen, seen, shown
 from jetlib.course.classroom.vote import question
-from jetlib.course.pages.contents import page
-from jetlib.course.store.atomic import read_plain
+from jetlib.course.pages.contents import pages
+from jetlib.course.store.checked_row import known, listed, numbers, rows, settings, whole, words
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
 from jetlib.units import text
 from jetlib.units.number_text import figures
 from jetlib.units.refusal import cut
@@ -26,7 +27,7 @@ KINDS = ("cautions", "vote", "console", "explain", "practice", "hidden fault", "
 #: Kinds of step that put nothing to the room, so that there is nothing to go wrong about.
 _QUIET = ("cautions", "explain", "break", "close")
 _MOST_MINUTES = 60
-_MOST_BYTES = 100_000
+_MOST_SEED = 1_000_000
 CAUTION = (
     "Read this out and let it stand on screen. High-pressure water injures and kills. It cuts through gloves and "
     "boots. A pinprick from it is a surgical emergency, even when it does not hurt: to hospital at once, and say "
@@ -187,51 +188,55 @@ def clock(minute):
 # --- reading ----------------------------------------------------------------------------------------
 
 
-@cache
-def _found(folder):
-    """({id: Plan}, what to mend in the files that are none, in sentences) of a folder."""
+def plans(folder=FOLDER):
+    """Every sound plan of data/session_plans/ by id, shortest first."""
+    return _found(*_state(folder))[0]
+
+
+def refused_plans(folder=FOLDER):
+    """What to mend in the files there that are left out: a sentence for each, a tuple."""
+    return _found(*_state(folder))[1]
+
+
+def _state(folder):
+    """(folder, what its plans were when last written): a plan that was changed is read anew."""
+    folder, found = Path(folder), []
+    for path in sorted(folder.glob("*.toml")):
+        with contextlib.suppress(OSError):
+            found.append((path.name, path.stat().st_mtime_ns, path.stat().st_size))
+    return folder, tuple(found)
+
+
+@lru_cache(maxsize=8)
+def _found(folder, state):
+    """({id: Plan}, what to mend in the files that are none, in sentences) of a folder in a state."""
     good, refused = [], []
-    for path in sorted(Path(folder).glob("*.toml")):
+    for name, *_ in state:
         try:
-            good.append(read_plan(path))
+            good.append(read_plan(folder / name))
         except JetlibError as problem:
             refused.append(str(problem))
     good.sort(key=lambda plan: (plan.minutes, plan.lesson, plan.title))
     return {plan.id: plan for plan in good}, tuple(refused)
 
 
-def plans(folder=FOLDER):
-    """Every sound plan of data/session_plans/ by id, shortest first."""
-    return _found(folder)[0]
-
-
-def refused_plans(folder=FOLDER):
-    """What to mend in the files there that are left out: a sentence for each, a tuple."""
-    return _found(folder)[1]
-
-
 def read_plan(path):
-    """The Plan in a file. Raises JetlibError that says what to mend."""
+    """The Plan in a file. Raises JetlibError that says which file, step and field to mend."""
     path = Path(path)
-    try:
-        data = tomllib.loads(read_plain(path, _MOST_BYTES).decode("utf-8"))
-    except RecursionError:
-        raise JetlibError(f"{path.name} is nested too deep; write a TOML file like the others") from None
-    except (OSError, ValueError) as problem:
-        raise JetlibError(f"{path.name} cannot be read as a plan ({problem}); write a TOML file") from None
-    return plan_from(data, path.stem)
+    return plan_from(read_toml(path, what="session plan", like="minutes = 20"), path.name)
 
 
 def plan_from(data, name):
-    """The Plan in a dict as a TOML file gives it, checked whole."""
-    _known(data, {"title", "minutes", "for_whom", "aims", "ready", "prints", "step"}, name)
-    rows = data.get("step", [])
-    if not isinstance(rows, list) or not rows:
+    """The Plan in a dict as a TOML file gives it, checked whole. name: of the file."""
+    known(data, {"title", "minutes", "for_whom", "aims", "ready", "prints", "step"}, name)
+    found = rows(data, "step", name)
+    if not found:
         raise JetlibError(f"{name} has no steps; write [[step]]")
-    steps = tuple(_step(row, f"{name}, step {number}") for number, row in enumerate(rows, start=1))
+    steps = tuple(_step(row, f"{name}, step {number}") for number, row in enumerate(found, start=1))
     plan = Plan(
-        name, _texts(data, "title", name), _whole(data, "minutes", name, 600), _texts(data, "for_whom", name),
-        _listed(data, "aims", name), steps, _listed(data, "ready", name), _listed(data, "prints", name),
+        name.removesuffix(".toml"), words(data, "title", name, needed=True), whole(data, "minutes", name, 600),
+        words(data, "for_whom", name, needed=True), listed(data, "aims", name), steps, listed(data, "ready", name),
+        listed(data, "prints", name),
     )  # fmt: skip
     total = sum(step.minutes for step in steps)
     if total != plan.minutes:
@@ -241,17 +246,20 @@ def plan_from(data, name):
     return plan
 
 
+_WORDS = ("title", "kind", "page", "do", "console", "ask", "vote", "if_wrong", "if_split", "if_right")
+
+
 def _step(row, where):
-    allowed = {each.name for each in fields(Step)}
-    _known(row, allowed, where)
-    made = dict(row)
-    made["sees"] = tuple(_sight(each, where) for each in row.get("sees", ()))
-    for name in ("practice", "wrong"):
-        made[name] = _listed(row, name, where)
-    for name in ("title", "kind"):
-        _texts(row, name, where)
-    _whole(row, "minutes", where, _MOST_MINUTES)
-    step = Step(**made)
+    known(row, {each.name for each in fields(Step)}, where)
+    step = Step(
+        minutes=whole(row, "minutes", where, _MOST_MINUTES),
+        seed=whole(row, "seed", where, _MOST_SEED, least=0, otherwise=1),
+        set=settings(row, "set", where),
+        sees=tuple(_sight(each, f"{where}, sees {at}") for at, each in enumerate(rows(row, "sees", where), start=1)),
+        practice=listed(row, "practice", where),
+        wrong=listed(row, "wrong", where),
+        **{name: words(row, name, where, needed=name in ("title", "kind")) for name in _WORDS},
+    )
     if step.kind not in KINDS:
         raise JetlibError(f"{where}: kind is {cut(step.kind)}; write one of {', '.join(KINDS)}")
     _check_names(step, where)
@@ -269,59 +277,61 @@ def _step(row, where):
 
 def _check_names(step, where):
     """What a step names must exist; what it promises must be worked out."""
-    if step.page:
-        try:
-            page(step.page)
-        except KeyError:
-            raise JetlibError(f"{where}: there is no page {cut(step.page)}; write the stem of one") from None
-    if step.vote:
-        question(step.vote, step.seed)
+    with _placed(where, "page"):
+        if step.page and step.page not in {each.stem for each in pages()}:
+            raise JetlibError(f"there is no page {cut(step.page)}; write the stem of one, such as 05_bypass")
+    with _placed(where, "vote"):
+        if step.vote:
+            question(step.vote, step.seed)
     for name in step.practice:
-        bank.exercise(name)
+        with _placed(where, "practice"):
+            bank.exercise(name)
+    if step.set and not step.console:
+        raise JetlibError(f"{where} sets something on no console; write console =")
     if step.sees and not step.console:
         raise JetlibError(f"{where} shows something on no console; write console =")
     if step.console:
-        if screen(step.console).page != step.page:
-            raise JetlibError(f'{where}: {step.console} is on another page; write page = "{screen(step.console).page}"')
-        step.settings("US")
-    for sight in step.sees:
-        if sight.quantity not in screen(step.console).quantities:
-            known = ", ".join(screen(step.console).quantities)
-            raise JetlibError(f"{where}: {step.console} shows no {cut(sight.quantity)}; write one of {known}")
-        if bool(sight.after) != (len(sight.times) == 2):
-            raise JetlibError(f"{where}: a change is promised by after = and times = [least, most], both or none")
+        with _placed(where, "console"):
+            page = screen(step.console).page
+            if page != step.page:
+                raise JetlibError(f'{step.console} is on another page; write page = "{page}"')
+        with _placed(where, "set"):
+            step.settings("US")
+    for at, sight in enumerate(step.sees, start=1):
+        with _placed(where, f"sees {at}"):
+            _check_sight(step, sight)
+
+
+def _check_sight(step, sight):
+    if sight.quantity not in screen(step.console).quantities:
+        known_here = ", ".join(screen(step.console).quantities) or "none: leave sees out"
+        raise JetlibError(f"{step.console} shows no {cut(sight.quantity)}; write one of {known_here}")
+    if bool(sight.after) != bool(sight.times):
+        raise JetlibError("a change is promised by after = and times = [least, most], both or none")
+    places = "{before}, {after}, {times}, {change}" if sight.after else "{before}"
+    if any(brace in re.sub(r"\{(before|after|times|change)\}", "", sight.say) for brace in "{}"):
+        raise JetlibError(f"say is {cut(sight.say)}; the places in it are {places}")
+    try:
         _sight_words(step, sight, "US")
+    except KeyError as problem:
+        raise JetlibError(f"say has no {cut(problem.args[0])} to show; the places in it are {places}") from None
 
 
 def _sight(row, where):
-    _known(row, {each.name for each in fields(Sight)}, where)
+    known(row, {each.name for each in fields(Sight)}, where)
+    return Sight(
+        words(row, "say", where, needed=True),
+        words(row, "quantity", where, needed=True),
+        settings(row, "before", where),
+        settings(row, "after", where),
+        numbers(row, "times", where, 2),
+    )
+
+
+@contextlib.contextmanager
+def _placed(where, name):
+    """What is refused inside is said with its place and field."""
     try:
-        return Sight(**{**row, "times": tuple(row.get("times", ()))})
-    except TypeError:
-        raise JetlibError(f"{where}: a sight lacks say = or quantity =") from None
-
-
-def _known(row, allowed, where):
-    strange = [key for key in row if key not in allowed] if isinstance(row, dict) else ["what stands there"]
-    if strange:
-        raise JetlibError(f"{where}: {cut(strange[0])} is not known; write one of {', '.join(sorted(allowed))}")
-
-
-def _texts(row, name, where):
-    if not isinstance(row.get(name), str) or not row[name].strip():
-        raise JetlibError(f'{where} has no {name}; write {name} = "…"')
-    return row[name]
-
-
-def _whole(row, name, where, most):
-    value = row.get(name)
-    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= most:
-        raise JetlibError(f"{where}: {name} is {cut(value)}; write a whole number from 1 to {most}")
-    return value
-
-
-def _listed(row, name, where):
-    value = row.get(name, [])
-    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
-        raise JetlibError(f'{where}: {name} is {cut(value)}; write a list of texts, ["…"]')
-    return tuple(value)
+        yield
+    except JetlibError as problem:
+        raise JetlibError(f"{where}, {name}: {problem}") from None

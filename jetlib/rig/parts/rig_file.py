@@ -4,7 +4,6 @@ import contextlib
 import os
 import stat
 import tempfile
-import tomllib
 from dataclasses import MISSING, fields
 from difflib import get_close_matches
 from functools import lru_cache
@@ -15,11 +14,10 @@ import numpy as np
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
+from jetlib.tables.toml_file import read_toml
 from jetlib.units import SYSTEMS, from_si, si, unit_label
 
 SCHEMA = 1
-_MOST_BYTES = 256_000
-_LONGEST_LINE = 2000  # the parser takes minutes over a key of some ten thousand names
 _MOST_PARTS = 100
 _SINGLE = {"pump": Pump, "engine": Engine, "unloader": Unloader, "burst_disc": BurstDisc, "nozzle": Nozzle}
 _REPEATED = {"hose": Hose, "fitting": Fitting}
@@ -33,7 +31,7 @@ def load_rig(path):
     Raises one JetlibError that names the file, the line or key, the value and what is allowed, whatever is wrong.
     """
     path = _path(path)
-    data = _read(path)
+    data = read_toml(path, what="rig file")
     try:
         return _rig_from(data)
     except JetlibError as error:
@@ -44,7 +42,7 @@ def save_rig(rig, path):
     """Write `rig` to the TOML file at `path`, which then loads back equal. No comments are kept.
 
     The file appears whole or not at all: on any failure the old file stands as it was and JetlibError is raised.
-    Rigs of arrays are refused.
+    A file there that is no rig is left alone, and rigs of arrays are refused.
     """
     import tomli_w
 
@@ -52,6 +50,9 @@ def save_rig(rig, path):
     if not isinstance(rig, Rig):
         raise JetlibError(f"what is to be saved is {_shown(rig)}; write save_rig(Rig(…), path)")
     text = tomli_w.dumps(_data_from(rig))
+    if taken := _taken_by(path):
+        said = f"{path.name} is there already and {taken}; write another name, such as my_rig.toml"
+        raise JetlibError(said, words=lambda _: said)
     temporary = None
     try:
         with tempfile.NamedTemporaryFile(
@@ -70,6 +71,21 @@ def save_rig(rig, path):
         if not isinstance(error, OSError | ValueError):
             raise
         raise JetlibError(f"{path}: not saved ({error}); what was there before is untouched") from None
+
+
+def _taken_by(path):
+    """What stands at `path` that this rig may not replace, in words; "" for nothing, an empty file or a rig."""
+    try:
+        if not path.is_file() or not path.stat().st_size:
+            return ""  # a folder, a pipe: what writes says so
+        held = read_toml(path, what="rig file")
+    except OSError:
+        return ""
+    except JetlibError:
+        return "is not a rig"
+    if isinstance(held.get("schema"), int) and held["schema"] > SCHEMA:
+        return "comes from a later version of the course"
+    return "" if "pump" in held and "nozzle" in held else "is not a rig"
 
 
 def demo_rigs():
@@ -101,34 +117,6 @@ def _mode(path):
     with contextlib.suppress(OSError):
         return stat.S_IMODE(path.stat().st_mode)
     return 0o644
-
-
-def _read(path):
-    try:
-        status = path.stat()
-        if not stat.S_ISREG(status.st_mode):
-            raise JetlibError(f'{path}: not a file; write the path of a rig file, such as "my_rig.toml"')
-        if status.st_size > _MOST_BYTES:
-            raise JetlibError(f"{path.name}: larger than {_MOST_BYTES} bytes; a rig file is a page of text")
-        text = path.read_bytes().decode("utf-8-sig")  # some editors put a mark in front
-    except JetlibError:
-        raise
-    except UnicodeDecodeError as error:
-        raise JetlibError(f"{path.name}: byte {error.start} is not UTF-8 text; save it as plain UTF-8 text") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or error
-        said = f"{path}: cannot be read ({reason}); write the path of a rig file that exists"
-        raise JetlibError(said, words=lambda _: said) from None  # a path is said as it was written
-    for number, line in enumerate(text.splitlines(), start=1):
-        if len(line) > _LONGEST_LINE:
-            raise JetlibError(
-                f"{path.name}: line {number} is longer than {_LONGEST_LINE} characters; write it on several"
-            )
-    try:
-        return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        reason = "nested too deep" if isinstance(error, RecursionError) else error
-        raise JetlibError(f'{path.name}: not TOML: {reason}; a line reads like bore = "1/2 in"') from None
 
 
 def _rig_from(data):

@@ -257,7 +257,8 @@ def test_bad_files_are_refused_in_one_error_that_names_the_place(case, load_text
         ("", ["schema is missing"]),
         ("not a rig at all", ["not TOML", "line 1"]),
         ("x = " + "[" * 1900, ["not TOML", "nested too deep"]),
-        ("schema = 1\n[pump]\nrated_flow = 1e-4\n[nozzle]\njet." + "a." * 900 + "b = 1\n", ["nozzle.jet is"]),
+        ("schema = 1\n[pump]\nrated_flow = 1e-4\n[nozzle]\njet.a.b = 1\n", ["nozzle.jet is"]),
+        ("schema = 1\njet." + "a." * 900 + "b = 1\n", ["line 2 joins more than 10 names by dots"]),
         ("\n" + "k." * 50_000 + "k = 1", ["line 2 is longer than 2000 characters"]),
         (b"\x00" * 50, ["not TOML"]),
         (b"\xff\xfe\x00s\x00c", ["byte 0", "UTF-8"]),
@@ -347,6 +348,21 @@ def test_what_cannot_be_saved_is_refused_before_anything_is_written(tmp_path):
         with pytest.raises(JetlibError, match=words):
             save_rig(rig, path)
         assert os.listdir(tmp_path) == []
+
+
+@pytest.mark.parametrize(
+    "there", [b"PK\x03\x04\x00mimetype", b"dear all, see you on Monday", b'title = "a plan"', b"schema = 9"]
+)
+def test_a_file_that_is_no_rig_of_this_course_is_never_replaced(there, tmp_path):
+    path = tmp_path / "minutes.odt"
+    path.write_bytes(there)
+    with pytest.raises(JetlibError, match=r"minutes.odt is there already and .*; write another name"):
+        save_rig(full_rig(), path)
+    assert path.read_bytes() == there and os.listdir(tmp_path) == ["minutes.odt"]
+    path.write_bytes(b"")
+    save_rig(full_rig(), path)
+    save_rig(full_rig(name="another"), path)
+    assert load_rig(path).name == "another"
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such permissions")

@@ -1,0 +1,71 @@
+"""Fields of a table that a person wrote, each checked for its type: what is wrong is said with its place and the line
+that mends it. `where` is that place, such as "mine.toml, step 3"."""
+
+from math import isfinite
+
+from jetlib.errors import JetlibError
+from jetlib.units.refusal import cut
+
+
+def known(row, allowed, where):
+    """Nothing, if `row` is a table that has none but the `allowed` fields; else raises JetlibError."""
+    if not isinstance(row, dict):
+        raise JetlibError(f"{where} is {cut(row)}; write a table of fields, name = value")
+    strange = next((key for key in row if key not in allowed), None)
+    if strange is not None:
+        raise JetlibError(f"{where}: {cut(strange)} is not known; write one of {', '.join(sorted(allowed))}")
+
+
+def words(row, name, where, *, needed=False):
+    """The text of a field, "" where it is left out, unless it is `needed`. Raises JetlibError."""
+    value = row.get(name, "")
+    if not isinstance(value, str):
+        raise JetlibError(f'{where}: {name} is {cut(value)}; write a text, {name} = "…"')
+    if needed and not value.strip():
+        raise JetlibError(f'{where} has no {name}; write {name} = "…"')
+    return value
+
+
+def whole(row, name, where, most, *, least=1, otherwise=None):
+    """The whole number of a field from `least` to `most`; `otherwise` where it is left out. Raises JetlibError."""
+    value = row.get(name, otherwise)
+    if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
+        given = "missing" if name not in row else cut(value)
+        raise JetlibError(f"{where}: {name} is {given}; write a whole number from {least} to {most}")
+    return value
+
+
+def listed(row, name, where):
+    """The texts of a field, a tuple, empty where it is left out. Raises JetlibError."""
+    value = row.get(name, [])
+    if not isinstance(value, list) or not all(isinstance(each, str) for each in value):
+        raise JetlibError(f'{where}: {name} is {cut(value)}; write a list of texts, {name} = ["…"]')
+    return tuple(value)
+
+
+def numbers(row, name, where, count):
+    """`count` finite numbers of a field, smallest first, a tuple; empty where it is left out. Raises JetlibError."""
+    value = row.get(name, [])
+    fits = isinstance(value, list) and all(type(each) in (int, float) and isfinite(each) for each in value)
+    if not fits or len(value) not in (0, count) or sorted(value) != value:
+        raise JetlibError(f"{where}: {name} is {cut(value)}; write {count} numbers in a list, the smaller first")
+    return tuple(value)
+
+
+def rows(row, name, where):
+    """The tables of a field, a list, empty where it is left out. Raises JetlibError for anything else."""
+    value = row.get(name, [])
+    if not isinstance(value, list) or not all(isinstance(each, dict) for each in value):
+        raise JetlibError(f"{where}: {name} is {cut(value)}; write tables, each headed [[{name}]]")
+    return value
+
+
+def settings(row, name, where):
+    """The settings of a field, {name: text, number or true/false}, empty where it is left out. Raises JetlibError."""
+    value = row.get(name, {})
+    if not isinstance(value, dict):
+        raise JetlibError(f'{where}: {name} is {cut(value)}; write {name} = {{ throttle = "100 %" }}')
+    for key, each in value.items():
+        if not isinstance(each, str | int | float) or (isinstance(each, float) and not isfinite(each)):
+            raise JetlibError(f"{where}: {name}.{key} is {cut(each)}; write one text or number")
+    return value
