@@ -12,10 +12,11 @@ from hypothesis import strategies as st
 
 from jetlib import tables
 from jetlib.errors import JetlibError
+from jetlib.tables import csv_table, drill_sizes
 
 INCH = 0.0254
 READERS = {
-    "drills.csv": (tables.drills, tables._all_drills),
+    "drills.csv": (tables.drills, drill_sizes._all_drills),
     "hoses.csv": (tables.hoses, tables.hoses),
     "pipes.csv": (tables.pipes, tables.pipes),
     "roughness.csv": (tables.roughnesses, tables.roughnesses),
@@ -492,7 +493,7 @@ def changed(monkeypatch, tmp_path):
         reader, cached = READERS[name]
         text = (tables.DATA / name).read_bytes()
         (tmp_path / name).write_bytes(change(text))
-        monkeypatch.setattr(tables, "DATA", tmp_path)
+        monkeypatch.setattr(csv_table, "DATA", tmp_path)
         cached.cache_clear()
         return reader()
 
@@ -580,7 +581,7 @@ def test_an_untouched_copy_reads_the_same(changed):
 
 
 def test_a_missing_data_folder_says_what_to_do(monkeypatch, tmp_path):
-    monkeypatch.setattr(tables, "DATA", tmp_path / "gone")
+    monkeypatch.setattr(csv_table, "DATA", tmp_path / "gone")
     tables.fittings.cache_clear()
     with pytest.raises(JetlibError, match="keep data/ beside jetlib/"):
         tables.fittings()
