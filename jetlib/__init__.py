@@ -13,6 +13,7 @@ _ROOMS = {
     "rig.parts.tank": "Tank",
     "rig.parts.rig_file": "demo_rig demo_rigs load_rig save_rig",
     "rig.point.operating_point": "OperatingPoint operating_point throttle_sweep",
+    "rig.point.alone": "hose_loss",
     "rig.uncertainty.unknowns": "Unknowns",
     "rig.uncertainty.band": "uncertainty_band",
     "rig.hoses.pipe_run": "PipeRun highest_pressure",
