@@ -4,11 +4,9 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import water
+from jetlib.physics.constants import ATMOSPHERE, GRAVITY, USUAL_TEMPERATURE
 from jetlib.physics.values import plain, positive, require
 
-GRAVITY = 9.80665
-SEA_LEVEL_PRESSURE = 101325.0
-SEA_LEVEL_TEMPERATURE = 288.15
 SEA_LEVEL_DENSITY = 1.225
 
 _LAPSE_RATE = 0.0065
@@ -33,12 +31,12 @@ def density_ratio(altitude):
 
 def pressure(altitude):
     """Air pressure at `altitude` (m) in the standard atmosphere, Pa absolute; range and source as `pressure_ratio`."""
-    return plain(SEA_LEVEL_PRESSURE * pressure_ratio(altitude))
+    return plain(ATMOSPHERE * pressure_ratio(altitude))
 
 
 def temperature(altitude):
     """Air temperature at `altitude` (m) in the standard atmosphere, K; range and source as `pressure_ratio`."""
-    return plain(SEA_LEVEL_TEMPERATURE * _temperature_ratio(altitude))
+    return plain(USUAL_TEMPERATURE * _temperature_ratio(altitude))
 
 
 def engine_power_factor(altitude, kind="naturally aspirated", *, air_temperature=None):
@@ -80,7 +78,7 @@ def net_suction_head(water_temperature, *, altitude=0.0, lift=0.0, line_loss=0.0
 
 
 def _temperature_ratio(altitude):
-    return 1.0 - _LAPSE_RATE * _within(altitude) / SEA_LEVEL_TEMPERATURE
+    return 1.0 - _LAPSE_RATE * _within(altitude) / USUAL_TEMPERATURE
 
 
 def _within(altitude):

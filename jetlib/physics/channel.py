@@ -8,9 +8,9 @@ depth to diameter: 0 dry, 1 full.
 import numpy as np
 
 from jetlib.errors import JetlibError
+from jetlib.physics.constants import GRAVITY
 from jetlib.physics.values import not_negative, plain, positive, require
 
-GRAVITY = 9.80665
 #: The depth ratio of the greatest flow, and that flow over the flow just full (Chow, Open-Channel Hydraulics, 6-4).
 GREATEST_FLOW_DEPTH = 0.9381812
 GREATEST_FLOW_RATIO = 1.0757061

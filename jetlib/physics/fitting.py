@@ -8,10 +8,9 @@ hose.
 
 import numpy as np
 
+from jetlib.physics.constants import PSI, US_GALLON
 from jetlib.physics.values import plain, positive, require
 
-_GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
-_PSI = 4.4482216152605 / 0.0254**2
 _KV_DENSITY = 1000.0
 
 
@@ -81,7 +80,7 @@ def loss_coefficient_from_cv(cv, *, bore):
 
     Cv is US gpm of cold water at a loss of 1 psi (ANSI/ISA-75.01.01), 1.156 Kv.
     """
-    return _from_flow(plain(cv) * _GALLON_PER_MINUTE, _PSI, bore)
+    return _from_flow(plain(cv) * (US_GALLON / 60.0), PSI, bore)
 
 
 def _from_flow(flow, pressure, bore):

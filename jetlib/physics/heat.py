@@ -5,6 +5,7 @@ Hot water harms seals and pumps, and scalds. The limit is the one in the pump's 
 
 import numpy as np
 
+from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.physics.values import not_negative, plain, positive
 
 
@@ -35,7 +36,9 @@ def tank_heating_rate(power, *, volume, density, specific_heat):
     return plain(plain(power) / (_heat_of(density, specific_heat) * volume))
 
 
-def tank_temperature(time, power, *, volume, density, specific_heat, start, makeup_flow=0.0, makeup_temperature=288.15):
+def tank_temperature(
+    time, power, *, volume, density, specific_heat, start, makeup_flow=0.0, makeup_temperature=USUAL_TEMPERATURE
+):
     """Temperature of the tank after `time` (s) with `power` (W) going into its water, K; broadcasts.
 
     `start` K; `makeup_flow` m3/s of water at `makeup_temperature` K comes in while as much leaves from
@@ -53,7 +56,7 @@ def tank_temperature(time, power, *, volume, density, specific_heat, start, make
 
 
 def tank_warm_up_time(
-    power, *, volume, density, specific_heat, start, limit, makeup_flow=0.0, makeup_temperature=288.15
+    power, *, volume, density, specific_heat, start, limit, makeup_flow=0.0, makeup_temperature=USUAL_TEMPERATURE
 ):
     """Time until the tank reaches `limit`, s; 0 if it is there already, infinite if it never gets there; broadcasts.
 

@@ -1,8 +1,8 @@
-"""How a jet slows under water: why a jet that cuts at a hand's breadth does little at arm's length."""
+"""How far a jet has to go to the wall, and how it slows under water on the way."""
 
 import numpy as np
 
-from jetlib.physics.values import plain, positive
+from jetlib.physics.values import not_negative, plain, positive, require
 
 #: Bores from the hole at which the middle of a jet under water begins to slow, and its decay constant.
 CORE_LENGTH = 6.2
@@ -18,3 +18,19 @@ def submerged_velocity_ratio(distance, bore):
     """
     distance, bore = positive(distance, "distance", "m"), positive(bore, "bore", "m")
     return plain(np.minimum(CORE_LENGTH * bore / distance, 1.0))
+
+
+def distance_to_wall(gap, angle):
+    """Length (m) of a jet's way from its hole to the wall; broadcasts.
+
+    `gap` m: from the hole to the wall, straight across. `angle` rad between the jet and the hose behind it, above 0 and
+    below pi: at pi/2 the way is the gap, at 30 degrees twice as much. gap/sin(angle): plane trigonometry, for a wall
+    that runs along the hose. JetlibError for a jet along the hose, which meets no wall.
+    """
+    gap, angle = not_negative(gap, "gap", "m"), plain(angle)
+    require(
+        (angle > 0.0) & (angle < np.pi),
+        angle,
+        "angle is {value} rad; a jet along the hose meets no wall: give an angle above 0 and below pi",
+    )
+    return plain(gap / np.sin(angle))

@@ -8,11 +8,11 @@ range is in each docstring.
 
 import numpy as np
 
+from jetlib.physics.constants import INCH
 from jetlib.physics.values import not_negative, plain, positive
 
 _GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
-_INCH = 0.0254
-_PSI_PER_FOOT = 4.4482216152605 / _INCH**2 / 0.3048
+_PSI_PER_FOOT = 4.4482216152605 / INCH**2 / 0.3048
 _LEAST_REYNOLDS = 1e-12
 
 
@@ -147,7 +147,7 @@ def hazen_williams_loss(flow, *, bore, length, coefficient=140.0):
     bore = positive(bore, "bore", "m")
     length = not_negative(length, "length", "m")
     coefficient = positive(coefficient, "coefficient", "(Hazen-Williams C)")
-    gallons, inches = flow / _GALLON_PER_MINUTE, bore / _INCH
+    gallons, inches = flow / _GALLON_PER_MINUTE, bore / INCH
     return plain(4.52 * (gallons / coefficient) ** 1.85 / inches**4.87 * _PSI_PER_FOOT * length)
 
 

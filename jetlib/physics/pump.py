@@ -3,9 +3,9 @@
 import numpy as np
 
 from jetlib.errors import JetlibError
+from jetlib.physics.constants import GRAVITY
 from jetlib.physics.values import not_negative, plain, positive
 
-GRAVITY = 9.80665
 #: How far the torque of an engine climbs as it is dragged down, for the whole of its speed. *Common practice, no
 #: source.*
 USUAL_TORQUE_RISE = 0.5

@@ -8,11 +8,11 @@ differs more from pure water than that: hardness and dissolved air change densit
 
 import numpy as np
 
+from jetlib.physics.constants import ATMOSPHERE, ICE_POINT
 from jetlib.physics.values import plain, require
 
-COLDEST = 273.15
+COLDEST = ICE_POINT
 WARMEST = 333.15
-ATMOSPHERE = 101325.0
 HIGHEST_PRESSURE = 100e6
 
 _SLACK = 1e-6  # kelvin: 0 degC converted from another scale may miss 273.15 by a rounding

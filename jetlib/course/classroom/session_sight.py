@@ -161,7 +161,7 @@ def _pulled(settings):
     ahead = [jet for jet in rig.nozzle.jets if jet.angle > _BEHIND]
     if front is not None:
         ahead = [ahead[0].replace(count=front)] if front else []
-    point = operating_point(rig.replace(nozzle=rig.nozzle.replace(jets=[*rear, *ahead])), read["throttle"])
+    point = operating_point(rig.with_jets([*rear, *ahead]), read["throttle"])
     return {"pull of the rear jets": float(thrust_split(point).rear), "pull": float(point.reaction)}
 
 
@@ -179,8 +179,7 @@ def _live(settings):
     more = _LIVE_JETS.get(str(read.get("jets", "as loaded")))
     if more is None:
         raise JetlibError(f"jets is {cut(read['jets'])}; write one of {', '.join(_LIVE_JETS)}")
-    nozzle = rig.nozzle.replace(jets=[first.replace(count=first.count + more[0]), *others])
-    return _state(rig.replace(nozzle=nozzle), read["throttle"])
+    return _state(rig.with_jets([first.replace(count=first.count + more[0]), *others]), read["throttle"])
 
 
 def _state(rig, throttle):

@@ -3,12 +3,12 @@
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.jets.jet_match import matched_area
-from jetlib.rig.parts.machine import Nozzle
+from jetlib.physics.constants import INCH
+from jetlib.rig.jets.matching import matched_area
 from jetlib.units import si
 
 #: Nominal bores that hose is made in, m: those of the standards in `data/hoses.csv`, and 1/8 in below them.
-NOMINAL = np.array([2, 3, 4, 5, 6, 8, 10, 12, 16]) * 0.0254 / 16
+NOMINAL = np.array([2, 3, 4, 5, 6, 8, 10, 12, 16]) * INCH / 16
 #: Diameter (m) of the reel that a hose without one is wound on in thought. Common practice, no source.
 USUAL_REEL = 0.6
 WORN = 1.05
@@ -20,23 +20,18 @@ _UP = si("100 ft", "lift")
 def _jets(rig, bore=1.0, count=1):
     """The rig with `bore` and `count` times its own jets."""
     jets = [jet.replace(bore=jet.bore * bore, count=jet.count * count) for jet in rig.nozzle.jets]
-    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+    return rig.with_jets(jets)
 
 
 def _hoses(rig, bore=1.0, length=1.0):
     """The rig with `bore` (a factor, or a function of the bore) and `length` times its own hoses."""
-    changed = []
-    for hose in rig.hoses:
-        new = bore(hose.bore) if callable(bore) else hose.bore * bore
-        end = None if hose.end_bore is None else hose.end_bore * new / hose.bore
-        rough = np.minimum(hose.roughness, 0.04 * np.asarray(new))
-        changed.append(
-            hose.replace(
-                bore=new, end_bore=end, length=hose.length * length, coiled_length=hose.coiled_length * length,
-                roughness=rough,
-            )
-        )  # fmt: skip
-    return rig.replace(hoses=changed)
+    new = bore if callable(bore) else lambda own: own * bore
+    return rig.replace(
+        hoses=[
+            each.with_bore(new(each.bore), length=each.length * length, coiled_length=each.coiled_length * length)
+            for each in rig.hoses
+        ]
+    )
 
 
 def _reeled(rig, share):
@@ -67,7 +62,7 @@ def _one_plugged(rig):
     if np.min(jets[most].count) < 1:
         raise JetlibError("this nozzle has no open jet that could plug")
     jets[most] = jets[most].replace(count=jets[most].count - 1)
-    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+    return rig.with_jets(jets)
 
 
 def _too_small(rig):
@@ -78,7 +73,7 @@ def _too_small(rig):
 
 def _straight_back(rig):
     jets = [jet.replace(angle=np.where(np.asarray(jet.angle) < np.pi / 2, 0.0, jet.angle)) for jet in rig.nozzle.jets]
-    return rig.replace(nozzle=Nozzle(jets, rig.nozzle.body_bore, rig.nozzle.body_loss_coefficient))
+    return rig.with_jets(jets)
 
 
 #: Words behind *with* -> the changed rig.

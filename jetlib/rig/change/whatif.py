@@ -30,8 +30,7 @@ def changed_rig(rig, *, extra_length=0.0, extra_bore="3/8 in", jets=0, valve="as
         rig = rig.replace(hoses=(*rig.hoses, Hose(extra_bore, extra_length, name="added hose")))
     if jets:
         bores = [tables.next_drill(jet.bore, jets).diameter for jet in rig.nozzle.jets]
-        new = [jet.replace(bore=bore) for jet, bore in zip(rig.nozzle.jets, bores, strict=True)]
-        rig = rig.replace(nozzle=rig.nozzle.replace(jets=new))
+        rig = rig.with_jets([jet.replace(bore=bore) for jet, bore in zip(rig.nozzle.jets, bores, strict=True)])
     return rig if valve == "as loaded" else with_valve(rig, valve)
 
 
@@ -68,19 +67,17 @@ def changed_line(rig, *, length, bore, jets="as loaded", lift=0.0):
     # Nearer than the last digit of its conversion is the bore the rig has.
     new_bore = hose.bore if abs(si(bore, "hose_bore") - hose.bore) < 1e-9 else si(bore, "hose_bore")
     coiled = min(hose.coiled_length, si(length, "length"))
-    hose = hose.replace(length=length, bore=new_bore, coiled_length=coiled)
-    nozzle = rig.nozzle
+    hose = hose.with_bore(new_bore, length=length, coiled_length=coiled)
+    rig = rig.replace(hoses=(hose, *rig.hoses[1:]), lift=lift)
     if jets in ("one more", "one less"):
-        first, *others = nozzle.jets
-        count = first.count + (1 if jets == "one more" else -1)
-        nozzle = nozzle.replace(jets=[first.replace(count=count), *others])
-    elif jets in ("larger", "smaller"):
+        first, *others = rig.nozzle.jets
+        return rig.with_jets([first.replace(count=first.count + (1 if jets == "one more" else -1)), *others])
+    if jets in ("larger", "smaller"):
         step = 1 if jets == "larger" else -1
-        drilled = [jet.replace(bore=tables.next_drill(jet.bore, step).diameter) for jet in nozzle.jets]
-        nozzle = nozzle.replace(jets=drilled)
-    elif jets != "as loaded":
+        return rig.with_jets([j.replace(bore=tables.next_drill(j.bore, step).diameter) for j in rig.nozzle.jets])
+    if jets != "as loaded":
         raise JetlibError(f"jets is {str(jets)[:40]!r}; write one of {', '.join(JET_CHANGES)}")
-    return rig.replace(hoses=(hose, *rig.hoses[1:]), nozzle=nozzle, lift=lift)
+    return rig
 
 
 def turned_nozzle(rig, *, angle, front):
@@ -88,14 +85,14 @@ def turned_nozzle(rig, *, angle, front):
     rear = [jet.replace(angle=angle) for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT]
     ahead = [jet for jet in rig.nozzle.jets if jet.angle > _STRAIGHT] or [rear[0].replace(angle=_AHEAD, name="front")]
     jets = [*rear, ahead[0].replace(count=front)] if front else rear
-    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+    return rig.with_jets(jets)
 
 
 def shared_area(rig, *, count, angle):
     """`rig` with `count` like rear holes at `angle` in place of its jets, of the same area in all."""
     first = rig.nozzle.jets[0]
     bore = np.sqrt(rig.nozzle.effective_area / first.discharge_coefficient / count * 4.0 / np.pi)
-    return rig.replace(nozzle=rig.nozzle.replace(jets=[first.replace(bore=float(bore), count=count, angle=angle)]))
+    return rig.with_jets(first.replace(bore=float(bore), count=count, angle=angle))
 
 
 def outlet_rig(outlet, volumetric_efficiency=0.95):
@@ -121,7 +118,7 @@ def fitted(rig, *, count, bore, added=0.0, hose=None):
         new = last.replace(length=added, coil_diameter=None, coiled_length=0.0) if hose is None else Hose(hose, added)
         rig = rig.replace(hoses=(*rig.hoses, new.replace(name="added hose")))
     first, *others = rig.nozzle.jets
-    return rig.replace(nozzle=rig.nozzle.replace(jets=[first.replace(count=count, bore=bore), *others]))
+    return rig.with_jets([first.replace(count=count, bore=bore), *others])
 
 
 def rear_bore_to_match(rig):
@@ -142,7 +139,7 @@ def engine_rig(name, *, altitude=0.0, condition=1.0):
 def live_changes(rig, *, hose=0.0, jets="as loaded", valve=1.0):
     """`rig` with its first hose longer by `hose` (m, laid straight), other jets, and its unloader set to a share.
 
-    jets: as `circuit_console.changed_line` takes them. A rig without a hose stays without; JetlibError for jets that
+    jets: as `changed_line` takes them. A rig without a hose stays without; JetlibError for jets that
     would leave none open.
     """
     hose = si(hose, "length", field="hose")
@@ -152,7 +149,6 @@ def live_changes(rig, *, hose=0.0, jets="as loaded", valve=1.0):
     elif jets != "as loaded" or hose > 0:
         raise JetlibError("this rig has no hose; take another rig, or leave hose and jets as they are")
     if rig.unloader is not None and valve != 1.0:
-        made = rig.unloader.replace(setting=rig.unloader.setting * valve)
-        rig = rig.replace(valve=tuple(made if each is rig.unloader else each for each in rig.valves))
+        rig = rig.with_unloader(setting=rig.unloader.setting * valve)
     require_one_rig(rig, "a rig with open jets")
     return rig

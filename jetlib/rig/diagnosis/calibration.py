@@ -214,7 +214,7 @@ def fitted_rig(rig, *, jet_area=1.0, hose_loss=1.0, pump_flow=1.0, valve_setting
         jets.append(
             jet.replace(discharge_coefficient=float(edge), bore=float(jet.bore * np.sqrt(own * jet_area / edge)))
         )
-    made = made.replace(nozzle=rig.nozzle.replace(jets=tuple(jets)))
+    made = made.with_jets(jets)
     if hose_loss != 1.0:
         flow = max(operating_point(made).nozzle_flow, 1e-7)
         made = made.replace(hoses=tuple(_hose_that_loses(hose, hose_loss, flow, rig) for hose in rig.hoses))
@@ -235,12 +235,7 @@ def _hose_that_loses(hose, factor, flow, rig):
     bore, wanted = hose.bore, factor * loss(hose.bore)
     for _ in range(6):
         bore *= (loss(bore) / wanted) ** 0.2
-    made = {"bore": float(bore), "roughness": min(hose.roughness, 0.05 * bore), "coiled_length": hose.coiled_length}
-    if hose.end_bore is not None:
-        made["end_bore"] = min(hose.end_bore, made["bore"])
-    if hose.coil_diameter is not None:
-        made["coil_diameter"] = max(hose.coil_diameter, 5.0 * made["bore"])
-    return hose.replace(**made)
+    return hose.with_bore(float(bore), end_bore=hose.end_bore)
 
 
 # --- words ------------------------------------------------------------------------------------------

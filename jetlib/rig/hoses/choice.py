@@ -2,7 +2,6 @@
 
 from collections import Counter
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
@@ -12,9 +11,10 @@ from jetlib.physics import water
 from jetlib.rig.hoses.fit import (
     DRAGGING,
     USUAL_RESERVE,
+    FittedLine,
     check_one_rig,
     hose_sizes,
-    no_pull,
+    line_readings,
     pressure_caution,
     rank_value,
     reasons_against,
@@ -24,7 +24,8 @@ from jetlib.rig.hoses.fit import (
 )
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
 from jetlib.rig.hoses.weight import hose_mass, nearest_size, water_mass, weight_per_metre
-from jetlib.rig.parts.machine import Hose, Rig
+from jetlib.rig.parts.machine import Hose
+from jetlib.rig.parts.ranked import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.units import both, si
@@ -32,7 +33,7 @@ from jetlib.units.refusal import cut
 
 
 @dataclass(frozen=True, eq=False)
-class HoseChoice:
+class HoseChoice(FittedLine):
     """`size` as hose number `section` (1 is at the pump), `length` m of it, and what `rig` so fitted does; SI floats.
 
     hose_loss: friction in that hose. pull: of the jets along the hose. drag: what the line in the pipe takes of it.
@@ -43,26 +44,11 @@ class HoseChoice:
     not be used, in words; usable when there are none.
     """
 
-    rig: Rig
     size: tables.HoseSize
     section: int
     length: float
-    gauge: float
-    nozzle_flow: float
-    bypass_flow: float
-    hose_loss: float
-    nozzle_pressure: float
-    jet_power: float
-    pull: float
-    drag: float
-    pull_left: float
-    reach: float
     pressure_seen: float
-    pressure_needed: float
-    mass_empty: float
-    mass_full: float
     bend_room: float | None
-    reasons: tuple
 
     @property
     def label(self):
@@ -70,38 +56,22 @@ class HoseChoice:
         return self.size.label
 
     @property
-    def usable(self):
-        """Whether pressure, pipe and reel all let it be used."""
-        return not self.reasons
-
-    @property
     def pressure_enough(self):
         """Whether its working pressure covers the highest pressure and the reserve."""
         return self.size.working_pressure >= self.pressure_needed
 
-    @cached_property
-    def point(self):
-        """The OperatingPoint at full throttle."""
-        return operating_point(self.rig)
-
-    @property
-    def cautions(self):
-        """Sentences the reader must see, a tuple; why it must not be used comes first."""
-        return (*self.reasons, *no_pull(self), *self.point.cautions)
-
     @property
     def sentence(self):
         """What it does, in a sentence."""
-        verdict = "" if self.usable else " NOT TO BE USED: " + " ".join(self.reasons)
         return (
             f"{self.label}: {both(self.nozzle_flow, 'flow')} through the nozzle, {both(self.hose_loss, 'pressure')} "
             f"lost in it, gauge {both(self.gauge, 'pressure')}, {both(self.mass_full, 'mass')} full of water, "
-            f"pull left {both(self.pull_left, 'force')}, reach {both(self.reach, 'length')}.{verdict}"
+            f"pull left {both(self.pull_left, 'force')}, reach {both(self.reach, 'length')}.{self.verdict}"
         )
 
 
 @dataclass(frozen=True, eq=False)
-class HoseChoices:
+class HoseChoices(Ranked):
     """Hoses ranked, best first, those not to be used last; works as a sequence of HoseChoice.
 
     present: the OperatingPoint at full throttle of the rig as it stands, and present_pull_left its pull less drag, N.
@@ -112,15 +82,6 @@ class HoseChoices:
     present: OperatingPoint
     present_pull_left: float
     left_out: tuple
-
-    def __len__(self):
-        return len(self.choices)
-
-    def __getitem__(self, place):
-        return self.choices[place]
-
-    def __iter__(self):
-        return iter(self.choices)
 
     @property
     def usable(self):
@@ -178,16 +139,8 @@ def hose_choices(
     highest = np.maximum(highest_pressure(rig), point.hose_pressures[at])
     room = pipe.room_for(columns["outside_diameter_max"])
     readings = {
-        "gauge": point.gauge,
-        "nozzle_flow": point.nozzle_flow,
-        "bypass_flow": point.bypass_flow,
+        **line_readings(point, drags, reach),
         "hose_loss": point.hose_losses[at],
-        "nozzle_pressure": point.nozzle_pressure,
-        "jet_power": point.nozzle_pressure * point.nozzle_flow,
-        "pull": point.reaction,
-        "drag": drags,
-        "pull_left": point.reaction - drags,
-        "reach": reach,
         "pressure_seen": point.hose_pressures[at],
         "pressure_needed": (1.0 + reserve) * highest,
         "mass_empty": columns["mass_per_metre"] * length,
@@ -201,7 +154,7 @@ def hose_choices(
         fitted = _with_hose(rig, at, old is None, _as_hose(table_row(size), old, length))
         reasons = reasons_against(size, values["pressure_needed"], pipe, on_reel)
         own_room = None if room is None else float(room[row])
-        choices.append(HoseChoice(fitted, size, at + 1, length, bend_room=own_room, reasons=reasons, **values))
+        choices.append(HoseChoice(size, at + 1, length, rig=fitted, bend_room=own_room, reasons=reasons, **values))
     ranks = dict(zip(sizes, rank_value(readings, rank_by), strict=True))
     # Rounded, so that hoses equal but for the last digits stay in the order of their names.
     choices.sort(key=lambda each: (not each.usable, float(f"{ranks[each.size]:.9e}"), each.mass_full, each.label))
@@ -239,14 +192,8 @@ def _as_hose(row, old, length):
     if old is None:
         return Hose(length=length, **fields)
     whole = old.coil_diameter is not None and old.coiled_length == old.length
-    return Hose(
-        length=length,
-        coil_diameter=old.coil_diameter,
-        coiled_length=length if whole else min(old.coiled_length, length),
-        end_bore=None if old.end_bore is None else old.end_bore / old.bore * row["bore"],
-        name=old.name,
-        **fields,
-    )
+    coiled = length if whole else min(old.coiled_length, length)
+    return old.with_bore(length=length, coiled_length=coiled, **fields)
 
 
 def _with_hose(rig, at, add, hose):

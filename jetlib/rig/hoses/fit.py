@@ -1,11 +1,16 @@
 """What choosing hose needs whatever the question: sizes of the table, what stands against one, how they are ranked."""
 
+from dataclasses import dataclass
+from functools import cached_property
+
 import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.hoses.pipe_run import PipeRun
+from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both
 from jetlib.units.refusal import cut
 
@@ -18,6 +23,73 @@ DRAGGING = (
     "Drag is worked out for a level pipe with one friction coefficient; joints, roots, dirt and a stiff hose take "
     "more, a film of water less. Use it to compare hoses, not to promise a distance. "
 )
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class FittedLine:
+    """What `rig` does with other hose fitted, at full throttle: the readings in SI, as the class made of this says.
+
+    reasons: why it must not be used, sentences in a tuple; usable when there are none.
+    """
+
+    rig: Rig
+    gauge: float
+    nozzle_flow: float
+    bypass_flow: float
+    hose_loss: float
+    nozzle_pressure: float
+    jet_power: float
+    pull: float
+    drag: float
+    pull_left: float
+    reach: float
+    pressure_needed: float
+    mass_empty: float
+    mass_full: float
+    reasons: tuple
+
+    @property
+    def usable(self):
+        """Whether pressure, pipe and reel all let it be used."""
+        return not self.reasons
+
+    @property
+    def verdict(self):
+        """Nothing where it may be used, or why it must not, to go behind a sentence."""
+        return "" if self.usable else " NOT TO BE USED: " + " ".join(self.reasons)
+
+    @cached_property
+    def point(self):
+        """The OperatingPoint at full throttle."""
+        return operating_point(self.rig)
+
+    @property
+    def cautions(self):
+        """Sentences the reader must see, a tuple; why it must not be used comes first."""
+        return (*self.reasons, *self._no_pull(), *self.point.cautions)
+
+    def _no_pull(self):
+        if self.pull_left >= 0:
+            return ()
+        return (
+            f"THE JETS DO NOT PULL IT: the line in the pipe drags {both(self.drag, 'force')} and the jets pull "
+            f"{both(self.pull, 'force')}; they pull about {both(self.reach, 'length')} of it.",
+        )
+
+
+def line_readings(point, drag, reach):
+    """The readings of a FittedLine that an OperatingPoint tells, given its drag (N) and reach (m): a dict of arrays."""
+    return {
+        "gauge": point.gauge,
+        "nozzle_flow": point.nozzle_flow,
+        "bypass_flow": point.bypass_flow,
+        "nozzle_pressure": point.nozzle_pressure,
+        "jet_power": point.nozzle_pressure * point.nozzle_flow,
+        "pull": point.reaction,
+        "drag": drag,
+        "pull_left": point.reaction - drag,
+        "reach": reach,
+    }
 
 
 def check_one_rig(rig, throttle, pipe, rank_by):
@@ -102,14 +174,4 @@ def pressure_caution(short, of):
     return (
         f"WORKING PRESSURE NOT ENOUGH in {short} of {of}: a hose that bursts kills. What is printed on the hose and "
         "in the machine's manual comes before any table."
-    )
-
-
-def no_pull(choice):
-    """A sentence in a tuple where the jets do not pull the line as far as was asked, else an empty one."""
-    if choice.pull_left >= 0:
-        return ()
-    return (
-        f"THE JETS DO NOT PULL IT: the line in the pipe drags {both(choice.drag, 'force')} and the jets pull "
-        f"{both(choice.pull, 'force')}; they pull about {both(choice.reach, 'length')} of it.",
     )

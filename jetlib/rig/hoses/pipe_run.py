@@ -6,9 +6,9 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import water
+from jetlib.physics.constants import GRAVITY
 from jetlib.rig.hoses import weight as hose_weight
 from jetlib.rig.parts.part import Part, quantity
-from jetlib.rig.point.circuit import GRAVITY
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both
 from jetlib.units.refusal import cut

@@ -11,9 +11,10 @@ from jetlib.physics import water
 from jetlib.rig.hoses.fit import (
     DRAGGING,
     USUAL_RESERVE,
+    FittedLine,
     check_one_rig,
     hose_sizes,
-    no_pull,
+    line_readings,
     pressure_caution,
     rank_value,
     reasons_against,
@@ -24,7 +25,8 @@ from jetlib.rig.hoses.fit import (
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
 from jetlib.rig.hoses.weight import water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Hose, Rig
-from jetlib.rig.parts.whole import whole_number
+from jetlib.rig.parts.part import whole_number
+from jetlib.rig.parts.ranked import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
@@ -33,7 +35,7 @@ _MOST_CASES = 1_000_000
 
 
 @dataclass(frozen=True, eq=False)
-class StepDown:
+class StepDown(FittedLine):
     """`large` hose from the pump, `small` hose to the nozzle, changed over where it serves best; SI floats.
 
     large_length, small_length m; small_length is as asked or more. rig: fitted so. gauge, nozzle_flow, bypass_flow,
@@ -42,28 +44,13 @@ class StepDown:
     hose) and what each gives. reasons: why it must not be used.
     """
 
-    rig: Rig
     large: tables.HoseSize
     small: tables.HoseSize
     large_length: float
     small_length: float
-    gauge: float
-    nozzle_flow: float
-    bypass_flow: float
-    hose_loss: float
-    nozzle_pressure: float
-    jet_power: float
-    pull: float
-    drag: float
-    pull_left: float
-    reach: float
-    pressure_needed: float
-    mass_empty: float
-    mass_full: float
     small_lengths: np.ndarray
     flow_at: np.ndarray
     pull_left_at: np.ndarray
-    reasons: tuple
 
     @property
     def label(self):
@@ -74,39 +61,23 @@ class StepDown:
         )
 
     @property
-    def usable(self):
-        """Whether pressure, pipe and reel all let it be used."""
-        return not self.reasons
-
-    @property
     def flow_gained(self):
         """What it delivers more than the small hose all the way, m3/s."""
         return float(self.nozzle_flow - self.flow_at[-1])
 
-    @cached_property
-    def point(self):
-        """The OperatingPoint at full throttle."""
-        return operating_point(self.rig)
-
-    @property
-    def cautions(self):
-        """Sentences the reader must see, a tuple."""
-        return (*self.reasons, *no_pull(self), *self.point.cautions)
-
     @property
     def sentence(self):
         """What it does, in a sentence."""
-        verdict = "" if self.usable else " NOT TO BE USED: " + " ".join(self.reasons)
         gained = f"; {both(self.flow_gained, 'flow')} more than the small hose all the way" if self.large_length else ""
         return (
             f"{self.label}: {both(self.nozzle_flow, 'flow')} through the nozzle, {both(self.hose_loss, 'pressure')} "
             f"lost in hose, {both(self.mass_full, 'mass')} full of water, pull left {both(self.pull_left, 'force')}, "
-            f"reach {both(self.reach, 'length')}{gained}.{verdict}"
+            f"reach {both(self.reach, 'length')}{gained}.{self.verdict}"
         )
 
 
 @dataclass(frozen=True, eq=False)
-class StepDowns:
+class StepDowns(Ranked):
     """Pairs of hoses ranked, best first, those not to be used last; works as a sequence of StepDown.
 
     left_out: pairs of a HoseSize and why it could not be worked out.
@@ -116,15 +87,6 @@ class StepDowns:
     left_out: tuple
     considered: int
     short_of_pressure: int
-
-    def __len__(self):
-        return len(self.steps)
-
-    def __getitem__(self, place):
-        return self.steps[place]
-
-    def __iter__(self):
-        return iter(self.steps)
 
     @property
     def advice(self):
@@ -243,14 +205,9 @@ class _Lines:
             filled = filled + water_mass(columns["bore"], density=density) * length
         lengths = [length for _, length, _ in self.sides]
         drag = self.pipe.drag(weights, lengths, self.total - self.coiled)
-        values = {name: getattr(point, name) for name in ("gauge", "nozzle_flow", "bypass_flow", "hose_loss")}
-        values |= {
-            "nozzle_pressure": point.nozzle_pressure,
-            "jet_power": point.nozzle_pressure * point.nozzle_flow,
-            "pull": point.reaction,
-            "drag": drag,
-            "pull_left": point.reaction - drag,
-            "reach": self.pipe.reach(point.reaction, weights, lengths),
+        values = {
+            **line_readings(point, drag, self.pipe.reach(point.reaction, weights, lengths)),
+            "hose_loss": point.hose_loss,
             "pressure_needed": self.needed,
             "mass_empty": empty,
             "mass_full": empty + filled,

@@ -9,7 +9,8 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib import tables
-from jetlib.rig.point.circuit import GRAVITY
+from jetlib.physics.constants import GRAVITY
+from jetlib.physics.hose_drag import capstan_ratio
 
 #: Friction of a wet hose on the wall of a pipe. Common practice, no source: 0.3 to 0.6, more over joints and roots.
 USUAL_FRICTION = 0.4
@@ -58,7 +59,7 @@ def drag(weights, lengths, *, run, friction=USUAL_FRICTION, turned=0.0):
         inside = np.minimum(length, left)
         left = left - inside
         total = total + friction * weight * inside
-    return total * np.exp(friction * turned)
+    return total * capstan_ratio(friction, turned)
 
 
 def reach(pull, weights, lengths, *, friction=USUAL_FRICTION, turned=0.0):
@@ -66,7 +67,7 @@ def reach(pull, weights, lengths, *, friction=USUAL_FRICTION, turned=0.0):
 
     Other arguments as in `drag`, of which this is the inverse in `run`.
     """
-    left, total = np.maximum(pull, 0.0) / np.exp(friction * turned), 0.0
+    left, total = np.maximum(pull, 0.0) / capstan_ratio(friction, turned), 0.0
     for weight, length in zip(reversed(weights), reversed(lengths), strict=True):
         each = friction * np.asarray(weight)
         moved = np.where(each > 0.0, np.minimum(length, left / np.where(each > 0.0, each, 1.0)), length)

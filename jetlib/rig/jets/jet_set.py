@@ -6,6 +6,7 @@ from functools import cached_property
 from jetlib import tables
 from jetlib.rig.jets.matching import MatchedJets, bypass_throttle
 from jetlib.rig.parts.machine import Rig
+from jetlib.rig.parts.ranked import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
@@ -98,7 +99,7 @@ class JetSet:
 
 
 @dataclass(frozen=True, eq=False)
-class JetSets:
+class JetSets(Ranked):
     """The best sets, best first; works as a sequence of JetSet. Empty when nothing matches: `advice` says why.
 
     matched: the MatchedJets they are held against. considered: how many sets the box makes. solved: how many of them
@@ -111,15 +112,6 @@ class JetSets:
     solved: int
     advice: str
     _point: OperatingPoint | None = field(default=None, repr=False)
-
-    def __len__(self):
-        return len(self.sets)
-
-    def __getitem__(self, place):
-        return self.sets[place]
-
-    def __iter__(self):
-        return iter(self.sets)
 
     @property
     def cautions(self):

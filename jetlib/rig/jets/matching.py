@@ -76,27 +76,51 @@ def matched_jets(rig):
         raise JetlibError(f"the rig holds arrays of shape {shape}; matched_jets takes one rig at a time")
     if not rig.nozzle.effective_area > 0:
         raise JetlibError('nozzle has no open jets to match; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
-    setting, lost = float(unloader.setting), _lost(bare, unloader)
+    setting, line_loss, given = float(unloader.setting), *(float(each[0]) for each in _at_setting(bare))
+    lost = _lost(bare, unloader)
     opening_flow, carried = _flows_at(bare, np.array([float(bare.jets), 0.0]), setting).tolist()
-    bare = replace(bare, jets=np.zeros(()))
-    given = float(bare.pumped(setting)[0]) - lost
-    line_loss = _pressure(bare, given)
-    left = setting - line_loss
-    density = water.density(rig.water_temperature)
+    area = float(np.nan_to_num(_area_for(given, setting - line_loss, rig)))
     holes = sum(float(jet.count) for jet in rig.nozzle.jets)
-    area = given / np.sqrt(2.0 * left / density) if left > 0 and given > 0 else 0.0
     mean_coefficient = rig.nozzle.effective_area / rig.nozzle.area
     swept = opening_flow + lost + float(bare.slipped(setting))
     return MatchedJets(
         rig=rig,
         full_flow=given,
         line_loss=line_loss,
-        nozzle_pressure=left,
-        effective_area=float(area),
+        nozzle_pressure=setting - line_loss,
+        effective_area=area,
         bore=float(orifice.circle_bore(area / mean_coefficient / holes)),
         bypass_throttle=_throttle_for(rig.pump, swept, most=_most_swept(bare, setting)),
         carried_flow=carried,
     )
+
+
+def matched_area(rig):
+    """Effective area (m2) of the jets that bring full throttle and the valve's setting together; any shape of rig.
+
+    Not a number where there are none: no unloader, or a line that asks for more than the setting by itself.
+    """
+    if rig.unloader is None:
+        return np.nan
+    bare, shape = compile_circuit(rig.replace(outlet_shut=False), 1.0)
+    line_loss, given = (np.reshape(each, shape) for each in _at_setting(bare, int(np.prod(shape))))
+    return _area_for(given, rig.unloader.setting - line_loss, rig)[()]
+
+
+def _at_setting(circuit, size=1):
+    """What the line takes (Pa) with no jets on it, and what the pump gives it (m3/s), with the gauge at the setting."""
+    bare = replace(circuit, jets=np.zeros(()))
+    setting = np.broadcast_to(bare.setting, (size,)).astype(float)
+    disc, leak, *_ = bare.returned_flow_and_slope(setting)  # the unloader itself passes nothing yet
+    given = bare.pumped(setting)[0] - disc - leak
+    return bare.line_pressure_and_slope(np.maximum(given, 1e-15))[0], given
+
+
+def _area_for(given, left, rig):
+    """Effective area (m2) that passes `given` (m3/s) at `left` (Pa); not a number where either is nothing."""
+    good = (np.asarray(left) > 0.0) & (np.asarray(given) > 0.0)
+    head = np.where(good, left, 1.0)
+    return np.where(good, given, np.nan) / np.sqrt(2.0 * head / water.density(rig.water_temperature))
 
 
 def best_change(rig, flow):
@@ -169,10 +193,6 @@ def _most_swept(circuit, pressure):
     """What the engine can sweep (m3/s) against `pressure`, infinite while its torque is not used up."""
     slowed = circuit.pumped(pressure)[2]
     return np.inf if float(circuit.torque_pressure) >= pressure else float(slowed)
-
-
-def _pressure(circuit, flow):
-    return float(circuit.line_pressure_and_slope(np.full(1, max(flow, 1e-15)))[0][0])
 
 
 def _lost(circuit, unloader):

@@ -1,6 +1,6 @@
 """What one drill size more or less in one group of jets does to the gauge and to the water."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -90,7 +90,7 @@ def change_by_one_drill(rig, *, throttle=1.0, drills=None):
     for row, (at, _, drill) in enumerate(steps, start=1):
         bores[row, at] = drill.diameter
     many = tuple(jet.replace(bore=bores[:, at]) for at, jet in enumerate(jets))
-    point = operating_point(_with_jets(rig, many), throttle)
+    point = operating_point(rig.with_jets(many), throttle)
     return tuple(_change(rig, point, row, *each) for row, each in enumerate(steps, start=1))
 
 
@@ -102,11 +102,7 @@ def _change(rig, point: OperatingPoint, row, at, step, drill):
     for name, value in {**readings, "pull": point.reaction}.items():
         then[name] = float(value[row])
         more[f"{name}_change"] = float(value[row] - value[0])
-    return DrillChange(at + 1, step, drill, before, _with_jets(rig, tuple(jets)), **then, **more)
-
-
-def _with_jets(rig, jets):
-    return replace(rig, nozzle=replace(rig.nozzle, jets=jets))
+    return DrillChange(at + 1, step, drill, before, rig.with_jets(jets), **then, **more)
 
 
 def _signed(change, kind):

@@ -9,7 +9,7 @@ from jetlib.rig.jets.drill_box import DrillBox, Found, box_of, hole_counts, numb
 from jetlib.rig.jets.jet_set import DrilledGroup, JetSet, JetSets
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Jet, Rig
-from jetlib.rig.parts.whole import whole_number
+from jetlib.rig.parts.part import whole_number
 from jetlib.rig.point.circuit import require_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
@@ -63,7 +63,7 @@ def size_jets(
         front_coefficient=patterns[1].discharge_coefficient,
     )
     rig = rig.replace(outlet_shut=False)
-    matched = matched_jets(rig.replace(nozzle=rig.nozzle.replace(jets=(patterns[0].replace(count=4),))))
+    matched = matched_jets(rig.with_jets(patterns[0].replace(count=4)))
     if not matched.possible:
         return JetSets((), matched, box.count, 0, matched.advice)
     search = _Search(rig, box, patterns, matched.effective_area, floor, wear_weight, top)
@@ -117,7 +117,7 @@ class _Search:
             pattern.replace(bore=self.box.bores[size], count=count)
             for pattern, size, count in zip((rear, rear, front), found.sizes, found.counts, strict=True)
         ]
-        return self.rig.replace(nozzle=self.rig.nozzle.replace(jets=tuple(jets)))
+        return self.rig.with_jets(jets)
 
     def judge(self, found):
         """Score of each, its pull (N), and whether it may be listed."""
@@ -139,11 +139,8 @@ class _Search:
         bore = np.sqrt(areas / (like.discharge_coefficient * 10 * np.pi / 4.0))
         # Held to what can be a jet: nearer to the matched area there is less to lose, so no set is given up too early.
         bore = np.clip(bore, KINDS["jet_bore"].low, KINDS["jet_bore"].high)
-        lost, short = _losses(operating_point(self.rig.replace(nozzle=self._nozzle(like.replace(bore=bore, count=10)))))
+        lost, short = _losses(operating_point(self.rig.with_jets(like.replace(bore=bore, count=10))))
         return lost + short
-
-    def _nozzle(self, *jets):
-        return self.rig.nozzle.replace(jets=jets)
 
     def jet_sets(self, found, point):
         """A JetSet for each, from the OperatingPoint of all."""
@@ -159,7 +156,7 @@ class _Search:
                     pattern = self.patterns[end == "front"]
                     jets.append(pattern.replace(bore=float(self.box.bores[size]), count=int(count), name=end))
             yield JetSet(
-                rig=self.rig.replace(nozzle=self._nozzle(*jets)),
+                rig=self.rig.with_jets(jets),
                 groups=tuple(groups),
                 share=float(areas[at] / self.area),
                 gauge=float(point.gauge[at]),

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.physics import water
-from jetlib.physics.jet_decay import submerged_velocity_ratio
-from jetlib.physics.jet_path import distance_to_wall
+from jetlib.physics.jet_decay import distance_to_wall, submerged_velocity_ratio
 from jetlib.physics.reaction import impact_force, jet_power, jet_reaction, jet_velocity
 from jetlib.physics.values import plain
 from jetlib.rig.parts.machine import Jet

@@ -10,6 +10,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import air
 from jetlib.physics import pump as pump_physics
+from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.rig.parts.part import Part, quantity
 from jetlib.units import si
 from jetlib.units.refusal import cut
@@ -218,6 +219,25 @@ class Hose(Part):
                 changes = {**changes, "coiled_length": None}
         return replace(self, **changes)
 
+    def with_bore(self, bore, **changes):
+        """The same hose with another bore (m, or text), and whatever else is to change with it.
+
+        Unless changed too, its ends are as narrow in proportion and as much of it lies on the reel. The rest gives way
+        to the bore as far as it must: a smoother wall, wider ends, a wider reel.
+        """
+        bore = si(bore, "hose_bore", field="bore", owner="Hose")
+        in_proportion = None if self.end_bore is None else self.end_bore * (bore / self.bore)
+        made = {name: getattr(self, name) for name in ("roughness", "coil_diameter", "coiled_length")}
+        made |= {"end_bore": in_proportion, **changes}
+        for name, kind, hold, share in (
+            ("roughness", "roughness", np.minimum, 0.05),
+            ("end_bore", "bore", np.minimum, 1.0),
+            ("coil_diameter", "coil_diameter", np.maximum, 5.0),
+        ):
+            if made[name] is not None:
+                made[name] = hold(si(made[name], kind, field=name, owner="Hose"), share * bore)
+        return self.replace(bore=bore, **made)
+
     @property
     def straight_length(self):
         """Length (m) off the reel."""
@@ -326,7 +346,7 @@ class Rig(Part):
     nozzle: Nozzle = field(default_factory=Nozzle)
     engine: Engine = None
     fittings: tuple = ()
-    water_temperature: float = quantity("temperature", 288.15)
+    water_temperature: float = quantity("temperature", USUAL_TEMPERATURE)
     lift: float = quantity("lift", 0.0)
     outlet_shut: bool = False
     name: str = ""
@@ -359,6 +379,14 @@ class Rig(Part):
             if not isinstance(valve, Unloader | BurstDisc):
                 raise JetlibError(f'valve is {cut(valve)}; write Rig(valve=Unloader(setting="3000 psi"), …)')
         return found
+
+    def with_jets(self, jets):
+        """The same rig with other jets (a Jet, or a list of them) in the body of its nozzle."""
+        return self.replace(nozzle=self.nozzle.replace(jets=jets))
+
+    def with_unloader(self, **changes):
+        """The same rig with some fields of its unloader changed; other valves stay as they are."""
+        return self.replace(valve=[v.replace(**changes) if v is self.unloader else v for v in self.valves])
 
     @property
     def unloader(self):

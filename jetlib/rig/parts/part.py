@@ -1,5 +1,6 @@
 """What all the parts of a rig have in common: units at the door, comparison by value, changed copies."""
 
+import operator
 from dataclasses import MISSING, field, fields, replace
 
 import numpy as np
@@ -66,6 +67,17 @@ class Part:
         if not _is_flag(getattr(self, name)):
             raise JetlibError(f"{name} is {_brief(getattr(self, name))}; allowed: true or false; write {fix}")
         self._settle(name)
+
+
+def whole_number(value, name, low, high):
+    """`value` as an int from `low` to `high`. Raises JetlibError that names it."""
+    try:
+        number = operator.index(value)
+    except TypeError:
+        number = low - 1
+    if not low <= number <= high:
+        raise JetlibError(f"{name} is {cut(value)}; allowed: a whole number {low} to {high}; write {name}={low}")
+    return number
 
 
 def _is_count(value):

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.rig.parts.part import Part, quantity
 
 
@@ -15,7 +16,7 @@ class Site(Part):
 
     tank_volume: float = quantity("volume", 0.378541178)  # 100 gal
     altitude: float = quantity("altitude", 609.6)  # 2000 ft
-    air_temperature: float = quantity("temperature", 288.15)
+    air_temperature: float = quantity("temperature", USUAL_TEMPERATURE)
     pipe_bore: float = quantity("pipe_bore", 0.1016)  # 4 in
     pipe_slope: float = quantity("slope", 1.0 / 60.0)
     manning_n: float = quantity("ratio", 0.013)

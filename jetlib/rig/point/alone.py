@@ -6,17 +6,17 @@ SI floats or arrays, which broadcast. Where no rig gives the water, it is at 15 
 import numpy as np
 
 from jetlib.physics import channel, hose, orifice, water
+from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.physics.friction import coil_ratio
 from jetlib.physics.reaction import jet_reaction
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.units import si
 
-_TEMPERATURE = 288.15
 USUAL_WALL = 0.01e-3  # m: roughness of a hose in use
 CONSOLE_REEL = 0.5  # m: across
 
 
-def hose_loss(flow, *, bore, length, roughness=USUAL_WALL, reel=False, temperature=_TEMPERATURE):
+def hose_loss(flow, *, bore, length, roughness=USUAL_WALL, reel=False, temperature=USUAL_TEMPERATURE):
     """Pressure (Pa) that a hose loses at `flow` (m3/s), laid straight, or all of it on a reel 0.5 m across.
 
     bore, length and roughness in m, temperature of the water in K; each may be a text with its unit, as in a Hose.
@@ -53,7 +53,7 @@ def hole_bore(area):
 def jet_set_pressure(flow, *, count, bore, edge):
     """Pressure (Pa) that `count` holes of `bore` (m) with discharge coefficient `edge` need at `flow` (m3/s)."""
     area = count * orifice.circle_area(bore)
-    return orifice.pressure(flow, area=area, discharge_coefficient=edge, density=water.density(_TEMPERATURE))
+    return orifice.pressure(flow, area=area, discharge_coefficient=edge, density=water.density(USUAL_TEMPERATURE))
 
 
 def greatest_drain_flow(bore, fall, wall):

@@ -13,6 +13,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import fitting, pump, valve, water
+from jetlib.physics.constants import GRAVITY
 from jetlib.physics.friction import (
     TURBULENT_LIMIT,
     coil_ratio_and_slope,
@@ -23,7 +24,6 @@ from jetlib.physics.friction import (
 from jetlib.rig.parts.machine import Rig
 from jetlib.units.refusal import cut
 
-GRAVITY = 9.80665
 #: Share of the rated flow that slips back at rated pressure when nothing better is known and nothing else holds the
 #: pressure of a shut outlet down: it keeps that pressure finite (and absurd, which the caution then says).
 SLIP_OF_AN_IDEAL_PUMP = 0.005

@@ -8,6 +8,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import hose as hose_physics
 from jetlib.physics import water
+from jetlib.physics.constants import ATMOSPHERE
 from jetlib.physics.power import hydraulic_power
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.values import plain
@@ -19,7 +20,7 @@ from jetlib.units import si
 from jetlib.units.refusal import cut
 
 LIMITS = np.array(["jets", "bypass", "engine", "burst disc", "outlet shut"])
-VACUUM = -101325.0  # Pa on the gauge; nothing reads less
+VACUUM = -ATMOSPHERE  # Pa on the gauge; nothing reads less
 _NEXT_TO_NOTHING = 1e-9  # of the pump flow
 
 

@@ -4,7 +4,6 @@ All else stays as it is, and the jets stay as far from the match as they are (`f
 a map of wrong jets.
 """
 
-from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -12,7 +11,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.rig.change.named import USUAL_REEL
 from jetlib.rig.hoses.weight import hose_mass, nearest_size
-from jetlib.rig.jets.jet_match import matched_area
+from jetlib.rig.jets.matching import matched_area
 from jetlib.rig.rules.quantities import main_hose
 from jetlib.units import si
 from jetlib.units.kinds import KINDS
@@ -60,14 +59,9 @@ def _unloader(rig):
     return rig.unloader
 
 
-def _with_valve(rig, **changes):
-    valves = [valve.replace(**changes) if valve is rig.unloader else valve for valve in rig.valves]
-    return rig.replace(valve=valves)
-
-
 def _with_setting(rig, setting):
     share = setting / _unloader(rig).setting
-    rig = _with_valve(rig, setting=setting)
+    rig = rig.with_unloader(setting=setting)
     valves = [v if v is rig.unloader else v.replace(rating=v.rating * share) for v in rig.valves]
     return _scaled_engine(rig.replace(valve=valves), share)
 
@@ -90,13 +84,7 @@ def _with_bore(rig, bore):
 def _wider(hose, share):
     bore = np.asarray(hose.bore * share)
     mass = np.array([nearest_size(float(each)).mass_per_metre for each in bore.reshape(-1)]).reshape(bore.shape)
-    end = None if hose.end_bore is None else hose.end_bore * share
-    reel = None if hose.coil_diameter is None else np.maximum(hose.coil_diameter, 5.0 * bore)
-    rough = np.minimum(hose.roughness, 0.04 * bore)
-    return hose.replace(
-        bore=bore, end_bore=end, roughness=rough, mass_per_metre=mass, coil_diameter=reel,
-        coiled_length=hose.coiled_length,
-    )  # fmt: skip
+    return hose.with_bore(bore, mass_per_metre=mass)
 
 
 def _reel(rig):
@@ -110,7 +98,7 @@ def _with_reel(rig, diameter):
 
 def _with_angle(rig, angle):
     jets = [jet.replace(angle=angle) if np.all(np.asarray(jet.angle) < np.pi / 2) else jet for jet in rig.nozzle.jets]
-    return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
+    return rig.with_jets(jets)
 
 
 def _rear_angle(rig):
@@ -155,7 +143,7 @@ LEVERS = {
         "rise of the valve at full bypass",
         "fraction",
         lambda r: _unloader(r).rise,
-        lambda r, v: _with_valve(r, rise=v),
+        lambda r, v: r.with_unloader(rise=v),
         "3 %",
         "15 %",
     ),
@@ -234,4 +222,4 @@ def family(rig, site, moved):
         fits = (bore > 1.01 * kind.low) & (bore < 0.4 * kind.high)  # room for a rule that widens them
         good = good & fits
         jets.append(jet.replace(bore=np.where(fits, bore, jet.bore)))
-    return rig.replace(nozzle=replace(rig.nozzle, jets=tuple(jets))), site, good
+    return rig.with_jets(jets), site, good

@@ -12,6 +12,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import air, channel, heat, orifice, reaction, water
+from jetlib.physics.constants import GRAVITY, USUAL_TEMPERATURE
 from jetlib.physics.draining_tank import emptying_time
 from jetlib.rig.change.named import CHANGES
 from jetlib.rig.hoses import weight as hose_weight
@@ -146,7 +147,7 @@ def _weights(rig):
 def _hose_mass(rig):
     total = 0.0
     for hose, weight in zip(rig.hoses, _weights(rig), strict=True):
-        total = total + weight * hose.length / hose_weight.GRAVITY
+        total = total + weight * hose.length / GRAVITY
     return total
 
 
@@ -168,7 +169,7 @@ def _warming(point):
 
 def _air_left(site):
     """Density of the air over that at sea level on a standard day: p/T (ICAO Doc 7488 for p)."""
-    return air.pressure_ratio(site.altitude) * air.SEA_LEVEL_TEMPERATURE / site.air_temperature
+    return air.pressure_ratio(site.altitude) * USUAL_TEMPERATURE / site.air_temperature
 
 
 @lru_cache(1)
@@ -180,7 +181,7 @@ def _shallow():
 
 def grit_flow(site):
     """The least flow (m3/s) whose drag on the wall moves the site's grain; infinite where no depth does."""
-    needed = shear_that_moves(site.grain) / (WATER_DENSITY * channel.GRAVITY * np.asarray(site.pipe_slope))
+    needed = shear_that_moves(site.grain) / (WATER_DENSITY * GRAVITY * np.asarray(site.pipe_slope))
     bore = np.asarray(site.pipe_bore)
     depths, radii = _shallow()
     depth = np.interp(needed / bore, radii, depths, right=np.nan)

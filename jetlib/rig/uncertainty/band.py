@@ -101,12 +101,9 @@ def _sampled_rig(rig, draw):
         "fittings": (*rig.fittings, *_end_fittings(rig.hoses, draw)),
         "hoses": tuple(_sampled_hose(hose, number, draw) for number, hose in enumerate(rig.hoses)),
         "water_temperature": _inside(rig.water_temperature + draw("water_temperature"), "temperature"),
-        "nozzle": rig.nozzle.replace(
-            jets=tuple(_sampled_jet(jet, number, draw) for number, jet in enumerate(rig.nozzle.jets))
-        ),
         "valve": tuple(_sampled_valve(valve, draw) for valve in rig.valves) or None,
     }
-    return rig.replace(**changes)
+    return rig.replace(**changes).with_jets([_sampled_jet(jet, at, draw) for at, jet in enumerate(rig.nozzle.jets)])
 
 
 def _sampled_pump(pump, draw):
@@ -135,14 +132,12 @@ def _sampled_hose(hose, number, draw):
     if size is not None and isinstance(spread, Usual):
         spread = Uniform(size.bore_min / size.bore - 1.0, size.bore_max / size.bore - 1.0)
     bore = _inside(hose.bore * (1.0 + draw.from_spread(spread, "hose_bore", number)), "bore")
-    changes = {"bore": bore, "roughness": np.minimum(hose.roughness * draw("roughness", number), 0.05 * bore)}
-    if hose.end_bore is not None:
-        changes["end_bore"] = np.minimum(hose.end_bore, bore)
+    changes = {"roughness": hose.roughness * draw("roughness", number), "end_bore": hose.end_bore}
     if hose.coil_diameter is not None:
         # The extra loss goes as sqrt(bore / coil diameter) (Ito 1959), so an error of the rule is one of the diameter.
         wide = (1.0 + draw("coil_diameter", number)) / np.square(1.0 + draw("coil_extra"))
-        changes["coil_diameter"] = _inside(np.maximum(hose.coil_diameter * wide, 5.0 * bore), "coil_diameter")
-    return hose.replace(**changes)
+        changes["coil_diameter"] = _inside(hose.coil_diameter * wide, "coil_diameter")
+    return hose.with_bore(bore, **changes)
 
 
 def _sampled_jet(jet, number, draw):

@@ -271,3 +271,34 @@ def test_refusals_say_what_how_much_and_the_fix(make, words):
 def test_refusals_are_value_errors():
     with pytest.raises(ValueError, match="bore"):
         Hose(12.7, 60)
+
+
+# --- changed copies that keep to one rule -----------------------------------------------------------
+
+
+def test_another_bore_takes_ends_wall_and_reel_along():
+    hose = Hose("10 mm", "30 m", roughness=4e-4, end_bore="8 mm", coil_diameter="0.1 m", coiled_length="12 m", name="a")
+    thin, wide = hose.with_bore(5e-3), hose.with_bore("20 mm")
+    assert (thin.end_bore, thin.roughness, thin.coil_diameter, thin.coiled_length) == (4e-3, 2.5e-4, 0.1, 12.0)
+    assert (wide.end_bore, wide.roughness, wide.coil_diameter, wide.name) == (16e-3, 4e-4, 0.1, "a")
+    assert hose.with_bore(0.03).coil_diameter == pytest.approx(0.15)  # no reel of under five bores
+    assert hose.with_bore("1/2 in").bore == 12.9e-3  # a size, as everywhere
+    assert hose.with_bore(hose.bore) == hose
+
+
+def test_what_comes_with_another_bore_is_taken_as_said_as_far_as_it_can_be():
+    hose = Hose("10 mm", "30 m", end_bore="8 mm", coil_diameter="0.5 m")
+    changed = hose.with_bore("6 mm", end_bore="8 mm", length="10 m", coiled_length=2.0, roughness="0.1 mm")
+    assert (changed.end_bore, changed.length, changed.coiled_length, changed.roughness) == (6e-3, 10.0, 2.0, 1e-4)
+    many = Hose("10 mm", "30 m", end_bore="8 mm").with_bore(np.array([5e-3, 20e-3]))
+    np.testing.assert_allclose(many.end_bore, [4e-3, 16e-3])
+    with pytest.raises(JetlibError, match="bore"):
+        hose.with_bore("wide")
+
+
+def test_other_jets_and_another_setting_leave_the_rest_of_the_rig():
+    rig = Rig(PUMP, valve=[Unloader("3000 psi"), BurstDisc("4000 psi")], nozzle=Nozzle([Jet("1 mm")], name="small"))
+    assert rig.with_jets(Jet("2 mm")) == rig.replace(nozzle=Nozzle([Jet("2 mm")], name="small"))
+    assert rig.with_jets([Jet("2 mm"), Jet("1 mm")]).nozzle.jets[1] == Jet("1 mm")
+    lower = rig.with_unloader(setting="2500 psi")
+    assert lower.unloader.setting == pytest.approx(2500 * 6894.757293168) and lower.burst_disc == rig.burst_disc

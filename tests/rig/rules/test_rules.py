@@ -9,8 +9,7 @@ from jetlib import Jet, Nozzle, Pump, Rig, operating_point
 from jetlib.errors import JetlibError
 from jetlib.physics import hose, water
 from jetlib.rig.change.named import CHANGES, MEANING, NOMINAL, size_below
-from jetlib.rig.jets.jet_match import matched_area
-from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.jets.matching import matched_area, matched_jets
 from jetlib.rig.job.flushing import flushing
 from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
