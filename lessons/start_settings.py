@@ -32,6 +32,7 @@ c.LabApp.extension_manager = "readonly"
 KERNEL_CONFIG = """# Written by lessons/start.py at each start; changes made here are lost.
 c = get_config()  # noqa: F821
 c.IPKernelApp.log_level = "ERROR"  # no warning that what stays on this computer is not encrypted
+c.InteractiveShellApp.extensions = ["jetlib.screen.page.plain_errors"]  # what fails says so in one sentence
 """
 
 

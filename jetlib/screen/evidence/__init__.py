@@ -4,12 +4,19 @@ What is shown is worked out elsewhere: a row of published values is a dict with 
 `computed`, the `disagreement` (a share), `rel_tol` (the share allowed) and words on where the value is from.
 """
 
+import csv
+import sys
+from functools import cache
+from importlib import import_module
+
 import numpy as np
 
+from jetlib.errors import JetlibError
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.comparison import LivePicture, Marks, comparison, percent
 from jetlib.screen.drawing.picture import Picture
 from jetlib.screen.drawing.table import Table
+from jetlib.tables import DATA
 
 _WIDTH, _BAR, _STEP = 760, 470, 17
 _ALL = "All together"
@@ -31,6 +38,22 @@ _SECTIONS = {
 }
 
 
+def from_tests(name):
+    """A module of tests/published or tests/independent by its name. Raises JetlibError where those folders are not."""
+    for folder in (DATA.parent / "tests" / each for each in ("published", "independent")):
+        if not folder.is_dir():
+            raise JetlibError(f"the folder tests/{folder.name} is missing; keep jetlib/ and tests/ side by side")
+        if str(folder) not in sys.path:
+            sys.path.append(str(folder))
+    return import_module(name)
+
+
+@cache
+def published():
+    """The published values beside what the course computes, by heading of the page: a dict of lists of rows."""
+    return sections(from_tests("evaluate").results())
+
+
 def sections(rows):
     """The published rows by heading of the page: a dict of lists. Each stands once, at the first heading it fits."""
     found = {heading: [] for heading in _SECTIONS}
@@ -45,11 +68,13 @@ def sections(rows):
 # --- published values -------------------------------------------------------------------------------
 
 
-def agreement(name, rows):
-    """A LivePicture of published `rows`: the course's value against the published one, and the differences.
+def agreement(name, rows=None):
+    """A LivePicture of published `rows`, by default those of the heading `name`: the course's value against the
+    published one, and the differences.
 
     Each value is in the unit of its row, on logarithmic axes; one of nothing or below stands in the table only.
     """
+    rows = published()[name] if rows is None else rows
     looks = {
         "measured": ("square", "green"),
         "quoted from the source": ("dot", "blue"),
@@ -222,6 +247,51 @@ def costs_table(costs):
     heads = ("left out or assumed", "this course is off by", "of", "worked out from")
     cells = [(each.effect, _range_words(each.low, each.high), each.of_what, each.how) for each in costs]
     return Table(heads, tuple(cells), ("this course is off by",))
+
+
+def diagnosis_table():
+    """How often the diagnosis is right on faulty rigs that are not jetlib's own, and how often where it is sure."""
+    heads = ("what was read", "rigs", "right cause first", "among the first two", "over 95 % sure", "and right")
+    cells = [
+        (
+            row["readings"] if row["readings"].startswith("gauge") else f"the same {row['readings']}",
+            f"{row['cases']}, {_SHAPES[row['shapes']]}",
+            _per_cent(row["first"]),
+            _per_cent(row["first_two"]),
+            f"{row['sure']} times",
+            _per_cent(row["sure_right"]),
+        )
+        for row in _reference("diagnosis_table")
+    ]
+    return Table(heads, tuple(cells), heads[2:])
+
+
+def coverage_table():
+    """How many of 2,000 rigs that are not jetlib's own give a reading within the band, for two spreads of the truth."""
+    heads = ("rig", "how far the truths spread", "throttle", "gauge", "nozzle flow", "nozzle pressure", "pull")
+    cells = [
+        (
+            row["rig"].replace("_", " "),
+            _SPREADS[row["spread"]],
+            f"{100 * float(row['throttle']):g} %",
+            *(_per_cent(row[name]) for name in ("gauge", "nozzle_flow", "nozzle_pressure", "reaction")),
+        )
+        for row in _reference("coverage_table")
+    ]
+    return Table(heads, tuple(cells), heads[2:])
+
+
+_SHAPES = {"first": "faults as drawn in books", "second": "faults of another shape", "both": "all of them"}
+_SPREADS = {"middle": "hole edges as named, no wear", "wide": "any hole edge, and wear"}
+
+
+def _reference(name):
+    with open(DATA / "reference" / f"{name}.csv", newline="", encoding="utf-8") as file:
+        return list(csv.DictReader(file))
+
+
+def _per_cent(share):
+    return f"{100 * float(share):.0f} %"
 
 
 def _range_words(low, high):

@@ -141,9 +141,10 @@ export class LivePage {
     node.style.minHeight = `${node.offsetHeight}px`; // the page does not jump while an output is replaced
     try {
       const reply = await this.CodeCell.execute(cell, this.context);
-      const {status, ename, evalue} = reply ? reply.content : {status: 'ok'};
+      const {status, ename, evalue, traceback = []} = reply ? reply.content : {status: 'ok'};
       this.restore(cell, node);
-      return status === 'ok' ? null : evalue || ename || 'it was interrupted.';
+      const said = traceback.length === 1 ? traceback[0] : evalue; // one line: the kernel says its errors in words
+      return status === 'ok' ? null : said || ename || 'it was interrupted.';
     } catch (error) {
       node.style.minHeight = '';
       throw error;

@@ -1,5 +1,6 @@
 """Evidence on screen: marks lie where the numbers say, tables say the same, the page needs no library of the tests."""
 
+import csv
 import re
 import subprocess
 import sys
@@ -10,6 +11,7 @@ import nbformat
 import numpy as np
 import pytest
 
+from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
@@ -24,8 +26,8 @@ FOLDERS = [str(ROOT / "tests" / name) for name in ("published", "independent")]
 SVG = "{http://www.w3.org/2000/svg}"
 HEADINGS = [
     *("Water", "Hose friction", "Reels", "Fittings", "Jets", "Pump and power", "Reaction", "Heat", "Altitude"),
-    *("Drain pipe flow", "Sizes", "Whole line", "Bypass", "Trade facts", "Unmeasured rig", "What is left out"),
-    "Where not to use it",
+    *("Drain pipe flow", "Sizes", "Whole line", "Bypass", "Trade facts", "Unmeasured rig", "Diagnosis"),
+    *("What is left out", "Where not to use it"),
 ]
 
 
@@ -216,6 +218,26 @@ def test_table_says_the_same_in_plain_text_and_in_html():
     for cell in table.rows[0]:
         assert cell in plain
     ElementTree.fromstring(html)
+
+
+@pytest.mark.parametrize(("table", "lines"), [(evidence.coverage_table, 24), (evidence.diagnosis_table, 9)])
+def test_what_other_programs_found_is_shown_as_it_was_written(table, lines):
+    with open(ROOT / "data" / "reference" / f"{table.__name__}.csv", newline="", encoding="utf-8") as file:
+        stored = list(csv.DictReader(file))
+    shown = table()
+    assert len(shown.rows) == len(stored) == lines
+    for row, own in zip(shown.rows, stored, strict=True):
+        shares = [f"{100 * float(own[head]):.0f} %" for head in own if head not in _NOT_SHARES]
+        assert [cell for cell in row if cell.endswith(" %")][-len(shares) :] == shares
+
+
+_NOT_SHARES = ("rig", "spread", "throttle", "readings", "shapes", "cases", "sure", "fits")
+
+
+def test_a_copy_without_the_tests_says_so(monkeypatch, tmp_path):
+    monkeypatch.setattr(evidence, "DATA", tmp_path / "data")
+    with pytest.raises(JetlibError, match="folder tests/published is missing; keep"):
+        evidence.from_tests("evaluate")
 
 
 def test_values_that_do_not_apply_say_why():
