@@ -54,7 +54,7 @@ _ALL = (
     Page(
         "06_sizing_jets", "Sizing jets", 25, "choose jets from real drills so that full throttle meets the setting", 45
     ),
-    Page("07_choosing_hose", "Choosing hose", 30, "trade bore against stiffness, weight and pipe", 45),
+    Page("07_choosing_hose", "Choosing hose", 30, "trade bore against stiffness, weight and pipe", 55),
     Page(
         "08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 60
     ),

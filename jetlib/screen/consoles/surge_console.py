@@ -65,10 +65,11 @@ def _draw(values, system):
     side = "end" if time > 0.3 else "start"
     mark = dot(panel, time, from_si(likely, "pressure", system), words_of(likely, "pressure", system), anchor=side)
     pieces.append(f'<g style="{HALO}">{mark}</g>')
+    ends = dict.fromkeys(words_of(each, "pressure", system) for each in (low, high))
+    span = " to ".join(ends)  # a slow stop is the same for every wave
     words = (
         f"{point.rig.name}, gauge {words_of(float(point.gauge), 'pressure', system)}: jets shut within "
-        f"{words_of(time, 'time', system)}, the last hose sees {words_of(low, 'pressure', system)} to "
-        f"{words_of(high, 'pressure', system)}"
+        f"{words_of(time, 'time', system)}, the last hose sees {span}"
     )
     words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "
     if found.over[-1]:
