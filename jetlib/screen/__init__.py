@@ -29,6 +29,7 @@ _ROOMS = {
     "consoles.sizing_console": "drills_console sets_console",
     "consoles.surge_console": "surge_console",
     "consoles.supply_console": "power_console tank_console tank_supply",
+    "controls.units_choice": "units_choice use_units",
     "drawing.comparison": "Marks comparison lines_of percent",
     "drawing.diagnosis_picture": "steps_table",
     "learning.course_map": "course_map",

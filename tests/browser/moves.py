@@ -16,8 +16,7 @@ def moved_like(book, twin, number=0):
     """
     page = book.page
     titled = page.get_by_text(_words_in(title_of(twin)), exact=True)
-    switch = page.get_by_role("button", name="metric", exact=True)
-    box = book.consoles().filter(has=titled).filter(has=switch).nth(number)
+    box = book.consoles().filter(has=titled).nth(number)
     box.scroll_into_view_if_needed()
     said = [_same(box, twin, "as it begins")]
     control = first_slider(twin)
@@ -51,9 +50,10 @@ def moved_like(book, twin, number=0):
         twin.set(**{listed.name: listed.options[1][1]})
         said.append(_same(box, twin, f"with {listed.options[1][0]}"))
 
-    box.get_by_role("button", name="metric", exact=True).first.click()
-    twin._units.value = "metric"
-    said.append(_same(box, twin, "in metric units"))
+    for system in ("metric", "US"):  # the page's one switch: all that is on it follows
+        book.panel.locator(".course-follows").get_by_role("button", name=system).click()
+        twin.use_units(system)
+        said.append(_same(box, twin, f"in {system} units"))
     return said
 
 

@@ -10,6 +10,7 @@ import ipywidgets as widgets
 
 from jetlib.course.exercises import Verdict
 from jetlib.course.exercises.prediction import PredictedChoice, PredictedCurve
+from jetlib.screen.controls.units_choice import UnitsChoice
 from jetlib.screen.learning.practice import PracticeConsole
 from jetlib.screen.learning.prediction import PredictionConsole
 from jetlib.units import SYSTEMS, text
@@ -39,7 +40,7 @@ def _shown():
 
 def _practise(console):
     for system in SYSTEMS:
-        _send(_of(console, widgets.ToggleButtons)[0], index=list(SYSTEMS).index(system))
+        _in_units(console, system)
         for junk in JUNK if _of(console, widgets.Text) else ():
             _fill(console, [junk] * len(_of(console, widgets.Text)))
             _press(console, "Check")
@@ -84,7 +85,7 @@ def _predict(console):
         _press(console, "Lock")
         _expect(len(console.guesses) == times, "a locked prediction was locked once more")
         for system in (*SYSTEMS, SYSTEMS[0]):
-            _send(_of(console, widgets.ToggleButtons)[0], index=list(SYSTEMS).index(system))
+            _in_units(console, system)
             reason = asked.reason(system)[:40].split("'")[0]
             _expect(reason in _page(console), "the answer is not shown beside the prediction")
         first = console.guesses[0]
@@ -124,6 +125,13 @@ def _fill(console, reply):
     keys = [key for key, _ in console.exercise.shown_options(console.variant, console.system)]
     for key, tick in zip(keys, _of(console, widgets.Checkbox), strict=True):
         _send(tick, value=key in reply)
+
+
+def _in_units(console, system):
+    """Press the page's one switch: the console follows."""
+    switch = next((out for out in Out.values() if isinstance(out, UnitsChoice)), None) or UnitsChoice()  # noqa: F821
+    _send(switch.box, index=list(SYSTEMS).index(system))
+    _expect(console.system == system, f"it does not follow to {system} units")
 
 
 def _send(widget, **state):

@@ -67,7 +67,7 @@ def test_no_console_answers_in_code(name, system):
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_nor_does_the_bench(system, tmp_path):
     bench = Bench(BenchStore(tmp_path))
-    bench.type("system", system)
+    bench.use_units(system)
     for tab in ("map", "limits", "job"):
         bench.type("tab", tab)
         assert type_junk(bench._page, system, bench=True) >= 0

@@ -38,8 +38,8 @@ from jetlib.screen.bench.rig_editor import RigEditor
 from jetlib.screen.bench.shelf import Shelf
 from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spoken
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.picture import Picture
-from jetlib.units import SYSTEMS
 from jetlib.units.refusal import page_words
 
 _PAGES = {
@@ -76,6 +76,7 @@ class Bench:
         self.store = BenchStore() if store is None else store
         held, words = self.store.now(is_bench)
         self.state, self.picture = BenchState(held), None
+        self.state.use_units(follow(self))
         self.shelf = Shelf(self.state, self.store)
         self._cards = None if print_card is None else Cards(self.state, self.store, print_card)
         self._pages, self._pictures, self._busy = {}, {}, False
@@ -94,8 +95,9 @@ class Bench:
     # --- laid out ---------------------------------------------------------------------------------
 
     def _laid_out(self):
-        self._units = _toggles([(each, each) for each in SYSTEMS], "70px", "system", self._sheet_changed)
-        self._tabs = _toggles(list(TABS), "auto", "tab", self._sheet_changed)
+        self._tabs = widgets.ToggleButtons(options=list(TABS), layout={"width": "auto"})
+        self._tabs.style.button_width = "auto"
+        self._tabs.observe(lambda change: self._sheet_changed("tab", change["new"]), names="value")
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="330px")
         self._file = TextField("or rig file", self._loaded, hint="my_rig.toml", width="300px")
         self._name = TextField("Save as", lambda _: None, hint="a name", width="300px")
@@ -115,8 +117,7 @@ class Bench:
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
         self._slider.observe(self._slid, names="value")
-        units = widgets.HTML("&emsp;Units&nbsp;")
-        top = widgets.HBox([self._open.box, self._file.box, units, self._units], layout=WRAPPED)
+        top = widgets.HBox([self._open.box, self._file.box], layout=WRAPPED)
         below = widgets.HBox([self._name.box, *saves, *steps, self._more.box], layout=WRAPPED)
         right = widgets.VBox(
             [
@@ -157,6 +158,11 @@ class Bench:
     def type_rig(self, part, number, name, typed):
         """Type at an entry of the rig, from code; number: None where there is one of it."""
         self.state.type_rig((part, number, name), typed)
+        self._changed("")
+
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.state.use_units(system)
         self._changed("")
 
     def _sheet_changed(self, name, typed):
@@ -213,9 +219,7 @@ class Bench:
         state, tab = self.state, self.state.value("tab")
         self._editor.show()
         self._open.show("")
-        for toggles, name in ((self._units, "system"), (self._tabs, "tab")):
-            if toggles.value != state.value(name):
-                toggles.value = state.value(name)
+        self._tabs.value = tab
         fields, box = self._page_fields(tab)
         for name, field in (*fields.items(), ("more", self._more), ("throttle", self._throttle)):
             sheet_shown(field, name, state)
@@ -266,10 +270,3 @@ class Bench:
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())
-
-
-def _toggles(options, width, name, chosen):
-    made = widgets.ToggleButtons(options=options, layout={"width": "auto"})
-    made.style.button_width = width
-    made.observe(lambda change: chosen(name, change["new"]), names="value")
-    return made

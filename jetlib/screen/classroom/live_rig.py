@@ -28,7 +28,7 @@ _STEPS = (("\u2212 10 %", -0.1), ("\u2212 1 %", -0.01), ("+ 1 %", 0.01), ("+ 10 
 _GUESS_STEPS = 100
 
 
-def live_rig(rig="yard_trailer", *, system="US", title="Live rig", **start):
+def live_rig(rig="yard_trailer", *, system=None, title="Live rig", **start):
     """The LiveRig of a yard rig. start: any of throttle, hose, jets, valve, as the controls take them."""
     return LiveRig(rig, system=system, title=title, **start)
 
@@ -124,7 +124,6 @@ class LiveRig(TypedConsole):
         self.box.children = [
             widgets.HTML(heading(title)),
             widgets.HTML(STYLE),
-            self._units,
             self._image,
             widgets.HBox([fields["throttle"], *steps], layout=ROW),
             widgets.HBox(freezing, layout=ROW),
@@ -138,7 +137,6 @@ class LiveRig(TypedConsole):
             fields["valve"],
             widgets.HTML(f'<div style="opacity:0.85">A picture of a rig, no leave to run one. {SEE_THE_MANUAL}</div>'),
         ]
-        self._units.style.button_width = "100px"
         self.box.layout = BORDER
         self.box.add_class(CLASS)
 

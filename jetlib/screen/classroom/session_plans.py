@@ -11,8 +11,8 @@ from jetlib.errors import JetlibError
 from jetlib.screen.classroom.session_clock import clock_picture
 from jetlib.screen.controls.fields import ReadField
 from jetlib.screen.controls.pieces import WIDE, beside, bundle, button, folded, framed, heading, spoken
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
-from jetlib.units import SYSTEMS
 
 _KINDS = {
     "cautions": "cautions", "vote": "room vote", "console": "console", "explain": "explain", "practice": "practice",
@@ -21,7 +21,7 @@ _KINDS = {
 }  # fmt: skip
 
 
-def session_plans(plan="jets_20", *, start="9:00", system="US"):
+def session_plans(plan="jets_20", *, start="9:00", system=None):
     """The SessionPlans of the page, at the first step of the plan of that id."""
     return SessionPlans(plan, start=start, system=system)
 
@@ -29,11 +29,11 @@ def session_plans(plan="jets_20", *, start="9:00", system="US"):
 class SessionPlans:
     """A plan and where one is in it: `plan`, `at` (from 0), `start` (minute of the day)."""
 
-    def __init__(self, plan="jets_20", *, start="9:00", system="US"):
+    def __init__(self, plan="jets_20", *, start="9:00", system=None):
         self.plans = plans()
         if plan not in self.plans:
             raise JetlibError(f"there is no plan {str(plan)[:40]!r}; write one of {', '.join(self.plans)}")
-        self.plan, self.at, self.system = self.plans[plan], 0, system
+        self.plan, self.at, self.system = self.plans[plan], 0, follow(self, system)
         self.start = minute_of_day(start)
         self._quiet = False
         self._make(plan, start)
@@ -57,9 +57,6 @@ class SessionPlans:
     # --- the page ---
 
     def _make(self, plan, start):
-        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=self.system, description="Units")
-        self._units.style.button_width = "90px"
-        self._units.observe(self._switch_units, names="value")
         options = [(f"{_length(each.minutes)}: {each.title}", name) for name, each in self.plans.items()]
         layout = {"width": "640px", "max_width": "100%"}
         self._plan = widgets.Dropdown(options=options, value=plan, description="Plan", style=WIDE, layout=layout)
@@ -78,7 +75,7 @@ class SessionPlans:
         self.box = widgets.VBox(
             [
                 widgets.HTML(STYLE + heading("Session plan")),
-                widgets.HBox([self._units, self._start, self._wrong_start], layout=ROW),
+                widgets.HBox([self._start, self._wrong_start], layout=ROW),
                 self._plan,
                 *([widgets.HTML(left_out)] if left_out else []),
                 self._about,
@@ -104,8 +101,9 @@ class SessionPlans:
         if not self._quiet and change["new"] is not None:
             self.go(change["new"])
 
-    def _switch_units(self, change):
-        self.system = change["new"]
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.system = system
         self._show()
 
     def _begin_at(self, minute):

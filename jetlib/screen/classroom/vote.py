@@ -14,6 +14,7 @@ from jetlib.errors import JetlibError
 from jetlib.screen.classroom.vote_fields import VoteFields
 from jetlib.screen.classroom.vote_picture import large, line_picture, tally_words, vote_picture
 from jetlib.screen.controls.pieces import beside, bundle, folded, framed, heading, paragraphs, spoken
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import wide
 from jetlib.units.refusal import page_words
 
@@ -22,7 +23,7 @@ _HIGH = 84  # hundredths of the window that the question may take
 _STAGE_WORDS = dict(zip(STAGES, ("First vote", "Second vote", "Answer shown"), strict=True))
 
 
-def room_vote(name=None, *, seed=1, system="US", folder=None):
+def room_vote(name=None, *, seed=1, system=None, folder=None):
     """The RoomVote of the page: a vote left unfinished in the newest session, or a fresh one on the question `name`.
 
     folder: where the sessions are kept; where the trainer kept them last, or the folder of the progress, unless given.
@@ -33,8 +34,8 @@ def room_vote(name=None, *, seed=1, system="US", folder=None):
 class RoomVote:
     """A vote. `vote` is what has been counted, `asked` its Question. The methods do what the controls do."""
 
-    def __init__(self, name=None, *, seed=1, system="US", folder=None):
-        self.system = system
+    def __init__(self, name=None, *, seed=1, system=None, folder=None):
+        self.system = follow(self, system)
         self.folder = remembered() or home() if folder is None else Path(folder)
         self.file, self.vote, self.asked = None, None, None
         left = unfinished(folder) if name is None else None

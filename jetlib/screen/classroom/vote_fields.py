@@ -13,7 +13,6 @@ from jetlib.errors import JetlibError
 from jetlib.screen.controls.fields import Quiet, line, marked
 from jetlib.screen.controls.pieces import WIDE, button, heading, spoken
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE
-from jetlib.units import SYSTEMS
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
 
@@ -36,7 +35,6 @@ class VoteFields(Quiet):
         self.box = widgets.VBox(
             [
                 widgets.HTML(STYLE + heading("Room vote")),
-                self.units,
                 widgets.HBox([self.lesson, self.name], layout=ROW),
                 self.picture,
                 self.said,
@@ -83,9 +81,6 @@ class VoteFields(Quiet):
     # --- making them ---
 
     def _make_question(self, name):
-        self.units = widgets.ToggleButtons(options=list(SYSTEMS), value=self.room.system, description="Units")
-        self.units.style.button_width = "90px"
-        self.units.observe(lambda change: self.room.use_units(change["new"]), names="value")
         lessons = [(each.name, each.number) for each in pages() if each.number in bank.lessons()]
         self.lesson = widgets.Dropdown(options=lessons, value=name[:2], description="Lesson", style=WIDE)
         self.heard(self.lesson, lambda number: self.room.put(titles(number)[0][1]))

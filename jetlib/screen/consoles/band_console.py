@@ -36,7 +36,7 @@ _MOST_BARS = 5
 _NO_BAND = 0.003  # of the reading: thinner than the line
 
 
-def band_console(rig="yard_trailer", *, system="US", title="How sure is a rig that nobody has measured?", **start):
+def band_console(rig="yard_trailer", *, system=None, title="How sure is a rig that nobody has measured?", **start):
     """A Console: a rig from data/, its throttle, and a switch for each thing that has been measured.
 
     start: throttle, or any name of MEASURED, as the controls take them.

@@ -22,8 +22,8 @@ from jetlib.rig.diagnosis.readings import (
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.screen.controls.fields import ReadField, choice
 from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, heading, spoken
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
-from jetlib.units import SYSTEMS
 from jetlib.units import text as words_of
 from jetlib.units.entry import timed_flow, understood
 from jetlib.units.refusal import page_words
@@ -90,7 +90,7 @@ _KNOWN = (
 )
 
 
-def diagnosis_console(rig="yard_trailer", *, system="US", title="What is wrong with it?", **readings):
+def diagnosis_console(rig="yard_trailer", *, system=None, title="What is wrong with it?", **readings):
     """The DiagnosisConsole of a yard rig. readings: any of FIELDS, as they are typed or chosen there."""
     console = DiagnosisConsole(rig, system=system, title=title)
     console.set(**readings)
@@ -106,18 +106,16 @@ class DiagnosisConsole:
     def __init__(self, rig, *, system, title):
         if rig not in demo_rigs():
             raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(demo_rigs())}")
-        self.system, self.readings, self.diagnosis, self.picture = system, {}, None, None
+        self.system, self.readings, self.diagnosis, self.picture = follow(self, system), {}, None, None
         self._quiet = False
         self._rig = choice("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], rig, width="440px")
         self._known = choice("How well known", _KNOWN, _KNOWN[0][1], width="440px")
-        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
-        self._units.style.button_width = "70px"
         self._fields = {name: _Field(self, name, made) for name, made in FIELDS.items()}
         self._image, self._words = widgets.HTML(), widgets.HTML()
         clear = widgets.Button(description="Clear all readings", layout={"width": "auto", "align_self": "flex-start"})
         clear.on_click(lambda _: self.clear())
-        for widget, action in ((self._rig, self._redraw), (self._known, self._redraw), (self._units, self._switch)):
-            widget.observe(lambda _, act=action: act(), names="value")
+        for widget in (self._rig, self._known):
+            widget.observe(lambda _: self._redraw(), names="value")
         groups = [
             widgets.VBox([widgets.HTML(f"<b>{escape(name)}</b>"), *(self._fields[key].box for key in keys)])
             for name, keys in _GROUPS
@@ -125,7 +123,6 @@ class DiagnosisConsole:
         self.box = widgets.VBox(
             [
                 widgets.HTML(heading(title)),
-                self._units,
                 widgets.HBox([self._rig, self._known], layout=WRAPPED),
                 widgets.HBox(groups, layout={"flex_flow": "row wrap", "align_items": "flex-start"}),
                 clear,
@@ -166,8 +163,9 @@ class DiagnosisConsole:
         if not self._quiet:
             self._redraw()
 
-    def _switch(self):
-        self.system = self._units.value
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.system = system
         for field in self._fields.values():
             field.show_units(self.readings.get(field.name))
         self._redraw()

@@ -26,7 +26,7 @@ _NONE = "none"
 _LOOKS = (("grey", "solid", "circle"), ("blue", "dashed", "circle"), ("orange", "dash-dot", "square"))
 
 
-def fault_console(rig="yard_trailer", *, system="US", title="One fault, or two side by side", **start):
+def fault_console(rig="yard_trailer", *, system=None, title="One fault, or two side by side", **start):
     """A Console: a fault and its size, another beside it; gauge, bucket and tank return over the throttle.
 
     start: any of fault, size, other (a fault's name or "none"), other_size, as the controls take them. A size outside

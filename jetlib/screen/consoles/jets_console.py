@@ -19,7 +19,7 @@ def edge_options():
     return tuple((f"{row.kind}, {row.typical:.2f}", float(row.typical)) for row in tables.discharge_coefficients())
 
 
-def jets_console(*, count=4, bore="#60", flow="8 gpm", system="US", title="A set of jets and its gauge"):
+def jets_console(*, count=4, bore="#60", flow="8 gpm", system=None, title="A set of jets and its gauge"):
     """A Console: flow, number of holes, drill size, edge; pressure against flow, beside a set kept to compare with."""
     edges = edge_options()
     kept = {}
@@ -110,7 +110,7 @@ def _jet_words(jets, flow, pressure, system):
     )
 
 
-def same_area_console(*, area="0.0055 in2", flow="8 gpm", system="US", title="The same area in different counts"):
+def same_area_console(*, area="0.0055 in2", flow="8 gpm", system=None, title="The same area in different counts"):
     """A Console: one area shared among 1 to 8 holes: the bore each count needs, and the one pressure they all give."""
     edges = edge_options()
     controls = [

@@ -21,7 +21,7 @@ _WIDTH = 760
 _BUCKETS = {"US": ("5 gal", "a bucket of 5 US gallons (19 L)"), "metric": ("20 L", "a bucket of 20 L (5.3 US gallons)")}
 
 
-def pump_console(*, outlet="small", pump=0.95, throttle=1.0, system="US", title="One pump, four outlets"):
+def pump_console(*, outlet="small", pump=0.95, throttle=1.0, system=None, title="One pump, four outlets"):
     """A Console: throttle, outlet, wear of the pump; two dials, where the water goes, flow and gauge against speed.
 
     outlet: as `outlet_rig` takes it. pump: one of the volumetric efficiencies 0.95, 0.85 and 0.70.
@@ -138,7 +138,7 @@ def _speed_charts(point, outlet, pump, system):
 # --- units side by side -----------------------------------------------------------------------------
 
 
-def amounts_console(*, flow="8 gpm", pressure="3000 psi", system="US", title="The same water on every scale"):
+def amounts_console(*, flow="8 gpm", pressure="3000 psi", system=None, title="The same water on every scale"):
     """A Console: a flow and a pressure on scales in several units beside one another, and how fast a bucket fills."""
     controls = [
         Amount("flow", "Flow", "flow", 0.0, "30 gpm", 300, flow),

@@ -24,7 +24,7 @@ _ANY_TANK = Tank("100 gal")  # the engine does not care how large it is
 _RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) going round", "inlet"))
 
 
-def power_console(rig="yard_trailer", *, system="US", title="What the pump asks, and what the engine has", **start):
+def power_console(rig="yard_trailer", *, system=None, title="What the pump asks, and what the engine has", **start):
     """A Console: a yard rig, throttle, altitude and the engine's condition; power asked for and power there is.
 
     start: any of throttle, altitude, condition, as the controls take them.
@@ -39,7 +39,7 @@ def power_console(rig="yard_trailer", *, system="US", title="What the pump asks,
     return Console(title, controls, _draw_power, system=system)
 
 
-def tank_console(rig="yard_trailer", *, system="US", title="How long the tank lasts, and how warm it gets", **start):
+def tank_console(rig="yard_trailer", *, system=None, title="How long the tank lasts, and how warm it gets", **start):
     """A Console: a yard rig with a tank; the water left and its warmth against time.
 
     start: any of throttle, shut, volume, refill, returns, temperature, as the controls take them.

@@ -1,4 +1,4 @@
-"""A console: labelled entries with sliders, a unit switch, one picture, and one sentence that says the same.
+"""A console: labelled entries with sliders, one picture, and one sentence that says the same.
 
 A console is given its controls and a function from their values (SI) to a Picture. It knows no physics.
 """
@@ -10,7 +10,8 @@ import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.fields import SlidField
-from jetlib.units import SYSTEMS, si, text
+from jetlib.screen.controls.units_choice import follow
+from jetlib.units import si, text
 from jetlib.units.entry import amount, count
 from jetlib.units.refusal import page_words
 
@@ -75,19 +76,16 @@ class Console:
     plain text, the picture as it stands, and the live controls.
     """
 
-    def __init__(self, title, controls, draw, *, system="US", note=""):
+    def __init__(self, title, controls, draw, *, system=None, note=""):
         self.controls = {control.name: control for control in controls}
         self.values = {}
         self.draw = draw
-        self.system = system
+        self.system = follow(self, system)
         self.picture = None
         self._busy = False
         self._fields = {}
         self._image = widgets.HTML()
         self._words = widgets.HTML()
-        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
-        self._units.style.button_width = "70px"
-        self._units.observe(self._switch_units, names="value")
         rows, pushes = [], []
         for control in controls:
             field = _FIELDS[type(control)](self, control)
@@ -97,7 +95,7 @@ class Console:
         foot = [widgets.HTML(f'<div style="opacity:0.85">{escape(note)}</div>')] if note else []
         buttons = [widgets.HBox(pushes, layout={"flex_flow": "row wrap"})] if pushes else []
         self.box = widgets.VBox(
-            [head, self._units, *rows, *buttons, self._image, self._words, *foot],
+            [head, *rows, *buttons, self._image, self._words, *foot],
             layout={"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "960px"},
         )
         self._redraw()
@@ -123,8 +121,9 @@ class Console:
         if not self._busy:
             self._redraw()
 
-    def _switch_units(self, change):
-        self.system = change["new"]
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.system = system
         for field in self._fields.values():
             field.show_units()
         self._redraw()

@@ -37,8 +37,8 @@ class TypedConsole(Console):
         super().__init__(title, controls, lambda values, system: draw({**values, **self.read}, system), **rest)
         rows = list(self.box.children)
         for line in lines:
-            above = self._fields[line.after].box if line.after else self._units
-            rows.insert(rows.index(above) + 1, self.fields[line.name].box)
+            above = rows.index(self._fields[line.after].box) if line.after else 0
+            rows.insert(above + 1, self.fields[line.name].box)
         self.box.children = rows
 
     def set(self, **values):

@@ -20,8 +20,8 @@ from jetlib.screen.controls.pieces import (
     paragraphs,
     spoken,
 )
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.learning.reply_fields import fields_for
-from jetlib.units import SYSTEMS
 
 _STATES = {
     "not attempted": "",
@@ -30,7 +30,7 @@ _STATES = {
 }
 
 
-def practice(name, *, seed=None, system="US"):
+def practice(name, *, seed=None, system=None):
     """The PracticeConsole of the exercise with this id, such as "02-areas-add". seed: `first_seed()` if None."""
     return PracticeConsole(bank.exercise(name), seed=bank.first_seed() if seed is None else seed, system=system)
 
@@ -41,9 +41,9 @@ class PracticeConsole:
     `check`, `hint`, `show_solution` and `new_variant` do what the buttons do.
     """
 
-    def __init__(self, exercise, *, seed=1, system="US", progress=None):
+    def __init__(self, exercise, *, seed=1, system=None, progress=None):
         self.exercise = exercise
-        self.system = system
+        self.system = follow(self, system)
         self.progress = current() if progress is None else progress
         self.variant = exercise.variant(seed)
         self.verdict = None
@@ -55,9 +55,6 @@ class PracticeConsole:
         self._said = widgets.HTML(spoken(""))
         self._help = widgets.HTML()
         self._notices = widgets.HTML(spoken(""))
-        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
-        self._units.style.button_width = "70px"
-        self._units.observe(self._switch_units, names="value")
         self._hint_button = button("", self.hint)
         buttons = [
             button("Check", self.check, hint="Check your answer"),
@@ -68,7 +65,6 @@ class PracticeConsole:
         self.box = widgets.VBox(
             [
                 widgets.HTML(heading(f"Practice: {exercise.title}")),
-                self._units,
                 self._question,
                 self._holder,
                 widgets.HBox(buttons, layout=WRAPPED),
@@ -120,8 +116,9 @@ class PracticeConsole:
         self._show_question()
         self._show_help()
 
-    def _switch_units(self, change):
-        self.system = change["new"]
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.system = system
         self.fields.show(self.system)
         self._show_question()
         self._show_help()

@@ -25,16 +25,17 @@ from jetlib.screen.controls.pieces import (
     paragraphs,
     spoken,
 )
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling
 from jetlib.screen.drawing.picture import Picture
-from jetlib.units import SYSTEMS, from_si, text, unit_label
+from jetlib.units import from_si, text, unit_label
 from jetlib.units.entry import amount
 
 _STEPS = 100  # of a point's slider
 _WIDTH, _HEIGHT = 640, 300
 
 
-def prediction(name, *, system="US"):
+def prediction(name, *, system=None):
     """The PredictionConsole of the prediction with this id, such as "02-double-flow"."""
     return PredictionConsole(bank.prediction(name), system=system)
 
@@ -46,9 +47,9 @@ class PredictionConsole:
     which is kept beside the first.
     """
 
-    def __init__(self, asked, *, system="US", progress=None):
+    def __init__(self, asked, *, system=None, progress=None):
         self.prediction = asked
-        self.system = system
+        self.system = follow(self, system)
         self.progress = current() if progress is None else progress
         self._open = not self.guesses
         self._question = widgets.HTML()
@@ -56,15 +57,11 @@ class PredictionConsole:
         self._answer = widgets.HTML()
         self._notices = widgets.HTML(spoken(""))
         self.fields = _FIELDS[type(asked)](asked, self)
-        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=system, description="Units")
-        self._units.style.button_width = "70px"
-        self._units.observe(self._switch_units, names="value")
         self._lock_button = button("Lock my prediction", self.lock, hint="It cannot be changed afterwards")
         self._again_button = button("Predict again", self.again, hint="A second prediction, kept beside the first")
         self.box = widgets.VBox(
             [
                 widgets.HTML(heading(f"Predict: {asked.title}")),
-                self._units,
                 self._question,
                 self.fields.box,
                 widgets.HBox([self._lock_button, self._again_button], layout=WRAPPED),
@@ -101,8 +98,9 @@ class PredictionConsole:
         self._show()
         self._said.value = spoken("Your first prediction stays as it is. This one is kept as another.")
 
-    def _switch_units(self, change):
-        self.system = change["new"]
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.system = system
         self._show()
 
     def _show(self):

@@ -18,16 +18,15 @@ from jetlib.units.refusal import page_words
 _WAITING = "Once this notebook has been run, it shows here how far you have got and three exercises to warm up with."
 
 
-def progress(*, system="US"):
+def progress():
     """The ProgressConsole of whoever runs this."""
-    return ProgressConsole(system=system)
+    return ProgressConsole()
 
 
 class ProgressConsole:
     """Progress by lesson, "three to warm up with", export for the trainer, delete. `words` says what it shows."""
 
-    def __init__(self, *, system="US", progress=None):
-        self.system = system
+    def __init__(self, progress=None):
         self.progress = current() if progress is None else progress
         self._table = widgets.HTML()
         self._said = widgets.HTML(spoken(""))
@@ -76,7 +75,6 @@ class ProgressConsole:
             PracticeConsole(
                 exercise,
                 seed=self.progress.record.next_seed(exercise.id),
-                system=self.system,
                 progress=self.progress,
             ).box
             for exercise in due

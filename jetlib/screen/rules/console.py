@@ -9,6 +9,7 @@ from jetlib.rig.rules.quantities import QUANTITIES, STATES
 from jetlib.rig.rules.rules import Axis, judge, map_of, read_rule, rules
 from jetlib.screen.controls.console import Amount, Choice
 from jetlib.screen.controls.typed_console import Line, TypedConsole
+from jetlib.screen.controls.units_choice import Following
 from jetlib.screen.drawing.picture import Picture
 from jetlib.screen.drawing.table import Table
 from jetlib.screen.rules.map import key_svg, map_svg, paragraph
@@ -25,7 +26,7 @@ _NOTE = (
 )
 
 
-def rules_console(rule="half-flow", rig="yard_trailer", *, system="US", title="Does the rule hold?", **start):
+def rules_console(rule="half-flow", rig="yard_trailer", *, system=None, title="Does the rule hold?", **start):
     """A console: a rule of the trade and a rig; what each says, a map of where the rule holds, and what to say instead.
 
     rule: an id of `rules()`. start: any of file (path of an own rig file), tank, altitude, pipe, fall.
@@ -51,7 +52,7 @@ def own_rule_console(
     *,
     across="hose length",
     up="idle speed",
-    system="US",
+    system=None,
     title="A rule of your own",
     file="",
 ):
@@ -139,8 +140,12 @@ def _place_words(site, system):
 # --- tables -----------------------------------------------------------------------------------------
 
 
-def rules_table(*, system="US"):
-    """A Table of all rules of the trade with the verdict on each yard rig."""
+def rules_table(*, system=None):
+    """A table of all rules of the trade with the verdict on each yard rig."""
+    return Following(_verdicts, system)
+
+
+def _verdicts(system):
     names = tuple(demo_rigs())
     heads = ("rule", *(demo_rig(name).name for name in names), "source")
     cells = []

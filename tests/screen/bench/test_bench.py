@@ -10,6 +10,7 @@ from unittest.mock import patch
 import pytest
 from ipywidgets.widgets.widget import _instances
 
+from jetlib.course.progress.choices import choose
 from jetlib.course.store.bench_store import NOW, BenchStore
 from jetlib.paper import print_card
 from jetlib.paper.page import document
@@ -70,10 +71,13 @@ def test_it_is_one_output_and_writes_nothing_before_something_is_typed(tmp_path,
     assert not (tmp_path / "home").exists()
 
 
-def test_what_is_typed_is_there_after_a_restart_used_or_not(made, store):
+def test_what_is_typed_is_there_after_a_restart_used_or_not(made, store, tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path / "home"))
     made.type_rig("hoses", 0, "length", "180 ft")
     made.type_rig("pump", None, "rated_flow", "9 galons")
-    typed(made, drills="#60-#55", tank="-3", gauge_full="2400 psi", tab="jets", system="metric", throttle="70 %")
+    typed(made, drills="#60-#55", tank="-3", gauge_full="2400 psi", tab="jets", throttle="70 %")
+    choose(units="metric")
+    made.use_units("metric")
     again = Bench(store)
     assert again.state.held == made.state.held
     assert again.picture == made.picture
@@ -153,7 +157,8 @@ def test_no_rig_that_can_be_typed_breaks_a_page(made, page):
 @pytest.mark.parametrize("name", demo_rigs())
 def test_the_map_says_what_the_engine_says(made, name, system):
     made.state.open_rig(demo_rig(name))
-    typed(made, system=system, throttle="80 %")
+    typed(made, throttle="80 %")
+    made.use_units(system)
     point = operating_point(demo_rig(name), 0.8)
     assert f"gauge {text(point.gauge, 'pressure', system)} (" in made.words
     assert f"nozzle {text(point.nozzle_flow, 'flow', system)} (" in made.words
@@ -186,7 +191,7 @@ def test_the_throttle_works_out_no_band_anew_and_pages_not_shown_work_out_nothin
 def test_every_picture_is_sound_and_has_its_words(made, page):
     typed(made, tab=page, add_length="100 ft", **GAUGES)
     for system in SYSTEMS:
-        made.type("system", system)
+        made.use_units(system)
         root = ElementTree.fromstring(made.picture.svg())
         assert root.get("aria-label") == made.words
         assert "nan" not in made.picture.content
@@ -466,7 +471,8 @@ def test_cards_are_printed_of_the_rig_as_it_is_fitted(store):
         asked.append((of, given))
         return [folder / "card.html"]
 
-    made = typed(Bench(store, write), tab="job", paper="A4", system="metric", **GAUGES)
+    made = typed(Bench(store, write), tab="job", paper="A4", **GAUGES)
+    made.use_units("metric")
     gauge, job = made._cards.box.children[0].children[1::-1]
     gauge.click()
     job.click()

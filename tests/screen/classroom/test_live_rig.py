@@ -158,7 +158,7 @@ def test_the_nozzle_flow_is_guessed_beside_the_gauge_and_bad_guesses_are_refused
     entry.value = "9 psi"
     assert "Not used" in console._guess.fields[-1].error.value
     assert console.guesses["gauge"] == {0.0: si("500 psi", "pressure")}
-    console._units.value = "metric"
+    console.use_units("metric")
     assert console._guess.fields[0].entry.value == ""
     console._guess._quantity.value = "gauge"
     assert console._guess.fields[0].entry.value == text(si("500 psi", "pressure"), "pressure", "metric")

@@ -176,7 +176,7 @@ def test_units_are_switched():
     shown = session_plans("bypass_20")
     shown.go(2)
     assert "psi" in shown._large.value
-    shown._units.value = "metric"
+    shown.use_units("metric")
     assert "psi" not in shown._large.value and "L/min" in shown._large.value
 
 

@@ -244,7 +244,7 @@ def test_units_are_switched_everywhere(tmp_path, name):
     room = room_vote(name, folder=tmp_path)
     room.count([1] * room.asked.count)
     room.show_answer()
-    room.fields.units.value = "metric"
+    room.use_units("metric")
     assert not re.search(r"\d psi\b", page(room))
     assert room.asked.options("metric")[room.asked.right] in page(room)
 

@@ -99,7 +99,7 @@ def test_a_field_emptied_takes_its_reading_away():
 def test_a_unit_switch_changes_the_figures_and_not_the_diagnosis():
     console = diagnosis_console(gauge_full="2040 psi", flow_nozzle="9.1 gpm")
     before = [(cause.name, cause.probability) for cause in console.diagnosis.causes]
-    console._units.value = "metric"
+    console.use_units("metric")
     assert console._fields["gauge_full"].entry.value == "141 bar"
     assert ">141 bar<" in console.picture.content
     assert [(cause.name, cause.probability) for cause in console.diagnosis.causes] == before

@@ -91,7 +91,7 @@ def test_nothing_flowing_fills_no_bucket():
 def test_unit_switch_changes_the_bucket_and_not_the_amounts():
     console = amounts_console()
     before = console.values.copy()
-    console._units.value = "metric"
+    console.use_units("metric")
     assert "20 L" in console.words
     assert console.values == before
 

@@ -109,7 +109,7 @@ def test_bad_count_is_marked(typed):
 def test_unit_switch_rewrites_entries_and_words_but_not_values():
     console = small_console([])
     before = dict(console.values)
-    console._units.value = "metric"
+    console.use_units("metric")
     assert console.values == before
     assert field(console, "flow").entry.value == "18.9 L/min"
     assert "L/min" in console.words

@@ -68,7 +68,7 @@ def fill(console, reply):
 def test_right_and_every_mistake_through_the_fields(exercise, progress):
     console = PracticeConsole(exercise, progress=progress)
     for system in SYSTEMS:
-        of_kind(console, widgets.ToggleButtons)[0].value = system
+        console.use_units(system)
         for mistake, reply in console.variant.wrong_replies(system):
             fill(console, reply)
             press(console, "Check")

@@ -60,12 +60,12 @@ def test_the_answer_is_nowhere_until_something_is_locked(asked, progress):
     stored = console._repr_mimebundle_()
     assert set(stored) == {"text/plain", "text/html", VIEW}
     for system in SYSTEMS:
-        console._units.value = system
+        console.use_units(system)
         seen = page(console) + stored["text/plain"] + stored["text/html"]
         assert escape(asked.reason(system).split("\n")[0]) not in seen
         assert asked.compare(asked.right(), system) not in seen
         assert "how it is" not in seen
-    console._units.value = "US"
+    console.use_units("US")
     console.lock(reply_of(asked))
     assert "Locked on" in page(console)
     assert escape(asked.reason("US").split("\n")[0]) in page(console)
@@ -118,7 +118,7 @@ def test_a_number_typed_and_locked(progress):
     of_kind(console, widgets.Text)[0].value = "2000 psi"
     press(console, "Lock")
     assert "You said 2000 psi; it is 2800 psi: about a quarter low." in page(console)
-    console._units.value = "metric"
+    console.use_units("metric")
     assert "You said 138 bar; it is 193 bar: about a quarter low." in page(console)
 
 
@@ -145,9 +145,9 @@ def test_a_curve_typed_slid_and_locked(progress):
     assert "too much here" in page(console) and entries[0].value == "9000 psi"
     entries[0].value = "150 psi"
     assert "too much here" not in page(console)
-    console._units.value = "metric"
+    console.use_units("metric")
     assert entries[4].value == "138 bar"
-    console._units.value = "US"
+    console.use_units("US")
     press(console, "Lock")
     assert "At 10 gpm you drew 2000 psi; it is 2900 psi: about a third low." in page(console)
     assert "how it is" in page(console)

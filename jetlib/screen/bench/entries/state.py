@@ -108,6 +108,10 @@ class BenchState:
             pending[name] = typed
         self._step({**self.held, "sheet": sheet, "pending": pending}, keep=name not in VIEWS)
 
+    def use_units(self, system):
+        """Word everything in "US" or "metric"; no step."""
+        self.held = {**self.held, "sheet": {**self.held["sheet"], "system": system}}
+
     def open_rig(self, rig):
         """Another rig on the bench; the sheet stays, but for the readings, which were of the rig before."""
         form = forms.form_of(rig, self.system)
@@ -116,8 +120,10 @@ class BenchState:
         self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending})
 
     def open_bench(self, held):
-        """A saved bench, as it was."""
+        """A saved bench, as it was, in the units of today."""
+        system = self.system
         self._step(_whole(deepcopy(held)))
+        self.use_units(system)
 
     def open_readings(self, held):
         """Saved readings on the rig that stands there."""

@@ -22,15 +22,15 @@ from jetlib.screen.classroom.hidden_fault.team import TeamRow
 from jetlib.screen.controls.fields import choice, line
 from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoken
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import BORDER, CHECKS, CLASS, ROW, STYLE, wide
-from jetlib.units import SYSTEMS
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
 
 _ONE_FAULT = "There is one fault at a time, or none: two at once are not in the drill."
 
 
-def hidden_fault(rig="yard_trailer", *, system="US", title="Hidden fault", folder=None):
+def hidden_fault(rig="yard_trailer", *, system=None, title="Hidden fault", folder=None):
     """The HiddenFaultConsole console. folder: where scores are kept; beside the progress unless given."""
     return HiddenFaultConsole(rig, system=system, title=title, folder=folder)
 
@@ -42,7 +42,7 @@ class HiddenFaultConsole:
     """
 
     def __init__(self, rig, *, system, title, folder):
-        self.system, self.hunt, self.answers, self.reveal_shown = system, None, {}, None
+        self.system, self.hunt, self.answers, self.reveal_shown = follow(self, system), None, {}, None
         self.minutes, self._throttle, self._warned, self._latest, self._rig_key = MINUTES, None, False, None, rig
         self._given, self._quiet = {}, False
         if rig not in [key for _, key in rig_options()]:
@@ -198,9 +198,6 @@ class HiddenFaultConsole:
     # --- the page ---
 
     def _make_widgets(self, rig, title):
-        self._units = widgets.ToggleButtons(options=list(SYSTEMS), value=self.system, description="Units")
-        self._units.style.button_width = "100px"
-        self._units.observe(self._switch_units, names="value")
         self._choice = choice("Rig", rig_options(), rig, width="330px", label_width="40px")
         self._file = line("or a rig file", hint="path; empty for the list", width="420px", label_width="110px")
         self._seed = line("Seed", hint="empty: a new one", width="230px", label_width="50px")
@@ -233,7 +230,7 @@ class HiddenFaultConsole:
             [
                 widgets.HTML(STYLE),
                 widgets.HTML(heading(title)),
-                widgets.HBox([self._units, self._choice, self._file], layout=ROW),
+                widgets.HBox([self._choice, self._file], layout=ROW),
                 widgets.HBox(dealing, layout=ROW),
                 self._secret.box,
                 self._costs.box,
@@ -264,8 +261,9 @@ class HiddenFaultConsole:
         )  # fmt: skip
         self.box.add_class(CLASS)
 
-    def _switch_units(self, change):
-        self.system = change["new"]
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.system = system
         self._show()
 
     def _named_teams(self, typed):

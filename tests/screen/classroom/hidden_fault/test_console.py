@@ -157,7 +157,7 @@ def test_the_unit_switch_changes_every_figure():
     console = with_hidden(hidden_fault(), "jets worn")
     console.look(1.0)
     console.spend("nozzle bucket")
-    console._units.value = "metric"
+    console.use_units("metric")
     page = console.picture.words + console._log.value
     assert "psi" not in page and "gpm" not in page
     assert "bar" in page and "L/min" in page
