@@ -7,9 +7,11 @@ from jetlib.paper.page.axes import scale
 from jetlib.paper.page.document import CAUTIONS, Document, Section, require
 from jetlib.paper.page.style import caution, fill, table
 from jetlib.rig.change.factors import state
+from jetlib.rig.diagnosis.checks import checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import THROTTLES, fault_named, faults_of, signature
 from jetlib.rig.diagnosis.readings import GaugeReading
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import text
 
@@ -139,14 +141,12 @@ def _stream(seen):
 
 
 def _checks(rig):
-    """What the checks on the card ask for before anybody does them."""
-    found = ["Gauge, tank return and tachometer are looked at, with the machine's guards on."]
-    found.append(
-        "Bucket test: the nozzle held fast inside a closed drum or pipe, nobody near the jets. Time it; stop the pump."
-    )
-    found.append(
-        "Jets, hose and valve are looked at only with the pump stopped and the pressure let off at the outlet."
-    )
+    """Every check of the catalogue with its minutes, those that ask for the same before anybody does them together."""
+    found = {}
+    for check in checks_of(rig):
+        minutes = f" ({check.minutes:g} min)" if check.minutes else ""
+        found.setdefault(check.caution.replace(SEE_THE_MANUAL, "").strip(), []).append(f"{check.label}{minutes}")
+    told = [f"{'; '.join(labels)}. {words}" for words, labels in found.items()]
     if rig.unloader is not None:
-        found.append("A valve that opens too late holds nothing down: do not run the rig above its setting.")
-    return found
+        told.append("A valve that opens too late holds nothing down: do not run the rig above its setting.")
+    return [*told, SEE_THE_MANUAL]

@@ -69,13 +69,13 @@ def _trainer(hunt, system):
     free = diagnose(hunt.rig, hunt.readings, checks=asked)
     rows = []
     for check in hunt.checks.values():
-        read = tuple(hidden.read(each) for each in check.readings)
+        read = tuple(hidden.read(each) for each in check.asked(hunt.rig))
         after = diagnose(hunt.rig, [*hunt.readings, *read], checks=asked)
         rows.append(
             (
                 check.label,
                 "; ".join(read_words(each, system) for each in read),
-                "; ".join(_sound(hunt, each, system) for each in check.readings),
+                "; ".join(_sound(hunt, each, system) for each in check.asked(hunt.rig)),
                 _causes(after) if _moved(free, after) else "nothing new",
             )
         )

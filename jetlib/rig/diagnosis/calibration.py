@@ -247,7 +247,9 @@ class _Seen:
 
     def __init__(self, problem, fit, by_eye):
         self.problem, self.fit, self.by_eye = problem, fit, by_eye
-        self.checks = [each for each in further_checks(problem.rig, problem.readings) if each.value is not None]
+        done = {reading.check for reading in problem.readings}
+        further = further_checks(problem.rig)
+        self.checks = [each for each in further if each.kind and not each.swapped and each.check not in done]
         counts = np.cumsum([len(problem.readings), len(self.checks)])
         values, slopes = values_and_slopes(problem, fit, [*problem.readings, *self.checks, *by_eye])
         self.values, self.check_values, self.eye_values = np.split(values, counts)

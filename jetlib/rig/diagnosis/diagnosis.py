@@ -60,7 +60,8 @@ class Cause:
 
 @dataclass(frozen=True, eq=False)
 class Diagnosis:
-    """What `readings` on `rig` say. causes: every Cause, likeliest first. checks: every further Check, best first.
+    """What `readings` on `rig` say. causes: every Cause, likeliest first. checks: every NextCheck, best first: those
+    that need a part known to be good come after those that tell something without.
 
     unlisted: probability of something that is on no list, never under 3 %; with those of the causes it adds up to 1.
     fits: whether the best cause explains the readings at all. tied: the causes that these readings cannot tell apart
@@ -85,7 +86,7 @@ class Diagnosis:
 
     @property
     def next_check(self):
-        """The Check that tells most, or None when none would tell anything worth the while."""
+        """The NextCheck that tells most, or None when none would tell anything worth the while."""
         return self.checks[0] if self.checks and self.checks[0].bits >= _WORTH_IT else None
 
     def probability(self, name):
@@ -138,9 +139,9 @@ class Diagnosis:
         elif check is None:
             found.append("No single further check would tell much more.")
         else:
-            found.append(f"Best next check: {check.label} (worth {check.bits:.2g} bits). {check.outcomes}")
-            if check.caution:
-                found.append(check.caution)
+            minutes = f"about {check.check.minutes:g} min, " if check.check.minutes else ""
+            worth = f"{minutes}worth {check.bits:.2g} bits"
+            found += [f"Best next check: {check.label} ({worth}). {check.outcomes}", check.check.caution]
         return tuple(found)
 
     def _against(self):
@@ -181,7 +182,8 @@ def diagnose(rig, readings, *, spread=None, chances=None, checks=None):
     open_to = {
         cause.name for at, cause in enumerate(causes) if at < 2 or cause.probability >= _TIED * causes[0].probability
     }
-    checks = sorted((informative_check(belief, each, open_to) for each in further), key=lambda check: -check.bits)
+    checks = [informative_check(belief, each, open_to) for each in further]
+    checks.sort(key=lambda each: (each.bits < _WORTH_IT, each.check.needs_spare, -each.bits))
     fits = not readings or bool(
         min(cause.misfit for cause in causes) <= chi_squared_limit(len(readings), _ONE_IN_A_THOUSAND)
     )

@@ -4,17 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.likelihood import normal_share
-from jetlib.rig.diagnosis.readings import (
-    BucketTest,
-    EngineSound,
-    GaugeReading,
-    HoseSeen,
-    JetsSeen,
-    ReturnSeen,
-    SpeedReading,
-)
-from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.units import both
 
 _BINS = 48
@@ -23,10 +14,10 @@ _MOST_SAID = 6  # outcomes in a sentence
 
 
 @dataclass(frozen=True, eq=False)
-class Check:
+class NextCheck:
     """A further check: `bits` of information to be expected from it about which cause it is.
 
-    reading: one of its kind, its value without meaning. expected: {cause name: what it would show, as text}.
+    reading: what it reads, its value without meaning. expected: {cause name: what it would show, as text}.
     """
 
     reading: object
@@ -48,39 +39,18 @@ class Check:
         return "Expect " + "; ".join(f"{shown} if {' or '.join(each)}" for shown, each in names.items()) + "."
 
     @property
-    def caution(self):
-        """What to mind when doing it, a sentence; "" when it is only a look at gauge, tank or tachometer."""
-        if isinstance(self.reading, JetsSeen | HoseSeen):
-            return "Pump stopped and the pressure let off at the outlet first. " + SEE_THE_MANUAL
-        if self.reading.nozzle_off:
-            return (
-                "Pump stopped and pressure off before the nozzle comes off; then the hose end held fast by the bucket, "
-                "not by hand, and the throttle opened slowly: a loose end whips. " + SEE_THE_MANUAL
-            )
-        if isinstance(self.reading, BucketTest) and self.reading.place == "nozzle":
-            return "The nozzle held fast inside a closed drum or pipe, nobody near the jets. " + SEE_THE_MANUAL
-        return ""
+    def check(self):
+        """The Check of the catalogue: what it costs, what to mind."""
+        return check_of(self.reading)
 
 
-def further_checks(rig, readings=()):
-    """One reading of every check that could still be made on `rig`; their values mean nothing."""
-    checks = [GaugeReading(1e7, throttle) for throttle in (0.0, 0.5, 1.0)]
-    checks += [GaugeReading(1e7, 1.0, second_gauge=True), GaugeReading(1e7, 1.0, nozzle_off=True)]
-    checks += [BucketTest(flow=1e-3, place=place) for place in ("nozzle", "open hose")]
-    checks += [SpeedReading(100.0), JetsSeen("as fitted")]
-    if rig.valves:
-        checks += [BucketTest(flow=1e-3, place="tank return")]
-        checks += [ReturnSeen(True, throttle) for throttle in (0.0, 0.5, 1.0)]
-    if rig.engine is not None:
-        checks.append(EngineSound(True))
-    if rig.hoses:
-        checks.append(HoseSeen(True))
-    done = {reading.check for reading in readings}
-    return [each for each in checks if each.check not in done]
+def further_checks(rig):
+    """One reading of everything that can be checked on `rig`; their values mean nothing."""
+    return [reading for check in checks_of(rig) for reading in check.asked(rig)]
 
 
 def informative_check(belief, reading, open_to):
-    """The Check of `reading`: mutual information of its outcome and the cause, under what is believed now."""
+    """The NextCheck of `reading`: mutual information of its outcome and the cause, under what is believed now."""
     weights, faults = belief.weights, belief.model.faults
     by_fault = weights.sum(axis=1)
     order = list(dict.fromkeys(fault.name for fault in faults))
@@ -116,7 +86,7 @@ def informative_check(belief, reading, open_to):
     bits = float((joint * np.log2(np.where(joint > 0, joint, 1.0) / alone)).sum())
     by_weight = sorted(range(len(faults)), key=lambda at: by_fault[at])  # of two shapes the likelier is told
     expected = {faults[at].name: shown[at] for at in by_weight if faults[at].name in open_to}
-    return Check(reading, max(bits, 0.0), expected)
+    return NextCheck(reading, max(bits, 0.0), expected)
 
 
 def _binned(mean, deviation, weights, each, at, faults):

@@ -46,7 +46,7 @@ _PAGES = {
     "map": (bench_map.draw, (("use_fit",),)),
     "jets": (bench_jets.draw, bench_jets.ROWS),
     "hose": (bench_hose.draw, bench_hose.ROWS),
-    "readings": (bench_readings.draw, bench_readings.FIT_ROWS),
+    "readings": (bench_readings.draw, bench_readings.ROWS),
     "wrong": (bench_wrong.draw, bench_wrong.ROWS),
     "limits": (bench_limits.draw, bench_limits.ROWS),
     "job": (bench_job.draw, bench_job.ROWS),

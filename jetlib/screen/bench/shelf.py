@@ -49,7 +49,7 @@ class Shelf:
         if kind == "bench" and is_bench(held):
             self.state.open_bench(held)
             return f"The bench {name} is as you saved it."
-        whole = kind == "readings" and isinstance(held, dict) and set(held) == set(READINGS)
+        whole = kind == "readings" and isinstance(held, dict) and set(held) <= set(READINGS)
         if whole and is_sheet({**fresh_sheet(), **held}):
             self.state.open_readings(held)
             return f"The readings {name} are on the bench."

@@ -2,92 +2,37 @@
 
 from functools import lru_cache
 from html import escape
-from typing import NamedTuple
 
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
+from jetlib.rig.diagnosis.checks import FIELDS, check_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.diagnosis.readings import (
-    JETS_FOUND,
-    BucketTest,
-    EngineSound,
-    GaugeReading,
-    HoseSeen,
-    JetsSeen,
-    ReturnSeen,
-    SpeedReading,
-)
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.screen.controls.fields import ReadField, choice
 from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, heading, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
 from jetlib.units import text as words_of
-from jetlib.units.entry import timed_flow, understood
+from jetlib.units.entry import understood
 from jetlib.units.refusal import page_words
 
 _NOT_DONE = "not looked"
 _WIDE = "250px"  # three columns of it fit beside each other
-
-
-class _Number(NamedTuple):
-    """A field for a number: its label, how to make a reading of what is typed, and what it is typed as."""
-
-    label: str
-    make: object
-    kind: str = "pressure"
-
-
-class _Look(NamedTuple):
-    """A list to choose from: its label, what can be seen, how to make a reading of it."""
-
-    label: str
-    seen: tuple
-    make: object
-
-
-def _gauge(throttle, **more):
-    return lambda typed: GaugeReading(typed, throttle, **more)
-
-
-def _bucket(place):
-    return lambda typed: BucketTest(place=place, **timed_flow(typed))
-
-
-def _stream(throttle):
-    return lambda seen: ReturnSeen(seen == "a stream", throttle)
-
-
-_STREAM = ("a stream", "no stream")
-FIELDS = {
-    "gauge_idle": _Number("Gauge at idle", _gauge("idle")),
-    "gauge_half": _Number("Gauge at half throttle", _gauge("half")),
-    "gauge_full": _Number("Gauge at full throttle", _gauge("full")),
-    "second_gauge": _Number("Second gauge, full", _gauge("full", second_gauge=True)),
-    "gauge_open": _Number("Gauge, nozzle off, full", _gauge("full", nozzle_off=True)),
-    "speed": _Number("Pump speed, full", SpeedReading, "speed"),
-    "flow_open": _Number("Bucket, open hose, full", _bucket("open hose"), "bucket"),
-    "flow_nozzle": _Number("Flow at the nozzle, full", _bucket("nozzle"), "bucket"),
-    "flow_return": _Number("Bucket at return, full", _bucket("tank return"), "bucket"),
-    "stream_idle": _Look("Tank return at idle", _STREAM, _stream("idle")),
-    "stream_half": _Look("Tank return at half", _STREAM, _stream("half")),
-    "stream_full": _Look("Tank return at full", _STREAM, _stream("full")),
-    "engine": _Look("Engine at full", EngineSound.words, lambda seen: EngineSound(seen == "labours")),
-    "jets": _Look("Jets, drill shank", JETS_FOUND, lambda seen: JetsSeen(seen)),
-    "hose": _Look("Hose, walked along", HoseSeen.words, lambda seen: HoseSeen(seen == "narrow")),
-}
-_GROUPS = (
-    ("On the gauge", ("gauge_idle", "gauge_half", "gauge_full", "second_gauge", "gauge_open")),
-    ("Bucket and rev counter", ("flow_open", "flow_nozzle", "flow_return", "speed")),
-    ("Eyes and ears", ("stream_idle", "stream_half", "stream_full", "engine", "jets", "hose")),
-)
+_GROUPS = ("On the gauge", "Flow and speed", "Eyes and ears", "With parts known to be good")
 _KNOWN = (
     ("its usual readings are on a card", Knowledge()),
     ("drawn up from sizes, never measured", UNMEASURED),
     ("old, and never measured", USED),
 )
+
+
+def _group(field):
+    """Which of _GROUPS a field stands in."""
+    if check_of(field.asked).needs_spare:
+        return _GROUPS[3]
+    return _GROUPS[2] if field.seen else _GROUPS[0] if field.asked.kind == "pressure" else _GROUPS[1]
 
 
 def diagnosis_console(rig="yard_trailer", *, system=None, title="What is wrong with it?", **readings):
@@ -110,15 +55,20 @@ class DiagnosisConsole:
         self._quiet = False
         self._rig = choice("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], rig, width="440px")
         self._known = choice("How well known", _KNOWN, _KNOWN[0][1], width="440px")
-        self._fields = {name: _Field(self, name, made) for name, made in FIELDS.items()}
+        self._fields = {name: _Field(self, made) for name, made in FIELDS.items()}
         self._image, self._words = widgets.HTML(), widgets.HTML()
         clear = widgets.Button(description="Clear all readings", layout={"width": "auto", "align_self": "flex-start"})
         clear.on_click(lambda _: self.clear())
         for widget in (self._rig, self._known):
             widget.observe(lambda _: self._redraw(), names="value")
         groups = [
-            widgets.VBox([widgets.HTML(f"<b>{escape(name)}</b>"), *(self._fields[key].box for key in keys)])
-            for name, keys in _GROUPS
+            widgets.VBox(
+                [
+                    widgets.HTML(f"<b>{escape(name)}</b>"),
+                    *(self._fields[key].box for key, made in FIELDS.items() if _group(made) == name),
+                ]
+            )
+            for name in _GROUPS
         ]
         self.box = widgets.VBox(
             [
@@ -167,7 +117,7 @@ class DiagnosisConsole:
         """Word everything in "US" or "metric"."""
         self.system = system
         for field in self._fields.values():
-            field.show_units(self.readings.get(field.name))
+            field.show_units(self.readings.get(field.made.key))
         self._redraw()
 
     def _redraw(self):
@@ -188,33 +138,39 @@ class DiagnosisConsole:
 class _Field(ReadField):
     """One field: an entry for a number, or a list of what can be seen; "" for nothing read."""
 
-    def __init__(self, console, name, made):
-        self.console, self.name, self.made = console, name, made
+    def __init__(self, console, made):
+        self.console, self.made = console, made
         super().__init__(
-            made.label, self._reading, lambda reading: console.changed(name, reading), system=lambda: console.system,
-            beside=False, width=_WIDE,
+            made.label, self._reading, lambda reading: console.changed(made.key, reading),
+            system=lambda: console.system, beside=False, width=_WIDE,
         )  # fmt: skip
-        if isinstance(made, _Look):
+        self.show_units(None)
+        if made.seen:
             options = [(_NOT_DONE, ""), *((words, words) for words in made.seen)]
             self.entry = choice(made.label, options, "", width=_WIDE)
             self.box.children = (self.entry, self.error)
             self.heard(self.entry, self._typed)
 
     def show_units(self, reading):
-        if isinstance(self.made, _Number) and reading is not None:
-            self.show(words_of(reading.value, reading.kind, self.console.system))
+        """What stands there in the units of the page; an example in them where nothing does."""
+        if self.made.seen:
+            return
+        self.entry.placeholder = self.made.example[self.console.system != "US"]
+        if reading is not None:
+            told = self.made.kind == "gauge at" or (self.made.kind == "bucket" and reading.throttle != 1.0)
+            at = f" at {100 * reading.throttle:.3g} %" if told else ""
+            self.show(words_of(reading.value, reading.kind, self.console.system) + at)
 
     def refuse(self, error):
         super().refuse(error)
         if error is not None:
-            self.console.changed(self.name, None)
+            self.console.changed(self.made.key, None)
 
     def _reading(self, typed):
-        if not typed.strip():
-            return None
-        kind = getattr(self.made, "kind", None)
-        said, reading = understood(typed, kind, self.console.system, self.made.make)
-        if kind is not None and said != typed:
+        if self.made.seen or not typed.strip():
+            return self.made.reading(typed)
+        said, reading = understood(typed, self.made.kind, self.console.system, self.made.reading)
+        if said != typed:
             with self.quietly():
                 self.entry.value = said  # nobody is left guessing how it was read
         return reading

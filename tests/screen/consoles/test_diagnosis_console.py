@@ -20,18 +20,27 @@ EVERY_FIELD = {
     "gauge_idle": "395 psi",
     "gauge_half": "1060 psi",
     "gauge_full": "2040 psi",
-    "second_gauge": "140 bar",
-    "gauge_open": "60 psi",
-    "speed": "1450 rpm",
-    "flow_open": "5 gal in 32 s",
-    "flow_nozzle": "9.1 gpm",
-    "flow_return": "0 gpm",
+    "gauge_other": "1530 psi at 75 %",
+    "gauge_another": "690 psi at 30 %",
     "stream_idle": "no stream",
     "stream_half": "no stream",
     "stream_full": "no stream",
-    "engine": "runs free",
-    "jets": "worn",
-    "hose": "sound",
+    "engine_sound": "runs free",
+    "speed": "1450 rpm",
+    "suction_seen": "free",
+    "flow_return": "0 gpm",
+    "hose_seen": "sound",
+    "jets_seen": "worn",
+    "second_gauge": "140 bar",
+    "flow_nozzle": "9.1 gpm",
+    "gauge_open": "60 psi",
+    "flow_open": "5 gal in 32 s",
+    "gauge_known_jets": "2770 psi",
+    "stream_known_jets": "no stream",
+    "gauge_opening_set": "3000 psi",
+    "stream_opening_set": "a stream",
+    "gauge_known_hose": "2040 psi",
+    "stream_known_hose": "no stream",
 }
 
 
@@ -89,8 +98,8 @@ def test_what_cannot_be_read_is_marked_and_left_out(typed):
 
 def test_a_field_emptied_takes_its_reading_away():
     console = diagnosis_console(**EVERY_FIELD)
-    console.set(jets="", gauge_idle="")
-    assert not {"jets", "gauge_idle"} & set(console.readings)
+    console.set(jets_seen="", gauge_idle="")
+    assert not {"jets_seen", "gauge_idle"} & set(console.readings)
     console.clear()
     assert console.readings == {}
     assert console.words.startswith("Nothing has been read")
@@ -132,7 +141,7 @@ def test_the_picture_is_sound_and_says_its_words(system):
 
 def test_cautions_come_with_the_check_that_needs_them():
     console = diagnosis_console(**gauges_of("jets worn", 0.2), stream_full="no stream")
-    assert console.diagnosis.next_check.caution in console.words
+    assert console.diagnosis.next_check.check.caution in console.words
 
 
 def test_a_valve_that_may_open_too_late_is_warned_of():

@@ -221,7 +221,7 @@ class FaultHunt:
         if key not in self.checks:
             raise JetlibError(f"there is no check {cut(key)}; write one of: {'; '.join(self.checks)}")
         check = self.checks[key]
-        return self._step(key, check.label, self.costs[key], check.readings, check.caution)
+        return self._step(key, check.label, self.costs[key], check.asked(self.rig), check.caution)
 
     def _step(self, key, label, minutes, asked, caution=""):
         for step in self.steps:

@@ -113,9 +113,9 @@ def best_buy(hunt, diagnosis, done):
         return max((bits.get(each.check, 0.0) for each in readings), default=0.0)
 
     buys = [
-        (worth(check.readings) / max(hunt.costs[key], 0.5), check.label)
+        (worth(check.asked(hunt.rig)) / max(hunt.costs[key], 0.5), check.label)
         for key, check in hunt.checks.items()
-        if key not in done and worth(check.readings) >= _WORTH_IT
+        if key not in done and worth(check.asked(hunt.rig)) >= _WORTH_IT
     ]
     looks = [(worth(stop_readings(hunt.rig, stop)), stop) for stop in STOPS if stop not in done]
     found = []
@@ -135,7 +135,7 @@ def shortest_way(hunt):
     ways = [way for count in range(3) for way in combinations(keys, count)]
     ways.sort(key=lambda way: (sum(hunt.costs[key] for key in way), len(way)))
     for way in (*ways[:_MOST_TRIED], tuple(keys)):
-        taken = [read[each.check] for key in way for each in hunt.checks[key].readings]
+        taken = [read[each.check] for key in way for each in hunt.checks[key].asked(hunt.rig)]
         found = diagnose(hunt.rig, [*looks, *taken], checks=asked)
         if found.top.name == name and found.top.probability >= SURE:
             return float(sum(hunt.costs[key] for key in way)), tuple(hunt.checks[key].label for key in way)

@@ -9,6 +9,7 @@ from jetlib.screen.bench.entries.sheet import NO, SHEET, YES, Entry
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
+from jetlib.units.kinds import KINDS
 
 _LABEL = "116px"
 
@@ -32,9 +33,7 @@ def sheet_field(name, changed):
     spec = SHEET[name]
     if isinstance(spec, Entry):
         wide = {"drills": "520px"}.get(name, "248px")
-        return TextField(
-            spec.label, lambda typed: changed(name, typed), hint=spec.example, width=wide, label_width=_LABEL
-        )
+        return TextField(spec.label, lambda typed: changed(name, typed), width=wide, label_width=_LABEL)
     if spec.tick:
         return TickField(spec.label, lambda value: changed(name, value))
     wide = {"known": "420px", "debris": "290px"}.get(name, "248px")
@@ -44,14 +43,17 @@ def sheet_field(name, changed):
 def sheet_shown(field, name, state):
     """Show what stands in an entry of the sheet of a BenchState."""
     spec, typed = SHEET[name], state.text(name)
-    echo = echo_of(typed, spec.kind, state.system) if isinstance(spec, Entry) and spec.kind else ""
+    echo = ""
+    if isinstance(spec, Entry):
+        field.entry.placeholder = spec.example(state.system)
+        echo = echo_of(typed, spec.kind, state.system)
     field.show(typed, state.why_pending(name), echo, state.system)
 
 
 def echo_of(typed, kind, system):
     """What was typed in the units of `system`, "" where it is typed in those."""
     typed = typed.strip()
-    if not typed or not isinstance(kind, str) or kind in ("count", "name"):
+    if not typed or kind not in KINDS:
         return ""
     label = unit_label(kind, system)
     plain = label.replace("°", "")

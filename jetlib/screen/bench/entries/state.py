@@ -115,7 +115,7 @@ class BenchState:
     def open_rig(self, rig):
         """Another rig on the bench; the sheet stays, but for the readings, which were of the rig before."""
         form = forms.form_of(rig, self.system)
-        sheet = {**self.held["sheet"], **{name: SHEET[name].start for name in READINGS}}
+        sheet = {**self.held["sheet"], **dict.fromkeys(READINGS, "")}
         pending = {key: value for key, value in self.held["pending"].items() if key not in READINGS}
         self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending})
 
@@ -128,7 +128,8 @@ class BenchState:
     def open_readings(self, held):
         """Saved readings on the rig that stands there."""
         pending = {key: value for key, value in self.held["pending"].items() if key not in READINGS}
-        self._step({**self.held, "sheet": {**self.held["sheet"], **held}, "pending": pending})
+        sheet = {**self.held["sheet"], **dict.fromkeys(READINGS, ""), **held}
+        self._step({**self.held, "sheet": sheet, "pending": pending})
 
     def reset(self):
         """The rig as it was opened, and nothing typed beside it."""
@@ -168,7 +169,7 @@ class BenchState:
     def readings(self):
         """{entry: reading} of those that were taken and can be used."""
         found = {name: self.value(name) for name in READINGS}
-        return {name: reading for name, reading in found.items() if reading not in (None, "")}
+        return {name: reading for name, reading in found.items() if reading is not None}
 
     @property
     def calibration(self):
@@ -244,7 +245,7 @@ def _rig(key):
 @lru_cache(maxsize=8)
 def _calibration(key, texts):
     found = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
-    return calibrate(_rig(key), [reading for reading in found if reading not in (None, "")])
+    return calibrate(_rig(key), [reading for reading in found if reading is not None])
 
 
 @lru_cache(maxsize=8)

@@ -1,20 +1,13 @@
 """The bench's readings: what they say about the rig, what they can't, and which of them does not fit the others."""
 
 from jetlib.screen.bench.entries.bars import WIDTH
+from jetlib.screen.bench.entries.sheet import READINGS
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
-ROWS = (
-    ("gauge_idle", "gauge_half", "gauge_full"),
-    ("gauge_other", "gauge_another", "second_gauge"),
-    ("flow_nozzle", "flow_open", "flow_return"),
-    ("speed", "gauge_open", "engine_sound"),
-    ("stream_idle", "stream_half", "stream_full"),
-    ("jets_seen", "hose_seen"),
-)
-FIT_ROWS = (*ROWS, ("use_fit",))
+ROWS = (tuple(READINGS), ("use_fit",))
 _NAMES = {
     "jet_area": "jets' area as the water sees it",
     "hose_loss": "loss in the hose",

@@ -6,10 +6,9 @@ from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.screen.bench.entries.sheet import READINGS, meaning_of
 from jetlib.screen.bench.entries.state import Same
-from jetlib.screen.bench.pages import readings as bench_readings
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
 
-ROWS = (*bench_readings.ROWS, ("known",))
+ROWS = (tuple(READINGS), ("known",))
 _KNOWN = {"card": Knowledge(), "sizes": UNMEASURED, "old": USED}
 
 
@@ -22,4 +21,4 @@ def draw(state):
 @lru_cache(maxsize=8)
 def _diagnosis(rig, texts, known):
     readings = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
-    return diagnose(rig.held, [each for each in readings if each not in (None, "")], spread=_KNOWN[known])
+    return diagnose(rig.held, [each for each in readings if each is not None], spread=_KNOWN[known])

@@ -161,10 +161,10 @@ def test_a_look_finds_what_is_there_and_nothing_else():
     for noise in range(60):
         hidden = HiddenFault(TRAILER, FAULTS["pump weak"], 0.3, noise)
         for key in ("jets", "hose", "suction"):
-            asked = hunt_checks(TRAILER)[key].readings[0]
+            asked = hunt_checks(TRAILER)[key].asked(TRAILER)[0]
             assert hidden.read(asked).shown == exact(asked, TRAILER, FAULTS["healthy"], 0.0).shown
         plugged = HiddenFault(TRAILER, FAULTS["jet plugged"], 0.3, noise)
-        assert plugged.read(hunt_checks(TRAILER)["jets"].readings[0]).found == "plugged"
+        assert plugged.read(hunt_checks(TRAILER)["jets"].asked(TRAILER)[0]).found == "plugged"
         for throttle in (0.0, 0.5):  # with the valve shut nothing goes back
             assert not hidden.read(ReturnSeen(True, throttle)).seen
 
@@ -237,7 +237,7 @@ def test_the_best_buy_is_free_first_and_then_the_most_for_a_minute():
     before = found.told[-1].before
     worth = {
         check.label: max(
-            each.bits for each in before.checks if each.reading.check in [r.check for r in check.readings]
+            each.bits for each in before.checks if each.reading.check in [r.check for r in check.asked(TRAILER)]
         ) / check.minutes
         for check in hunt.checks.values()
     }  # fmt: skip

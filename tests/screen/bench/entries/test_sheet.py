@@ -16,6 +16,7 @@ from jetlib.screen.bench.entries.sheet import (
     is_sheet,
     meaning_of,
 )
+from jetlib.units import SYSTEMS
 from jetlib.units.entry import hole_counts
 from jetlib.units.refusal import page_words
 
@@ -80,7 +81,7 @@ def test_what_is_no_count_is_refused(typed):
         ("jets_seen", "worn", JetsSeen("worn")),
         ("hose_seen", "sound", HoseSeen(False)),
         ("gauge_full", "", None),
-        ("stream_full", "", ""),
+        ("stream_full", "", None),
     ],
 )
 def test_a_reading_is_what_was_typed(name, typed, reading):
@@ -112,8 +113,8 @@ def test_a_bad_entry_is_refused(name, typed):
 def test_every_entry_starts_with_something_it_can_use_and_shows_an_example_it_can_use():
     assert is_sheet(fresh_sheet())
     for name, spec in SHEET.items():
-        if isinstance(spec, Entry) and spec.example:
-            meaning_of(name, spec.example)
+        for system in SYSTEMS if isinstance(spec, Entry) else ():
+            meaning_of(name, spec.example(system))
     assert set(READINGS) <= set(SHEET)
 
 

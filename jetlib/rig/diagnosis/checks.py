@@ -1,0 +1,213 @@
+"""The one catalogue of checks: what can be read, seen or heard on a rig, what it costs, what to mind, what it reads.
+
+Bench, lesson 08, next check, hidden fault and cards take their checks from here. The minutes are *common practice, no
+source*, stopping and letting the pressure off included.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from jetlib.errors import JetlibError
+from jetlib.rig.change.swaps import can_open_the_valve
+from jetlib.rig.diagnosis.readings import (
+    JETS_FOUND,
+    BucketTest,
+    EngineSound,
+    GaugeReading,
+    HoseSeen,
+    JetsSeen,
+    ReturnSeen,
+    SpeedReading,
+    SuctionSeen,
+)
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.units.entry import timed_flow
+from jetlib.units.refusal import cut
+
+_STOP = (
+    "Pump stopped and the pressure let off at the outlet, gauge at nothing, before a coupling or a nozzle is opened. "
+)
+_NEEDLE = "Throttle opened slowly, eyes on the needle: stop when it nears the valve's setting. "
+#: What stands in a field of a kind while nothing has been read: its value means nothing.
+_ANY = {"pressure": "100 bar", "gauge at": "100 bar at 25 %", "bucket": "60 L/min", "speed": "1000 rpm"}
+
+
+@dataclass(frozen=True)
+class Field:
+    """One thing to write down of a check: its key, its label, its kind for `units.entry`, and what makes a reading.
+
+    seen: what can be chosen, for what is seen or heard; then there is no kind. make(text): the reading of a text that
+    is whole, or of one of `seen`. example: a text for US pages and one for metric ones.
+    """
+
+    key: str
+    label: str
+    make: Callable
+    kind: str = ""
+    seen: tuple = ()
+    example: tuple = ("", "")
+
+    def reading(self, typed):
+        """The reading of what was typed or chosen; None for nothing. Raises JetlibError."""
+        if not typed:
+            return None
+        if self.seen and typed not in self.seen:
+            raise JetlibError(f"{cut(typed)} is not known; write one of: {'; '.join(self.seen)}")
+        return self.make(typed)
+
+    @property
+    def asked(self):
+        """A reading of this kind whose value means nothing."""
+        return self.make(self.seen[0] if self.seen else _ANY[self.kind])
+
+
+@dataclass(frozen=True)
+class Check:
+    """One thing to do: what it is called, what it usually costs (minutes), what to mind, and its fields.
+
+    needs_spare: it takes a part that is known to be good.
+    """
+
+    key: str
+    label: str
+    minutes: float
+    caution: str
+    fields: tuple
+    needs_spare: bool = False
+
+    def asked(self, rig):
+        """What it reads on `rig`, readings whose values mean nothing; none where the rig has no such part."""
+        readings = (field.asked for field in self.fields if field.kind != "gauge at")
+        return tuple(each for each in readings if _possible(each, rig))
+
+
+def checks_of(rig, *, spares=True):
+    """The checks that can be made on `rig`, a tuple, cheapest first. spares: those with known parts among them."""
+    return tuple(check for check in CHECKS.values() if check.asked(rig) and (spares or not check.needs_spare))
+
+
+def check_of(reading):
+    """The Check that a reading is of."""
+    found = _BY_WAY.get(_way(reading))
+    if found is None:  # two ways in one, such as a second gauge on an open hose: the more laborious of them
+        plain = reading.replace(second_gauge=False, nozzle_off=reading.nozzle_off and not reading.swapped)
+        found = _BY_WAY[_way(plain)]
+    return found
+
+
+def _way(reading):
+    """What tells the checks apart: all of a reading's own key but its throttle."""
+    return reading.check[0], *reading.check[2:]
+
+
+def _possible(reading, rig):
+    """Whether `rig` has the parts that a reading is read on."""
+    if (reading.swapped == "hose" or isinstance(reading, HoseSeen)) and not rig.hoses:
+        return False
+    if reading.swapped == "opening set" and not can_open_the_valve(rig):
+        return False
+    if isinstance(reading, EngineSound):
+        return rig.engine is not None
+    return bool(rig.valves) or not (isinstance(reading, ReturnSeen) or reading.place == "tank return")
+
+
+# --- fields -----------------------------------------------------------------------------------------
+
+
+def _gauge(key, label, throttle="full", example=("2100 psi", "145 bar"), **more):
+    return Field(key, label, lambda typed: GaugeReading(typed, throttle, **more), "pressure", example=example)
+
+
+def _other_gauge(key, example):
+    def make(typed):
+        pressure, apart, at = typed.partition(" at ")
+        if not apart:
+            raise JetlibError("write gauge and throttle, such as 1500 psi at 70 %", words=_gauge_at_words)
+        return GaugeReading(pressure, at)
+
+    return Field(key, "Gauge, other", make, "gauge at", example=example)
+
+
+def _gauge_at_words(system):
+    pressure = "1500 psi" if system == "US" else "100 bar"
+    return f"write gauge and throttle, such as {pressure} at 70 %"
+
+
+def _flow(key, label, place, example):
+    def make(typed):
+        return BucketTest(place=place, **timed_flow(typed))
+
+    return Field(key, label, make, "bucket", example=example)
+
+
+def _look(key, label, kind, seen=None, **more):
+    words = kind.words if seen is None else seen
+    return Field(key, label, lambda each: kind(each if seen else each == words[0], **more), seen=words)
+
+
+def _swap(key, label, minutes, part, caution):
+    """Read gauge and tank return again at full throttle with a part that is known to be good."""
+    fields = (
+        _gauge(f"gauge_{key}", f"Gauge, {part}", swapped=_SWAPPED[key]),
+        _look(f"stream_{key}", f"Return, {part}", ReturnSeen, swapped=_SWAPPED[key]),
+    )
+    return Check(_SPARE_KEYS[key], label, minutes, caution, fields, needs_spare=True)
+
+
+_SWAPPED = {"known_jets": "jets", "known_hose": "hose", "opening_set": "opening set"}
+_SPARE_KEYS = {"known_jets": "swap jets", "known_hose": "swap hose", "opening_set": "opening set"}
+_LOOKED = "From the controls, guards on, clear of hose and nozzle. " + SEE_THE_MANUAL
+_OPENED = _STOP + SEE_THE_MANUAL
+_STREAM = partial(_look, kind=ReturnSeen)
+
+#: Every check by key, cheapest first; at full throttle where the pump runs and nothing else is said.
+CHECKS = {
+    check.key: check
+    for check in (
+        Check("gauge", "Read the gauge", 0, _LOOKED, (
+            _gauge("gauge_idle", "Gauge at idle", "idle", ("400 psi", "27 bar")),
+            _gauge("gauge_half", "Gauge at half", "half", ("1060 psi", "73 bar")),
+            _gauge("gauge_full", "Gauge at full"),
+            _other_gauge("gauge_other", ("1500 psi at 70 %", "100 bar at 70 %")),
+            _other_gauge("gauge_another", ("800 psi at 30 %", "55 bar at 30 %")),
+        )),
+        Check("return", "Look at the tank return", 0, _LOOKED, (
+            _STREAM("stream_idle", "Return at idle", throttle="idle"),
+            _STREAM("stream_half", "Return at half", throttle="half"),
+            _STREAM("stream_full", "Return at full"),
+        )),
+        Check("engine", "Listen to the engine", 1,
+              "Ear protection on; stand clear of hose and nozzle. " + SEE_THE_MANUAL,
+              (_look("engine_sound", "Engine at full", EngineSound),)),
+        Check("tachometer", "Tachometer on the pump", 2,
+              "Belts and shafts turn: only where the guard lets you, sleeves and hair tied back. " + SEE_THE_MANUAL,
+              (Field("speed", "Speed at full", SpeedReading, "speed", example=("1450 rpm", "1450 rpm")),)),
+        Check("suction", "Look at strainer and suction", 4,
+              "Pump stopped, and made sure that nobody can start it. " + SEE_THE_MANUAL,
+              (_look("suction_seen", "Suction, strainer", SuctionSeen),)),
+        Check("return bucket", "Bucket at the tank return", 5,
+              "Return hose into the bucket tied down; it may be warm. " + _OPENED,
+              (_flow("flow_return", "Flow, tank return", "tank return",
+                     ("1 gal in 40 s at 80 %", "4 L in 40 s at 80 %")),)),
+        Check("hose", "Walk the hose, read its size", 5, _OPENED, (_look("hose_seen", "Hose, walked", HoseSeen),)),
+        Check("jets", "A drill shank in each jet", 6, _OPENED,
+              (_look("jets_seen", "Jets, drill tried", JetsSeen, JETS_FOUND),)),
+        Check("second gauge", "A second gauge beside the first", 6, _OPENED,
+              (_gauge("second_gauge", "2nd gauge, full", second_gauge=True),)),
+        Check("nozzle bucket", "Bucket at the nozzle", 8,
+              "Nozzle held fast inside a closed drum or pipe, nobody near the jets. " + _OPENED,
+              (_flow("flow_nozzle", "Flow, nozzle", "nozzle", ("5 gal in 32 s", "20 L in 34 s")),)),
+        Check("open hose", "Open hose: gauge and bucket", 9,
+              "Hose end made fast by the bucket, held by nobody: a loose end whips. " + _OPENED, (
+            _gauge("gauge_open", "Gauge, no nozzle", example=("600 psi", "41 bar"), nozzle_off=True),
+            _flow("flow_open", "Flow, no nozzle", "open hose", ("5 gal in 31 s", "20 L in 33 s")),
+        )),
+        _swap("known_jets", "Known jets on, read again", 10, "known jets", _OPENED),
+        _swap("opening_set", "Jets that just open the valve", 12, "opening set",
+              _NEEDLE + "Never run it above the setting to see what happens. " + _OPENED),
+        _swap("known_hose", "Known hose on, read again", 15, "known hose", _OPENED),
+    )
+}  # fmt: skip
+FIELDS = {field.key: field for check in CHECKS.values() for field in check.fields}
+_BY_WAY = {_way(field.asked): check for check in CHECKS.values() for field in check.fields}

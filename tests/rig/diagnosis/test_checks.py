@@ -1,0 +1,85 @@
+"""The catalogue of checks: whoever offers checks offers the same ones, with the same minutes and cautions."""
+
+import pytest
+
+from jetlib.course.classroom.hidden_fault.checks import hunt_checks
+from jetlib.paper.cards.gauge import _checks
+from jetlib.rig.diagnosis.checks import CHECKS, FIELDS, check_of, checks_of
+from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.diagnosis.faults import THROTTLES, signature
+from jetlib.rig.diagnosis.next_check import further_checks
+from jetlib.rig.diagnosis.readings import KINDS, GaugeReading
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.screen.bench.bench import _PAGES
+from jetlib.screen.bench.entries.sheet import READINGS, meaning_of
+from jetlib.screen.classroom.hidden_fault.setup import CostSheet
+from jetlib.screen.consoles.diagnosis_console import diagnosis_console
+from jetlib.units import SYSTEMS
+from jetlib.units.entry import understood
+
+TRAILER = demo_rig("yard_trailer")
+
+
+def test_every_kind_of_reading_is_of_some_check():
+    assert {type(field.asked).__name__ for field in FIELDS.values()} == set(KINDS)
+    for check in CHECKS.values():
+        assert all(check_of(field.asked) is check for field in check.fields)
+    both = GaugeReading("90 bar", second_gauge=True, nozzle_off=True)
+    assert check_of(both) is CHECKS["open hose"]
+
+
+def test_bench_and_lesson_have_every_field_of_the_catalogue():
+    assert list(READINGS) == list(FIELDS) == list(diagnosis_console()._fields)
+    for tab in ("readings", "wrong"):
+        shown = [name for row in _PAGES[tab][1] for name in row]
+        assert set(FIELDS) <= set(shown), tab
+    console = diagnosis_console()
+    for key, field in FIELDS.items():
+        assert READINGS[key].label == field.label == console._fields[key].entry.description
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_what_stands_as_an_example_makes_the_same_reading_everywhere(system):
+    texts = {key: field.seen[0] if field.seen else field.example[system != "US"] for key, field in FIELDS.items()}
+    console = diagnosis_console(system=system, **texts)
+    for key, field in FIELDS.items():
+        typed = texts[key]
+        said = typed if field.seen else understood(typed, field.kind, system, field.reading)[0]
+        assert meaning_of(key, said) == console.readings[key] == field.reading(typed)
+        assert check_of(console.readings[key]) is check_of(field.asked)
+
+
+@pytest.mark.parametrize("name", demo_rigs())
+def test_next_check_hidden_fault_and_card_have_the_same_checks_minutes_and_cautions(name):
+    rig = demo_rig(name)
+    mine = {check.key: check for check in checks_of(rig)}
+    assert "suction" in mine
+    assert {check_of(reading).key for reading in further_checks(rig)} == set(mine)
+    hunted = hunt_checks(rig)
+    assert {**hunted, "gauge": CHECKS["gauge"], "return": CHECKS["return"]} == mine
+    costs = CostSheet(lambda: None)
+    for key, check in hunted.items():
+        assert (costs.labels[key], costs.costs[key]) == (check.label, check.minutes)
+    offered = diagnose(rig, []).checks
+    assert {each.check.key for each in offered} == set(mine)
+    for check in mine.values():
+        (told,) = [line for line in _checks(rig) if check.label in line]
+        assert check.caution.replace(SEE_THE_MANUAL, "").strip() in told
+        assert not check.minutes or f"{check.label} ({check.minutes:g} min)" in told
+
+
+def test_a_rig_is_offered_only_what_it_has():
+    plain = TRAILER.replace(hoses=(), valve=None, engine=None)
+    assert set(CHECKS) - {check.key for check in checks_of(plain)} == {
+        "return", "engine", "return bucket", "hose", "opening set", "swap hose"
+    }  # fmt: skip
+
+
+def test_what_needs_a_part_known_to_be_good_comes_after_what_needs_none():
+    for fault in ("larger set", "valve leaking"):
+        gauge = signature(TRAILER, fault).gauge.tolist()
+        found = diagnose(TRAILER, [GaugeReading(each, at) for each, at in zip(gauge, THROTTLES, strict=True)])
+        spare = [each.check.needs_spare for each in found.checks if each.bits >= 0.05]
+        assert spare == sorted(spare)
+        assert True in spare
