@@ -22,7 +22,16 @@ import start  # noqa: E402 (it leaves with a message if this Python is too old)
 
 # Two workers: what the machines of most people have to spare. By file, because a notebook's cells share a kernel.
 WORKERS = ("-n", "2", "--dist", "loadfile")
-NOTEBOOKS = ("--nbval-lax", "--nbval-current-env", "--nbval-sanitize-with", "tests/nbval_sanitize.cfg")
+#: What moves the controls of a notebook once nbval has run it.
+PLUGIN = str(ROOT / "tests" / "plugin")
+NOTEBOOKS = (
+    "-p",
+    "driven_notebooks",
+    "--nbval-lax",
+    "--nbval-current-env",
+    "--nbval-sanitize-with",
+    "tests/nbval_sanitize.cfg",
+)
 
 
 def test_requirements(root=ROOT):
@@ -67,7 +76,9 @@ def main(arguments):
         for name, command in steps(python, arguments, notebooks=bool(start.course_notebooks())):
             print(f"\n== {name}", flush=True)
             began = time.monotonic()
-            code = subprocess.call(command, cwd=ROOT, env={**start.environment(), "JETLIB_HOME": home})
+            code = subprocess.call(
+                command, cwd=ROOT, env={**start.environment(), "JETLIB_HOME": home, "PYTHONPATH": PLUGIN}
+            )
             results.append((name, code, time.monotonic() - began))
     print("\n== summary")
     for name, code, seconds in results:

@@ -1,8 +1,7 @@
-"""Every control of every notebook is moved as the page would, and every exercise and prediction answered."""
+"""What moves every control and answers every question of a notebook, after nbval, can fail itself."""
 
 import json
 import os
-import re
 from pathlib import Path
 
 import nbformat
@@ -10,8 +9,6 @@ import pytest
 from nbclient import NotebookClient
 
 HERE = Path(__file__).parent
-LESSONS = HERE.parents[1] / "lessons"
-NOTEBOOKS = sorted(LESSONS.glob("*.ipynb"))
 ANSWERER = (HERE / "answer_fields.py").read_text("utf-8")
 DRIVER = (HERE / "drive_widgets.py").read_text("utf-8")
 
@@ -30,30 +27,9 @@ def _printed(cell, word):
     return json.loads(line.removeprefix(word))
 
 
-def _names_in(folder):
-    """The files of a folder, but for the folders that Jupyter and Python keep their own in."""
-    return {path.name for path in folder.iterdir() if path.is_file()}
-
-
 @pytest.fixture(autouse=True)
 def _own_home(tmp_path, monkeypatch):
     monkeypatch.setenv("JETLIB_HOME", str(tmp_path / "home"))
-
-
-@pytest.mark.filterwarnings("default")
-@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
-def test_controls_move_and_every_question_is_answered(path):
-    notebook = nbformat.read(path, 4)
-    code = "\n".join(cell.source for cell in notebook.cells if cell.cell_type == "code")
-    before = _names_in(LESSONS)
-    answers, moves = reports(notebook, LESSONS)
-    assert _names_in(LESSONS) - before == set(), "what is typed or pressed leaves no file beside the lessons"
-    assert answers["errors"] == []
-    assert answers["exercises"] == re.findall(r'practice\("([^"]+)"\)', code)
-    assert answers["predictions"] == re.findall(r'prediction\("([^"]+)"\)', code)
-    assert moves["errors"] == []
-    assert moves["idle"] == []
-    assert moves["moves"] > 20 or "_console(" not in code
 
 
 @pytest.mark.filterwarnings("default")
