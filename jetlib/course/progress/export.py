@@ -14,6 +14,7 @@ from jetlib.units.refusal import cut
 STEM = "jetting_progress"
 LONGEST_LABEL = 40
 _MOST_OF_ONE_NAME = 99
+_MARKS = 8  # of a key, in a file's name: two learners of a million would share one
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,8 @@ def fit_label(label):
 def write_export(record, path, when, label=""):
     """Write `record` to a file for the trainer; returns its Path. Raises JetlibError.
 
-    A folder gets a file named after the label in it. A file's name ends in .json, by which the trainer's page knows it;
+    A folder gets a file named after the label in it, or else after the learner's first event, so that files from many
+    machines can be put into one folder. A file's name ends in .json, by which the trainer's page knows it;
     that is added where it is left out. An older export of the same learner is replaced; any other file
     is left alone, and in a folder the next free name is taken.
     """
@@ -77,6 +79,7 @@ def read_export(path):
 def _name_in(folder, export):
     """The first name in a folder that is free for this export."""
     plain = "".join(mark if mark.isalnum() else "_" for mark in export.label.lower()).strip("_")
+    plain = plain or next((event.key[:_MARKS] for event in export.record.events), "")
     stem = f"{STEM}_{plain}" if plain else STEM
     names = [f"{stem}.json", *(f"{stem}_{number}.json" for number in range(2, _MOST_OF_ONE_NAME + 1))]
     for name in names:

@@ -128,7 +128,11 @@ class Progress:
     # --- out and away ---
 
     def export(self, path, label=""):
-        """Write one file for the trainer, with a label of the learner's choice; its path. Raises JetlibError."""
+        """Write one file for the trainer, with a label of the learner's choice; its path. Raises JetlibError.
+
+        What other notebooks have saved is read first, so that the whole day is in it.
+        """
+        self.refresh()
         return write_export(self.record, path, _now(), label)
 
     def delete(self):

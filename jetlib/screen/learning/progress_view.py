@@ -63,7 +63,6 @@ class ProgressConsole:
 
     def refresh(self):
         """Read what other notebooks have saved since."""
-        self.progress.refresh()
         self._show()
         self._say("This is how far you are.")
 
@@ -89,9 +88,12 @@ class ProgressConsole:
     def export(self):
         """Write one file for the trainer to the place named."""
         try:
-            self._say(f"Written to {self.progress.export(self._path.value.strip() or '.', self._label.value)}.")
+            path = self.progress.export(self._path.value.strip() or ".", self._label.value)
         except (JetlibError, ValueError) as error:
             self._say(f"Not written. {page_words(error)}")
+            return
+        self._show()
+        self._say(f"Written to {path}. Exercise tries in it: {len(self.progress.record.attempts)}.")
 
     def delete(self):
         """Delete all progress, if the box is ticked."""
@@ -109,6 +111,7 @@ class ProgressConsole:
         self._say("Your progress is deleted.")
 
     def _show(self):
+        self.progress.refresh()
         rows = "".join(_row(tally) for tally in self.progress.tallies())
         head = "".join(
             f'<th scope="col" style="padding:2px 10px;text-align:left">{each}</th>'

@@ -452,11 +452,31 @@ def test_an_export_is_one_file_that_the_trainer_can_read(folder, tmp_path):
     progress = Progress(folder)
     progress.attempt("02-a", 1, MISTAKE)
     path = progress.export(tmp_path)
-    assert path == tmp_path / "jetting_progress.json"
+    assert path == tmp_path / f"jetting_progress_{progress.record.events[0].key[:8]}.json"
     assert read_export(path).record == progress.record
     progress.attempt("02-b", 1, RIGHT)
     assert read_export(progress.export(path)).record == progress.record  # an older export gives way
     assert progress.export(tmp_path / "mine.json").name == "mine.json"
+
+
+def test_an_export_holds_what_other_pages_saved_since(folder, tmp_path):
+    start, lesson = Progress(folder), Progress(folder)  # two kernels
+    for seed in range(3):
+        lesson.attempt("02-a", seed, RIGHT)
+    assert len(read_export(start.export(tmp_path)).record.attempts) == 3
+    assert start.record == lesson.record
+
+
+def test_exports_without_a_label_from_many_machines_go_into_one_folder(tmp_path):
+    names = set()
+    for number in range(30):
+        machine = tmp_path / str(number)
+        progress = Progress(machine / "home")
+        progress.attempt("02-a", 1, RIGHT)
+        names.add(progress.export(machine).name)
+        progress.attempt("02-a", 2, RIGHT)
+        names.add(progress.export(machine).name)  # the same learner's name stays
+    assert len(names) == 30
 
 
 def test_an_export_overwrites_nothing_of_anybodys(folder, tmp_path):

@@ -7,6 +7,7 @@ import pytest
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress
 from jetlib.screen.learning.practice import PracticeConsole, practice
 from jetlib.screen.learning.progress_view import ProgressConsole
@@ -246,13 +247,27 @@ def test_three_to_warm_up_with(progress):
     press(console, "Three to warm up")
 
 
+def test_answered_on_one_page_shown_and_exported_from_another(progress, tmp_path):
+    start = ProgressConsole(progress=progress)
+    lesson = Progress(progress.path.parent)  # the kernel of another page
+    for name in ("02-areas-add", "02-square-law", "02-edge"):
+        page_of = PracticeConsole(bank.exercise(name), progress=lesson)
+        page_of.check(page_of.variant.right_reply("US"))
+    assert "Lesson 02: 3 of 12 done" in ProgressConsole(progress=progress).words  # the start page, run again
+    page_of.check(page_of.variant.right_reply("US"))
+    of_kind(start, widgets.Text)[1].value = str(tmp_path / "day.json")
+    press(start, "Export")
+    assert "Exercise tries in it: 4." in page(start)
+    assert read_export(tmp_path / "day.json").record == lesson.record
+
+
 def test_export_and_delete(progress, tmp_path):
     progress.attempt("02-areas-add", 1, Verdict("wrong", ""))
     console = ProgressConsole(progress=progress)
     label, path = of_kind(console, widgets.Text)
     path.value = str(tmp_path)
     press(console, "Export")
-    assert (tmp_path / "jetting_progress.json").exists()
+    assert len(list(tmp_path.glob("jetting_progress_*.json"))) == 1
     label.value = "seat 4"
     press(console, "Export")
     assert (tmp_path / "jetting_progress_seat_4.json").exists()
