@@ -12,7 +12,7 @@ from jetlib import tables
 from jetlib.physics.constants import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio
 
-#: Friction of a wet hose on the wall of a pipe. Common practice, no source: 0.3 to 0.6, more over joints and roots.
+#: Friction of a wet hose on the wall of a pipe. Common practice, no source: 0.15 to 0.6, more over joints and roots.
 USUAL_FRICTION = 0.4
 
 

@@ -18,9 +18,9 @@ class Job(Part):
 
     debris: a key of DEBRIS. access_bore (m): the way in, None where it is as wide as the pipe. hose_outside (m): hose
     between machine and entry. nozzle_length (m): nozzle with the stiff piece behind it; nozzle_diameter (m).
-    hose_stock: Hoses on the vehicle that could be added. throttle 0 to 1. altitude (m) and water_temperature (K): the
-    rig's own unless given. run_in_speed, pull_back_speed (m/s): how fast the hose is let in and brought back, *common
-    practice, no source*; passes: how often.
+    hose_stock: Hoses on the vehicle that could be added. throttle 0 to 1. altitude (m), air_temperature and
+    water_temperature (K): the rig's own unless given. run_in_speed, pull_back_speed (m/s): how fast the hose is let in
+    and brought back, *common practice, no source*; passes: how often.
     """
 
     drain: Drain
@@ -33,6 +33,7 @@ class Job(Part):
     hose_stock: tuple = field(default=())
     throttle: float = quantity("fraction", 1.0)
     altitude: float = quantity("altitude", None, optional=True)
+    air_temperature: float = quantity("temperature", None, optional=True)
     water_temperature: float = quantity("temperature", None, optional=True)
     run_in_speed: float = quantity("velocity", 0.2)
     pull_back_speed: float = quantity("velocity", 0.1)

@@ -167,8 +167,9 @@ def _at_the_job(rig, job):
     changes = {}
     if job.water_temperature is not None:
         changes["water_temperature"] = job.water_temperature
-    if job.altitude is not None and rig.engine is not None:
-        changes["engine"] = rig.engine.replace(altitude=job.altitude)
+    there = {name: getattr(job, name) for name in ("altitude", "air_temperature") if getattr(job, name) is not None}
+    if there and rig.engine is not None:
+        changes["engine"] = rig.engine.replace(**there)
     return rig.replace(**changes) if changes else rig
 
 

@@ -94,6 +94,9 @@ def _machine_rows(plan):
         ("altitude", supply.altitude, "altitude", GIVEN),
         ("water", rig.water_temperature, "temperature", GIVEN),
     ]
+    hot = rig.engine is not None and rig.engine.air_temperature
+    if hot:
+        rows.append(("air", hot, "temperature", GIVEN))
     if rig.unloader is not None:
         rows.append(("valve's setting", rig.unloader.setting, "pressure", GIVEN))
     found = [PlanRow("machine", *row) for row in rows]
@@ -114,6 +117,7 @@ def _machine_rows(plan):
     found.append(needed)
     if supply.power_available is not None:
         rule = f"rated power, less 3 % per 1000 ft above 500 ft ({COMMON})"
+        rule = "rated power, at this altitude and in air this warm (ISO 3046-1, from memory)" if hot else rule
         rule = "rated power" if rig.engine.kind == "electric" else rule
         found.append(PlanRow("machine", "power there is", supply.power_available, "power", rule))
     return found

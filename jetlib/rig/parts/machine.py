@@ -15,7 +15,7 @@ from jetlib.rig.parts.part import Part, quantity
 from jetlib.units import si
 from jetlib.units.refusal import cut
 
-_USUAL_RATING = 20.7e6  # Pa, stands in where no rating is given
+_USUAL_RATING = 20.7e6 + 1.0  # Pa, stands in where no rating is given: a figure that no plate carries
 ENGINE_KINDS = ("naturally aspirated", "electric")
 
 
@@ -273,14 +273,14 @@ class Jet(Part):
 
     angle (rad, or text such as "30 deg") from the hose axis: 0 points straight back and pulls, 180 degrees points
     straight ahead and pushes back. discharge_coefficient by the shape of the edge; velocity_coefficient is real jet
-    speed over ideal.
+    speed over ideal, 0.95 to 0.99 (Unwin 1911).
     """
 
     bore: float = quantity("jet_bore")
     count: int = 1
     angle: float = quantity("angle", 0.0)
     discharge_coefficient: float = quantity("fraction", 0.75)
-    velocity_coefficient: float = quantity("fraction", 1.0)
+    velocity_coefficient: float = quantity("fraction", 0.97)
     name: str = ""
 
     def _check(self):

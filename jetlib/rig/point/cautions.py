@@ -74,8 +74,7 @@ def cautions_for(point):
     if below.any():
         found.append(
             f"The pump runs dry of pressure: siphon{_where(below)}. The water runs downhill faster than the pump "
-            "gives it, "
-            "and the gauge shows nothing."
+            "gives it, and the gauge shows nothing."
         )
     return tuple(found)
 
@@ -87,8 +86,7 @@ def _plausible(point):
     if over.any():
         yield (
             f"PUMP OVER ITS RATING{_where(over)}: the gauge is at {both(np.max(point.gauge), 'pressure')} and the "
-            "pump is "
-            f"rated for {both(np.max(rating), 'pressure')}. Do not run it like this."
+            f"pump is rated for {both(np.max(rating), 'pressure')}. Do not run it like this."
         )
     area = np.asarray(rig.nozzle.area)
     narrowest = min((np.min(hose.bore) for hose in rig.hoses), default=np.inf)
@@ -101,8 +99,7 @@ def _plausible(point):
     if rig.unloader is not None and np.any(np.asarray(rig.unloader.setting) < LOW_SETTING):
         yield (
             f"The bypass valve is set to {both(np.min(rig.unloader.setting), 'pressure')}: no drain jetter works "
-            "there. "
-            "Psi or bar?"
+            "there. Psi or bar?"
         )
 
 

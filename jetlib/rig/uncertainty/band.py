@@ -28,6 +28,7 @@ MEANING = (
     "It is no safety margin: the one above exists too."
 )
 _BAND = (0.1, 0.5, 0.9)
+_USED = 2.0 / 3.0  # share of the scale
 _SCALES = 1e5 * np.array([60, 100, 160, 250, 400, 600, 1000, 1600])  # Pa, EN 837-1, from memory
 _DRILLED = (0.60, 0.82)  # what a drilled hole passes of it, from sharp to worn
 _KEPT = (0.87, 0.99)  # volumetric efficiency of plunger pumps in use; common practice, no source
@@ -172,10 +173,11 @@ def _inside(value, kind):
 
 
 def usual_full_scale(rig):
-    """Full scale (Pa) of the gauge one expects on `rig`: the first usual one whose three quarters hold its pressure.
+    """Full scale (Pa) of the gauge one expects on `rig`: the first usual one whose two thirds hold its pressure.
 
     That pressure is the most the unloader lets it reach; without one the disc's rating, or what the rig makes at full
-    throttle. Scales and the three quarters of EN 837-1 and 837-2, from memory.
+    throttle. Scales of EN 837-1; two thirds of it for a pressure that
+    fluctuates, as a plunger pump's does (three quarters for a steady one): EN 837-2. From memory.
     """
     if rig.unloader is not None:
         pressure = rig.unloader.setting * (1.0 + rig.unloader.rise)
@@ -183,8 +185,8 @@ def usual_full_scale(rig):
         pressure = rig.burst_disc.rating
     else:
         pressure = operating_point(rig).line_pressure
-    enough = _SCALES[pressure <= 0.75 * _SCALES]
-    return float(enough[0]) if enough.size else float(pressure / 0.75)
+    enough = _SCALES[pressure <= _USED * _SCALES]
+    return float(enough[0]) if enough.size else float(pressure / _USED)
 
 
 # --- the band ---------------------------------------------------------------------------------------

@@ -137,14 +137,15 @@ class Unknowns:
     hose's own times this; by default the range of `wall` in the table, over its typical value), coil_diameter (share),
     coil_extra (share by which the extra loss on the reel may miss the rule), water_temperature (K, added, held within
     0 to 60 degC), valve_setting (share), valve_rise (share), disc_rating (share), pump_flow (share), gauge (share of
-    full scale; the needle only, never the water; the default is accuracy class 1.6 of EN 837-1), slip (share added to
-    the pump's volumetric efficiency, 0.87 to 0.99 unless given), engine_speed (share), wear (share by which all holes
+    full scale; the needle only, never the water; the default is class 1.6 of EN 837-1; grade B of ASME B40.100 allows
+    2 % in the middle of the scale and 3 % at its ends, both from memory), slip (share added to the
+    pump's volumetric efficiency, 0.87 to 0.99 unless given), engine_speed (share), wear (share by which all holes
     have grown; a number is the most), end_fittings (velocity heads in each hose's bore, lost in fittings at its ends; a
     number is the most; nothing where the hose gives its end_bore).
 
     edge: kind of jet in the table of discharge coefficients, or one kind for each group of jets: its low to high,
     likeliest at its typical value, then replaces the jets' own coefficient and its spread.
-    gauge_full_scale: Pa; None takes the usual scale whose three quarters still hold what the rig can reach.
+    gauge_full_scale: Pa; None takes the usual scale whose two thirds still hold what the rig can reach.
 
     One draw serves all groups of jets for discharge_coefficient (one nozzle has one make and one wear), and all hoses
     for coil_extra (one rule). Each group has its own drill, so its own jet_bore; each hose its own bore, roughness and

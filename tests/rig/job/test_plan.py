@@ -342,3 +342,15 @@ def test_steps_keep_their_order():
 def test_refusals(call, told):
     with pytest.raises(JetlibError, match=told):
         call()
+
+
+def test_the_air_of_the_job_takes_power_from_the_engine():
+    """35 degC at 5000 ft leave 79 % (ISO 3046-1, worked out apart: k = 0.843 x (298/308)^0.75 = 0.822; 0.822 - 0.175 x
+    0.178 = 0.791); an electric motor minds neither."""
+    trailer, drain = demo_rig("yard_trailer"), Drain("4 in", "50 ft")
+    for kind, kept in (("naturally aspirated", 0.791), ("electric", 1.0)):
+        rig = trailer.replace(engine=trailer.engine.replace(kind=kind))
+        plan = plan_job(rig, Job(drain, Tank("100 gal"), altitude="5000 ft", air_temperature="35 degC"))
+        share = plan.rig.engine.available() / trailer.engine.power
+        assert share == pytest.approx(kept, abs=0.001)
+        assert "air" in [row.label for row in plan.rows]

@@ -449,9 +449,9 @@ def test_default_roughness_is_the_table_of_hoses():
 
 
 def test_named_edge_takes_its_range_from_the_table():
-    row = tables.discharge_coefficient("short tube")
+    row = tables.discharge_coefficient("short tube at low pressure")
     density, flow = water.density(288.15), 8 * GPM
-    spread = dataclasses.replace(NOTHING, edge="short tube")
+    spread = dataclasses.replace(NOTHING, edge="short tube at low pressure")
     band = uncertainty_band(bare_rig(pump=Pump(flow)), FULL, unknowns=spread, samples=2000)
     cd = np.sqrt(density / 2 / band.samples["gauge"][:, 0]) * flow / bare_rig().nozzle.area
     assert cd.min() >= row.low - 1e-9
@@ -461,7 +461,7 @@ def test_named_edge_takes_its_range_from_the_table():
     exact = stats.triang((row.typical - row.low) / scale, row.low, scale).ppf((0.1, 0.5, 0.9))
     assert found == pytest.approx(exact, abs=0.01 * scale)
     assert band.sentence("gauge").endswith("the jets' edge shape matters most")
-    assert Unknowns(edge="short tube").settle("discharge_coefficient").edge is None
+    assert Unknowns(edge="short tube at low pressure").settle("discharge_coefficient").edge is None
 
 
 def test_half_widths_are_read_with_units():
@@ -484,7 +484,7 @@ def test_half_widths_are_read_with_units():
         {"pump_flow": [0.1, 0.2]},
         {"pump_flow": np.nan},
         {"edge": "star-shaped"},
-        {"edge": ("short tube", "star-shaped")},
+        {"edge": ("short tube at low pressure", "star-shaped")},
         {"wall": "glass"},
         {"gauge_full_scale": "5 gpm"},
     ],
