@@ -1,244 +1,31 @@
-"""Practice and predictions of lesson 06, sizing jets."""
+"""Predictions, and the exercises that need Python, of lesson 06, sizing jets."""
 
 import math
 from functools import cache
 
 from jetlib import tables
-from jetlib.course.banks.amounts import (
-    DENSITY,
+from jetlib.course.exercises import PredictedChoice, PredictedNumber
+from jetlib.course.exercises.amounts import (
     DRILLS,
     SIZES,
     bore_of,
     draw_hose,
-    draw_line,
     feet,
-    gpm,
     holes,
     hose_bore,
     hose_loss,
-    jet_flow,
-    jet_inches,
-    line_of,
-    loss_of,
     machine,
     point,
     psi,
-    square_inches,
-    usual_line,
 )
-from jetlib.course.exercises import PredictedChoice, PredictedNumber
-from jetlib.course.exercises.shapes import choice, numeric, ranked, table
-from jetlib.course.exercises.terms import name_it, safe_ways
-from jetlib.course.exercises.worked import worked
+from jetlib.course.exercises.shapes import choice
 from jetlib.physics import orifice
-from jetlib.physics.reaction import jet_reaction
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.point.operating_point import operating_point
 
 _SETTINGS = tuple(range(2000, 3300, 100))
 
-# --- the matched area -------------------------------------------------------------------------------
-
-_AREA = "{{flow}} / ([38|0.849] × {{coefficient}} × √{{{}}})"
-
-MATCHED_AREA = numeric(
-    "06-matched-area",
-    f"""
-    The area that matches
-    ask: The pump delivers {{flow}} at full throttle. The bypass valve is set to {{setting}}, and at that flow the hose
-    loses {{loss}}. The holes have a discharge coefficient Cd of {{coefficient}}. What total area matches?
-    hint: First find what the hose leaves for the jets.
-    hint: Area in [in² is gpm / (38 × Cd × √psi)|mm² is L/min / (0.849 × Cd × √bar)].
-    solve: Left for the jets: {{setting}} − {{loss}} -> left pressure
-    solve: Area: {_AREA.format("left")} -> area area
-    what the line takes for what is left: You gave the jets what the hose loses. They get the rest.
-    the 2 left out: You left out the 2 under the root. The speed of the water is √(2 × pressure / density).
-    """,
-    skills=("matched jets", "orifice formula"),
-    draw=lambda rng: (
-        draw_hose(rng, SIZES, (100, 150, 200, 250, 300, 400))
-        | {"setting": psi(rng.choice(_SETTINGS)), "coefficient": rng.choice((0.62, 0.65, 0.68, 0.72, 0.75))}
-    ),
-    given=loss_of,
-    reject=lambda p: not 0.12 <= p["loss"] / p["setting"] <= 0.45,
-    shown={"flow": "flow", "setting": "pressure", "loss": "pressure"},
-    kind="area",
-    wrong={
-        "hose left out": _AREA.format("setting"),
-        "what the line takes for what is left": _AREA.format("loss"),
-        "discharge coefficient left out": "{area} × {coefficient}",
-        "discharge coefficient upside down": "{area} × {coefficient}²",
-        "the 2 left out": "{area} × √2",
-    },
-)
-
-BORE_OF_EACH = numeric(
-    "06-bore-of-each",
-    """
-    Shared out among the holes
-    ask: All the holes together must have an area of {area}. There will be {count} of them, all alike. What bore must
-    each have?
-    hint: How much area does one hole get?
-    hint: The area of a round hole is 0.785 × bore × bore. So the bore is the square root of area / 0.785.
-    solve: Area of each: {area} / {count} -> each area
-    solve: Bore squared: {each} / 0.785 -> square
-    solve: √{square} -> bore jet_bore
-    bore shared out: You found the bore of one large hole and shared that out. It is the area that is shared.
-    radius taken as diameter: That is the radius of each hole. A drill is named by its whole width.
-    not shared out: That is one hole that does it all. How many are there?
-    """,
-    skills=("area of a hole", "areas, not bores"),
-    draw=lambda rng: {"area": square_inches(rng.randrange(20, 131, 2) / 1e4), "count": rng.randrange(3, 9)},
-    shown={"area": "area"},
-    kind="jet_bore",
-    tolerance=0.02,
-    wrong={
-        "bore shared out": "√({area} / 0.785) / {count}",
-        "square instead of circle": "√{each}",
-        "radius taken as diameter": lambda p: (
-            orifice.circle_bore(p["area"] / p["count"]) / 2.0 if p["count"] != 4 else None
-        ),
-        "not shared out": "√({area} / 0.785)",
-    },
-)
-
-
-def _draw_present(rng):
-    drill = rng.choice(DRILLS)
-    share = rng.randrange(58, 83) / 100.0
-    return {"count": rng.randrange(3, 9), "drill": drill, "bore": bore_of(drill), "share": share, "part": share}
-
-
-OPEN_TO_MATCH = numeric(
-    "06-open-to-match",
-    """
-    From what you have to what matches
-    ask: A nozzle has {count} holes of drill {drill} ({bore}). That is {share} of the matched area. What bore would
-    match, with the same number of holes?
-    hint: By how many times must the area grow?
-    hint: Area is proportional to bore squared, so the bore grows by the square root of that.
-    solve: Area: 1 / {part} -> area
-    solve: Bore: √{area} -> times
-    solve: {bore} × {times} -> matched jet_bore
-    bore instead of area: You used the area ratio for the bore. Area is proportional to bore squared.
-    difference added: You added the missing share to the bore. It is missing from the area, and it is a share of what
-    you want, not of what you have.
-    root taken twice: Right idea, but one root too many. How often does the bore count in the area?
-    """,
-    skills=("matched jets", "areas, not bores"),
-    draw=_draw_present,
-    shown={"bore": "jet_bore", "share": "fraction"},
-    kind="jet_bore",
-    tolerance=0.015,
-    wrong={
-        "bore instead of area": "{bore} × {area}",
-        "ratio upside down": "{bore} / {times}",
-        "difference added": "{bore} × (2 - {part})",
-        "root taken twice": "{bore} × √{times}",
-    },
-)
-
-# --- front against rear -----------------------------------------------------------------------------
-
-
-def _push(pressure, bore, angle):
-    """Force (N) of one jet along the hose."""
-    flow = jet_flow(pressure, holes(1, bore))
-    return float(jet_reaction(flow, pressure, density=DENSITY, velocity_coefficient=0.97, angle=angle))
-
-
-def _draw_pull(rng):
-    at = rng.randrange(4, len(DRILLS) - 1)
-    return {
-        "rear_count": rng.randrange(4, 9),
-        "front_count": rng.randrange(1, 3),
-        "rear_bore": bore_of(DRILLS[at]),
-        "front_bore": bore_of(DRILLS[at + rng.randrange(2)]),
-        "pressure": psi(rng.choice(range(1300, 2700, 100))),
-        "angle": math.radians(rng.choice((15, 20, 25, 30))),
-    }
-
-
-NET_PULL = numeric(
-    "06-net-pull",
-    """
-    What the front jets cost
-    ask: The nozzle has {rear_count} rear jets, and each pulls it forward with {rear}. It has {front_count} at the
-    front, and each front jet pushes it back with {front}. What pull is left?
-    hint: Add up what all the rear jets do, and what all the front jets do.
-    hint: They act against each other: subtract the front from the rear.
-    solve: Rear: {rear_count} × {rear} -> all_rear force
-    solve: Front: {front_count} × {front} -> all_front force
-    solve: Left: {all_rear} − {all_front} -> pull force
-    front added: You added the front. Which way does a jet push that points ahead?
-    front left out: That is the rear alone. What does the front do?
-    one hole only: That is one jet against one. How many are there at each end?
-    front counted once: Close. How many jets point ahead?
-    """,
-    skills=("front and rear",),
-    draw=_draw_pull,
-    given=lambda p: {
-        "rear": _push(p["pressure"], p["rear_bore"], p["angle"]),
-        "front": _push(p["pressure"], p["front_bore"], 0.0),
-    },
-    shown={"rear": "force", "front": "force"},
-    kind="force",
-    wrong={
-        "front added": "{all_rear} + {all_front}",
-        "front left out": "{all_rear}",
-        "one hole only": lambda p: (
-            abs(p["rear"] - p["front"]) if abs(p["rear"] - p["front"]) > 0.05 * p["rear"] else None
-        ),
-        "front counted once": lambda p: p["rear_count"] * p["rear"] - p["front"] if p["front_count"] == 2 else None,
-    },
-)
-
-# --- one drill size larger, with the hose -----------------------------------------------------------
-
-
-def _next_drill(p):
-    new = DRILLS[DRILLS.index(p["drill"]) + 1]
-    return {**_no_jets(p), "new": new, "new_bore": bore_of(new)}
-
-
-def _no_jets(p):
-    found = line_of(p)
-    return {"loss": found["loss"], "gauge": found["gauge"]}
-
-
-ONE_DRILL_UP = numeric(
-    "06-one-drill-up",
-    """
-    One drill size larger, with the hose on
-    ask: The gauge reads {gauge}, and {loss} of it is lost in the hose. The bypass valve is shut. You drill all {count}
-    jets from {drill} ({jet_bore}) to {new} ({new_bore}). The flow stays the same. What does the gauge read now?
-    hint: Split the gauge reading in two: what the hose loses, and what the jets need. Which part does the drill change?
-    hint: For the jets, use old bore / new bore four times: area is proportional to bore squared, and pressure to 1 /
-    area squared. Then add the hose again.
-    solve: The jets' part: {gauge} − {loss} -> jets pressure
-    solve: Old bore / new bore: {jet_bore} / {new_bore} -> ratio
-    solve: The jets now: {jets} × {ratio} × {ratio} × {ratio} × {ratio} -> now pressure
-    solve: The gauge: {now} + {loss} -> after pressure
-    hose left out: That is what the jets need. The gauge reading includes the hose.
-    gauge taken as nozzle pressure: You changed the whole gauge reading. Only the jets' part changes; the hose loses the
-    same.
-    ratio upside down: You divided the wrong way round. Does the reading rise or fall when the holes are larger?
-    """,
-    skills=("square law", "pressures add"),
-    draw=lambda rng: draw_line(rng, drills=DRILLS[:-1]),
-    given=_next_drill,
-    reject=lambda p: not usual_line(p) or not 0.6 <= (p["jet_bore"] / p["new_bore"]) ** 4 <= 0.93,
-    shown={"jet_bore": "jet_bore", "new_bore": "jet_bore", "gauge": "pressure", "loss": "pressure"},
-    kind="pressure",
-    tolerance=0.02,
-    wrong={
-        "hose left out": "{now}",
-        "gauge taken as nozzle pressure": "{gauge} × {ratio} ** 4",
-        "bore instead of area": "{loss} + {jets} × {ratio}²",
-        "ratio upside down": "{loss} + {jets} / {ratio} ** 4",
-    },
-)
 
 # --- what is wrong with this set --------------------------------------------------------------------
 
@@ -433,140 +220,8 @@ SETS_THAT_MATCH = choice(
     },
 )
 
-# --- which line needs the largest holes -------------------------------------------------------------
 
-
-def _draw_lines(rng):
-    return {
-        "flow": gpm(rng.randrange(3, 9)),
-        **{f"length_{key}": feet(rng.randrange(50, 401, 50)) for key in "abcd"},
-        **{f"bore_{key}": hose_bore(size) for key, size in zip("abcd", rng.sample(SIZES[:5], 4), strict=True)},
-    }
-
-
-ORDER_LINES = ranked(
-    "06-order-lines",
-    """
-    Which line needs the largest holes?
-    ask: One pump, {flow} at full throttle, one bypass valve. It gets each of these lines in turn, and each time matched
-    jets. Put the lines in order, the one with the largest holes first.
-    item: {length} of {bore} hose
-    hint: Which of the lines loses most? Length counts once, bore to the fifth power.
-    hint: The more the hose loses, the less is left for the jets, and the larger they must be.
-    solve: At {flow} the hoses lose, most first:
-    ratio upside down: Your order is the wrong way round. A hose that loses much leaves little for the jets. To pass the
-    same flow at less pressure, must the holes be larger or smaller?
-    by length alone: You counted only the length. The bore counts far more.
-    by bore alone: You counted only the bore. A long hose can lose more than a narrower, short one.
-    """,
-    skills=("matched jets", "hose friction"),
-    draw=_draw_lines,
-    by=lambda p, key: -hose_loss(p["flow"], p[f"length_{key}"], p[f"bore_{key}"]),
-    kind="pressure",
-    item_kinds={"length": "length", "bore": "bore"},
-    shown={"flow": "flow"},
-    apart=1.3,
-    top=psi(2400),
-    wrong={
-        "ratio upside down": "reversed",
-        "by length alone": lambda p, key: (-p[f"length_{key}"], p[f"bore_{key}"]),
-        "by bore alone": lambda p, key: p[f"bore_{key}"],
-    },
-)
-
-# --- wear -------------------------------------------------------------------------------------------
-
-
-def _wear_cells(more):
-    """The three cells when the area grows by more(wear / bore)."""
-    return lambda p: tuple(more(p["wear"] / p[f"bore_{at}"]) for at in range(3))
-
-
-def _more_area(ratio):
-    return (1.0 + ratio) ** 2 - 1.0
-
-
-def _draw_wear(rng):
-    drills = sorted(rng.sample(DRILLS, 3), key=bore_of)
-    wear = jet_inches(rng.choice((0.001, 0.0015, 0.002, 0.0025, 0.003)))
-    named = {f"drill_{at}": drill for at, drill in enumerate(drills)}
-    return {"wear": wear, **named, **{f"bore_{at}": bore_of(drill) for at, drill in enumerate(drills)}}
-
-
-_WEAR_KINDS = {"wear": "leak_bore"} | {f"bore_{at}": "jet_bore" for at in range(3)}
-
-WEAR = table(
-    "06-wear-table",
-    """
-    Which wears fastest?
-    ask: Three holes in one nozzle, {drill_0}, {drill_1} and {drill_2}, have each worn wider by {wear}. By how much has
-    the area of each grown?
-    hint: Divide the new bore of each by its old one.
-    hint: Square that ratio. What is above 1 is the area that has been added.
-    bore instead of area: That is how much the bore has grown. Area is proportional to bore squared.
-    wear on both sides: You counted the wear twice. The hole is wider by that much in all, from side to side.
-    third power: One power too many. How often does the bore count in an area?
-    """,
-    skills=("wear", "areas, not bores"),
-    draw=_draw_wear,
-    shown=_WEAR_KINDS,
-    columns=(("drill", None), ("bore when new", "jet_bore"), ("more area", "fraction")),
-    rows=lambda p: tuple((p[f"drill_{at}"], p[f"bore_{at}"], _wear_cells(_more_area)(p)[at]) for at in range(3)),
-    blanks=((0, 2), (1, 2), (2, 2)),
-    tolerance=0.05,
-    wrong={
-        "bore instead of area": _wear_cells(lambda ratio: ratio),
-        "wear on both sides": _wear_cells(lambda ratio: _more_area(2.0 * ratio)),
-        "third power": _wear_cells(lambda ratio: (1.0 + ratio) ** 3 - 1.0),
-    },
-    solution=worked(
-        _WEAR_KINDS,
-        lambda p: [
-            step
-            for at in range(3)
-            for step in (
-                (f"{{drill_{at}}}: ({{bore_{at}}} + {{wear}}) / {{bore_{at}}}", f"ratio_{at}", None),
-                (f"More area: ({{ratio_{at}}} × {{ratio_{at}}} − 1) × 100", f"more_{at}", "fraction"),
-            )
-        ],
-    ),
-)
-
-# --- words and safe working -------------------------------------------------------------------------
-
-TERMS = name_it(
-    "06-terms",
-    """
-    matched jets | jets with which full throttle and the setting are reached together | undersized jets
-    undersized jets | jets that reach the setting early, so that water returns to the tank | oversized jets
-    oversized jets | jets with which the gauge reading stays low at full throttle | undersized jets
-    front jet | one that points ahead and pushes the nozzle back | rear jet
-    rear jet | one that points backward and pulls the nozzle along | front jet
-    number drill | a twist drill named by a figure that rises as its width falls | discharge coefficient
-    discharge coefficient | the part of a hole that the stream really fills | number drill
-    """,
-)
-
-SAFE_WAYS = safe_ways(
-    "06-safe-drilling",
-    """
-    You have new jets drilled and try the nozzle. Which of these ways are safe?
-    safe pipe: Make the first run with the nozzle well inside the pipe and the throttle at idle
-    safe small: Start with the smaller drill and go up in steps: a hole cannot be made smaller again
-    safe body: Ask the maker whether the nozzle may be drilled, and how close together the holes may be
-    safe relieve: Relieve the pressure before you take the nozzle off to measure a hole
-    unsafe bench: Try the spray pattern on the bench with the nozzle in your hand | The thrust can tear it from your
-    hand
-    unsafe valve: Tighten the bypass valve if the reading stays low | Its setting protects pump, hose and you
-    unsafe front: Leave only front jets, for more cut | Without rear jets the nozzle shoots back out of the pipe at you
-    unsafe look: Look along the nozzle while a helper starts the pump | The jets can blind you, at idle too
-    """,
-)
-
-EXERCISES = (
-    MATCHED_AREA, BORE_OF_EACH, OPEN_TO_MATCH, SETS_THAT_MATCH, ONE_DRILL_UP, WHAT_IS_WRONG, ORDER_LINES, NET_PULL,
-    MORE_POWER, WEAR, TERMS, SAFE_WAYS,
-)  # fmt: skip
+EXERCISES = (SETS_THAT_MATCH, WHAT_IS_WRONG, MORE_POWER)
 
 # --- predictions ------------------------------------------------------------------------------------
 

@@ -1,24 +1,18 @@
-"""Practice and predictions of lesson 10: engine, tank, heat, and what the water carries down the drain."""
+"""Predictions of lesson 10, engine, tank and heat, and the exercises that need Python."""
 
 from itertools import pairwise
 
-from jetlib.course.banks.amounts import POWER, feet, gallons, gpm, psi
-from jetlib.course.banks.yard import (
-    TANKS,
+from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedCurve
+from jetlib.course.exercises.amounts import gallons, gpm, psi
+from jetlib.course.exercises.shapes import choice, predicted
+from jetlib.course.exercises.worked import worked
+from jetlib.course.exercises.yard import (
     draw_machine,
-    fahrenheit,
-    feet_per_second,
     hp,
     inches,
-    pumped_and_back,
     readings,
     rig_of,
 )
-from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedCurve
-from jetlib.course.exercises.mistakes import IMPERIAL_GALLON_RATIO
-from jetlib.course.exercises.shapes import choice, numeric, predicted, table
-from jetlib.course.exercises.terms import name_it, safe_ways
-from jetlib.course.exercises.worked import worked
 from jetlib.physics import heat, water
 from jetlib.physics.power import shaft_power
 from jetlib.rig.job.flushing import DEBRIS, flushing, shear_that_moves
@@ -27,109 +21,9 @@ from jetlib.units import si
 
 _WATER = {"density": water.density(288.15), "specific_heat": water.specific_heat(288.15)}
 _GRAINS = tuple(name for name, size in DEBRIS.items() if size is not None)
-_WARMING = "[5.08|14.3]"  # °F × gallons for each hp and minute, °C × liters for each kW and minute
 
 # --- engine -----------------------------------------------------------------------------------------
 
-
-def _pumped(p):
-    found = readings(p, "gauge", "pump_flow")
-    return {"flow": found["pump_flow"], "gauge": found["gauge"]}
-
-
-SHAFT_POWER = numeric(
-    "10-shaft-power",
-    f"""
-    What the engine must give
-    ask: The pump of the {{called}} delivers {{flow}} and the gauge reads {{gauge}}. Pump and drive together have an
-        efficiency of {{efficiency}}. How much power must the engine give?
-    hint: First the power in the water: gpm × psi / 1714 in hp, or L/min × bar / 600 in kW.
-    hint: The engine must give more than what arrives in the water. Divide by the efficiency, written as 0.85 for 85 %.
-    solve: In the water: {{flow}} × {{gauge}} / {POWER} -> water power
-    solve: The engine: {{water}} / {{share}} -> shaft power
-    1714 for 600: You mixed the units. 1714 is for gpm and psi and gives hp; 600 is for L/min and bar and gives kW.
-    loss added: You added the missing share on top. The efficiency is a share of what goes in, so divide by it.
-    """,
-    kind="power",
-    answer=lambda p: shaft_power(p["flow"], p["gauge"], p["share"]),
-    wrong={
-        "efficiency left out": lambda p: p["flow"] * p["gauge"],
-        "efficiency upside down": lambda p: p["flow"] * p["gauge"] * p["share"],
-        "1714 for 600": lambda p: p["flow"] * p["gauge"] / p["share"] * 600.0 / 1714.0,
-        "loss added": lambda p: p["flow"] * p["gauge"] * (2.0 - p["share"]),
-    },
-    skills=("engine power",),
-    draw=lambda rng: draw_machine(rng) | {"efficiency": rng.choice((0.7, 0.75, 0.8, 0.85))},
-    given=lambda p: _pumped(p) | {"share": p["efficiency"]},
-    shown={"flow": "flow", "gauge": "pressure", "efficiency": "fraction"},
-)
-
-
-def _draw_heights(rng):
-    first = rng.choice((3500, 4000, 4500))
-    return draw_machine(rng, ("yard_small_bore", "yard_trailer", "yard_truck")) | {
-        "step": feet(1000),
-        "free": feet(500),
-        "altitude_1": feet(first),
-        "altitude_2": feet(first + rng.choice((2000, 2500, 3000))),
-        "altitude_3": feet(first + rng.choice((4500, 5000, 5500))),
-    }
-
-
-def _gone(p, at):
-    """Share of its power that an engine loses at altitude number `at`, by the rule."""
-    return 0.03 * (p[f"altitude_{at}"] - p["free"]) / p["step"]
-
-
-def _at_heights(share):
-    """The three cells when an engine keeps share(what it loses by the rule) of its power."""
-    return lambda p: tuple(p["power"] * share(_gone(p, at)) for at in (1, 2, 3))
-
-
-_HEIGHT_KINDS = {"power": "power", "step": "altitude", "free": "altitude"}
-_HEIGHT_KINDS |= {f"altitude_{at}": "altitude" for at in (1, 2, 3)}
-
-ALTITUDE_TABLE = table(
-    "10-altitude-table",
-    """
-    An engine in the mountains
-    ask: The engine of the {called} draws its own air and gives {power} at sea level. Fill in what is left higher up, by
-        the rule: 3 % less for each {step} above {free}.
-    hint: Subtract the height that costs no power. How many steps of {step} are left?
-    hint: Each step costs 3 % of the power at sea level. Subtract all of them from 100 %.
-    what is lost: That is what the engine loses. How much is left?
-    more power higher up: You added power. Thin air burns less fuel: does the engine give more, or less?
-    twice the rule: You subtracted 3 % for each half step. Read the rule again.
-    """,
-    columns=(("altitude", "altitude"), ("power left", "power")),
-    rows=lambda p: (
-        (0.0, p["power"]),
-        *((p[f"altitude_{at}"], p["power"] * (1.0 - _gone(p, at))) for at in (1, 2, 3)),
-    ),
-    blanks=((1, 1), (2, 1), (3, 1)),
-    solution=worked(
-        _HEIGHT_KINDS,
-        lambda p: [
-            (
-                f"{{power}} × (1 − 0.03 × ({{altitude_{at}}} − {{free}}) / {{step}})",
-                f"left_{at}",
-                "power",
-                p["power"] * (1.0 - _gone(p, at)),
-            )
-            for at in (1, 2, 3)
-        ],
-    ),
-    wrong={
-        "what is lost": _at_heights(lambda gone: gone),
-        "more power higher up": _at_heights(lambda gone: 1.0 + gone),
-        "twice the rule": _at_heights(lambda gone: 1.0 - 2.0 * gone),
-    },
-    tolerance=0.02,
-    skills=("altitude",),
-    draw=_draw_heights,
-    given=lambda p: {"power": float(rig_of(p).engine.power)},
-    shown=_HEIGHT_KINDS,
-)
 
 # Power needed after a change: (words, flow ratio, pressure ratio).
 _CHANGES = {
@@ -185,133 +79,12 @@ LESS_POWER = choice(
     shown={"gauge": "pressure"},
 )
 
-# --- water ------------------------------------------------------------------------------------------
-
-
-def _draw_tank(rng):
-    machine = draw_machine(rng, throttles=(0.9, 1.0))
-    return machine | {
-        "jets": rng.choice((0.6, 0.7, 0.8)),
-        "volume": gallons(rng.choice(TANKS[machine["rig"]])),
-        "usable": rng.choice((0.8, 0.85, 0.9)),
-        "part": rng.choice((0.1, 0.15, 0.2)),
-    }
-
-
-def _tank_flows(p):
-    found = pumped_and_back(p)
-    return found | {"refill": p["part"] * found["pumped"], "share": p["usable"]}
-
-
-def _tank_time(p, usable=None, back=1.0, refill=1.0):
-    net = p["pumped"] - back * p["back"] - refill * p["refill"]
-    return p["volume"] * (p["share"] if usable is None else usable) / net
-
-
-def _tank_silly(p):
-    net = p["pumped"] - p["back"] - p["refill"]
-    return p["back"] < 0.1 * p["pumped"] or net < 0.2 * p["pumped"] or not 180.0 <= _tank_time(p) <= 10800.0
-
-
-TANK_TIME = numeric(
-    "10-tank-time",
-    """
-    How long the tank lasts
-    ask: The jets of the {called} are one size too small. Its tank of {volume} is full; {usable} of it can be used
-        before the pump draws air. The pump delivers {pumped}, and {back} of that returns to the tank through the bypass
-        valve. A hose fills in {refill}. How long can you jet?
-    hint: How much leaves for good? Only the water that leaves the nozzle. Then subtract what flows in.
-    hint: Divide the water that can be used by how fast the tank level falls.
-    solve: Out of the nozzle: {pumped} − {back} -> out flow
-    solve: The tank loses: {out} − {refill} -> net flow
-    solve: Water that can be used: {volume} × {share} -> water volume
-    solve: {water} / {net} -> lasts duration
-    bypass counted as gone: You counted all that the pump delivers as gone. What returns is in the tank again.
-    filling left out: You left the filling hose out. It makes up for some of the water.
-    whole tank used: You used the tank to the last drop. The pump draws air before that.
-    only what goes back counted: You divided by the water that returns. Which water leaves the tank for good?
-    """,
-    kind="duration",
-    answer=_tank_time,
-    wrong={
-        "bypass counted as gone": lambda p: _tank_time(p, back=0.0),
-        "filling left out": lambda p: _tank_time(p, refill=0.0),
-        "whole tank used": lambda p: _tank_time(p, usable=1.0),
-        "only what goes back counted": lambda p: p["volume"] * p["share"] / p["back"],
-    },
-    tolerance=0.04,
-    skills=("tank time",),
-    draw=_draw_tank,
-    given=_tank_flows,
-    reject=_tank_silly,
-    shown={"volume": "volume", "usable": "fraction", "pumped": "flow", "back": "flow", "refill": "flow"},
-)
 
 # --- heat -------------------------------------------------------------------------------------------
 
 
-def _draw_warming(rng):
-    machine = draw_machine(rng, ("yard_cart", "yard_small_bore", "yard_trailer"), (0.5, 0.6, 0.7, 0.8, 0.9, 1.0))
-    return machine | {
-        "shut": 1,
-        "volume": gallons(rng.choice(TANKS[machine["rig"]])),
-        "start": fahrenheit(rng.choice((50, 55, 60, 65, 70, 75))),
-        "limit": fahrenheit(rng.choice((120, 130, 140))),
-    }
-
-
-def _all_back(p):
-    found = readings(p, "gauge", "pump_flow")
-    return {"gauge": found["gauge"], "back": found["pump_flow"], "rise": p["limit"] - p["start"]}
-
-
-def _warming_time(p):
-    power = p["back"] * p["gauge"]
-    return float(heat.tank_warm_up_time(power, volume=p["volume"], start=p["start"], limit=p["limit"], **_WATER))
-
-
 _ZERO_F, _ZERO_C = 273.15 - 32.0 / 1.8, 273.15  # K
 
-
-def _from_zero(p, zero):
-    """The time if the rise were the limit itself on a scale that begins at `zero` (K)."""
-    return _warming_time(p) * (p["limit"] - zero) / (p["limit"] - p["start"])
-
-
-_FROM_ZERO = "You warmed the water from zero on the scale. It has to warm only from its start to the limit."
-
-WARM_UP = numeric(
-    "10-warm-up",
-    f"""
-    Until the water is too hot
-    ask: The outlet of the {{called}} is shut. {{back}} goes round through the bypass valve at a gauge reading of
-        {{gauge}}, back into a tank that holds {{volume}} at {{start}}. The pump's manual allows {{limit}}. How long can
-        it run until you have to stop it?
-    hint: First the heat: gauge reading × flow that returns, in hp or kW. And by how many degrees can the water warm?
-    hint: Rise in °F = 5.08 × hp × minutes / gallons. Rise in °C = 14.3 × kW × minutes / liters. Solve for the minutes.
-    solve: Heat: {{back}} × {{gauge}} / {POWER} -> heat power
-    solve: The water can warm by: {{limit}} − {{start}} -> rise temperature_difference
-    solve: Minutes: {{rise}} × {{volume}} / ({_WARMING} × {{heat}}) -> time duration
-    start left out: {_FROM_ZERO}
-    start left out in °C: {_FROM_ZERO}
-    °F and °C mixed: You mixed the two scales. °F is for hp and gallons, °C for kW and liters.
-    hours for minutes: Power and heat are right. Look at the time: is it in minutes, or in hours?
-    """,
-    kind="duration",
-    answer=_warming_time,
-    wrong={
-        "start left out": lambda p: _from_zero(p, _ZERO_F),
-        "start left out in °C": lambda p: _from_zero(p, _ZERO_C),
-        "°F and °C mixed": lambda p: 1.8 * _warming_time(p),
-        "hours for minutes": lambda p: _warming_time(p) / 60.0,
-    },
-    tolerance=0.05,
-    skills=("heat in bypass",),
-    draw=_draw_warming,
-    given=_all_back,
-    reject=lambda p: not 240.0 <= _warming_time(p) <= 6.0 * 3600.0,
-    shown={"gauge": "pressure", "back": "flow", "volume": "volume", "start": "temperature", "limit": "temperature"},
-)
 
 _LOOP = si("2 L", "volume")
 _STATES = {
@@ -470,83 +243,7 @@ GRAINS = choice(
 )  # fmt: skip
 
 
-def _draw_pull_back(rng):
-    return draw_machine(rng) | {
-        "length": feet(rng.randrange(50, 301, 25)),
-        "speed": feet_per_second(rng.choice((0.2, 0.25, 0.3, 0.4, 0.5))),
-        "passes": rng.choice((2, 3)),
-    }
-
-
-def _water_used(p):
-    return p["flow"] * p["passes"] * p["length"] / p["speed"]
-
-
-PULL_BACK = numeric(
-    "10-pull-back-water",
-    """
-    Water for the way back
-    ask: {flow} leaves the nozzle of the {called}. You pull it back {passes} times through {length} of pipe, at {speed}.
-        How much water does that need, without the ways in?
-    hint: How long does it take to come back once? Length divided by hose speed, in seconds; then in minutes.
-    hint: Multiply by the number of passes and by the flow.
-    solve: Once back: {length} / {speed} -> once time
-    solve: In all: {passes} × {once} -> time time
-    solve: Water: {flow} × {time} / 60 -> water volume
-    one pass only: That is enough for once. How often do you pull it back?
-    speed multiplied: You multiplied the length by the hose speed. Does it take longer to go slowly, or to go fast?
-    """,
-    kind="volume",
-    wrong={
-        "one pass only": "{flow} × {once} / 60",
-        "seconds taken as minutes": lambda p: _water_used(p) * 60.0 if _water_used(p) < 1.5 else None,
-        "speed multiplied": "{flow} × {passes} × {length} × {speed} / 60",
-        "Imperial gallon for US gallon": lambda p: _water_used(p) / IMPERIAL_GALLON_RATIO,
-    },
-    skills=("pull-back speed", "tank time"),
-    draw=_draw_pull_back,
-    given=lambda p: {"flow": readings(p, "nozzle_flow")["nozzle_flow"]},
-    shown={"flow": "flow", "length": "length", "speed": "velocity"},
-)
-
-# --- words and safe working -------------------------------------------------------------------------
-
-TERMS = name_it(
-    "10-terms",
-    """
-    shaft power | what the engine has to give at the coupling of the pump | hydraulic power
-    hydraulic power | flow times pressure: what is in the water | shaft power
-    bog | to slow down because more is needed than the engine has | cavitation
-    cavitation | vapor bubbles at the pump inlet that collapse, rattle and pit metal | bog
-    efficiency | the share of what goes in that comes out again | usable water
-    usable water | the part of a tank that can be pumped before air is drawn in | efficiency
-    fall | how much lower one end of a pipe is, divided by its length | debris
-    debris | sand, grit and all else that has to be carried out of the pipe | fall
-    """,
-)
-
-SAFE_ENGINE = safe_ways(
-    "10-safe-engine",
-    """
-    The machine is running and the job goes on. Which of these ways of working are safe?
-    safe outside: Run the engine in the open, with its exhaust pointing away from doors, windows and the chamber
-    safe stop: Stop the pump when nobody is jetting, instead of letting the water go round in bypass
-    safe ears: Wear hearing protection at the machine, and agree on hand signals with the second person
-    safe gfci: Plug an electric cart into an outlet with a GFCI, and keep the plug out of the wet
-    unsafe room: Run the engine in the cellar with a window open | Exhaust gas contains carbon monoxide. It has no
-        smell, and a window does not clear it
-    unsafe fuel: Fill up with fuel while the engine runs | Fuel on a hot exhaust catches fire. Stop the engine and let
-        it cool
-    unsafe touch: Feel with a hand how hot the water is that returns to the tank | Water that has gone round in bypass
-        scalds. Read a thermometer, with the pump stopped
-    unsafe inlet: Leave the outlet shut for a phone call, with the bypass leading to the pump inlet | A short loop is
-        hot within a minute. It destroys the pump, and it scalds
-    """,
-)
-
-EXERCISES = (
-    SHAFT_POWER, ALTITUDE_TABLE, LESS_POWER, TANK_TIME, WARM_UP, ORDER_HEAT, GRAINS, PULL_BACK, TERMS, SAFE_ENGINE,
-)  # fmt: skip
+EXERCISES = (LESS_POWER, ORDER_HEAT, GRAINS)
 
 # --- predictions ------------------------------------------------------------------------------------
 

@@ -1,6 +1,7 @@
 """Where exercises and predictions are found by name. A lesson's bank is read when it is first asked for.
 
-A bank is a module `lesson_NN` beside this one with EXERCISES and PREDICTIONS, tuples of them.
+A bank is a file data/exercises/lesson_NN.toml and a module `lesson_NN` beside this one, with PREDICTIONS and with those
+EXERCISES that need Python. A trainer's own are in any other file of that folder, which is read anew when it changes.
 """
 
 import os
@@ -11,9 +12,12 @@ from functools import cache
 from importlib import import_module
 
 import jetlib.course.banks as banks
+from jetlib.course.exercises.from_toml import exercises_in
 from jetlib.errors import JetlibError
+from jetlib.tables import DATA
 from jetlib.units.refusal import cut
 
+FOLDER = DATA / "exercises"
 _MODULE = re.compile(r"lesson_([0-9]{2})")
 
 
@@ -27,15 +31,19 @@ def lessons():
 @cache
 def _bank(lesson):
     module = import_module(f"{banks.__name__}.lesson_{lesson}")
-    held = {}
-    for group in ("EXERCISES", "PREDICTIONS"):
-        for each in getattr(module, group):
-            if each.lesson != lesson:
-                raise JetlibError(f"{each.id} stands in the bank of lesson {lesson}; begin its id with {lesson}-")
-            if each.id in held:
-                raise JetlibError(f"{each.id} stands twice in the bank of lesson {lesson}; give each its own id")
-            held[each.id] = each
-    return tuple(module.EXERCISES), tuple(module.PREDICTIONS)
+    written, order = exercises_in(FOLDER / f"lesson_{lesson}.toml")
+    exercises, held = (*written, *getattr(module, "EXERCISES", ())), set()
+    for each in (*exercises, *module.PREDICTIONS):
+        if each.lesson != lesson:
+            raise JetlibError(f"{each.id} stands in the bank of lesson {lesson}; begin its id with {lesson}-")
+        if each.id in held:
+            raise JetlibError(f"{each.id} stands twice in the bank of lesson {lesson}; give each its own id")
+        held.add(each.id)
+    if set(order) != {each.id for each in exercises}:
+        raise JetlibError(
+            f"lesson_{lesson}.toml: order does not name the exercises of lesson {lesson}; write each once"
+        )
+    return tuple(sorted(exercises, key=lambda each: order.index(each.id))), tuple(module.PREDICTIONS)
 
 
 def exercises(lesson):

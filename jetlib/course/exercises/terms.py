@@ -1,7 +1,5 @@
 """Two exercises that every lesson has: the trade's word for a thing, and which ways of working are safe."""
 
-from textwrap import dedent
-
 from jetlib.course.exercises.choosing import MultipleChoice, SingleChoice
 from jetlib.course.exercises.exercise import Mistake
 from jetlib.course.exercises.words import sentence
@@ -10,16 +8,17 @@ from jetlib.errors import JetlibError
 _OTHERS = 2  # words offered besides the right one and the one it is mixed up with
 
 
-def name_it(id, text, *, title="What is it called?"):
+def name_it(id, rows, *, title="What is it called?"):
     """A SingleChoice: a meaning is given, and its word is to be found.
 
-    text: a line for each word, "word | meaning | the word it is mixed up with". A meaning must not hold its own word.
+    rows: (word, meaning, the word it is mixed up with) each. A meaning must not hold its own word.
     """
-    rows = [tuple(part.strip() for part in line.split("|")) for line in dedent(text).strip().splitlines()]
     terms = {word: (meaning, near) for word, meaning, near in rows}
     strangers = [near for _, near in terms.values() if near not in terms]
     if strangers:
-        raise JetlibError(f"{id}: {strangers[0]!r} has no line; write one that begins with it")
+        raise JetlibError(f"{id}: {strangers[0]!r} has no line of its own among the terms; write one")
+    if len(terms) < _OTHERS + 2:
+        raise JetlibError(f"{id}: {len(terms)} terms are too few to choose among; write {_OTHERS + 2} or more")
 
     def draw(rng):
         asked = rng.choice(tuple(terms))
@@ -53,22 +52,14 @@ def name_it(id, text, *, title="What is it called?"):
     )
 
 
-def safe_ways(id, text, *, title="Which of these are safe?"):
+def safe_ways(id, ask, safe, unsafe, *, title="Which of these are safe?"):
     """A MultipleChoice of ways to work: those that are safe are to be ticked. Two safe and two unsafe ones are offered.
 
-    text: the question in its first line, then "safe KEY: words" and "unsafe KEY: words | why not"; a line that begins
-    with neither goes on with the one before.
+    ask: the question. safe: (key, words) each; unsafe: (key, words, why not) each.
     """
-    ask, safe, unsafe = "", {}, {}
-    for line in dedent(text).strip().replace("\n        ", " ").replace("\n    ", " ").splitlines():
-        label, _, words = line.partition(": ")
-        kind, _, key = label.partition(" ")
-        if kind == "safe":
-            safe[key] = words
-        elif kind == "unsafe":
-            unsafe[key] = tuple(part.strip() for part in words.split("|"))
-        else:
-            ask = f"{ask} {line.strip()}".strip()
+    safe, unsafe = dict(safe), {key: (told, why) for key, told, why in unsafe}
+    if min(len(safe), len(unsafe)) < 2:
+        raise JetlibError(f"{id}: {len(safe)} safe ways and {len(unsafe)} unsafe ones; write two or more of each")
 
     def draw(rng):
         return {"safe": tuple(rng.sample(tuple(safe), 2)), "unsafe": tuple(rng.sample(tuple(unsafe), 2))}

@@ -28,7 +28,7 @@ _NAME = re.compile(r"\{(\w+)\}")
 _ROOT = re.compile(r"√(\{\w+\}|[\d.]+)")
 _SIGNS = str.maketrans({"×": "*", "−": "-", "√": "sqrt", "²": "**2"})
 _DO = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
-       ast.Pow: operator.pow}  # fmt: skip
+       ast.Pow: math.pow}  # fmt: skip
 _CALLS = {"sqrt": math.sqrt, "cos": lambda degrees: math.cos(math.radians(degrees))}
 
 
@@ -76,6 +76,17 @@ def worked(kinds, *steps, answer=None):
     return solution
 
 
+def step(words):
+    """A step as `worked` takes it, of a line such as "Area: {count} × {each} -> area area": its result and its kind."""
+    arithmetic, arrow, result = words.partition(" -> ")
+    if not arrow:
+        return words
+    name, *kind = result.split() or [""]
+    if not name.isidentifier() or len(kind) > 1:
+        raise JetlibError(f"{result!r} names no result; write one word for it and its kind, such as -> area area")
+    return arithmetic, name, kind[0] if kind else None
+
+
 def _listed(value):
     return isinstance(value, list | tuple)
 
@@ -92,16 +103,23 @@ def _filled(words, known, show):
     return picked(words, show.system).format_map({name: each.words for name, each in known.items()})
 
 
-def evaluated(words, numbers, show: Show):
-    """What arithmetic such as "Loss: {length} × {rate}" comes to; numbers: name -> number in the units shown."""
-    return _value(_tree(picked(words, show.system)), numbers)
+def evaluated(words, numbers, show: Show, more=None):
+    """What arithmetic such as "Loss: {length} × {rate}" comes to; numbers: name -> number in the units shown.
+
+    more: what a piece may be beyond arithmetic, as `formulas` allows it where nothing is printed.
+    """
+    return compiled(picked(words, show.system), more)(numbers)
 
 
-@lru_cache(2000)
-def _tree(words):
+@lru_cache(4000)
+def compiled(words, more=None):
+    """A function of {name: number} that gives what arithmetic comes to. Nothing in it is run as Python."""
     sum_of = _ROOT.sub(r"√(\1)", words.rpartition(": ")[2]).translate(_SIGNS).replace("°)", ")")
     sum_of = _NAME.sub(r"\1", sum_of)
-    return ast.parse(sum_of.strip(), mode="eval").body
+    try:
+        return _function(ast.parse(sum_of.strip(), mode="eval").body, more)
+    except (SyntaxError, RecursionError, MemoryError):
+        raise JetlibError(f"{words[:80]!r} is no arithmetic; write such as {{flow}} × {{gauge}} / 1714") from None
 
 
 def _result(words, known, kind, show, right):
@@ -117,16 +135,39 @@ def _with_unit(number, kind, system):
     return f"{number}{'' if label in ('', '°') else ' '}{label}"
 
 
-def _value(node, numbers):
+def _function(node, more):
+    """The function of {name: number} that a piece of arithmetic stands for; its parts first."""
+
+    def part(each):
+        return _function(each, more)
+
     match node:
         case ast.Constant(value=int() | float() as number):
-            return number
-        case ast.Name(id=name) if name in numbers:
-            return numbers[name]
+            return lambda numbers: number
+        case ast.Name(id=name):
+            return lambda numbers: _named(numbers, name)
         case ast.UnaryOp(op=ast.USub(), operand=each):
-            return -_value(each, numbers)
+            value = part(each)
+            return lambda numbers: -value(numbers)
         case ast.BinOp(left=left, op=do, right=right) if type(do) in _DO:
-            return _DO[type(do)](_value(left, numbers), _value(right, numbers))
+            do, one, other = _DO[type(do)], part(left), part(right)
+            return lambda numbers: do(_number(one(numbers)), _number(other(numbers)))
         case ast.Call(func=ast.Name(id=name), args=[each]) if name in _CALLS:
-            return _CALLS[name](_value(each, numbers))
+            call, value = _CALLS[name], part(each)
+            return lambda numbers: call(value(numbers))
+    if more is not None and (found := more(node, part)) is not None:
+        return found
     raise JetlibError(f"{ast.unparse(node)} is no arithmetic; write numbers, + - × / ² √( ) cos( )")
+
+
+def _named(numbers, name):
+    try:
+        return numbers[name]
+    except KeyError:
+        raise JetlibError(f"{name} is no arithmetic; write numbers, + - × / ² √( ) cos( )") from None
+
+
+def _number(value):
+    if isinstance(value, str):
+        raise JetlibError(f"{value!r} is words, and cannot be calculated with; write a number")
+    return value

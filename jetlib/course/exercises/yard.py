@@ -3,7 +3,7 @@
 from functools import cache, partial
 
 from jetlib import tables
-from jetlib.course.banks.amounts import DENSITY, VISCOSITY, feet
+from jetlib.course.exercises.amounts import DENSITY, VISCOSITY, feet
 from jetlib.physics import hose, surge
 from jetlib.rig.change.factors import RigFactors, changed
 from jetlib.rig.hoses.weight import water_mass

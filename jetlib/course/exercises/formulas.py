@@ -1,0 +1,153 @@
+"""Formulas of an exercise that are worked out and not printed: arithmetic, comparisons, and the course's own physics.
+
+    "{flow} × {gauge} / 1714"                    arithmetic as in a solution
+    "hose_loss({flow}, {length}, {bore})"        one of FUNCTIONS
+    "1.2 <= {new} / {old} <= 2.6 and {drill} != '#60'"    a condition
+
+Numbers are in US units, whatever the reader has: {flow} is gpm, {gauge} psi, {bore} in; [38|0.849] is 38.
+"""
+
+import ast
+import math
+import re
+
+from jetlib import tables
+from jetlib.course.exercises import amounts, yard
+from jetlib.course.exercises.words import picked
+from jetlib.course.exercises.worked import compiled
+from jetlib.errors import JetlibError
+from jetlib.physics import friction, hose, orifice
+from jetlib.physics.air import GRAVITY
+from jetlib.physics.hose_drag import capstan_ratio
+from jetlib.physics.reaction import jet_reaction
+from jetlib.physics.valve import unloader_pressure
+from jetlib.units import from_si, to_si
+
+_NAME = re.compile(r"\{(\w+)\}")
+_RUBBER = tables.roughness("rubber hose inner tube").typical
+
+
+def _coil_adds(flow, bore, reel):
+    reynolds = hose.reynolds_number(flow, bore=bore, density=amounts.DENSITY, viscosity=amounts.VISCOSITY)
+    return friction.coil_ratio(reynolds, bore, reel) - 1.0
+
+
+def _drill_bore(drill):
+    return amounts.bore_of(drill if isinstance(drill, str) else f"#{drill:g}")
+
+
+#: name: (function of SI values, kinds of what it takes, None for a plain number or words; kind of what it gives).
+FUNCTIONS = {
+    "hose_bore": (amounts.hose_bore, (None,), "bore"),
+    "table_bore": (amounts.said_bore, (None,), "bore"),
+    "dash_bore": (lambda dash: tables.hose(dash).bore, (None,), "bore"),
+    "dash_weight": (lambda dash: tables.hose(dash).mass_per_metre, (None,), "mass_per_length"),
+    "full_weight": (yard.full_mass, (None,), "mass_per_length"),
+    "drill_bore": (_drill_bore, (None,), "jet_bore"),
+    "hole_area": (orifice.circle_area, ("jet_bore",), "area"),
+    "hose_name": (amounts.hose_name, (None,), None),
+    "hose_loss": (amounts.hose_loss, ("flow", "length", "bore"), "pressure"),
+    "rubber_hose_loss": (
+        lambda flow, length, bore: yard.loss(flow, bore, length, _RUBBER), ("flow", "length", "bore"), "pressure",
+    ),
+    "coil_adds": (_coil_adds, ("flow", "bore", "bore"), None),
+    "jet_pressure": (amounts.jet_pressure, ("flow", "area"), "pressure"),
+    "jet_flow": (amounts.jet_flow, ("pressure", "area", None), "flow"),
+    "jet_pull": (
+        lambda flow, pressure, angle: jet_reaction(flow, pressure, density=amounts.DENSITY, angle=angle),
+        ("flow", "pressure", "angle"), "force",
+    ),
+    "head": (lambda lift: amounts.DENSITY * GRAVITY * lift, ("length",), "pressure"),
+    "speed_head": (
+        lambda flow, bore: 0.5 * amounts.DENSITY * hose.velocity(flow, bore=bore) ** 2, ("flow", "bore"), "pressure",
+    ),
+    "valve_pressure": (
+        lambda flow, setting, rise, rated: unloader_pressure(flow, setting=setting, rise=rise, full_flow=rated),
+        ("flow", "pressure", None, "flow"), "pressure",
+    ),
+    "bend": (capstan_ratio, (None, "angle"), None),
+}  # fmt: skip
+_PLAIN = {
+    "min": min, "max": max, "abs": abs, "exp": math.exp,
+    "round": lambda value, places=0: round(value, int(places)) if places else round(value),
+    "sin": lambda degrees: math.sin(math.radians(degrees)),
+}  # fmt: skip
+_NEAR = 1e-9  # of what is compared: a number that went through a unit and back is the same number
+_HOLDS = {
+    ast.Lt: lambda a, b: a < b and not _same(a, b), ast.LtE: lambda a, b: a < b or _same(a, b),
+    ast.Gt: lambda a, b: a > b and not _same(a, b), ast.GtE: lambda a, b: a > b or _same(a, b),
+    ast.Eq: lambda a, b: _same(a, b), ast.NotEq: lambda a, b: not _same(a, b),
+}  # fmt: skip
+
+
+def _same(a, b):
+    return a == b if isinstance(a, str) or isinstance(b, str) else math.isclose(a, b, rel_tol=_NEAR, abs_tol=1e-12)
+
+
+def _more(node, part):
+    """The function of a piece of a formula that is no plain arithmetic; None for what no formula may hold."""
+    match node:
+        case ast.Constant(value=str() as words):
+            return lambda numbers: words
+        case ast.Compare(left=left, ops=ops, comparators=others) if all(type(do) in _HOLDS for do in ops):
+            holds, sides = [_HOLDS[type(do)] for do in ops], [part(each) for each in (left, *others)]
+            return lambda numbers: _compared(holds, [side(numbers) for side in sides])
+        case ast.BoolOp(op=do, values=parts):
+            of, values = all if isinstance(do, ast.And) else any, [part(each) for each in parts]
+            return lambda numbers: of(value(numbers) for value in values)
+        case ast.UnaryOp(op=ast.Not(), operand=each):
+            value = part(each)
+            return lambda numbers: not value(numbers)
+        case ast.Call(func=ast.Name(id=name), args=parts, keywords=[]) if name in _PLAIN or name in FUNCTIONS:
+            call, values = _PLAIN.get(name) or _of_si(name, len(parts)), [part(each) for each in parts]
+            return lambda numbers: call(*(value(numbers) for value in values))
+    return None
+
+
+def _compared(holds, sides):
+    return all(each(one, other) for each, one, other in zip(holds, sides, sides[1:], strict=False))
+
+
+def _of_si(name, count):
+    function, kinds, kind = FUNCTIONS[name]
+    if count != len(kinds):
+        raise JetlibError(f"{name}( ) takes {len(kinds)} values in a row: {', '.join(map(str, kinds))}; write those")
+
+    def call(*given):
+        found = function(*(to_si(each, of, "US") if of else each for each, of in zip(given, kinds, strict=True)))
+        return found if isinstance(found, str) else float(from_si(found, kind, "US") if kind else found)
+
+    return call
+
+
+def formula(words, kinds, kind=None, steps=()):
+    """A function of the parameters: what a formula gives, SI; of a condition True or False.
+
+    kinds: name -> kind of the parameters that are quantities; steps: worked steps whose results it may use.
+    """
+    words = picked(words, "US")
+    used, before = set(_NAME.findall(words)), []
+    for step in reversed([each for each in steps if isinstance(each, tuple) and each[0] != words]):
+        if step[1] in used:
+            before.insert(0, (step[1], picked(step[0], "US")))
+            used |= set(_NAME.findall(before[0][1]))
+
+    def value(p):
+        known = {name: from_si(p[name], of, "US") if (of := kinds.get(name)) else p[name] for name in used if name in p}
+        for name, arithmetic in before:
+            known[name] = _worked_out(arithmetic, known)
+        found = _worked_out(words, known)
+        if isinstance(found, bool | str):
+            return found
+        return float(found if kind is None else to_si(found, kind, "US"))
+
+    return value
+
+
+def _worked_out(words, known):
+    try:
+        return compiled(words, _more)(known)
+    except (ArithmeticError, ValueError, TypeError, RecursionError) as error:
+        if isinstance(error, JetlibError):
+            raise
+        raise JetlibError(f"{words[:80]!r} cannot be worked out: {error}; mend the formula or what is drawn") from None
