@@ -200,6 +200,8 @@ def main(argv):
         found = complaints(read(path)) + packing_complaints(path) if chosen.check else refresh(path)
         print(f"{'NOT CLEAN' if found else 'clean':<10} {path.name}", *found, sep="\n    ", flush=True)
         failed += bool(found)
+    if not chosen.check:
+        subprocess.call([sys.executable, ROOT / "tests" / "consoles_table.py"])
     if failed and chosen.check:
         print("Run afresh and stored clean by:  python3 tests/refresh_notebooks.py")
     return int(bool(failed))

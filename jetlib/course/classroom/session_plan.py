@@ -11,8 +11,9 @@ from functools import lru_cache
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.classroom.session_sight import screen, seen, shown
+from jetlib.course.classroom.session_sight import seen, shown
 from jetlib.course.classroom.vote import question
+from jetlib.course.pages.consoles import console
 from jetlib.course.pages.contents import pages
 from jetlib.course.store.checked_row import known, listed, numbers, rows, settings, whole, words
 from jetlib.errors import JetlibError
@@ -157,7 +158,7 @@ def sight_values(step, sight):
 
 
 def _sight_words(step, sight, system):
-    kind = screen(step.console).quantities[sight.quantity]
+    kind = console(step.console).shows[sight.quantity]
     before, after = sight_values(step, sight)
     words = {"before": text(before, kind, system)}
     if after is not None:
@@ -292,7 +293,7 @@ def _check_names(step, where):
         raise JetlibError(f"{where} shows something on no console; write console =")
     if step.console:
         with _placed(where, "console"):
-            page = screen(step.console).page
+            page = console(step.console).page
             if page != step.page:
                 raise JetlibError(f'{step.console} is on another page; write page = "{page}"')
         with _placed(where, "set"):
@@ -303,8 +304,8 @@ def _check_names(step, where):
 
 
 def _check_sight(step, sight):
-    if sight.quantity not in screen(step.console).quantities:
-        known_here = ", ".join(screen(step.console).quantities) or "none: leave sees out"
+    if sight.quantity not in console(step.console).shows:
+        known_here = ", ".join(console(step.console).shows) or "none: leave sees out"
         raise JetlibError(f"{step.console} shows no {cut(sight.quantity)}; write one of {known_here}")
     if bool(sight.after) != bool(sight.times):
         raise JetlibError("a change is promised by after = and times = [least, most], both or none")

@@ -5,43 +5,34 @@ and from what plain values; these are read, not run, and the console draws the s
 """
 
 import ast
-import importlib
 from dataclasses import dataclass
 
-_HOME = "jetlib.screen"
+from jetlib.course.pages.consoles import CONSOLES, console
 
 
 @dataclass(frozen=True)
 class Drawing:
-    """A console by `module` and `name`, and the plain values it is given: in order, and as (name, value)."""
+    """A console by its name, and the plain values it is given: in order, and as (name, value)."""
 
-    module: str
     name: str
     values: tuple
     named: tuple
 
     def html(self, system):
         """The picture as the console shows it at first, an <img>, in "US" or "metric"."""
-        console = getattr(importlib.import_module(self.module), self.name)
-        return console(*self.values, **dict(self.named), system=system).picture.image()
+        make = console(self.name).maker()
+        return make(*self.values, **dict(self.named), system=system).picture.image()
 
 
-def consoles_in(sources):
-    """{name: module} of everything that cells' sources import from the consoles' room."""
-    found = {}
-    for source in sources:
-        for node in ast.walk(_parsed(source)):
-            if isinstance(node, ast.ImportFrom) and node.module == _HOME:
-                found |= {each.name: node.module for each in node.names if each.name.endswith("_console")}
-    return found
-
-
-def drawing_of(source, known):
-    """The Drawing of a cell whose last line calls one of the `known` consoles with plain values; else None."""
-    tree = _parsed(source)
+def drawing_of(source):
+    """The Drawing of a cell whose last line calls a console of the course with plain values; else None."""
+    try:
+        tree = ast.parse(source)
+    except SyntaxError:
+        return None
     last = tree.body[-1] if tree.body else None
     call = getattr(last, "value", None) if isinstance(last, ast.Expr) else None
-    if not isinstance(call, ast.Call) or getattr(call.func, "id", None) not in known:
+    if not isinstance(call, ast.Call) or getattr(call.func, "id", None) not in CONSOLES:
         return None
     try:
         values = tuple(ast.literal_eval(each) for each in call.args)
@@ -50,11 +41,4 @@ def drawing_of(source, known):
         return None
     if any(name in (None, "system") for name, _ in named):
         return None
-    return Drawing(known[call.func.id], call.func.id, values, named)
-
-
-def _parsed(source):
-    try:
-        return ast.parse(source)
-    except SyntaxError:
-        return ast.parse("")
+    return Drawing(call.func.id, values, named)

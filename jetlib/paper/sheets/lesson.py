@@ -8,7 +8,7 @@ import nbformat
 from jetlib.course.banks import registry as bank
 from jetlib.course.pages import contents
 from jetlib.errors import JetlibError
-from jetlib.paper.page.redraw import Drawing, consoles_in, drawing_of
+from jetlib.paper.page.redraw import Drawing, drawing_of
 from jetlib.units.refusal import cut
 
 _OFFERS = ("practice", "prediction")
@@ -43,8 +43,7 @@ def pieces(lesson):
         notebook = nbformat.read(path, as_version=4)
     except (OSError, ValueError, nbformat.reader.NotJSONError, nbformat.ValidationError) as error:
         raise JetlibError(f"{path.name} cannot be read as a notebook ({cut(str(error))}); fetch it anew") from None
-    known = consoles_in(cell.source for cell in notebook.cells if cell.cell_type == "code")
-    return tuple(piece for cell in notebook.cells for piece in _of_cell(cell, known))
+    return tuple(piece for cell in notebook.cells for piece in _of_cell(cell))
 
 
 def exercises_in_order(lesson):
@@ -55,7 +54,7 @@ def exercises_in_order(lesson):
     return tuple(held[name] for name in order)
 
 
-def _of_cell(cell, known):
+def _of_cell(cell):
     if cell.cell_type == "markdown":
         yield Piece("prose", cell.source)
     elif cell.cell_type == "code":
@@ -66,7 +65,7 @@ def _of_cell(cell, known):
             for output in cell.outputs:
                 html = _shown(output)
                 if html:
-                    drawing = drawing_of(cell.source, known) if "<img" in html else None
+                    drawing = drawing_of(cell.source) if "<img" in html else None
                     yield Piece("figure", html, caption, drawing)
                     caption = ""
 

@@ -13,7 +13,7 @@ from jetlib.course.pages import contents
 from jetlib.paper import answer_key, gauge_card, handout, job_card, rig_tables, seat_sheets
 from jetlib.paper.page.document import PAPERS
 from jetlib.paper.page.picture import LEAST, PRINTED_WIDTH, for_paper, printed_sizes
-from jetlib.paper.page.redraw import consoles_in, drawing_of
+from jetlib.paper.page.redraw import drawing_of
 from jetlib.paper.page.style import STYLE
 from jetlib.paper.sheets.lesson import pieces
 from jetlib.rig.parts.rig_file import demo_rig
@@ -162,9 +162,7 @@ def test_a_metric_handout_has_no_pressure_in_psi_in_its_pictures():
 
 
 def test_only_consoles_with_plain_values_are_drawn_anew():
-    known = consoles_in(["from jetlib.screen import jets_console", "from os import system_console", "x ="])
-    assert known == {"jets_console": "jetlib.screen"}
-    assert drawing_of('jets_console(count=4, bore="#60")', known).named == (("count", 4), ("bore", "#60"))
+    assert drawing_of('jets_console(count=4, bore="#60")').named == (("count", 4), ("bore", "#60"))
     for source in (
         "jets_console(count=f())",
         "other_console()",
@@ -174,7 +172,7 @@ def test_only_consoles_with_plain_values_are_drawn_anew():
         "system('ls')",
         "(",
     ):
-        assert drawing_of(source, known) is None
+        assert drawing_of(source) is None
 
 
 @pytest.mark.parametrize("paper", list(PAPERS))

@@ -5,12 +5,11 @@ import re
 import xml.etree.ElementTree as ElementTree
 from itertools import pairwise
 
-import nbformat
 import pytest
 
 import jetlib.screen
 from jetlib.course.classroom.session_plan import clock, plans, sight_values
-from jetlib.course.classroom.session_sight import SCREENS
+from jetlib.course.pages.consoles import console as console_of
 from jetlib.course.pages.contents import LESSONS
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.session_clock import clock_picture
@@ -36,22 +35,6 @@ def _own_home(tmp_path, monkeypatch):
 # --- the consoles that plans set ---------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", SCREENS)
-def test_a_console_is_on_the_page_that_the_plan_names(name):
-    path = LESSONS / f"{SCREENS[name].page}.ipynb"
-    code = "\n".join(cell.source for cell in nbformat.read(path, 4).cells if cell.cell_type == "code")
-    assert f"{name}(" in code
-
-
-@pytest.mark.parametrize("name", SCREENS)
-def test_its_settings_are_the_consoles_own(name):
-    shown = console(name)
-    for key, setting in SCREENS[name].settings.items():
-        control = shown.controls[key]
-        assert control.label == setting.label
-        assert getattr(control, "kind", setting.kind) == setting.kind
-
-
 def put(shown, settings):
     """Set a console as a trainer does: a list by its words, all else as typed."""
     for key, value in settings.items():
@@ -70,7 +53,7 @@ def bare(words):
 @pytest.mark.parametrize(("step", "sight"), SIGHTS, ids=lambda each: getattr(each, "title", None))
 def test_the_console_says_what_the_plan_promises(step, sight, system):
     shown = console(step.console, system)
-    kind = SCREENS[step.console].quantities[sight.quantity]
+    kind = console_of(step.console).shows[sight.quantity]
     before, after = sight_values(step, sight)
     if step.console == "fault_console":  # it says the sound rig's reading and the change
         put(shown, {**step.set, **sight.after})
