@@ -43,7 +43,7 @@ from jetlib.screen.drawing.picture import Picture
 from jetlib.units.refusal import page_words
 
 _PAGES = {
-    "map": (bench_map.draw, (("use_fit",),)),
+    "map": (bench_map.draw, ()),
     "jets": (bench_jets.draw, bench_jets.ROWS),
     "hose": (bench_hose.draw, bench_hose.ROWS),
     "readings": (bench_readings.draw, bench_readings.ROWS),
@@ -141,6 +141,11 @@ class Bench:
                 boxes[-1].children += (button("Put this set on the rig", lambda: self._act(bench_jets.put_on)),)
             if tab == "hose":
                 boxes[-1].children += (button("Make B my rig", lambda: self._act(bench_hose.make_mine)),)
+            if tab == "readings":
+                boxes.append(widgets.HBox([
+                    button("All was well: keep as healthy", lambda: self._act(bench_readings.keep_as_healthy)),
+                    button("Forget the healthy readings", lambda: self._act(bench_readings.forget_healthy)),
+                ], layout=WRAPPED))  # fmt: skip
             if tab == "job" and self._cards is not None:
                 boxes.append(self._cards.box)
             if tab in ("readings", "wrong"):
@@ -224,8 +229,6 @@ class Bench:
         for name, field in (*fields.items(), ("more", self._more), ("throttle", self._throttle)):
             sheet_shown(field, name, state)
         self._slider.value = round(_STEPS * state.value("throttle"))
-        if "use_fit" in fields:
-            fields["use_fit"].box.layout.display = None if state.readings else "none"
         if self._page.children != (box,):
             self._page.children = (box,)
 
@@ -253,8 +256,8 @@ class Bench:
         return []
 
     def _cautions(self):
-        # What is wrong is asked of the rig as typed, and so are its cautions: there a fit would be of a sound rig.
-        point = self.state.point_as_typed if self.state.value("tab") == "wrong" else self.state.point
+        # What is wrong is asked of the healthy rig, and so are its cautions: there a fit would be of a sound rig.
+        point = self.state.healthy_point if self.state.value("tab") == "wrong" else self.state.point
         return [each.removesuffix(SEE_THE_MANUAL).strip() for each in point.cautions]
 
     def _say(self, words, listed=False):

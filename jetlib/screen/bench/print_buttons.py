@@ -28,8 +28,8 @@ class Cards:
         made = [
             button("Print job card", lambda: self.print(lambda: plan_of(self.state)),
                    hint="Verdict, what to settle, steps and every number of this job"),
-            button("Print gauge card", lambda: self.print(lambda: self.state.shown_rig),
-                   hint="What this rig's gauge shows when sound, and what another reading means"),
+            button("Print gauge card", lambda: self.print(lambda: self.state.healthy_rig),
+                   hint="What this rig's gauge reads when nothing is wrong, and what another reading means"),
             self._paper.box,
         ]  # fmt: skip
         self.box = widgets.VBox([widgets.HBox(made, layout=WRAPPED), self.said])

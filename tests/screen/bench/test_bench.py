@@ -17,6 +17,8 @@ from jetlib.paper.page import document
 from jetlib.rig.change.factors import Knowledge
 from jetlib.rig.diagnosis.calibration import calibrate
 from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.jets.one_drill import change_by_one_drill
 from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
@@ -30,6 +32,7 @@ from jetlib.screen.bench.bench import Bench, open_bench
 from jetlib.screen.bench.entries import state as bench_state
 from jetlib.screen.bench.entries.sheet import LATER, TABS
 from jetlib.screen.bench.pages import jets as bench_jets
+from jetlib.screen.bench.pages import readings as bench_readings
 from jetlib.screen.bench.pages.hose import other_hoses
 from jetlib.units import SYSTEMS, text
 
@@ -289,16 +292,73 @@ def test_a_section_that_is_not_there_is_refused(made):
 # --- readings ---------------------------------------------------------------------------------------
 
 
+def test_todays_readings_never_move_the_healthy_rig(store):
+    asked = []
+    made = Bench(store, lambda of, folder, **_: asked.append(of) or [folder / "card.html"])
+    before = (made.state.shown_rig, made.state.band, made.words)
+    typed(made, **GAUGES)
+    assert (made.state.shown_rig, made.state.band, made.words) == before
+    typed(made, use_fit="yes", tab="job")
+    made._cards.box.children[0].children[1].click()
+    assert asked == [TRAILER]  # the gauge card is of the healthy rig, whatever the other pages show
+    assert made.state.shown_rig != TRAILER
+
+
+def test_readings_taken_when_all_was_well_are_the_healthy_rig_with_their_date(made, store):
+    typed(made, tab="readings", read_on="May 2", **GAUGES)
+    assert "Worn, or always so?" in made.words
+    found = calibrate(TRAILER, list(made.state.readings.values()))
+    made._act(bench_readings.keep_as_healthy)
+    healthy = made.state.healthy_rig
+    assert repr(healthy) == repr(found.rig)
+    assert made.state.readings == {}  # room for today's
+    typed(made, gauge_idle="300 psi", gauge_half="800 psi", gauge_full="1500 psi", flow_nozzle="5 gal in 33 s")
+    assert made.state.healthy_rig == healthy
+    assert "Healthy rig: measured when all was well (May 2)" in made.words
+    assert made.state.calibration.before == healthy
+    assert Bench(store).state.healthy_rig == healthy  # after a restart too
+    made.type_rig("hoses", 0, "working_pressure", "200 bar")
+    assert made.state.healthy is not None  # a rating changes no reading
+    made.type_rig("hoses", 0, "length", "180 ft")
+    assert made.state.healthy is None  # they were of another hose
+    made._undo()
+    made._act(bench_readings.forget_healthy)
+    assert made.state.healthy_rig == made.state.rig
+
+
+def test_readings_that_tell_nothing_are_not_kept_as_healthy(made):
+    typed(made, tab="readings", gauge_full="900 psi", gauge_half="2200 psi", gauge_idle="2300 psi")
+    made._act(bench_readings.keep_as_healthy)
+    assert "can&#x27;t be done" in made._status.value or "can't be done" in made._status.value
+    assert made.state.healthy is None
+
+
+def test_one_basis_for_new_holes_on_every_page(made):
+    # worn jets are not what a drill makes: sets, one drill up or down, and the map's advice are of the same new holes
+    made._editor.remove("jets", 1)
+    typed(made, use_fit="yes", **GAUGES)
+    state = made.state
+    step = next(each for each in change_by_one_drill(state.rig_for_new_jets) if each.step == 1)
+    jet = state.rig.nozzle.jets[0]
+    typed(made, drills=step.drill.label, rear_holes=str(jet.count), front_holes="0")
+    assert bench_jets.sets_of(state)[0].gauge == pytest.approx(step.gauge, rel=1e-9)
+    assert bench_jets.sets_of(state)[0].gauge != pytest.approx(
+        change_by_one_drill(state.shown_rig)[0].gauge, rel=0.005
+    )  # as the worn jets would have it
+    assert matched_jets(state.rig_for_new_jets).advice in made.words
+    assert state.rig_for_new_jets.pump == state.fit.rig.pump
+
+
 def test_readings_fit_the_rig_and_narrow_the_band(made):
     wide = made.state.band
-    typed(made, **GAUGES)
+    typed(made, use_fit="yes", **GAUGES)
     found = calibrate(TRAILER, list(made.state.readings.values()))
     assert made.state.fit.factors["jet_area"].value == pytest.approx(found.factors["jet_area"].value)
     narrow = made.state.band
     assert narrow.high("gauge", 0.5) - narrow.low("gauge", 0.5) < 0.7 * (
         wide.high("gauge", 0.5) - wide.low("gauge", 0.5)
     )
-    assert "fitted to my readings" in made.words
+    assert "as it reads today" in made.words
     assert f"gauge {words_of(operating_point(found.rig).gauge, 'pressure')} (" in made.words
     made.type("use_fit", "no")
     assert "as written down" in made.words
@@ -458,29 +518,28 @@ def test_job_is_the_plan_of_what_is_typed(made):
 
 
 def test_job_is_planned_with_the_rig_fitted_to_the_readings(made):
-    typed(made, tab="job", **GAUGES)
+    typed(made, tab="job", use_fit="yes", **GAUGES)
     gauge = operating_point(made.state.fit.rig).gauge
     assert gauge != pytest.approx(operating_point(TRAILER).gauge, rel=0.01)
     assert words_of(gauge, "pressure") in made.words
 
 
-def test_cards_are_printed_of_the_rig_as_it_is_fitted(store):
+def test_cards_are_printed_of_the_healthy_rig_and_of_the_job_as_shown(store):
     asked = []
 
     def write(of, folder, **given):
         asked.append((of, given))
         return [folder / "card.html"]
 
-    made = typed(Bench(store, write), tab="job", paper="A4", **GAUGES)
+    made = typed(Bench(store, write), tab="job", paper="A4", use_fit="yes", **GAUGES)
     made.use_units("metric")
     gauge, job = made._cards.box.children[0].children[1::-1]
     gauge.click()
     job.click()
     (rig, given), (plan, _) = asked
     assert given == {"system": "metric", "paper": "A4"}
-    assert rig == made.state.fit.rig
-    assert rig != TRAILER
-    assert plan.rig == rig
+    assert rig == TRAILER
+    assert plan.rig == made.state.fit.rig != TRAILER
     assert str(store.folder / "cards" / "card.html") in made._cards.said.value
     assert "There is no PDF" in made._cards.said.value
     made.type("run", "90 ft")

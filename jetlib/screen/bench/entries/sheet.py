@@ -97,7 +97,8 @@ SHEET = {
     "system": Pick("Units", "US", (("US", "US"), ("metric", "metric"))),
     "tab": Pick("Show", "map", TABS),
     "more": Pick("Show every entry of the rig", NO, (), True),
-    "use_fit": Pick("Use the rig fitted to my readings", YES, (), True),
+    "use_fit": Pick("Show the rig as it reads today on the other pages", NO, (), True),
+    "read_on": Entry("Read on", "", _name, "", _alike("November 29")),
     "throttle": Entry("Throttle", "100 %", _amount("fraction", "Throttle"), "fraction"),
     "drills": Entry("Drills in the box", "#80-#40", drills_of, "", _alike("#60-#53, 1.2 mm, 1/16")),
     "rear_holes": Entry("Rear holes", "3-8", entry.hole_counts, "", _alike("3-8")),
@@ -141,7 +142,7 @@ def kind_said(name):
 
 
 #: Entries that a bench saved by an earlier version does not have.
-LATER = ("passes", "outside", "access", "stiff", "job_name", "paper", "suction_seen")
+LATER = ("passes", "outside", "access", "stiff", "job_name", "paper", "suction_seen", "read_on")
 LATER += tuple(field.key for check in CHECKS.values() if check.needs_spare for field in check.fields)
 #: RigFactors to these are no step that "Undo" takes back.
 VIEWS = ("system", "tab", "more", "throttle", "set")

@@ -6,6 +6,7 @@ changed: a move of the throttle costs one operating point.
 
 import json
 from copy import deepcopy
+from datetime import date
 from functools import lru_cache, partial
 
 import numpy as np
@@ -16,7 +17,7 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.part_entries import field_at, value_of
+from jetlib.screen.bench.entries.part_entries import LISTS, field_at, value_of
 from jetlib.screen.bench.entries.sheet import READINGS, SHEET, VIEWS, YES, fresh_sheet, is_sheet, kind_said, meaning_of
 from jetlib.units.entry import completed, drill_and_count, is_usable, understood
 
@@ -29,7 +30,8 @@ _MOST_STEPS = 100
 def fresh(rig=None, system="US"):
     """Plain values of a bench with a rig, by default the yard's trailer, and nothing typed."""
     form = forms.form_of(demo_rig(START) if rig is None else rig, system)
-    return {"form": form, "opened": deepcopy(form), "sheet": {**fresh_sheet(), "system": system}, "pending": {}}
+    sheet = {**fresh_sheet(), "system": system}
+    return {"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}, "healthy": {}}
 
 
 def is_bench(held):
@@ -37,10 +39,21 @@ def is_bench(held):
     try:
         pending = held["pending"]
         texts = all(isinstance(each, str) and len(each) <= 20_000 for each in pending.values())
-        good = set(held) == {"form", "opened", "sheet", "pending"} and texts and set(pending) <= set(SHEET)
-        return good and is_sheet(held["sheet"]) and forms.is_form(held["form"]) and forms.is_form(held["opened"])
+        good = (
+            set(held) - {"healthy"} == {"form", "opened", "sheet", "pending"} and texts and set(pending) <= set(SHEET)
+        )
+        good = good and _is_healthy(held.get("healthy", {})) and is_sheet(held["sheet"])
+        return good and forms.is_form(held["form"]) and forms.is_form(held["opened"])
     except (KeyError, TypeError, AttributeError):
         return False
+
+
+def _is_healthy(held):
+    """Whether plain values are readings kept as healthy: none, or the texts, when, and of which rig."""
+    if held == {}:
+        return True
+    words = isinstance(held["when"], str) and isinstance(held["rig"], str)
+    return words and set(held["readings"]) == set(READINGS) and is_sheet({**fresh_sheet(), **held["readings"]})
 
 
 class BenchState:
@@ -117,7 +130,7 @@ class BenchState:
         form = forms.form_of(rig, self.system)
         sheet = {**self.held["sheet"], **dict.fromkeys(READINGS, "")}
         pending = {key: value for key, value in self.held["pending"].items() if key not in READINGS}
-        self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending})
+        self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending, "healthy": {}})
 
     def open_bench(self, held):
         """A saved bench, as it was, in the units of today."""
@@ -136,7 +149,7 @@ class BenchState:
         view = {name: self.held["sheet"][name] for name in ("system", "tab", "more")}
         opened = self.held["opened"]
         sheet = {**fresh_sheet(), **view}
-        self._step({"form": deepcopy(opened), "opened": opened, "sheet": sheet, "pending": {}})
+        self._step({"form": deepcopy(opened), "opened": opened, "sheet": sheet, "pending": {}, "healthy": {}})
 
     def undo(self):
         """Back by one step; whether there was one. The view stays."""
@@ -146,6 +159,22 @@ class BenchState:
         held = json.loads(self._steps.pop())
         self.held = {**held, "sheet": {**held["sheet"], **view}}
         return True
+
+    def keep_as_healthy(self):
+        """Declare the present readings taken when all was well; their entries are free for today's. One step back.
+
+        Raises JetlibError where they tell nothing about the rig, or do not agree with each other.
+        """
+        if not _tells(self._fitted_to(self.readings_texts(), self.rig)):
+            raise JetlibError("these readings do not agree, or there are too few: read gauge and flow once more")
+        when = self.value("read_on") or date.today().isoformat()
+        kept = {"readings": self.readings_texts(), "when": when, "rig": _measured_key(self.form)}
+        sheet = {**self.held["sheet"], **{name: SHEET[name].start for name in (*READINGS, "read_on", "use_fit")}}
+        self._step({**self.held, "healthy": kept, "sheet": sheet})
+
+    def forget_healthy(self):
+        """Go back to the rig as written as what is healthy; one step back."""
+        self._step({**self.held, "healthy": {}})
 
     def readings_texts(self):
         """{entry: text} of all readings as they stand, those that can be used."""
@@ -173,35 +202,65 @@ class BenchState:
 
     @property
     def calibration(self):
-        """The Calibration of the rig by the readings; None without a number read. May raise JetlibError."""
-        texts = tuple(self.held["sheet"][name] for name in READINGS)
-        if all(reading.value is None for reading in self.readings.values()):
-            return None
-        return _calibration(_key(self.form), texts)
+        """The Calibration of the healthy rig by today's readings; None without a number read. May raise JetlibError."""
+        return self._fitted_to(self.readings_texts(), self.healthy_rig)
+
+    @property
+    def healthy(self):
+        """The Calibration by readings taken when all was well; None where there are none of this rig as it now is."""
+        kept = self.held["healthy"]
+        return self._fitted_to(kept["readings"], self.rig) if kept and kept["rig"] == _measured_key(self.form) else None
+
+    @property
+    def healthy_rig(self):
+        """The Rig when nothing is wrong: as written, or as read when all was well, never as read today."""
+        return self.rig if self.healthy is None else self.healthy.rig
+
+    @property
+    def healthy_words(self):
+        """Where the healthy rig comes from, in words."""
+        if self.healthy is not None:
+            return f"measured when all was well ({self.held['healthy']['when']})"
+        return "as written down, not measured"
 
     @property
     def fit(self):
-        """The Calibration that the other pages are to use; None where it is not wanted, or tells nothing."""
-        if self.value("use_fit") != YES:
-            return None
+        """The Calibration by today's readings, where the pages are to show today; None where it tells nothing."""
         try:
-            found = self.calibration
+            found = self.calibration if self.value("use_fit") == YES else None
         except JetlibError:
             return None
-        told = found is not None and found.agrees and any(factor.fitted for factor in found.factors.values())
-        return found if told else None
+        return found if _tells(found) else None
 
     @property
     def shown_rig(self):
-        """The Rig that the pages work with: fitted to the readings, or as typed."""
+        """The Rig that every page works with: the healthy one, or that of today's readings."""
         fit = self.fit
-        return self.rig if fit is None else fit.rig
+        return self.healthy_rig if fit is None else fit.rig
+
+    @property
+    def rig_for_new_jets(self):
+        """The shown rig with jets in their healthy state: what new holes go on."""
+        return _with_jets_of(Same(self.shown_rig), Same(self.healthy_rig))
+
+    @property
+    def unknowns(self):
+        """How well the shown rig is known: Unknowns of what was measured; None for a rig as written."""
+        found = self.fit or self.healthy
+        return None if found is None else found.unknowns
 
     @property
     def band(self):
-        """The Band of the rig over THROTTLES: wide for a rig of sizes, narrower for a fitted one."""
-        texts = () if self.fit is None else tuple(self.held["sheet"][name] for name in READINGS)
-        return _band(_key(self.form), texts)
+        """The Band of the shown rig over THROTTLES: wide for a rig of sizes, narrower for a measured one."""
+        found = self.fit or self.healthy
+        return _band(Same(self.shown_rig), None if found is None else Same(found))
+
+    def _fitted_to(self, texts, rig):
+        texts = tuple(texts[name] for name in READINGS)
+        readings = [meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True)]
+        if all(reading is None or reading.value is None for reading in readings):
+            return None
+        return _calibration(Same(rig), texts)
 
     @property
     def point(self):
@@ -209,14 +268,29 @@ class BenchState:
         return operating_point(self.shown_rig, self.value("throttle"))
 
     @property
-    def point_as_typed(self):
-        """The same of the rig as typed, whatever was read on it."""
-        return operating_point(self.rig, self.value("throttle"))
+    def healthy_point(self):
+        """The same of the healthy rig, whatever it reads today."""
+        return operating_point(self.healthy_rig, self.value("throttle"))
 
 
 def _whole(held):
     """A bench with the entries that it was saved without."""
-    return {**held, "sheet": {**fresh_sheet(), **held["sheet"]}}
+    return {"healthy": {}, **held, "sheet": {**fresh_sheet(), **held["sheet"]}}
+
+
+def _tells(found):
+    """Whether a Calibration (or None) says anything about the rig that its readings agree on."""
+    return found is not None and found.agrees and any(factor.fitted for factor in found.factors.values())
+
+
+_UNMEASURED = ("pending", "name", "working_pressure", "mass_per_metre", "bend_radius")
+
+
+def _measured_key(form):
+    """Text of all that readings depend on: of another name, rating or engine a rig reads the same."""
+    kept = [form[part] if part in LISTS else [form[part]] for part in ("pump", "valve", *LISTS, "body")]
+    bare = [[{key: text for key, text in each.items() if key not in _UNMEASURED} for each in many] for many in kept]
+    return json.dumps([*bare, form["site"]["lift"], form["site"]["outlet_shut"]], sort_keys=True)
 
 
 class Same:
@@ -243,14 +317,17 @@ def _rig(key):
 
 
 @lru_cache(maxsize=8)
-def _calibration(key, texts):
+def _calibration(rig, texts):
     found = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
-    return calibrate(_rig(key), [reading for reading in found if reading is not None])
+    return calibrate(rig.held, [reading for reading in found if reading is not None])
 
 
 @lru_cache(maxsize=8)
-def _band(key, texts):
-    if not texts:
-        return uncertainty_band(_rig(key), THROTTLES, samples=SAMPLES)
-    fit = _calibration(key, texts)
-    return uncertainty_band(fit.rig, THROTTLES, samples=SAMPLES, unknowns=fit.unknowns)
+def _with_jets_of(rig, other):
+    return rig.held if rig == other else rig.held.replace(nozzle=other.held.nozzle)
+
+
+@lru_cache(maxsize=8)
+def _band(rig, found):
+    given = {} if found is None else {"unknowns": found.held.unknowns}
+    return uncertainty_band(rig.held, THROTTLES, samples=SAMPLES, **given)

@@ -68,10 +68,9 @@ def _open_jets(jets):
 
 
 def sets_of(state):
-    """The JetSets for pump, hose and valve as fitted, and for new holes, which pass what is written down."""
-    rig = state.shown_rig.replace(nozzle=state.rig.nozzle)
+    """The JetSets for pump, hose and valve as shown, and for new holes, which are not worn."""
     names = ("drills", "rear_holes", "front_holes", "keep_pull")
-    return _sets(_Held(rig), *(state.value(name) for name in names))
+    return _sets(_Held(state.rig_for_new_jets), *(state.value(name) for name in names))
 
 
 class _Held:
@@ -94,7 +93,7 @@ def _sets(held, drills, rear, front, pull):
 
 def _steps(state):
     try:
-        return change_by_one_drill(state.shown_rig)
+        return change_by_one_drill(state.rig_for_new_jets)
     except JetlibError:
         return ()
 

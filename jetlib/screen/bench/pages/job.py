@@ -38,10 +38,9 @@ def findings_html(state):
 
 
 def plan_of(state):
-    """The Plan of the job on the sheet with the rig, fitted or as typed. May raise JetlibError."""
-    fit = state.fit
+    """The Plan of the job on the sheet with the rig that the pages show. May raise JetlibError."""
     texts = tuple((name, state.held["sheet"][name]) for name in _ASKED)
-    return _plan(Same(state.shown_rig), None if fit is None else Same(fit), _Sheet(texts))
+    return _plan(Same(state.shown_rig), state.unknowns, _Sheet(texts))
 
 
 class _Sheet(NamedTuple):
@@ -54,7 +53,7 @@ class _Sheet(NamedTuple):
 
 
 @lru_cache(maxsize=8)
-def _plan(rig, fit, sheet):
+def _plan(rig, unknowns, sheet):
     drain = drain_of(sheet)
     job = Job(
         name=sheet.value("job_name"),
@@ -67,4 +66,4 @@ def _plan(rig, fit, sheet):
         passes=sheet.value("passes"),
         throttle=sheet.value("throttle"),
     )
-    return plan_job(rig.held, job, unknowns=None if fit is None else fit.held.unknowns)
+    return plan_job(rig.held, job, unknowns=unknowns)

@@ -161,7 +161,7 @@ def power_shares(point, system):
 def words(state, band, point, system):
     """The sentence of numbers of the map."""
     name = state.rig.name or "This rig"
-    how = "fitted to my readings" if state.fit is not None else "as written down, nothing measured"
+    how = "as it reads today" if state.fit is not None else state.healthy_words
     said = f"{name}, {how}, at {100 * float(point.throttle):.0f} % throttle: "
     for reading, label, kind, value in (
         ("gauge", "gauge", "pressure", point.gauge), ("nozzle_flow", "nozzle", "flow", point.nozzle_flow),
@@ -192,7 +192,7 @@ def _opening_words(state):
     if rig.unloader is None:
         return "There is no unloader."
     if opens is None:
-        match = _match(Same(rig))
+        match = _match(Same(state.rig_for_new_jets))
         if match is None:
             return "The valve's opening can't be told."
         return "The valve stays shut up to full throttle." + (f" {match.advice}" if match.possible else "")

@@ -7,7 +7,7 @@ from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
-ROWS = (tuple(READINGS), ("use_fit",))
+ROWS = (tuple(READINGS), ("read_on", "use_fit"))
 _NAMES = {
     "jet_area": "jets' area as the water sees it",
     "hose_loss": "loss in the hose",
@@ -15,22 +15,43 @@ _NAMES = {
     "valve_setting": "valve's setting",
 }
 _MIDDLE, _SPAN = 480, 150
+_WORN_OR_ALWAYS = (
+    "Worn, or always so? If something may be worn or wrong, leave it: the healthy rig and its gauge card stay as they "
+    "are. If all was well when you read this, press All was well."
+)
 
 
 def draw(state):
     """The Picture of what the readings of a BenchState say."""
-    found, system = state.calibration, state.system
+    found, system, healthy = state.calibration, state.system, f"Healthy rig: {state.healthy_words}."
     if found is None:
         words = (
-            "Nothing is read yet. Write what the gauge shows at idle, half and full throttle; a bucket test tells more."
+            f"{healthy} Nothing is read today. Write what the gauge shows at idle, half and full throttle; a bucket "
+            "test tells more."
         )
         return stacked(words, (_lines(_wrapped(words)), WIDTH, 60))
-    words = " ".join(found.sentences)
+    words = " ".join((healthy, *found.sentences))
+    if state.healthy is not None:
+        words = words.replace("what is written down", "the healthy rig")
     if state.fit is not None:
-        words += " The other pages work with the rig so fitted."
-    elif not found.agrees:
-        words += " The other pages stay with the rig as written down."
+        words += " The other pages show the rig as it reads today; the gauge card stays with the healthy rig."
+    elif found.agrees and any(factor.fitted for factor in found.factors.values()):
+        words += f" {_WORN_OR_ALWAYS}"
+    else:
+        words += " The other pages stay with the healthy rig."
     return stacked(words, _factors(found), _residuals(found, system))
+
+
+def keep_as_healthy(state):
+    """Take the readings as those of the healthy rig; a sentence for the reader."""
+    state.keep_as_healthy()
+    return f"The healthy rig is now {state.healthy_words}. Write today's readings when you take them."
+
+
+def forget_healthy(state):
+    """Go back to the rig as written; a sentence for the reader."""
+    state.forget_healthy()
+    return "The healthy rig is as written down, not measured. Undo brings the readings back."
 
 
 def _wrapped(words, width=110):
@@ -49,7 +70,7 @@ def _lines(lines):
 
 def _factors(found):
     """Each factor against what is written down, with nine chances in ten: (content, width, height)."""
-    parts = [text(14, 20, "Against what is written down (bar: nine chances in ten)", weight="bold")]
+    parts = [text(14, 20, "Against the healthy rig (bar: nine chances in ten)", weight="bold")]
     reach = max([0.1, *(abs(end - 1.0) for each in found.factors.values() if each.fitted for end in each.interval())])
     for number, (name, factor) in enumerate(found.factors.items()):
         y = 46 + 24 * number

@@ -13,12 +13,14 @@ _KNOWN = {"card": Knowledge(), "sizes": UNMEASURED, "old": USED}
 
 
 def draw(state):
-    """The Picture of the Diagnosis of a BenchState: of the rig as typed, sound, against what was read."""
+    """The Picture of the Diagnosis of a BenchState: of the healthy rig against what was read today."""
     texts = tuple(state.held["sheet"][name] for name in READINGS)
-    return diagnosis_picture(_diagnosis(Same(state.rig), texts, state.value("known")), state.system)
+    healthy = state.healthy
+    known = _KNOWN[state.value("known")] if healthy is None else healthy.spread
+    return diagnosis_picture(_diagnosis(Same(state.healthy_rig), texts, known), state.system)
 
 
 @lru_cache(maxsize=8)
 def _diagnosis(rig, texts, known):
     readings = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
-    return diagnose(rig.held, [each for each in readings if each is not None], spread=_KNOWN[known])
+    return diagnose(rig.held, [each for each in readings if each is not None], spread=known)
