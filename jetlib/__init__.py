@@ -1,6 +1,7 @@
 """The hydraulics of drain-line jetting: parts of a rig, what the gauge reads, what leaves the jets.
 
-Names load when they are first used, so that `import jetlib` costs little more than numpy.
+Names load when they are first used, so that `import jetlib` costs little more than numpy. Examples in the docstrings
+take it that all of them are there: `from jetlib import *`.
 """
 
 from importlib import import_module

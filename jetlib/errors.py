@@ -7,9 +7,14 @@ class JetlibError(ValueError):
     The message says what was wrong, the value that was given, and the line of Python that puts it right. words: what
     a page says in its place, a function of the unit system; `jetlib.units.refusal.page_words` finds some for an error
     that has none of its own.
+
+    >>> Hose("12.7", "100 ft")
+    Traceback (most recent call last):
+        ...
+    jetlib.errors.MissingUnit: bore is "12.7"...
     """
 
-    def __init__(self, message="", *, words=None):
+    def __init__(self, message: str = "", *, words: object | None = None) -> None:
         super().__init__(message)
         self.words = words
 

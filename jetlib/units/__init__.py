@@ -14,6 +14,7 @@ from numbers import Real
 import numpy as np
 
 from jetlib.errors import JetlibError
+from jetlib.units.given import Given, Values
 from jetlib.units.kinds import ANGLES, KINDS, ROTATION
 from jetlib.units.number_text import Typed, Unreadable, figures, inch_fraction, parse, unit_terms
 from jetlib.units.refusal import Asked, clip, cut, quoted, short
@@ -95,7 +96,7 @@ def _known(kind):
 # --- in ---------------------------------------------------------------------------------------------
 
 
-def si(value, kind, *, field="", owner="", name=None):
+def si(value: Given, kind: str, *, field: str = "", owner: str = "", name: str | None = None) -> Values:
     """The value in SI: a float, or a float64 array for arrays and lists (not a copy if it already is one).
 
     value: a number or array (taken as SI), a pint Quantity, a text such as "3/8 in", or a list of these.
@@ -103,6 +104,11 @@ def si(value, kind, *, field="", owner="", name=None):
     while decimals and millimetres are a measured bore. field, owner and name only word the error: `Hose(bore=…)`.
     Raises JetlibError if the value cannot be read, is not finite, or is plausible only in another unit;
     MissingUnit for a text without unit, WrongKind for a unit of another kind.
+
+    >>> si("240 bar", "pressure")
+    24000000.0
+    >>> si(["3/8 in", "1/2 in"], "length")
+    array([0.009525, 0.0127  ])
     """
     known = _known(kind)
     if type(value) is float and known.low <= value <= known.high:
@@ -288,8 +294,12 @@ def _noun(dimensionality, names):
 # --- out --------------------------------------------------------------------------------------------
 
 
-def from_si(value, kind, system):
-    """The number (or array) that shows an SI value in the unit of `unit_label`; not checked for range."""
+def from_si(value: Values, kind: str, system: str) -> Values:
+    """The number (or array) that shows an SI value in the unit of `unit_label`; not checked for range.
+
+    >>> round(from_si(2e7, "pressure", "US"), 1)
+    2900.8
+    """
     _, factor, offset, _ = _shown_in(kind, system)
     return (_plain(value) - offset) / factor
 
@@ -350,7 +360,13 @@ def example(kind, system):
     return text(si(known.example, kind), kind, system, 2)
 
 
-def both(value, kind, figures=3):
-    """An SI value in both systems: "3000 psi (207 bar)"; once where they share a unit."""
+def both(value: Values, kind: str, figures: int = 3) -> str:
+    """An SI value in both systems: "3000 psi (207 bar)"; once where they share a unit.
+
+    >>> both(2e7, "pressure")
+    '2900 psi (200 bar)'
+    >>> both(0.0097, "hose_bore", 2)
+    '3/8 in (9.7 mm)'
+    """
     us, metric = (text(value, kind, system, figures) for system in SYSTEMS)
     return us if us == metric else f"{us} ({metric})"

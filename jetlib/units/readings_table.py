@@ -11,6 +11,10 @@ class ReadingsTable:
     """A table of readings, from rows of (label, SI value, kind); shows itself in a notebook.
 
     system: "US", "metric" or "both". A row whose kind is None shows its value as it is; a value of None is "—".
+
+    >>> ReadingsTable([("gauge", 1e7, "pressure"), ("flow", 5e-4, "flow")], "both")
+    gauge  1450 psi   100 bar
+    flow   7.93 gpm  30 L/min
     """
 
     rows: tuple
@@ -21,7 +25,7 @@ class ReadingsTable:
         if self.system != "both":
             unit_label("flow", self.system)
 
-    def cells(self):
+    def cells(self) -> list:
         """The table as rows of texts: label, then one text for each system."""
         systems = SYSTEMS if self.system == "both" else (self.system,)
         return [(str(label), *(_cell(value, kind, each) for each in systems)) for label, value, kind in self.rows]

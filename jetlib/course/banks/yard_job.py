@@ -9,11 +9,12 @@ import numpy as np
 
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.job.job import Job
-from jetlib.rig.job.plan import plan_job
+from jetlib.rig.job.plan import Plan, plan_job
 from jetlib.rig.parts.drain import Bend, drain_of_size
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
+from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import si
 
 #: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
@@ -74,8 +75,12 @@ def yard_rig(name="yard_trailer", *, leader=None, braid=None):
     return rig if leader is None else rig.replace(hoses=[*rig.hoses, LEADERS[leader]])
 
 
-def yard_plan(name="yard_trailer", *, unknowns=None, **changes):
-    """The Plan of that job with a yard rig; any of USUAL may be changed (SI values)."""
+def yard_plan(name: str = "yard_trailer", *, unknowns: Unknowns | None = None, **changes: object) -> Plan:
+    """The Plan of that job with a yard rig; any of USUAL may be changed (SI values).
+
+    >>> both(yard_plan().reach.distance, "length")
+    '40.6 ft (12.4 m)'
+    """
     given = {**USUAL, **changes}
     rig = yard_rig(name, leader=given["leader"], braid=given["braid"])
     return plan_job(rig, yard_job(**changes), unknowns=unknowns)

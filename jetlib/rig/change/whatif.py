@@ -9,9 +9,10 @@ from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import require_one_rig
 from jetlib.rig.jets.matching import bypass_throttle, matched_jets
-from jetlib.rig.parts.machine import BurstDisc, Hose, Jet, Nozzle, Unloader
+from jetlib.rig.parts.machine import BurstDisc, Hose, Jet, Nozzle, Rig, Unloader
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.units import si
+from jetlib.units.given import Length, Share
 
 #: What a change to the jets is called, and what a list calls it; `changed_line` takes the name.
 JET_CHANGES = {
@@ -57,11 +58,11 @@ def opening_throttle(rig):
     return bypass_throttle(as_unloader)
 
 
-def changed_line(rig, *, length, bore, jets="as loaded", lift=0.0):
+def changed_line(rig: Rig, *, length: Length, bore: Length, jets: str = "as loaded", lift: Length = 0.0) -> Rig:
     """`rig` with a main hose of another length and bore, another set of jets, its nozzle `lift` above the pump.
 
-    jets: "as loaded", "one more" or "one less" in the first group, or all holes one drill "larger" or "smaller". What
-    lay on the reel stays there as far as the hose is long enough.
+    length, bore and lift in m, or text. jets: "as loaded", "one more" or "one less" in the first group, or all holes
+    one drill "larger" or "smaller". What lay on the reel stays there as far as the hose is long enough.
     """
     hose = rig.hoses[0]
     # Nearer than the last digit of its conversion is the bore the rig has.
@@ -95,8 +96,11 @@ def shared_area(rig, *, count, angle):
     return rig.with_jets(first.replace(bore=float(bore), count=count, angle=angle))
 
 
-def outlet_rig(outlet, volumetric_efficiency=0.95):
-    """The yard trailer without hose: its pump and valve with an outlet "open", "large", "small" or "shut"."""
+def outlet_rig(outlet: str, volumetric_efficiency: Share = 0.95) -> Rig:
+    """The yard trailer without hose: its pump and valve with an outlet "open", "large", "small" or "shut".
+
+    volumetric_efficiency: the share of the swept flow that it delivers.
+    """
     rig = demo_rig("yard_trailer")
     nozzles = {
         "open": Nozzle([Jet("1/2 in", discharge_coefficient=0.8)]),

@@ -10,7 +10,7 @@ from jetlib.physics import water
 from jetlib.rig.change.factors import CALIBRATED, USED, Knowledge, RigFactors, changed, require_one_rig
 from jetlib.rig.diagnosis.least_squares import Problem, robust_fit, values_and_slopes
 from jetlib.rig.diagnosis.next_check import further_checks
-from jetlib.rig.diagnosis.readings import BucketTest, check_readings
+from jetlib.rig.diagnosis.readings import BucketTest, Reading, check_readings
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import usual_full_scale
@@ -73,6 +73,10 @@ class Calibration:
     beyond the number fitted. singular_values: of the slopes with every factor and reading counted in its own error;
     below 1 in some direction, the readings say less there than was known. covariance: of the
     logarithms of the factors, what was held among them.
+
+    >>> found = calibrate(demo_rig("yard_trailer"), [GaugeReading("2700 psi"), BucketTest("5 gal", "32 s")])
+    >>> sorted(found.factors)
+    ['hose_loss', 'jet_area', 'pump_flow', 'valve_setting']
     """
 
     rig: Rig
@@ -92,7 +96,7 @@ class Calibration:
     doubts: tuple = ()
 
     @property
-    def spread(self):
+    def spread(self) -> Knowledge:
         """How well the fitted rig is known: a Knowledge, to diagnose with."""
         deviations = np.sqrt(np.diag(self.covariance))
         related = self.covariance / np.outer(deviations, deviations)
@@ -100,7 +104,7 @@ class Calibration:
         return Knowledge(**named, gauge=self.gauge, correlation=tuple(map(tuple, related.tolist())))
 
     @property
-    def unknowns(self):
+    def unknowns(self) -> Unknowns:
         """How well the fitted rig is known: Unknowns, for its band. What the errors have in common is not in it."""
         found = dict(zip(CALIBRATED, np.sqrt(np.diag(self.covariance)).tolist(), strict=True))
         coefficient = self.rig.nozzle.effective_area / self.rig.nozzle.area
@@ -118,7 +122,7 @@ class Calibration:
         )
 
     @property
-    def table(self):
+    def table(self) -> tuple:
         """Rows of text: (label, read, what the fitted rig would read, off by)."""
         rows = []
         for place, reading in enumerate(self.readings):
@@ -129,7 +133,7 @@ class Calibration:
         return tuple(rows)
 
     @property
-    def sentences(self):
+    def sentences(self) -> tuple:
         """What was found, in plain words, a tuple of sentences."""
         found = []
         if not any(factor.fitted for factor in self.factors.values()):
@@ -157,13 +161,18 @@ class Calibration:
         return tuple(found)
 
 
-def calibrate(rig, readings, *, before=USED, gauge=USED.gauge):
+def calibrate(
+    rig: Rig, readings: list | tuple | Reading, *, before: Knowledge = USED, gauge: float = USED.gauge
+) -> Calibration:
     """The Calibration of one `rig` by `readings`, a list of the readings of `jetlib.rig.diagnosis.readings`.
 
     before: a Knowledge, how well the rig was known. gauge: standard error of the gauge itself, as a share of its full
     scale; 0 when it has been checked. Numbers are fitted; a stream seen or not is held against the fit. The rig is
     taken to be sound: for what is broken see `diagnose`. Raises JetlibError for anything that is no reading, and for
     a rig of arrays or without open jets.
+
+    >>> calibrate(demo_rig("yard_trailer"), [GaugeReading("2700 psi")]).spare
+    0
     """
     require_one_rig(rig, "calibrate(Rig(…), [GaugeReading(…), …])")
     readings = check_readings(readings)

@@ -8,8 +8,8 @@ from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import Knowledge, require_one_rig
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
 from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
-from jetlib.rig.diagnosis.next_check import further_checks, informative_check
-from jetlib.rig.diagnosis.readings import MISTAKE, check_readings, chi_squared_limit
+from jetlib.rig.diagnosis.next_check import NextCheck, further_checks, informative_check
+from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.units import both
@@ -66,6 +66,10 @@ class Diagnosis:
     unlisted: probability of something that is on no list, never under 3 %; with those of the causes it adds up to 1.
     fits: whether the best cause explains the readings at all. tied: the causes that these readings cannot tell apart
     from the likeliest (within odds of ten to one, itself among them).
+
+    >>> found = diagnose(demo_rig("yard_trailer"), [GaugeReading("1900 psi"), ReturnSeen(False)])
+    >>> found.top.name
+    'jets worn'
     """
 
     rig: Rig
@@ -76,28 +80,29 @@ class Diagnosis:
     unlisted: float = UNLISTED
 
     @property
-    def top(self):
+    def top(self) -> Cause:
         """The likeliest Cause."""
         return self.causes[0]
 
     @property
-    def tied(self):
+    def tied(self) -> tuple:
+        """The Causes that these readings cannot tell apart from the likeliest, itself among them."""
         return tuple(cause for cause in self.causes if cause.probability >= _TIED * self.top.probability)
 
     @property
-    def next_check(self):
+    def next_check(self) -> NextCheck | None:
         """The NextCheck that tells most, or None when none would tell anything worth the while."""
         return self.checks[0] if self.checks and self.checks[0].bits >= _WORTH_IT else None
 
-    def probability(self, name):
-        """Probability of the fault of that name; JetlibError for one that this rig cannot have."""
+    def probability(self, name: str) -> float:
+        """Probability (0 to 1) of the fault of that name; JetlibError for one that this rig cannot have."""
         for cause in self.causes:
             if cause.name == name:
                 return cause.probability
         raise JetlibError(f"there is no cause {cut(name)}; write one of: {'; '.join(c.name for c in self.causes)}")
 
     @property
-    def table(self):
+    def table(self) -> tuple:
         """Rows of text for the likeliest cause: (label, read, predicted, off by)."""
         rows = []
         for reading, value, off in zip(self.readings, self.top.predicted, self.top.residuals, strict=True):
@@ -106,7 +111,7 @@ class Diagnosis:
         return tuple(rows)
 
     @property
-    def sentences(self):
+    def sentences(self) -> tuple:
         """The diagnosis in plain words, a tuple of sentences."""
         found = []
         if not self.readings:
@@ -153,13 +158,23 @@ class Diagnosis:
         ]
 
 
-def diagnose(rig, readings, *, spread=None, chances=None, checks=None):
+def diagnose(
+    rig: Rig,
+    readings: list | tuple | Reading,
+    *,
+    spread: Knowledge | None = None,
+    chances: dict | None = None,
+    checks: list | tuple | None = None,
+) -> Diagnosis:
     """The Diagnosis of one `rig` from `readings`, a list of the readings of `jetlib.rig.diagnosis.readings`.
 
     spread: a Knowledge, how well the rig is known when sound; unless given, as if its usual readings were known.
     chances: {fault name: how likely before anything is read, against 1 for others}; 0 leaves a fault out.
     checks: readings (their values mean nothing) to choose the next one from; the usual ones unless given. Raises
     JetlibError for anything that is no reading, a rig of arrays or without open jets, or an unknown fault.
+
+    >>> diagnose(demo_rig("yard_trailer"), [GaugeReading("1900 psi")]).fits
+    True
     """
     require_one_rig(rig, "diagnose(Rig(…), [GaugeReading(…), …])")
     readings = check_readings(readings)

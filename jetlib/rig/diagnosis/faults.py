@@ -8,6 +8,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import RigFactors, changed, require_one_rig, state
 from jetlib.rig.diagnosis.readings import throttle_name
+from jetlib.rig.parts.machine import Rig
 from jetlib.units import si
 from jetlib.units.refusal import cut
 
@@ -226,11 +227,14 @@ class Signature:
         return tuple(found)
 
 
-def signature(rig, fault, severity=None):
+def signature(rig: Rig, fault: str | Fault, severity: float | None = None) -> Signature:
     """The Signature of `fault` (a name, or a Fault) on `rig` at idle, half and full throttle.
 
     severity: how bad, within the fault's own range; its typical one unless given. Raises JetlibError for an unknown
     fault, a severity outside, or a rig that cannot have the fault.
+
+    >>> signature(demo_rig("yard_trailer"), "jets worn").gauge.shape  # idle, half and full throttle
+    (3,)
     """
     fault = fault_named(fault)
     severity = fault.checked(rig, severity)

@@ -15,9 +15,12 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import state
 from jetlib.rig.change.swaps import SWAPS, swapped_in
+from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.point.operating_point import OperatingPoint
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import both, si
+from jetlib.units.given import Duration, Flow, Pressure, Share, Speed, Values, Volume
 from jetlib.units.refusal import cut
 
 THROTTLE_WORDS = {"idle": 0.0, "half": 0.5, "full": 1.0}
@@ -45,7 +48,9 @@ class Reading(Part):
     nozzle_off: ClassVar = False
     swapped: ClassVar = ""  # what was put on in the place of the rig's own, a key of SWAPS
     place: ClassVar = ""
-    value = error = None
+    error = None
+    _read: ClassVar[str]  # the field that holds what was read
+    words: ClassVar[tuple] = ()  # for what was seen or heard, yes and no
 
     def __post_init__(self):
         if isinstance(getattr(self, "throttle", None), str):
@@ -77,14 +82,24 @@ class Reading(Part):
             raise JetlibError(f"error is {given:g}; nothing is read without one: leave it out, or write how far off")
 
     @property
-    def check(self):
+    def value(self) -> float | None:
+        """The number read, SI in units of `kind`; None where it was only seen or heard."""
+        return getattr(self, self._read) if self.kind else None
+
+    @property
+    def yes(self) -> bool:
+        """Of what was seen or heard: whether it was."""
+        return getattr(self, self._read)
+
+    @property
+    def check(self) -> tuple:
         """What was done, a key: two readings of one check differ in their value only."""
         return type(self).__name__, self.throttle, self.nozzle_off, self.needle, self.place, self.swapped
 
     @property
-    def shown(self):
+    def shown(self) -> str:
         """What was read, as text in both unit systems."""
-        return both(self.value, self.kind)
+        return both(self.value, self.kind) if self.kind else self.words[0 if self.yes else 1]
 
 
 def _off(nozzle_off, swapped=""):
@@ -97,33 +112,43 @@ class GaugeReading(Reading):
 
     second_gauge: read on another gauge that is known to be right. nozzle_off: read with the nozzle taken off.
     swapped: read with something known put on in the place of the rig's own, a key of `jetlib.rig.change.swaps.SWAPS`.
+
+    >>> both(GaugeReading("2500 psi", throttle="half").error, "pressure")
+    '52.1 psi (3.59 bar)'
     """
 
-    pressure: float = quantity("pressure")
-    throttle: float = quantity("fraction", 1.0)
-    error: float = quantity("pressure", None, optional=True)
+    pressure: Pressure = quantity("pressure")
+    throttle: Share = quantity("fraction", 1.0)
+    error: Pressure | None = quantity("pressure", None, optional=True)
     second_gauge: bool = False
     nozzle_off: bool = False
     swapped: str = ""
 
     kind: ClassVar = "pressure"
-    value = property(lambda self: self.pressure)
-    needle = property(lambda self: not self.second_gauge)
+    _read: ClassVar = "pressure"
+
+    @property
+    def needle(self) -> bool:
+        """Whether it was read on the rig's own gauge."""
+        return not self.second_gauge
 
     def _check_own(self):
         self._check_swapped()
         self._settle_error(float(self.usual_error(self.pressure)))
 
     @staticmethod
-    def usual_error(value, flow=None):
+    def usual_error(value: Values, flow: Values | None = None) -> Values:
+        """2 % of the reading and 1 bar together, Pa."""
         return np.hypot(0.02 * np.asarray(value), 1e5)
 
     @property
-    def label(self):
+    def label(self) -> str:
+        """What was read, where and how, in words."""
         gauge = "second gauge" if self.second_gauge else "gauge"
         return f"{gauge} at {throttle_name(self.throttle)}{_off(self.nozzle_off, self.swapped)}"
 
-    def predicted(self, point, rig):
+    def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
+        """What the gauge shows at an OperatingPoint, Pa."""
         return point.gauge
 
 
@@ -133,18 +158,25 @@ class BucketTest(Reading):
 
     Give volume and time, or flow. error (m3/s): 2 % of the volume and half a second, unless given; 4 % for a flow
     that was given.
+
+    >>> BucketTest("5 gal", "40 s").shown
+    '7.5 gpm (28.4 L/min)'
     """
 
-    volume: float = quantity("volume", None, optional=True)
-    time: float = quantity("time", None, optional=True)
-    flow: float = quantity("flow", None, optional=True)
-    throttle: float = quantity("fraction", 1.0)
+    volume: Volume | None = quantity("volume", None, optional=True)
+    time: Duration | None = quantity("time", None, optional=True)
+    flow: Flow | None = quantity("flow", None, optional=True)
+    throttle: Share = quantity("fraction", 1.0)
     place: str = "nozzle"
-    error: float = quantity("flow", None, optional=True)
+    error: Flow | None = quantity("flow", None, optional=True)
 
     kind: ClassVar = "flow"
-    value = property(lambda self: self.flow)
-    nozzle_off = property(lambda self: self.place == "open hose")
+    _read: ClassVar = "flow"
+
+    @property
+    def nozzle_off(self) -> bool:
+        """Whether the hose ended open."""
+        return self.place == "open hose"
 
     def _check_own(self):
         if not isinstance(self.place, str) or self.place not in PLACES:
@@ -164,41 +196,50 @@ class BucketTest(Reading):
         self._settle_error(max(usual, 1e-7))
 
     @staticmethod
-    def usual_error(value, flow):
+    def usual_error(value: Values, flow: Values) -> Values:
         """For a test not yet done: 3 % of what is caught, and 0.2 % of the pump's rated flow."""
         return np.hypot(0.03 * np.asarray(value), 0.002 * flow)
 
     @property
-    def label(self):
+    def label(self) -> str:
+        """What was read, where and how, in words."""
         return f"bucket test {PLACES[self.place]} at {throttle_name(self.throttle)}"
 
-    def predicted(self, point, rig):
+    def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
+        """What runs into the bucket at an OperatingPoint, m3/s."""
         return point.bypass_flow + point.leak_flow if self.place == "tank return" else point.nozzle_flow
 
 
 @dataclass(frozen=True, eq=False)
 class SpeedReading(Reading):
-    """Speed of the pump (rad/s) by tachometer at a throttle. error: 1 % unless given."""
+    """Speed of the pump (rad/s) by tachometer at a throttle. error: 1 % unless given.
 
-    speed: float = quantity("speed")
-    throttle: float = quantity("fraction", 1.0)
-    error: float = quantity("speed", None, optional=True)
+    >>> SpeedReading("1400 rpm").shown
+    '1400 rpm'
+    """
+
+    speed: Speed = quantity("speed")
+    throttle: Share = quantity("fraction", 1.0)
+    error: Speed | None = quantity("speed", None, optional=True)
 
     kind: ClassVar = "speed"
-    value = property(lambda self: self.speed)
+    _read: ClassVar = "speed"
 
     def _check_own(self):
         self._settle_error(max(0.01 * self.speed, 0.1))
 
     @staticmethod
-    def usual_error(value, flow=None):
+    def usual_error(value: Values, flow: Values | None = None) -> Values:
+        """1 % of the reading and 0.1 rad/s at least, rad/s."""
         return np.maximum(0.01 * np.asarray(value), 0.1)
 
     @property
-    def label(self):
+    def label(self) -> str:
+        """What was read, where and how, in words."""
         return f"tachometer at {throttle_name(self.throttle)}"
 
-    def predicted(self, point, rig):
+    def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
+        """What the pump turns at an OperatingPoint, rad/s."""
         return point.speed
 
 
@@ -208,28 +249,28 @@ class ReturnSeen(Reading):
 
     A stream is as good as always noticed from 2 % of the pump's rated flow up, and one look in fifty goes wrong.
     swapped: as of a GaugeReading.
+
+    >>> ReturnSeen(True, throttle="half").throttle
+    0.5
     """
 
     seen: bool
-    throttle: float = quantity("fraction", 1.0)
+    throttle: Share = quantity("fraction", 1.0)
     swapped: str = ""
 
     by_eye: ClassVar = True
-    yes = property(lambda self: self.seen)
+    _read: ClassVar = "seen"
     words: ClassVar = ("a stream", "no stream")
 
     def _check_own(self):
         self._check_swapped()
 
     @property
-    def label(self):
+    def label(self) -> str:
+        """What was read, where and how, in words."""
         return f"tank return at {throttle_name(self.throttle)}{_off(False, self.swapped)}"
 
-    @property
-    def shown(self):
-        return self.words[0 if self.seen else 1]
-
-    def predicted(self, point, rig):
+    def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """In widths of the range in which it begins to be noticed."""
         share = (point.bypass_flow + point.leak_flow) / rig.pump.rated_flow
         return (share - _SEEN_FROM) / _SEEN_WITHIN
@@ -237,24 +278,25 @@ class ReturnSeen(Reading):
 
 @dataclass(frozen=True, eq=False)
 class EngineSound(Reading):
-    """Whether the engine is heard to labour at a throttle: it is at the end of its power."""
+    """Whether the engine is heard to labour at a throttle: it is at the end of its power.
+
+    >>> EngineSound(True, throttle="full").yes
+    True
+    """
 
     labours: bool
-    throttle: float = quantity("fraction", 1.0)
+    throttle: Share = quantity("fraction", 1.0)
 
     by_eye: ClassVar = True
-    yes = property(lambda self: self.labours)
+    _read: ClassVar = "labours"
     words: ClassVar = ("labours", "runs free")
 
     @property
-    def label(self):
+    def label(self) -> str:
+        """What was read, where and how, in words."""
         return f"sound of the engine at {throttle_name(self.throttle)}"
 
-    @property
-    def shown(self):
-        return self.words[0 if self.labours else 1]
-
-    def predicted(self, point, rig):
+    def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """In widths of the range in which it begins to be heard. JetlibError when the rig's engine is not known.
 
         Torque asked for over rated torque, so a slowed engine counts as loaded to the full.
@@ -271,13 +313,16 @@ class JetsSeen(Reading):
     """What the jets looked like with the nozzle off and the pump stopped, a drill shank tried in every hole.
 
     found: "as fitted", "plugged", "worn", "smaller set" or "larger set".
+
+    >>> JetsSeen("worn").found
+    'worn'
     """
 
     found: str
 
     throttle: ClassVar = None
     label: ClassVar = "jets looked at, a drill shank in each"
-    shown = property(lambda self: self.found)
+    _read: ClassVar = "found"
     outcomes: ClassVar = JETS_FOUND
     _by_fault: ClassVar = {
         "jet plugged": "plugged",
@@ -286,13 +331,18 @@ class JetsSeen(Reading):
         "larger set": "larger set",
     }
 
+    @property
+    def shown(self) -> str:
+        """What was found, in words."""
+        return self.found
+
     def _check_own(self):
         if not isinstance(self.found, str) or self.found not in JETS_FOUND:
             raise JetlibError(f"found is {cut(self.found)}; write one of: {'; '.join(JETS_FOUND)}")
 
     @classmethod
-    def chances(cls, fault):
-        """Chance of each outcome when `fault` (its name) is the cause."""
+    def chances(cls, fault: str) -> np.ndarray:
+        """Chance (0 to 1) of each outcome when `fault` (its name) is the cause, an array."""
         there = cls._by_fault.get(fault, "as fitted")
         miss = (1.0 - _FOUND if there != "as fitted" else MISTAKE) / (len(cls.outcomes) - 1)
         return np.array([1.0 - miss * (len(cls.outcomes) - 1) if each == there else miss for each in cls.outcomes])
@@ -306,30 +356,35 @@ class _FaultSeen(Reading):
 
     throttle: ClassVar = None
     fault: ClassVar[str]
-    words: ClassVar[tuple]
-
-    outcomes = property(lambda self: self.words)
-    shown = property(lambda self: self.words[0 if self._seen else 1])
-    found = shown
 
     @property
-    def _seen(self):
-        (only,) = fields(self)
-        return getattr(self, only.name)
+    def outcomes(self) -> tuple:
+        """What may be found, in words."""
+        return self.words
+
+    @property
+    def found(self) -> str:
+        """What was found, in words: one of `outcomes`."""
+        return self.shown
 
     @classmethod
-    def chances(cls, fault):
-        """Chance of each outcome when `fault` (its name) is the cause."""
+    def chances(cls, fault: str) -> np.ndarray:
+        """Chance (0 to 1) of each outcome when `fault` (its name) is the cause, an array."""
         seen = _FOUND if fault == cls.fault else MISTAKE
         return np.array([seen, 1.0 - seen])
 
 
 @dataclass(frozen=True, eq=False)
 class HoseSeen(_FaultSeen):
-    """Whether a walk along the hose, pump stopped, found it kinked, crushed or smaller than it should be."""
+    """Whether a walk along the hose, pump stopped, found it kinked, crushed or smaller than it should be.
+
+    >>> HoseSeen(False).yes
+    False
+    """
 
     narrow: bool
 
+    _read: ClassVar = "narrow"
     label: ClassVar = "hose walked and its size read"
     fault: ClassVar = "hose narrow"
     words: ClassVar = ("narrow", "sound")
@@ -337,10 +392,15 @@ class HoseSeen(_FaultSeen):
 
 @dataclass(frozen=True, eq=False)
 class SuctionSeen(_FaultSeen):
-    """Whether a look at strainer, suction hose and tank, pump stopped, found the suction starved or drawing air."""
+    """Whether a look at strainer, suction hose and tank, pump stopped, found the suction starved or drawing air.
+
+    >>> SuctionSeen(True).yes
+    True
+    """
 
     starved: bool
 
+    _read: ClassVar = "starved"
     label: ClassVar = "suction looked at: strainer, hose, tank"
     fault: ClassVar = "suction starved"
     words: ClassVar = ("starved", "free")

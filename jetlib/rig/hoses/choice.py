@@ -24,11 +24,12 @@ from jetlib.rig.hoses.fit import (
 )
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
 from jetlib.rig.hoses.weight import hose_mass, nearest_size, water_mass, weight_per_metre
-from jetlib.rig.parts.machine import Hose
+from jetlib.rig.parts.machine import Hose, Rig
 from jetlib.rig.parts.ranked import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.units import both, si
+from jetlib.units.given import Length, Share
 from jetlib.units.refusal import cut
 
 
@@ -104,8 +105,16 @@ class HoseChoices(Ranked):
 
 
 def hose_choices(
-    rig, section, *, hoses=None, length=None, pipe=None, reserve=USUAL_RESERVE, rank_by="pull_left", throttle=1.0
-):
+    rig: Rig,
+    section: int | str,
+    *,
+    hoses: object = None,
+    length: Length | None = None,
+    pipe: PipeRun | None = None,
+    reserve: Share = USUAL_RESERVE,
+    rank_by: str = "pull_left",
+    throttle: Share = 1.0,
+) -> HoseChoices:
     """The HoseChoices for one place of `rig`: each hose in turn, all else as it stands.
 
     section: number of the hose it replaces (1 is at the pump), or "end" to add it before the nozzle. hoses: HoseSizes;
@@ -118,6 +127,9 @@ def hose_choices(
     The new hose lies on the reel as the old one did; its ends are as narrow in proportion; wall and mass are those of
     the table. All hoses are worked out as one rig of arrays. Raises JetlibError for a rig of arrays, and for a
     section that is not there.
+
+    >>> hose_choices(demo_rig("yard_trailer"), 1)[0].label
+    '-6 SAE 100R8 (2003)'
     """
     pipe = PipeRun() if pipe is None else pipe
     reserve = si(reserve, "fraction", field="reserve", owner="hose_choices")

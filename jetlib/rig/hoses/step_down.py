@@ -30,6 +30,7 @@ from jetlib.rig.parts.ranked import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
+from jetlib.units.given import Length, Share
 
 _MOST_CASES = 1_000_000
 
@@ -103,19 +104,19 @@ class StepDowns(Ranked):
 
 
 def step_downs(
-    rig,
+    rig: Rig,
     *,
-    total_length,
-    small_length,
-    large=None,
-    small=None,
-    pipe=None,
-    reserve=USUAL_RESERVE,
-    rank_by="pull_left",
-    places=21,
-    top=10,
-    throttle=1.0,
-):
+    total_length: Length,
+    small_length: Length,
+    large: object = None,
+    small: object = None,
+    pipe: PipeRun | None = None,
+    reserve: Share = USUAL_RESERVE,
+    rank_by: str = "pull_left",
+    places: int = 21,
+    top: int = 10,
+    throttle: Share = 1.0,
+) -> StepDowns:
     """The StepDowns of the `top` best pairs for a line of total_length with its last small_length small; m or text.
 
     The whole line is these two hoses; pump, valve, fittings, nozzle and reel stay as they are. large, small: HoseSizes
@@ -124,6 +125,9 @@ def step_downs(
     the best by rank_by kept: by flow that is always the shortest, by pull left it need not be, for small hose is light.
     Other arguments as in `hose_choices`. All is worked out as one rig of arrays.
     Raises JetlibError for a small_length beyond total_length, and where no pair is left.
+
+    >>> step_downs(demo_rig("yard_trailer"), total_length="250 ft", small_length="50 ft")[0].small.label
+    '-6 SAE 100R8 (2003)'
     """
     pipe = PipeRun() if pipe is None else pipe
     owner = "step_downs"

@@ -11,6 +11,8 @@ import numpy as np
 from jetlib import tables
 from jetlib.physics.constants import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio
+from jetlib.rig.parts.machine import Hose
+from jetlib.units.given import Values
 
 #: Friction of a wet hose on the wall of a pipe. Common practice, no source: 0.15 to 0.6, more over joints and roots.
 USUAL_FRICTION = 0.4
@@ -24,13 +26,21 @@ def nearest_size(bore):
     return min((row for row in usual if row.edition == newest), key=lambda row: abs(row.bore - bore))
 
 
-def hose_mass(hose):
-    """Mass of a Hose for each metre of it, empty, kg/m: its own, else that of the usual hose of the nearest bore."""
+def hose_mass(hose: Hose) -> Values:
+    """Mass of a Hose for each metre of it, empty, kg/m: its own, else that of the usual hose of the nearest bore.
+
+    >>> round(hose_mass(Hose("3/8 in", "150 ft", mass_per_metre="0.3 lb/ft")), 3)
+    0.446
+    """
     return nearest_size(float(hose.bore)).mass_per_metre if hose.mass_per_metre is None else hose.mass_per_metre
 
 
-def water_mass(bore, *, density):
-    """Mass of the water that fills `bore` (m), for each metre, kg/m; `density` kg/m3; broadcasts."""
+def water_mass(bore: Values, *, density: Values) -> Values:
+    """Mass of the water that fills `bore` (m), for each metre, kg/m; `density` kg/m3; broadcasts.
+
+    >>> round(float(water_mass(0.0097, density=1000.0)), 4)
+    0.0739
+    """
     return density * np.pi / 4.0 * np.square(bore)
 
 

@@ -26,6 +26,10 @@ class MatchedJets:
     bypass_throttle: throttle at which the present jets open the valve; more than 1 when they never do (infinite when
     the engine has not the power), 0 when the valve is open from idle up. carried_flow: the most this line passes at
     the setting with the nozzle taken off, m3/s; infinite with no hose.
+
+    >>> match = matched_jets(demo_rig("yard_trailer"))
+    >>> match.possible, both(match.line_loss, "pressure")
+    (True, '205 psi (14.1 bar)')
     """
 
     rig: Rig
@@ -38,12 +42,12 @@ class MatchedJets:
     carried_flow: float
 
     @property
-    def possible(self):
+    def possible(self) -> bool:
         """Whether any jets can put full flow through this line at the setting."""
         return self.effective_area > 0.0
 
     @property
-    def advice(self):
+    def advice(self) -> str:
         """One sentence: what the match asks for, or, where there is none, which change to the line helps most."""
         if self.possible:
             return (
@@ -61,12 +65,15 @@ class MatchedJets:
         )
 
 
-def matched_jets(rig):
+def matched_jets(rig: Rig) -> MatchedJets:
     """The MatchedJets of one rig with an unloader.
 
     In closed form: at full throttle with the gauge at the setting the pump gives a known flow, the line takes a known
     pressure at that flow, and the jets must use the rest: Cd A = q / sqrt(2 (setting - line loss) / rho).
     Raises JetlibError when the rig has no unloader, no jets, or holds arrays.
+
+    >>> both(matched_jets(demo_rig("yard_trailer")).bore, "jet_bore")
+    '0.0406 in (1.03 mm)'
     """
     unloader = require_rig(rig).unloader
     if unloader is None:

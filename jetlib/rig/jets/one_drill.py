@@ -13,6 +13,7 @@ from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.circuit import compile_circuit, require_rig
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.units import both, si
+from jetlib.units.given import Share
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,12 +66,15 @@ class DrillChange:
         return (*operating_point(self.rig).cautions, *backward, once + SEE_THE_MANUAL)
 
 
-def change_by_one_drill(rig, *, throttle=1.0, drills=None):
+def change_by_one_drill(rig: Rig, *, throttle: Share = 1.0, drills: object = None) -> tuple:
     """The DrillChanges of every open jet group by one size up and one down, in that order, as a tuple.
 
     throttle: 0 idle to 1 full. drills: those in the box; all number drills for None. The step is taken from the drill
     nearest to the bore; past the end of the box there is none. All changes are worked out as one rig of arrays.
     Raises JetlibError for a rig without open jets or of arrays.
+
+    >>> change_by_one_drill(demo_rig("yard_trailer"))[0].drill.label
+    '#58'
     """
     throttle = si(throttle, "fraction", field="throttle", owner="change_by_one_drill")
     if np.ndim(throttle):

@@ -13,6 +13,7 @@ from jetlib.rig.parts.part import whole_number
 from jetlib.rig.point.circuit import require_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
+from jetlib.units.given import Angle, Force, Share
 from jetlib.units.kinds import KINDS
 
 #: What one part of unevenness counts beside one part of flow or pressure lost.
@@ -24,20 +25,20 @@ _REAR_ANGLE = np.radians(30.0)  # for a nozzle that has no rear jets yet
 
 
 def size_jets(
-    rig,
+    rig: Rig,
     *,
-    drills=None,
-    rear_holes=range(3, 9),
-    front_holes=range(0, 3),
-    keep_pull=None,
-    most_sizes=2,
-    rear_angle=None,
-    front_angle=None,
-    discharge_coefficient=None,
-    velocity_coefficient=None,
-    wear_weight=WEAR_WEIGHT,
-    top=10,
-):
+    drills: object = None,
+    rear_holes: object = range(3, 9),
+    front_holes: object = range(0, 3),
+    keep_pull: Force | None = None,
+    most_sizes: int = 2,
+    rear_angle: Angle | None = None,
+    front_angle: Angle | None = None,
+    discharge_coefficient: Share | None = None,
+    velocity_coefficient: Share | None = None,
+    wear_weight: Share = WEAR_WEIGHT,
+    top: int = 10,
+) -> JetSets:
     """The JetSets of the `top` best sets for this pump, hose and valve at full throttle, ranked by JetSet.score.
 
     drills: those in the box, by name; number drills #80 to #40 for None. rear_holes, front_holes: counts to try, in
@@ -49,6 +50,9 @@ def size_jets(
     better: the ranking is that of all sets from 1/WIDEST to WIDEST of the matched area. Sets of like score: fewer
     drills first, then fewer holes. Raises JetlibError for a rig without unloader or of arrays, for unknown drills, and
     for more sets than can be tried.
+
+    >>> size_jets(demo_rig("yard_trailer"), rear_holes=range(3, 5), front_holes=[0], top=1)[0].label
+    '3 × #55 rear'
     """
     patterns = _patterns(require_rig(rig), rear_angle, front_angle, discharge_coefficient, velocity_coefficient)
     floor = None if keep_pull is None else si(keep_pull, "force", field="keep_pull", owner="size_jets")

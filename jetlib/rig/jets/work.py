@@ -9,7 +9,7 @@ from jetlib.physics.jet_decay import distance_to_wall, submerged_velocity_ratio
 from jetlib.physics.reaction import impact_force, jet_power, jet_reaction, jet_velocity
 from jetlib.physics.values import plain
 from jetlib.rig.parts.machine import Jet
-from jetlib.rig.point.operating_point import require_point
+from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import si
 
 __all__ = ["JetWork", "ThrustSplit", "distance_to_wall", "jet_work", "thrust_split"]
@@ -82,8 +82,12 @@ class ThrustSplit:
         return plain(np.where(straight > 0.0, self.rear / np.where(straight > 0.0, straight, 1.0), 1.0))
 
 
-def jet_work(point):
-    """A tuple of JetWork, one for each jet group of the OperatingPoint's nozzle, in its order."""
+def jet_work(point: OperatingPoint) -> tuple:
+    """A tuple of JetWork, one for each jet group of the OperatingPoint's nozzle, in its order.
+
+    >>> [both(each.pull, "force") for each in jet_work(operating_point(demo_rig("yard_trailer")))]
+    ['16.3 lbf (72.5 N)', '-4.48 lbf (-19.9 N)']
+    """
     rig = require_point(point, "jet_work(operating_point(rig))").rig
     density = water.density(rig.water_temperature)
     pressure = np.maximum(point.nozzle_pressure, 0.0)
@@ -108,8 +112,12 @@ def jet_work(point):
     return tuple(found)
 
 
-def thrust_split(point):
-    """The ThrustSplit of an OperatingPoint: front against rear; floats or arrays of its shape."""
+def thrust_split(point: OperatingPoint) -> ThrustSplit:
+    """The ThrustSplit of an OperatingPoint: front against rear; floats or arrays of its shape.
+
+    >>> both(thrust_split(operating_point(demo_rig("yard_trailer"))).net, "force")
+    '11.8 lbf (52.6 N)'
+    """
     totals = dict.fromkeys(("rear", "front", "rear_flow", "front_flow", "straight_back"), 0.0)
     for work in jet_work(point):
         front = np.asarray(work.jet.angle) > np.pi / 2.0

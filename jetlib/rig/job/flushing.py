@@ -9,6 +9,7 @@ from jetlib.physics import channel
 from jetlib.physics.values import plain
 from jetlib.rig.parts.drain import Drain
 from jetlib.units import both, si
+from jetlib.units.given import Flow, Length, Values
 from jetlib.units.refusal import cut
 
 WATER_DENSITY = 1000.0
@@ -85,12 +86,15 @@ class Flushing:
         return tuple(told)
 
 
-def flushing(flow, drain, *, grain=None):
+def flushing(flow: Flow, drain: Drain, *, grain: Length | None = None) -> Flushing:
     """The Flushing of `flow` (m3/s, or text such as "8 gpm"; an OperatingPoint's nozzle_flow) down a Drain; broadcasts.
 
     grain: size to be moved (m, or text such as "2 mm"), or None. Part full: Manning and the geometry of the circle.
     More than the pipe carries: full, with the slope the flow needs in place of the fall. Near the nozzle the jets stir
     far harder than this; some metres on, this is what is left.
+
+    >>> both(flushing("8 gpm", Drain("4 in", "150 ft", fall="2 %")).velocity, "velocity")
+    '1.75 ft/s (0.532 m/s)'
     """
     if not isinstance(drain, Drain):
         raise JetlibError(f'drain is {cut(drain)}; write flushing("8 gpm", Drain(bore="4 in", length="150 ft"))')
@@ -118,6 +122,10 @@ def flushing(flow, drain, *, grain=None):
     )
 
 
-def shear_that_moves(grain):
-    """Mean wall shear (Pa) that keeps loose quartz grains of size `grain` (m) moving: `channel.critical_shear`."""
+def shear_that_moves(grain: Length) -> Values:
+    """Mean wall shear (Pa) that keeps loose quartz grains of size `grain` (m) moving: `channel.critical_shear`.
+
+    >>> round(shear_that_moves(0.002), 2)
+    1.52
+    """
     return channel.critical_shear(grain)

@@ -9,6 +9,7 @@ from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.part import Part, quantity
 from jetlib.rig.parts.tank import Tank
+from jetlib.units.given import Length, Share, Temperature, Velocity
 from jetlib.units.refusal import cut
 
 
@@ -21,22 +22,26 @@ class Job(Part):
     hose_stock: Hoses on the vehicle that could be added. throttle 0 to 1. altitude (m), air_temperature and
     water_temperature (K): the rig's own unless given. run_in_speed, pull_back_speed (m/s): how fast the hose is let in
     and brought back, *common practice, no source*; passes: how often.
+
+    >>> job = Job(Drain("4 in", "150 ft"), Tank("100 gal"), passes=2)
+    >>> both(job.work_time, "duration")
+    '22.9 min'
     """
 
     drain: Drain
     tank: Tank
     debris: str = "paper and sludge"
-    access_bore: float = quantity("pipe_bore", None, optional=True)
-    hose_outside: float = quantity("length", 0.0)
-    nozzle_length: float = quantity("pipe_bore", None, optional=True)
-    nozzle_diameter: float = quantity("pipe_bore", None, optional=True)
+    access_bore: Length | None = quantity("pipe_bore", None, optional=True)
+    hose_outside: Length = quantity("length", 0.0)
+    nozzle_length: Length | None = quantity("pipe_bore", None, optional=True)
+    nozzle_diameter: Length | None = quantity("pipe_bore", None, optional=True)
     hose_stock: tuple = field(default=())
-    throttle: float = quantity("fraction", 1.0)
-    altitude: float = quantity("altitude", None, optional=True)
-    air_temperature: float = quantity("temperature", None, optional=True)
-    water_temperature: float = quantity("temperature", None, optional=True)
-    run_in_speed: float = quantity("velocity", 0.2)
-    pull_back_speed: float = quantity("velocity", 0.1)
+    throttle: Share = quantity("fraction", 1.0)
+    altitude: Length | None = quantity("altitude", None, optional=True)
+    air_temperature: Temperature | None = quantity("temperature", None, optional=True)
+    water_temperature: Temperature | None = quantity("temperature", None, optional=True)
+    run_in_speed: Velocity = quantity("velocity", 0.2)
+    pull_back_speed: Velocity = quantity("velocity", 0.1)
     passes: int = 1
     name: str = ""
 
@@ -64,16 +69,16 @@ class Job(Part):
                     raise JetlibError(f"{name} of {owner} is an array; a job is planned for one drain at a time")
 
     @property
-    def grain(self):
+    def grain(self) -> float | None:
         """Size of the debris' grains, m; None where it has none."""
         return DEBRIS[self.debris]
 
     @property
-    def pull_back_time(self):
+    def pull_back_time(self) -> float:
         """Time to bring the nozzle back once, s."""
         return plain(self.drain.length / self.pull_back_speed)
 
     @property
-    def work_time(self):
+    def work_time(self) -> float:
         """Time with the jets on, all passes in and back, s."""
         return plain(self.passes * (self.drain.length / self.run_in_speed + self.pull_back_time))

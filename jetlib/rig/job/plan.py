@@ -128,11 +128,15 @@ class Plan:
         }
 
 
-def plan_job(rig, job, *, unknowns=None, seed=0):
+def plan_job(rig: Rig, job: Job, *, unknowns: Unknowns | None = None, seed: int = 0) -> Plan:
     """The Plan of a Job with one Rig.
 
     unknowns: an Unknowns of the rig; the default suits one nobody has measured. seed: of the draws behind the bands.
     Raises JetlibError for a rig of arrays, without hose or without jets.
+
+    >>> plan = plan_job(demo_rig("yard_trailer"), Job(Drain("4 in", "150 ft"), Tank("100 gal")))
+    >>> both(plan.point.gauge, "pressure")
+    '2760 psi (190 bar)'
     """
     if not isinstance(rig, Rig):
         raise JetlibError(f"rig is {cut(rig)}; write plan_job(load_rig(path), job)")

@@ -14,6 +14,7 @@ from jetlib.rig.parts.drain import Drain
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si
+from jetlib.units.given import Force, Length, Number
 from jetlib.units.refusal import cut
 
 #: Low, likely and high friction of a wet hose on a pipe wall. Common practice, no source; 0.25 to 0.5 is
@@ -151,7 +152,14 @@ class Reach:
             raise JetlibError(f"{name} is for one rig at one throttle; this Reach holds {np.shape(self.distance)}")
 
 
-def reach(point, drain, *, friction=USUAL_FRICTION, hose_outside=0.0, entry_pull=0.0):
+def reach(
+    point: OperatingPoint,
+    drain: Drain,
+    *,
+    friction: Number = USUAL_FRICTION,
+    hose_outside: Length = 0.0,
+    entry_pull: Force = 0.0,
+) -> Reach:
     """The Reach of an OperatingPoint in a Drain.
 
     friction: of hose on wall, 0 to 2; FRICTION_RANGE says what to expect. hose_outside: hose between machine and entry,
@@ -159,6 +167,9 @@ def reach(point, drain, *, friction=USUAL_FRICTION, hose_outside=0.0, entry_pull
     without mass_per_metre weighs what the usual hose of its bore does; in a flooded drain each is taken as thick as
     the usual hose. Pull and drag: the momentum of the jets, and `jetlib.physics.hose_drag`. JetlibError for a rig
     without hose.
+
+    >>> both(reach(operating_point(demo_rig("yard_trailer")), Drain("4 in", "150 ft")).distance, "length")
+    '54.2 ft (16.5 m)'
     """
     require_point(point, "reach(operating_point(rig), drain)")
     if not isinstance(drain, Drain):

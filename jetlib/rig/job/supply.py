@@ -12,6 +12,7 @@ from jetlib.physics.values import not_negative, plain
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point, require_point
 from jetlib.units import both, si
+from jetlib.units.given import Length
 from jetlib.units.refusal import cut
 
 #: Share of an engine's power that one plans to use. Common practice, no source.
@@ -272,10 +273,13 @@ def suction_cautions(found):
     )
 
 
-def supply(point, tank, *, altitude=None):
+def supply(point: OperatingPoint, tank: Tank, *, altitude: Length | None = None) -> Supply:
     """The Supply of an OperatingPoint from a Tank.
 
     altitude m, for the suction: that of the rig's engine unless given, sea level without one. All broadcast.
+
+    >>> both(supply(operating_point(demo_rig("yard_trailer")), Tank("100 gal")).tank_time, "duration")
+    '9.96 min'
     """
     require_point(point, "supply(operating_point(rig), tank)")
     if not isinstance(tank, Tank):

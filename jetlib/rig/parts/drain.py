@@ -7,6 +7,7 @@ import numpy as np
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.part import Part, quantity
+from jetlib.units.given import Angle, Length, Number, Slope, Values
 from jetlib.units.refusal import cut
 
 WAYS = ("upstream", "downstream")
@@ -17,11 +18,15 @@ USUAL_MANNING_N = 0.013
 @dataclass(frozen=True, eq=False)
 class Bend(Part):
     """One bend: `at` m from where the hose goes in, turned by `angle` (rad), on a `radius` (m) to the middle line of
-    the pipe; None for the tightest."""
+    the pipe; None for the tightest.
 
-    at: float = quantity("length")
-    angle: float = quantity("angle", np.pi / 2.0)
-    radius: float = quantity("length", None, optional=True)
+    >>> Bend("20 ft", "45 deg").at
+    6.096
+    """
+
+    at: Length = quantity("length")
+    angle: Angle = quantity("angle", np.pi / 2.0)
+    radius: Length | None = quantity("length", None, optional=True)
 
     def _check(self):
         self._require("angle", np.asarray(self.angle) > 0, "above 0", '"90 deg"')
@@ -37,14 +42,17 @@ class Drain(Part):
     material: a family of the table of pipe limits ("plastic", "clay", …), "" where nobody knows; condition "sound",
     "damaged" or "not known"; branches: there are branches, chambers or wider stretches on the run. source: where bore
     and n come from.
+
+    >>> float(Drain("4 in", "150 ft", fall="2 %", nozzle_goes="downstream").rise)
+    -0.02
     """
 
-    bore: float = quantity("pipe_bore")
-    length: float = quantity("length")
-    fall: float = quantity("slope", 0.0)
+    bore: Length = quantity("pipe_bore")
+    length: Length = quantity("length")
+    fall: Slope = quantity("slope", 0.0)
     nozzle_goes: str = "upstream"
     bends: tuple = field(default=())
-    manning_n: float = quantity("ratio", USUAL_MANNING_N)
+    manning_n: Number = quantity("ratio", USUAL_MANNING_N)
     flooded: bool = False
     material: str = ""
     condition: str = "not known"
@@ -87,25 +95,28 @@ class Drain(Part):
         object.__setattr__(self, "bends", tuple(bends))
 
     @property
-    def pressure_limit(self):
+    def pressure_limit(self) -> tables.PipeLimit | None:
         """The most a nozzle may have in a sound pipe of this material, a PipeLimit; None where it is not known."""
         return tables.pipe_limit(self.material) if self.material else None
 
     @property
-    def rise(self):
-        """Height the nozzle gains over length of pipe; below 0 where it goes down."""
+    def rise(self) -> Values:
+        """Height the nozzle gains over length of pipe, a share; below 0 where it goes down."""
         return self.fall if self.nozzle_goes == "upstream" else -np.asarray(self.fall)
 
     @property
-    def turned(self):
+    def turned(self) -> Values:
         """Angle of all bends together, rad."""
         return sum((bend.angle for bend in self.bends), 0.0)
 
 
-def drain_of_size(label, length, **given):
+def drain_of_size(label: str, length: Length, **given: object) -> Drain:
     """A Drain of `length` in a pipe of the table, such as "4 in PVC SDR 35": its bore, Manning's n and source.
 
     Other fields of Drain may be given. Raises JetlibError, with close names, for a pipe that is not in the table.
+
+    >>> drain_of_size("4 in PVC SDR 35", "150 ft").material
+    'plastic'
     """
     row = tables.pipe(label)
     told = {

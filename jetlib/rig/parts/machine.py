@@ -4,6 +4,7 @@ Parts are frozen: `part.replace(bore="12 mm")` makes a changed copy. Arrays in a
 """
 
 from dataclasses import dataclass, field, replace
+from typing import Self
 
 import numpy as np
 
@@ -13,6 +14,19 @@ from jetlib.physics import pump as pump_physics
 from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.rig.parts.part import Part, quantity
 from jetlib.units import si
+from jetlib.units.given import (
+    Angle,
+    Flow,
+    Length,
+    MassPerLength,
+    Number,
+    Power,
+    Pressure,
+    Share,
+    Speed,
+    Temperature,
+    Values,
+)
 from jetlib.units.refusal import cut
 
 _USUAL_RATING = 20.7e6 + 1.0  # Pa, stands in where no rating is given: a figure that no plate carries
@@ -26,15 +40,18 @@ class Engine(Part):
     kind: "naturally aspirated" loses power with altitude and in hot air (air_temperature, K; None: the usual day
     there), and slows when asked for more torque than it has: its torque climbs by the share torque_rise over the whole
     of its speed (see `jetlib.physics.pump`). "electric" loses none, and does not slow: it trips.
+
+    >>> both(Engine("20 hp", altitude="5000 ft").available(), "power")
+    '17.3 hp (12.9 kW)'
     """
 
-    power: float = quantity("power")
-    altitude: float = quantity("altitude", 0.0)
+    power: Power = quantity("power")
+    altitude: Length = quantity("altitude", 0.0)
     kind: str = "naturally aspirated"
-    air_temperature: float = quantity("temperature", None, optional=True)
-    torque_rise: float = quantity("fraction", pump_physics.USUAL_TORQUE_RISE)
+    air_temperature: Temperature | None = quantity("temperature", None, optional=True)
+    torque_rise: Share = quantity("fraction", pump_physics.USUAL_TORQUE_RISE)
 
-    def available(self, speed_share=1.0):
+    def available(self, speed_share: Values = 1.0) -> Values:
         """Power (W) there is where it works, at a share of its rated speed: at half speed an engine has about half."""
         kept = air.engine_power_factor(self.altitude, self.kind, air_temperature=self.air_temperature)
         return self.power * kept * (1.0 if self.kind == "electric" else speed_share)
@@ -58,15 +75,18 @@ class Pump(Part):
     proportion to pressure. mechanical_efficiency: power at the plungers over power at the shaft. packing_leak: share of
     the rated flow that worn packings let out at rated pressure, to the ground and as a hole does, so as the square root
     of pressure. plungers: 2, 3, 5 or 7, for the pulses of the suction.
+
+    >>> both(Pump("8 gpm", idle_speed="600 rpm").swept_flow(0.5), "flow")
+    '5.66 gpm (21.4 L/min)'
     """
 
-    rated_flow: float = quantity("flow", None, optional=True)
-    rated_speed: float = quantity("speed", 1450.0 * np.pi / 30.0)
-    idle_speed: float = quantity("speed", None, optional=True)
-    volumetric_efficiency: float = quantity("fraction", 1.0)
-    rated_pressure: float = quantity("pressure", None, optional=True)
-    mechanical_efficiency: float = quantity("fraction", 0.88)
-    packing_leak: float = quantity("fraction", 0.0)
+    rated_flow: Flow | None = quantity("flow", None, optional=True)
+    rated_speed: Speed = quantity("speed", 1450.0 * np.pi / 30.0)
+    idle_speed: Speed | None = quantity("speed", None, optional=True)
+    volumetric_efficiency: Share = quantity("fraction", 1.0)
+    rated_pressure: Pressure | None = quantity("pressure", None, optional=True)
+    mechanical_efficiency: Share = quantity("fraction", 0.88)
+    packing_leak: Share = quantity("fraction", 0.0)
     plungers: int = 3
     delivered: object = None
 
@@ -99,30 +119,30 @@ class Pump(Part):
             raise JetlibError(f"plungers is {cut(self.plungers)}; allowed: 2, 3, 5, 7; write Pump(plungers=3, …)")
 
     @property
-    def rating(self):
+    def rating(self) -> Values | None:
         """The pressure (Pa) it is rated for; None where nobody said."""
         return None if np.all(self.rated_pressure == _USUAL_RATING) else self.rated_pressure
 
     @property
-    def delivered_flow(self):
+    def delivered_flow(self) -> Values:
         """What it delivers at rated speed and rated pressure, m3/s."""
         lost = 1.0 - self.volumetric_efficiency + np.asarray(self.packing_leak)
         return self.rated_flow * (1.0 - lost)
 
     @property
-    def slip(self):
+    def slip(self) -> Values:
         """Flow that leaks back inside the pump, m3/s per Pa."""
         return (1.0 - self.volumetric_efficiency) * self.rated_flow / self.rated_pressure
 
-    def speed(self, throttle):
+    def speed(self, throttle: Values) -> Values:
         """Speed (rad/s) that the throttle (0 to 1) asks for."""
         return self.idle_speed + np.asarray(throttle) * (self.rated_speed - self.idle_speed)
 
-    def swept_flow(self, throttle):
+    def swept_flow(self, throttle: Values) -> Values:
         """Flow (m3/s) that the plungers sweep at `throttle`: displacement x speed."""
         return self.rated_flow * self.speed(throttle) / self.rated_speed
 
-    def replace(self, **changes):
+    def replace(self, **changes: object) -> Self:
         """A copy with some fields changed; an idle speed that was only 40 % of the rated speed stays so."""
         follows = np.all(self.idle_speed == 0.4 * self.rated_speed)
         if follows and "rated_speed" in changes:
@@ -137,13 +157,16 @@ class Unloader(Part):
     trapping: a kind that, once the outlet is shut, holds the hose at pressure and lets the pump run at
     unloaded_pressure (Pa; never more than the setting). seat_leak: bore (m) of the hole that a damaged seat leaves
     open at any pressure.
+
+    >>> Unloader("3000 psi", rise="5 %").rise
+    0.05
     """
 
-    setting: float = quantity("pressure")
-    rise: float = quantity("fraction", 0.08)
+    setting: Pressure = quantity("pressure")
+    rise: Share = quantity("fraction", 0.08)
     trapping: bool = False
-    unloaded_pressure: float = quantity("pressure", 5e5)
-    seat_leak: float = quantity("leak_bore", 0.0)
+    unloaded_pressure: Pressure = quantity("pressure", 5e5)
+    seat_leak: Length = quantity("leak_bore", 0.0)
 
     def _check(self):
         self._require("setting", np.asarray(self.setting) > 0, "above 0", '"3000 psi"')
@@ -157,12 +180,15 @@ class BurstDisc(Part):
     """A disc that bursts at `rating` (Pa) and stays open.
 
     bore (m) is the hole it leaves; opened says that it has gone already.
+
+    >>> both(BurstDisc("4000 psi").rating, "pressure")
+    '4000 psi (276 bar)'
     """
 
-    rating: float = quantity("pressure")
-    bore: float = quantity("bore", 0.010)
+    rating: Pressure = quantity("pressure")
+    bore: Length = quantity("bore", 0.010)
     opened: bool = False
-    seat_leak: float = quantity("leak_bore", 0.0)
+    seat_leak: Length = quantity("leak_bore", 0.0)
 
     def _check(self):
         self._require("rating", np.asarray(self.rating) > 0, "above 0", '"4000 psi"')
@@ -178,17 +204,22 @@ class Hose(Part):
     coil_diameter (m); with a coil_diameter and no coiled_length all of it does. working_pressure (Pa) is what it is
     rated for. end_bore (m): the bore through the fitting at each of its two ends, where that is smaller. mass_per_metre
     (kg/m, empty) and bend_radius (m) are for weight and bends.
+
+    >>> Hose("3/8 in", "150 ft").bore
+    0.0097
+    >>> Hose("9.5 mm", "150 ft").with_bore("12 mm").length
+    45.72
     """
 
-    bore: float = quantity("hose_bore")
-    length: float = quantity("length")
-    roughness: float = quantity("roughness", 1e-5)
-    coil_diameter: float = quantity("coil_diameter", None, optional=True)
-    coiled_length: float = quantity("length", None, optional=True)
-    working_pressure: float = quantity("pressure", None, optional=True)
-    end_bore: float = quantity("bore", None, optional=True)
-    mass_per_metre: float = quantity("mass_per_length", None, optional=True)
-    bend_radius: float = quantity("coil_diameter", None, optional=True)
+    bore: Length = quantity("hose_bore")
+    length: Length = quantity("length")
+    roughness: Length = quantity("roughness", 1e-5)
+    coil_diameter: Length | None = quantity("coil_diameter", None, optional=True)
+    coiled_length: Length | None = quantity("length", None, optional=True)
+    working_pressure: Pressure | None = quantity("pressure", None, optional=True)
+    end_bore: Length | None = quantity("bore", None, optional=True)
+    mass_per_metre: MassPerLength | None = quantity("mass_per_length", None, optional=True)
+    bend_radius: Length | None = quantity("coil_diameter", None, optional=True)
     name: str = ""
 
     def _check(self):
@@ -206,7 +237,7 @@ class Hose(Part):
         if self.working_pressure is not None:
             self._require("working_pressure", np.asarray(self.working_pressure) > 0, "above 0", '"330 bar"')
 
-    def replace(self, **changes):
+    def replace(self, **changes: object) -> Self:
         """A copy with some fields changed.
 
         A change of coil_diameter or length says anew how much lies on the reel, unless coiled_length comes with it: all
@@ -219,7 +250,7 @@ class Hose(Part):
                 changes = {**changes, "coiled_length": None}
         return replace(self, **changes)
 
-    def with_bore(self, bore, **changes):
+    def with_bore(self, bore: Length, **changes: object) -> Self:
         """The same hose with another bore (m, or text), and whatever else is to change with it.
 
         Unless changed too, its ends are as narrow in proportion and as much of it lies on the reel. The rest gives way
@@ -239,7 +270,7 @@ class Hose(Part):
         return self.replace(bore=bore, **made)
 
     @property
-    def straight_length(self):
+    def straight_length(self) -> Values:
         """Length (m) off the reel."""
         return self.length - self.coiled_length
 
@@ -249,11 +280,14 @@ class Fitting(Part):
     """A short narrow place in the line: `loss_coefficient` counts velocity heads in its own `bore` (m).
 
     Without a loss_coefficient it is worked out for a bore squeezed between hoses of line_bore (m).
+
+    >>> Fitting("8 mm", line_bore="1/2 in").bore
+    0.008
     """
 
-    bore: float = quantity("bore")
-    loss_coefficient: float = quantity("loss_coefficient", None, optional=True)
-    line_bore: float = quantity("bore", None, optional=True)
+    bore: Length = quantity("bore")
+    loss_coefficient: Number | None = quantity("loss_coefficient", None, optional=True)
+    line_bore: Length | None = quantity("bore", None, optional=True)
     count: int = 1
     name: str = ""
 
@@ -274,13 +308,16 @@ class Jet(Part):
     angle (rad, or text such as "30 deg") from the hose axis: 0 points straight back and pulls, 180 degrees points
     straight ahead and pushes back. discharge_coefficient by the shape of the edge; velocity_coefficient is real jet
     speed over ideal, 0.95 to 0.99 (Unwin 1911).
+
+    >>> round(float(1e6 * Jet("#54", count=4).area), 2)  # mm2
+    6.13
     """
 
-    bore: float = quantity("jet_bore")
+    bore: Length = quantity("jet_bore")
     count: int = 1
-    angle: float = quantity("angle", 0.0)
-    discharge_coefficient: float = quantity("fraction", 0.75)
-    velocity_coefficient: float = quantity("fraction", 0.97)
+    angle: Angle = quantity("angle", 0.0)
+    discharge_coefficient: Share = quantity("fraction", 0.75)
+    velocity_coefficient: Share = quantity("fraction", 0.97)
     name: str = ""
 
     def _check(self):
@@ -289,12 +326,12 @@ class Jet(Part):
             self._require(name, np.asarray(getattr(self, name)) >= 0.2, "0.2 to 1", "0.75")
 
     @property
-    def area(self):
+    def area(self) -> Values:
         """Area of all the holes together, m2."""
         return np.asarray(self.count) * (np.pi / 4.0 * np.square(self.bore))
 
     @property
-    def effective_area(self):
+    def effective_area(self) -> Values:
         """Discharge coefficient x area, m2: what the water sees."""
         return self.discharge_coefficient * self.area
 
@@ -302,11 +339,15 @@ class Jet(Part):
 @dataclass(frozen=True, eq=False)
 class Nozzle(Part):
     """Jet groups in one body. A rotating or swivelling body may cost pressure of its own: body_loss_coefficient
-    velocity heads in body_bore (m), before the jets."""
+    velocity heads in body_bore (m), before the jets.
+
+    >>> Nozzle([Jet("#54", count=3), Jet("1 mm", angle="180 deg")]).jets[1].count
+    1
+    """
 
     jets: tuple = ()
-    body_bore: float = quantity("bore", None, optional=True)
-    body_loss_coefficient: float = quantity("loss_coefficient", 0.0)
+    body_bore: Length | None = quantity("bore", None, optional=True)
+    body_loss_coefficient: Number = quantity("loss_coefficient", 0.0)
     name: str = ""
 
     def _check(self):
@@ -322,12 +363,12 @@ class Nozzle(Part):
             )
 
     @property
-    def area(self):
+    def area(self) -> Values:
         """Area of all the jets, m2."""
         return sum((jet.area for jet in self.jets), 0.0)
 
     @property
-    def effective_area(self):
+    def effective_area(self) -> Values:
         """Sum of discharge coefficient x area, m2: areas add, counts do not."""
         return sum((jet.effective_area for jet in self.jets), 0.0)
 
@@ -338,6 +379,10 @@ class Rig(Part):
 
     valve: an Unloader, a BurstDisc, both in a list, or None. hoses run from pump to nozzle in order. lift (m) is how
     far the nozzle is above the pump (below it: negative). outlet_shut: a tap at the end is closed. water_temperature K.
+
+    >>> rig = Rig(Pump("8 gpm"), Unloader("3000 psi"), [Hose("3/8 in", "150 ft")], Nozzle([Jet("#60", count=5)]))
+    >>> both(operating_point(rig).nozzle_flow, "flow")
+    '8 gpm (30.3 L/min)'
     """
 
     pump: Pump
@@ -346,8 +391,8 @@ class Rig(Part):
     nozzle: Nozzle = field(default_factory=Nozzle)
     engine: Engine = None
     fittings: tuple = ()
-    water_temperature: float = quantity("temperature", USUAL_TEMPERATURE)
-    lift: float = quantity("lift", 0.0)
+    water_temperature: Temperature = quantity("temperature", USUAL_TEMPERATURE)
+    lift: Length = quantity("lift", 0.0)
     outlet_shut: bool = False
     name: str = ""
 
@@ -370,7 +415,7 @@ class Rig(Part):
         keep(self, "valve", tuple(valves) if len(valves) > 1 else valves[0] if valves else None)
 
     @property
-    def valves(self):
+    def valves(self) -> tuple:
         """The valves as a tuple, empty when the rig has none."""
         if self.valve is None:
             return ()
@@ -380,21 +425,21 @@ class Rig(Part):
                 raise JetlibError(f'valve is {cut(valve)}; write Rig(valve=Unloader(setting="3000 psi"), …)')
         return found
 
-    def with_jets(self, jets):
+    def with_jets(self, jets: Jet | list | tuple) -> Self:
         """The same rig with other jets (a Jet, or a list of them) in the body of its nozzle."""
         return self.replace(nozzle=self.nozzle.replace(jets=jets))
 
-    def with_unloader(self, **changes):
+    def with_unloader(self, **changes: object) -> Self:
         """The same rig with some fields of its unloader changed; other valves stay as they are."""
         return self.replace(valve=[v.replace(**changes) if v is self.unloader else v for v in self.valves])
 
     @property
-    def unloader(self):
+    def unloader(self) -> Unloader | None:
         """The unloader, or None."""
         return next((valve for valve in self.valves if isinstance(valve, Unloader)), None)
 
     @property
-    def burst_disc(self):
+    def burst_disc(self) -> BurstDisc | None:
         """The burst disc, or None."""
         return next((valve for valve in self.valves if isinstance(valve, BurstDisc)), None)
 

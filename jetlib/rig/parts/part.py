@@ -2,6 +2,7 @@
 
 import operator
 from dataclasses import MISSING, field, fields, replace
+from typing import Self
 
 import numpy as np
 
@@ -37,7 +38,7 @@ class Part:
     def _check(self):
         """What a single field cannot tell; raises JetlibError."""
 
-    def replace(self, **changes):
+    def replace(self, **changes: object) -> Self:
         """A copy with some fields changed."""
         return replace(self, **changes)
 

@@ -7,6 +7,7 @@ import tempfile
 from dataclasses import MISSING, fields
 from difflib import get_close_matches
 from functools import lru_cache
+from os import PathLike
 from pathlib import Path
 
 import numpy as np
@@ -25,10 +26,13 @@ _OWN = ("name", "water_temperature", "lift", "outlet_shut")
 _TOP = ("schema", *_OWN, *_SINGLE, *_REPEATED)
 
 
-def load_rig(path):
+def load_rig(path: str | PathLike) -> Rig:
     """The Rig in the TOML file at `path`.
 
     Raises one JetlibError that names the file, the line or key, the value and what is allowed, whatever is wrong.
+
+    >>> load_rig(demo_rigs()["yard_trailer"]).name
+    'Yard trailer'
     """
     path = _path(path)
     data = read_toml(path, what="rig file")
@@ -38,11 +42,15 @@ def load_rig(path):
         raise JetlibError(f"{path.name}: {error}") from None
 
 
-def save_rig(rig, path):
+def save_rig(rig: Rig, path: str | PathLike) -> None:
     """Write `rig` to the TOML file at `path`, which then loads back equal. No comments are kept.
 
     The file appears whole or not at all: on any failure the old file stands as it was and JetlibError is raised.
     A file there that is no rig is left alone, and rigs of arrays are refused.
+
+    >>> save_rig(demo_rig("yard_trailer"), "my_rig.toml")
+    >>> load_rig("my_rig.toml") == demo_rig("yard_trailer")
+    True
     """
     import tomli_w
 
@@ -88,13 +96,21 @@ def _taken_by(path):
     return "" if "pump" in held and "nozzle" in held else "is not a rig"
 
 
-def demo_rigs():
-    """The training yard's own rigs, a dict of file stem to path."""
+def demo_rigs() -> dict:
+    """The training yard's own rigs, a dict of file stem to path.
+
+    >>> "yard_trailer" in demo_rigs()
+    True
+    """
     return {path.stem: path for path in sorted((tables.DATA / "rigs").glob("*.toml"))}
 
 
-def demo_rig(name):
-    """One of the training yard's own rigs, by the name of its file."""
+def demo_rig(name: str) -> Rig:
+    """One of the training yard's own rigs, by the name of its file.
+
+    >>> demo_rig("yard_trailer").name
+    'Yard trailer'
+    """
     found = demo_rigs()
     if name not in found:
         raise JetlibError(f"there is no yard rig {str(name)[:40]!r}; write one of {', '.join(found)}")

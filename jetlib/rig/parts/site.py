@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.rig.parts.part import Part, quantity
+from jetlib.units.given import Length, Number, Slope, Temperature, Volume
 
 
 @dataclass(frozen=True, eq=False)
@@ -14,13 +15,13 @@ class Site(Part):
     length) and manning_n (s/m^(1/3)) of the drain. grain m: the grit that is to leave it.
     """
 
-    tank_volume: float = quantity("volume", 0.378541178)  # 100 gal
-    altitude: float = quantity("altitude", 609.6)  # 2000 ft
-    air_temperature: float = quantity("temperature", USUAL_TEMPERATURE)
-    pipe_bore: float = quantity("pipe_bore", 0.1016)  # 4 in
-    pipe_slope: float = quantity("slope", 1.0 / 60.0)
-    manning_n: float = quantity("ratio", 0.013)
-    grain: float = quantity("leak_bore", 0.002)
+    tank_volume: Volume = quantity("volume", 0.378541178)  # 100 gal
+    altitude: Length = quantity("altitude", 609.6)  # 2000 ft
+    air_temperature: Temperature = quantity("temperature", USUAL_TEMPERATURE)
+    pipe_bore: Length = quantity("pipe_bore", 0.1016)  # 4 in
+    pipe_slope: Slope = quantity("slope", 1.0 / 60.0)
+    manning_n: Number = quantity("ratio", 0.013)
+    grain: Length = quantity("leak_bore", 0.002)
 
     def _check(self):
         self._require("pipe_slope", self.pipe_slope > 0 if self.pipe_slope is not None else False, "above 0", '"1:60"')

@@ -6,6 +6,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.part import Part, quantity
+from jetlib.units.given import Flow, Length, Pressure, Share, Temperature, Volume
 from jetlib.units.refusal import cut
 
 RETURNS = ("tank", "inlet")
@@ -27,20 +28,23 @@ class Tank(Part):
     strainer and suction hose. suction_bore, suction_length (m) of that hose and what it is, suction_hose "stiff" or
     "soft": what the plungers' pulses ask of it cannot be said without. required_suction_head (m of water, absolute):
     what the pump's manual asks for.
+
+    >>> both(Tank("100 gal").volume, "volume")
+    '100 gal (379 L)'
     """
 
-    volume: float = quantity("volume")
-    usable: float = quantity("fraction", 0.9)
-    refill_flow: float = quantity("flow", 0.0)
-    refill_temperature: float = quantity("temperature", None, optional=True)
+    volume: Volume = quantity("volume")
+    usable: Share = quantity("fraction", 0.9)
+    refill_flow: Flow = quantity("flow", 0.0)
+    refill_temperature: Temperature | None = quantity("temperature", None, optional=True)
     bypass_to: str = "tank"
-    loop_volume: float = quantity("volume", 0.002)
-    temperature_limit: float = quantity("temperature", USUAL_TEMPERATURE_LIMIT)
-    suction_lift: float = quantity("lift", 0.0)
-    suction_loss: float = quantity("pressure", 0.0)
-    required_suction_head: float = quantity("length", None, optional=True)
-    suction_bore: float = quantity("bore", None, optional=True)
-    suction_length: float = quantity("length", None, optional=True)
+    loop_volume: Volume = quantity("volume", 0.002)
+    temperature_limit: Temperature = quantity("temperature", USUAL_TEMPERATURE_LIMIT)
+    suction_lift: Length = quantity("lift", 0.0)
+    suction_loss: Pressure = quantity("pressure", 0.0)
+    required_suction_head: Length | None = quantity("length", None, optional=True)
+    suction_bore: Length | None = quantity("bore", None, optional=True)
+    suction_length: Length | None = quantity("length", None, optional=True)
     suction_hose: str = "stiff"
 
     def _check(self):

@@ -11,19 +11,27 @@ from jetlib.physics.friction import coil_ratio
 from jetlib.physics.reaction import jet_reaction
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.units import si
+from jetlib.units.given import Flow, Length, Temperature, Values
 
 USUAL_WALL = 0.01e-3  # m: roughness of a hose in use
 CONSOLE_REEL = 0.5  # m: across
 
 
-def hose_loss(flow, *, bore, length, roughness=USUAL_WALL, reel=False, temperature=USUAL_TEMPERATURE):
+def hose_loss(
+    flow: Flow,
+    *,
+    bore: Length,
+    length: Length,
+    roughness: Length = USUAL_WALL,
+    reel: bool = False,
+    temperature: Temperature = USUAL_TEMPERATURE,
+) -> Values:
     """Pressure (Pa) that a hose loses at `flow` (m3/s), laid straight, or all of it on a reel 0.5 m across.
 
     bore, length and roughness in m, temperature of the water in K; each may be a text with its unit, as in a Hose.
 
-    >>> from jetlib import both
     >>> both(hose_loss("8 gpm", bore="1/2 in", length="200 ft"), "pressure")
-    '376 psi (25.9 bar)'
+    '122 psi (8.40 bar)'
     """
     flow, bore, length = si(flow, "flow"), si(bore, "hose_bore"), si(length, "length")
     roughness, temperature = si(roughness, "roughness"), si(temperature, "temperature")

@@ -17,6 +17,7 @@ from jetlib.rig.point.cautions import cautions_for
 from jetlib.rig.point.circuit import compile_circuit, require_rig
 from jetlib.rig.point.solver import Solution, solve
 from jetlib.units import si
+from jetlib.units.given import Share, Truths, Values, Words
 from jetlib.units.refusal import cut
 
 LIMITS = np.array(["jets", "bypass", "engine", "burst disc", "outlet shut"])
@@ -33,27 +34,31 @@ class OperatingPoint:
     what the plungers move before slip. hose_losses: friction in Pa, one entry a hose, first axis. fitting_loss, Pa:
     hose ends, fittings and nozzle body. lift_pressure, nozzle_pressure Pa. disc_open: a burst disc has gone, now or
     before. engine_bogged: the engine turns slower than the throttle asks.
+
+    >>> point = operating_point(demo_rig("yard_trailer"))
+    >>> point.limited_by, both(point.gauge, "pressure")
+    ('jets', '2760 psi (190 bar)')
     """
 
     rig: Rig
-    throttle: float
-    gauge: float
-    line_pressure: float
-    pump_flow: float
-    swept_flow: float
-    nozzle_flow: float
-    bypass_flow: float
-    leak_flow: float
+    throttle: Values
+    gauge: Values
+    line_pressure: Values
+    pump_flow: Values
+    swept_flow: Values
+    nozzle_flow: Values
+    bypass_flow: Values
+    leak_flow: Values
     hose_losses: np.ndarray
-    fitting_loss: float
-    lift_pressure: float
-    nozzle_pressure: float
-    disc_open: bool
-    engine_bogged: bool
-    limit_code: int
+    fitting_loss: Values
+    lift_pressure: Values
+    nozzle_pressure: Values
+    disc_open: Truths
+    engine_bogged: Truths
+    limit_code: int | np.ndarray
 
     @property
-    def limited_by(self):
+    def limited_by(self) -> Words:
         """What sets the state: "jets", "bypass", "engine", "burst disc" or "outlet shut"; an array of them for arrays.
 
         "bypass" wins over "engine" when a bogged engine still makes enough for the valve to be open. "outlet shut" also
@@ -63,34 +68,34 @@ class OperatingPoint:
         return str(name) if np.ndim(self.limit_code) == 0 else name
 
     @property
-    def speed(self):
+    def speed(self) -> Values:
         """Speed of the pump, rad/s; below what the throttle asks when the engine bogs."""
         return self.swept_flow / self.rig.pump.rated_flow * self.rig.pump.rated_speed
 
     @property
-    def motor_overloaded(self):
+    def motor_overloaded(self) -> Truths:
         """Whether an electric motor is asked for more than its power: it holds its speed until it trips."""
         engine = self.rig.engine
         electric = engine is not None and engine.kind == "electric"
         return np.asarray(self.shaft_power > (engine.available() if electric else np.inf))
 
     @property
-    def hose_loss(self):
+    def hose_loss(self) -> Values:
         """Friction of all hoses together, Pa."""
         return plain(self.hose_losses.sum(axis=0) if len(self.hose_losses) else np.zeros(np.shape(self.gauge)))
 
     @property
-    def hydraulic_power(self):
+    def hydraulic_power(self) -> Values:
         """Power in the water as it leaves the pump, W: gauge x pump flow."""
         return hydraulic_power(self.gauge, self.pump_flow)
 
     @property
-    def shaft_power(self):
+    def shaft_power(self) -> Values:
         """Power at the pump shaft, W: gauge x swept flow / mechanical efficiency."""
         return self.gauge * self.swept_flow / self.rig.pump.mechanical_efficiency
 
     @property
-    def power_shares(self):
+    def power_shares(self) -> dict:
         """Where the hydraulic power goes, W: jets, hose, fittings, lift, bypass, leak. They add up to it."""
         q = self.nozzle_flow
         return {
@@ -107,7 +112,7 @@ class OperatingPoint:
         return water.density(self.rig.water_temperature)
 
     @property
-    def reaction(self):
+    def reaction(self) -> Values:
         """Pull of the jets along the hose, N: those that point back less those that point ahead."""
         total_area = self.rig.nozzle.effective_area
         share_of = np.divide(self.nozzle_flow, np.where(np.asarray(total_area) > 0, total_area, np.inf))
@@ -123,19 +128,19 @@ class OperatingPoint:
         return plain(pull)
 
     @property
-    def jet_flows(self):
+    def jet_flows(self) -> np.ndarray:
         """Flow of each jet group, m3/s, first axis the groups."""
         total_area = np.asarray(self.rig.nozzle.effective_area)
         share_of = self.nozzle_flow / np.where(total_area > 0, total_area, np.inf)
         return np.array([share_of * jet.effective_area for jet in self.rig.nozzle.jets])
 
     @property
-    def hose_velocities(self):
+    def hose_velocities(self) -> np.ndarray:
         """Mean velocity in each hose, m/s, first axis the hoses."""
         return np.array([hose_physics.velocity(self.nozzle_flow, bore=hose.bore) for hose in self.rig.hoses])
 
     @property
-    def hose_pressures(self):
+    def hose_pressures(self) -> np.ndarray:
         """The most each hose may see, Pa, first axis the hoses: the pressure where the water enters it.
 
         Where the nozzle is below the pump the whole fall is added to each, as nobody says which hose hangs down.
@@ -148,18 +153,18 @@ class OperatingPoint:
         return np.array(seen)
 
     @property
-    def over_pressure(self):
+    def over_pressure(self) -> Truths:
         """Whether each hose sees more than its working pressure, first axis the hoses; False where none is given."""
         limits = [np.inf if hose.working_pressure is None else hose.working_pressure for hose in self.rig.hoses]
         return np.array([seen > limit for seen, limit in zip(self.hose_pressures, limits, strict=True)], dtype=bool)
 
     @property
-    def cautions(self):
+    def cautions(self) -> tuple:
         """Sentences the reader must see, a tuple; empty when there is nothing to warn of."""
         return cautions_for(self)
 
     @property
-    def valves_after(self):
+    def valves_after(self) -> tuple:
         """The rig's valves as this point leaves them: a burst disc that has gone stays open. For one rig only."""
         disc = self.rig.burst_disc
         return tuple(replace(v, opened=bool(np.any(self.disc_open))) if v is disc else v for v in self.rig.valves)
@@ -172,23 +177,30 @@ def require_point(point, write):
     return point
 
 
-def operating_point(rig, throttle=1.0):
+def operating_point(rig: Rig, throttle: Share = 1.0) -> OperatingPoint:
     """The OperatingPoint of `rig` at `throttle` (0 idle to 1 full; number, "50 %" or an array).
 
     Fields of the parts may be arrays; everything broadcasts. Residual of the flow balance below 1e-9 of the pump flow.
     A burst disc that is whole bursts if the pressure without it would pass its rating. Raises JetlibError for a
     throttle outside 0..1.
+
+    >>> point = operating_point(demo_rig("yard_trailer"), "50 %")
+    >>> both(point.gauge, "pressure")
+    '1450 psi (99.9 bar)'
     """
     throttle = si(throttle, "fraction", field="throttle", owner="operating_point")
     circuit, shape = compile_circuit(rig, throttle)
     return _result(rig, throttle, circuit, shape, *_solve_with_disc(circuit, shape))
 
 
-def throttle_sweep(rig, throttles):
+def throttle_sweep(rig: Rig, throttles: Share) -> OperatingPoint:
     """The OperatingPoint of `rig` over `throttles` (a sequence, 0..1), taken in that order.
 
     The throttles are the last axis of every array in it; a rig of arrays has its own axes before that. A burst disc
     that goes at one throttle is open at all later ones.
+
+    >>> throttle_sweep(demo_rig("yard_trailer"), [0.0, 0.5, 1.0]).nozzle_flow.shape
+    (3,)
     """
     throttles = np.atleast_1d(si(throttles, "fraction", field="throttles", owner="throttle_sweep"))
     if throttles.ndim != 1:

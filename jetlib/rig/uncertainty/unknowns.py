@@ -7,6 +7,7 @@ anywhere in it; it is not a standard deviation.
 
 from dataclasses import dataclass, field, fields, replace
 from statistics import NormalDist
+from typing import Self
 
 import numpy as np
 
@@ -150,6 +151,9 @@ class Unknowns:
     One draw serves all groups of jets for discharge_coefficient (one nozzle has one make and one wear), and all hoses
     for coil_extra (one rule). Each group has its own drill, so its own jet_bore; each hose its own bore, roughness and
     reel. Taken as known: lengths, lift, counts, angles, engine power, fittings, velocity coefficients.
+
+    >>> Unknowns(pump_flow="2 %").settle("gauge").gauge
+    Known(value=0.0)
     """
 
     discharge_coefficient: float = _input(Usual(-0.12, 0.1), "fraction", "the jets' edge shape")
@@ -183,7 +187,7 @@ class Unknowns:
             tables.discharge_coefficient(edge)
 
     @property
-    def edges(self):
+    def edges(self) -> tuple:
         """The kinds of edge named, a tuple; empty when none is."""
         if self.edge is None:
             return ()
@@ -214,7 +218,7 @@ class Unknowns:
             )
         return value
 
-    def settle(self, *names):
+    def settle(self, *names: str) -> Self:
         """A copy in which the inputs of these names have been measured: no spread, the rig's own value holds.
 
         A flow that has been measured settles slip and speed with it, a coefficient that has been measured the wear.

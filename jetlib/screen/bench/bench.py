@@ -1,5 +1,6 @@
 """The bench: a technician's own rig, typed in or loaded, and everything that is worked out from it, live."""
 
+from collections.abc import Callable
 from html import escape
 
 import ipywidgets as widgets
@@ -59,7 +60,7 @@ _FIT = "<style>.jl-fit > svg {min-width: 540px !important}</style>"  # none is c
 _NOTHING = Picture("", 760, 20, "Nothing can be shown of this rig.")
 
 
-def open_bench(print_card=None):
+def open_bench(print_card: Callable | None = None) -> "Bench":
     """The Bench, as it stood when it was last used on this machine. print_card: see Bench."""
     return Bench(print_card=print_card)
 

@@ -35,7 +35,7 @@ _FIRST = (
 )
 
 
-def class_progress():
+def class_progress() -> "ClassConsole":
     """The ClassConsole, with an invented class in it until a folder has been read."""
     return ClassConsole()
 

@@ -28,7 +28,9 @@ _STEPS = (("\u2212 10 %", -0.1), ("\u2212 1 %", -0.01), ("+ 1 %", 0.01), ("+ 10 
 _GUESS_STEPS = 100
 
 
-def live_rig(rig="yard_trailer", *, system=None, title="Live rig", **start):
+def live_rig(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Live rig", **start: object
+) -> "LiveRig":
     """The LiveRig of a yard rig. start: any of throttle, hose, jets, valve, as the controls take them."""
     return LiveRig(rig, system=system, title=title, **start)
 

@@ -21,7 +21,7 @@ _KINDS = {
 }  # fmt: skip
 
 
-def session_plans(plan="jets_20", *, start="9:00", system=None):
+def session_plans(plan: str = "jets_20", *, start: str = "9:00", system: str | None = None) -> "SessionPlans":
     """The SessionPlans of the page, at the first step of the plan of that id."""
     return SessionPlans(plan, start=start, system=system)
 

@@ -3,6 +3,7 @@
 import os
 from dataclasses import replace
 from datetime import UTC, datetime
+from os import PathLike
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
@@ -23,7 +24,9 @@ _HIGH = 84  # hundredths of the window that the question may take
 _STAGE_WORDS = dict(zip(STAGES, ("First vote", "Second vote", "Answer shown"), strict=True))
 
 
-def room_vote(name=None, *, seed=1, system=None, folder=None):
+def room_vote(
+    name: str | None = None, *, seed: int = 1, system: str | None = None, folder: str | PathLike | None = None
+) -> "RoomVote":
     """The RoomVote of the page: a vote left unfinished in the newest session, or a fresh one on the question `name`.
 
     folder: where the sessions are kept; where the trainer kept them last, or the folder of the progress, unless given.

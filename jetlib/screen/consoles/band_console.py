@@ -36,7 +36,13 @@ _MOST_BARS = 5
 _NO_BAND = 0.003  # of the reading: thinner than the line
 
 
-def band_console(rig="yard_trailer", *, system=None, title="How sure is a rig that nobody has measured?", **start):
+def band_console(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "How sure is a rig that nobody has measured?",
+    **start: object,
+) -> Console:
     """A Console: a rig from data/, its throttle, and a switch for each thing that has been measured.
 
     start: throttle, or any name of MEASURED, as the controls take them.
@@ -49,7 +55,7 @@ def band_console(rig="yard_trailer", *, system=None, title="How sure is a rig th
     return Console(title, controls, _draw, system=system, note=_NOTE)
 
 
-def bands_table():
+def bands_table() -> Table:
     """The Table of the bands of all yard rigs at full throttle, nothing measured."""
     heads = ("rig", "gauge on paper", "eight rigs in ten", "nozzle flow on paper", "eight rigs in ten ", "matters most")
     rows = []

@@ -48,7 +48,9 @@ _NAMES = ("as loaded", "changed")
 _INKS = ((("blue", "solid"), ("green", "dotted")), (("orange", "dashed"), ("purple", "dash-dot")))
 
 
-def rig_console(rig="yard_trailer", *, system=None, title="One rig and its throttle"):
+def rig_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "One rig and its throttle"
+) -> Console:
     """A Console: throttle only; the schematic of a yard rig with its figures."""
     setup = _setup(rig)
 
@@ -60,7 +62,12 @@ def rig_console(rig="yard_trailer", *, system=None, title="One rig and its throt
     return Console(title, controls, draw, system=system)
 
 
-def valve_console(rig="yard_trailer", *, system=None, title="Four ways to guard a pump, and a plugged nozzle"):
+def valve_console(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "Four ways to guard a pump, and a plugged nozzle",
+) -> Console:
     """A Console: kind of valve, throttle, outlet open or shut; the schematic. A disc that has burst stays so."""
     loaded = demo_rig(rig)
     state = {"burst": False}
@@ -90,7 +97,9 @@ def valve_console(rig="yard_trailer", *, system=None, title="Four ways to guard 
     return Console(title, controls, draw, system=system)
 
 
-def bypass_console(rig="yard_trailer", *, system=None, title="Throttle, gauge and bypass", **start):
+def bypass_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Throttle, gauge and bypass", **start: object
+) -> Console:
     """A Console: a rig from data/, its throttle, and a change to it, drawn beside the rig as loaded.
 
     start: any of throttle, extra_length, extra_bore, jets, valve, as the controls take them.

@@ -40,7 +40,9 @@ _PARTS = (("hose", "orange"), ("fittings", "purple"), ("lift", "green"), ("jets"
 _SETS = ("throttle", "length", "bore", "jets", "lift")
 
 
-def circuit_console(rig="yard_trailer", *, system=None, title="Where the pressure goes", **start):
+def circuit_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Where the pressure goes", **start: object
+) -> Console:
     """A Console: a yard rig's throttle, hose, jets and lift; the share each part takes, and the gauge's curve.
 
     start: any of throttle, length, bore (such as "1/2 in"), jets, lift, as the controls take them. Length and bore are

@@ -35,7 +35,9 @@ def _group(field):
     return _GROUPS[2] if field.seen else _GROUPS[0] if field.asked.kind == "pressure" else _GROUPS[1]
 
 
-def diagnosis_console(rig="yard_trailer", *, system=None, title="What is wrong with it?", **readings):
+def diagnosis_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "What is wrong with it?", **readings: object
+) -> "DiagnosisConsole":
     """The DiagnosisConsole of a yard rig. readings: any of FIELDS, as they are typed or chosen there."""
     console = DiagnosisConsole(rig, system=system, title=title)
     console.set(**readings)

@@ -26,7 +26,13 @@ _NONE = "none"
 _LOOKS = (("grey", "solid", "circle"), ("blue", "dashed", "circle"), ("orange", "dash-dot", "square"))
 
 
-def fault_console(rig="yard_trailer", *, system=None, title="One fault, or two side by side", **start):
+def fault_console(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "One fault, or two side by side",
+    **start: object,
+) -> Console:
     """A Console: a fault and its size, another beside it; gauge, bucket and tank return over the throttle.
 
     start: any of fault, size, other (a fault's name or "none"), other_size, as the controls take them. A size outside
@@ -52,7 +58,7 @@ def fault_console(rig="yard_trailer", *, system=None, title="One fault, or two s
     return Console(title, controls, draw, system=system, note=demo_rig(rig).name)
 
 
-def signature_table(rig="yard_trailer", *, without=()):
+def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:
     """A Table with a row for each fault of a yard rig at its typical size: what gauge, bucket, tank and engine do.
 
     without: names of faults to leave out.

@@ -23,7 +23,7 @@ _GRAINS = tuple((name, size) for name, size in DEBRIS.items() if size is not Non
 _DRAWN = 1.15  # how far the picture goes past the largest shear or the finest grain
 
 
-def flush_console(*, system=None, title="What the water takes along", **start):
+def flush_console(*, system: str | None = None, title: str = "What the water takes along", **start: object) -> Console:
     """A Console: flow, pipe, fall and wall; the pipe's cross-section, and the drag on its floor against the flow.
 
     start: any of flow, bore, fall, wall, as the controls take them.

@@ -32,7 +32,13 @@ _FROM_LARGE = 8  # dash size from which a hose is offered as the large one
 _SHORT = (("WORKING PRESSURE", "pressure"), ("The hose is too thick", "thick"), ("The bends", "bends"))
 
 
-def last_hose_console(rig="yard_trailer", *, system=None, title="Every hose of the table as the last one", **start):
+def last_hose_console(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "Every hose of the table as the last one",
+    **start: object,
+) -> Console:
     """A Console: length of the last hose, pipe, bends, reserve, standard; what each hose delivers, takes and weighs.
 
     A rig of one hose gets it added before the nozzle, one of more has its last one changed. All of it lies in the pipe.
@@ -53,7 +59,9 @@ def last_hose_console(rig="yard_trailer", *, system=None, title="Every hose of t
     return Console(title, controls, _draw_last, system=system, note=note)
 
 
-def step_down_console(rig="yard_trailer", *, system=None, title="Where to step down", **start):
+def step_down_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Where to step down", **start: object
+) -> Console:
     """A Console: a line of large hose, then small hose; flow and pull left against the length of the small one.
 
     start: any of large, small (labels of HoseSizes), whole, small_length, run, as the controls take them.

@@ -24,7 +24,9 @@ _LEAST_TOP, _MOST_GIVEN = si("20 psi", "pressure"), si("5000 psi", "pressure")
 _FLOWS = np.linspace(0.0, si("25 gpm", "flow"), 126)
 
 
-def hose_console(*, two=False, system=None, title="What the hose takes", **start):
+def hose_console(
+    *, two: bool = False, system: str | None = None, title: str = "What the hose takes", **start: object
+) -> Console:
     """A Console: flow, bore, length, inner wall, reel; beside it one hose kept to compare with.
 
     two: a second hose behind the first, and the share of the loss that each takes, instead of the one kept.

@@ -9,6 +9,7 @@ from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
+from jetlib.units.given import Flow, Given
 
 _WIDTH, _HEIGHT = 760, 330
 _HOLE = "jet_bore"
@@ -19,8 +20,18 @@ def edge_options():
     return tuple((f"{row.kind}, {row.typical:.2f}", float(row.typical)) for row in tables.discharge_coefficients())
 
 
-def jets_console(*, count=4, bore="#60", flow="8 gpm", system=None, title="A set of jets and its gauge"):
-    """A Console: flow, number of holes, drill size, edge; pressure against flow, beside a set kept to compare with."""
+def jets_console(
+    *,
+    count: int = 4,
+    bore: str = "#60",
+    flow: Flow = "8 gpm",
+    system: str | None = None,
+    title: str = "A set of jets and its gauge",
+) -> Console:
+    """A Console: flow, number of holes, drill size, edge; pressure against flow, beside a set kept to compare with.
+
+    flow: m3/s, or text with its unit. bore: a drill.
+    """
     edges = edge_options()
     kept = {}
 
@@ -110,7 +121,13 @@ def _jet_words(jets, flow, pressure, system):
     )
 
 
-def same_area_console(*, area="0.0055 in2", flow="8 gpm", system=None, title="The same area in different counts"):
+def same_area_console(
+    *,
+    area: Given = "0.0055 in2",
+    flow: Flow = "8 gpm",
+    system: str | None = None,
+    title: str = "The same area in different counts",
+) -> Console:
     """A Console: one area shared among 1 to 8 holes: the bore each count needs, and the one pressure they all give."""
     edges = edge_options()
     controls = [

@@ -2,6 +2,7 @@
 
 from html import escape
 
+from jetlib.rig.job.plan import Plan
 from jetlib.screen.controls.pieces import folded
 
 _SECTIONS = {
@@ -52,7 +53,7 @@ class JobCard:
         return f'<div style="border:1px solid #9e9e9e;padding:8px;max-width:960px">{"".join(parts)}</div>'
 
 
-def job_card(plan):
+def job_card(plan: Plan) -> JobCard:
     """The JobCard of a Plan."""
     return JobCard(plan)
 

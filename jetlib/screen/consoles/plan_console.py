@@ -46,7 +46,9 @@ CHECKS = (
 )
 
 
-def plan_console(rig="yard_trailer", *, system=None, title="Plan a job", **start):
+def plan_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Plan a job", **start: object
+) -> Console:
     """A Console: everything that goes into a plan, and what comes out, for a yard rig.
 
     start: any of `jetlib.course.banks.yard_job.USUAL`, as the controls take them.
@@ -71,7 +73,9 @@ def plan_console(rig="yard_trailer", *, system=None, title="Plan a job", **start
     return Console(title, controls, _draw_plan, system=system, note=_NOTE)
 
 
-def doubt_console(rig="yard_trailer", *, system=None, title="How sure is each number?", **start):
+def doubt_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "How sure is each number?", **start: object
+) -> Console:
     """A Console: the bands of a plan as bars, the least sure first, and a switch for each check.
 
     start: leader, weighed, or a name of CHECKS, as the controls take them.

@@ -21,7 +21,9 @@ _STEEP = np.radians(np.linspace(10.0, 90.0, 81))
 _IN_AIR = 100  # bores that a jet holds together in air; common practice, no source
 
 
-def pull_console(rig="yard_trailer", *, system=None, title="What the jets pull", **start):
+def pull_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "What the jets pull", **start: object
+) -> Console:
     """A Console: a yard rig, throttle, angle of the rear jets, holes in front; the forces, and the pull by angle.
 
     start: any of throttle, angle, front, as the controls take them; those of the rig unless given.
@@ -37,7 +39,9 @@ def pull_console(rig="yard_trailer", *, system=None, title="What the jets pull",
     return Console(title, controls, _draw_pull, system=system)
 
 
-def cut_console(rig="yard_trailer", *, system=None, title="Pull against bite", **start):
+def cut_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Pull against bite", **start: object
+) -> Console:
     """A Console: one area shared by a number of rear holes; their pull, and what a jet has left at the wall.
 
     start: any of count, angle, gap, as the controls take them.

@@ -12,6 +12,7 @@ from jetlib.screen.drawing.dial import dial
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
+from jetlib.units.given import Flow, Pressure, Share
 
 RIG = "yard_trailer"
 THROTTLES = np.linspace(0.0, 1.0, 41)
@@ -21,7 +22,14 @@ _WIDTH = 760
 _BUCKETS = {"US": ("5 gal", "a bucket of 5 US gallons (19 L)"), "metric": ("20 L", "a bucket of 20 L (5.3 US gallons)")}
 
 
-def pump_console(*, outlet="small", pump=0.95, throttle=1.0, system=None, title="One pump, four outlets"):
+def pump_console(
+    *,
+    outlet: str = "small",
+    pump: Share = 0.95,
+    throttle: Share = 1.0,
+    system: str | None = None,
+    title: str = "One pump, four outlets",
+) -> Console:
     """A Console: throttle, outlet, wear of the pump; two dials, where the water goes, flow and gauge against speed.
 
     outlet: as `outlet_rig` takes it. pump: one of the volumetric efficiencies 0.95, 0.85 and 0.70.
@@ -138,7 +146,13 @@ def _speed_charts(point, outlet, pump, system):
 # --- units side by side -----------------------------------------------------------------------------
 
 
-def amounts_console(*, flow="8 gpm", pressure="3000 psi", system=None, title="The same water on every scale"):
+def amounts_console(
+    *,
+    flow: Flow = "8 gpm",
+    pressure: Pressure = "3000 psi",
+    system: str | None = None,
+    title: str = "The same water on every scale",
+) -> Console:
     """A Console: a flow and a pressure on scales in several units beside one another, and how fast a bucket fills."""
     controls = [
         Amount("flow", "Flow", "flow", 0.0, "30 gpm", 300, flow),

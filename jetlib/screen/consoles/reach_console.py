@@ -27,7 +27,9 @@ _TURNS = (("90°", np.pi / 2.0), ("45°", np.pi / 4.0), ("two of 90° together",
 _WAYS = (("uphill, against the flow", "upstream"), ("downhill, with the flow", "downstream"))
 
 
-def reach_console(rig="yard_trailer", *, system=None, title="What the hose drags with", **start):
+def reach_console(
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "What the hose drags with", **start: object
+) -> Console:
     """A Console: a yard rig at full throttle, its hose, friction, fall and one bend; drag against pull, and the reach.
 
     start: any of kind, friction, fall, way, turn, at, as the controls take them.

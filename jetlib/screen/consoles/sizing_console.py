@@ -28,7 +28,9 @@ _EVENNESS = (("a little, as usual", 0.1), ("not at all", 0.0), ("much", 0.5))
 _LISTED = 6
 
 
-def drills_console(rig="yard_small_bore", *, system=None, title="One drill after another", **start):
+def drills_console(
+    rig: str = "yard_small_bore", *, system: str | None = None, title: str = "One drill after another", **start: object
+) -> Console:
     """A Console: drill and number of the rear holes, hose added; gauge and flows at full throttle for every drill.
 
     start: any of drill (such as "#70"), count, added (of hose, before the nozzle), as the controls take them.
@@ -61,7 +63,13 @@ def drills_console(rig="yard_small_bore", *, system=None, title="One drill after
     return Console(title, controls, draw, system=system, note=note)
 
 
-def sets_console(rig="yard_trailer", *, system=None, title="What a box of drills can make", **start):
+def sets_console(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "What a box of drills can make",
+    **start: object,
+) -> Console:
     """A Console: a yard rig, 3/8 in hose added, what is asked of the set; the best sets of number drills, ranked.
 
     start: any of added, rear, front (tuples of counts), pull, sizes, evenness, as the controls take them.

@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib.rig.change.whatif import engine_rig
-from jetlib.rig.job.supply import supply
+from jetlib.rig.job.supply import Supply, supply
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.operating_point import operating_point
@@ -15,6 +15,7 @@ from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, 
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
+from jetlib.units.given import Flow, Share, Temperature, Volume
 
 _WIDTH, _HEIGHT = 760, 312
 _THROTTLES = np.linspace(0.0, 1.0, 51)
@@ -24,7 +25,13 @@ _ANY_TANK = Tank("100 gal")  # the engine does not care how large it is
 _RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) going round", "inlet"))
 
 
-def power_console(rig="yard_trailer", *, system=None, title="What the pump asks, and what the engine has", **start):
+def power_console(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "What the pump asks, and what the engine has",
+    **start: object,
+) -> Console:
     """A Console: a yard rig, throttle, altitude and the engine's condition; power asked for and power there is.
 
     start: any of throttle, altitude, condition, as the controls take them.
@@ -39,7 +46,13 @@ def power_console(rig="yard_trailer", *, system=None, title="What the pump asks,
     return Console(title, controls, _draw_power, system=system)
 
 
-def tank_console(rig="yard_trailer", *, system=None, title="How long the tank lasts, and how warm it gets", **start):
+def tank_console(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "How long the tank lasts, and how warm it gets",
+    **start: object,
+) -> Console:
     """A Console: a yard rig with a tank; the water left and its warmth against time.
 
     start: any of throttle, shut, volume, refill, returns, temperature, as the controls take them.
@@ -59,8 +72,10 @@ def tank_console(rig="yard_trailer", *, system=None, title="How long the tank la
     return Console(title, controls, _draw_tank, system=system, note=note)
 
 
-def tank_supply(name, *, throttle, shut, volume, refill, returns, temperature):
-    """The Supply of a yard rig from a tank."""
+def tank_supply(
+    name: str, *, throttle: Share, shut: bool, volume: Volume, refill: Flow, returns: str, temperature: Temperature
+) -> Supply:
+    """The Supply of a yard rig from a tank; SI, or text with units."""
     rig = demo_rig(name).replace(water_temperature=temperature, outlet_shut=shut)
     return supply(operating_point(rig, throttle), Tank(volume, refill_flow=refill, bypass_to=returns))
 

@@ -18,7 +18,13 @@ _TIMES = np.linspace(0.005, 0.5, 67)
 _SPEEDS = ("slow waves, 700 m/s", "likely, 1000 m/s", "fast waves, 1300 m/s")
 
 
-def surge_console(rig="yard_small_bore", *, system=None, title="What happens when the jets shut at once", **start):
+def surge_console(
+    rig: str = "yard_small_bore",
+    *,
+    system: str | None = None,
+    title: str = "What happens when the jets shut at once",
+    **start: object,
+) -> Console:
     """A Console: a yard rig, its throttle, and how soon its jets shut; the surge in its last hose.
 
     start: any of throttle, closing_time, as the controls take them.

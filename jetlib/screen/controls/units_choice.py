@@ -30,7 +30,7 @@ def follow(console, system=None):
     return system or units_now()
 
 
-def use_units(system):
+def use_units(system: str) -> None:
     """Choose "US" or "metric" for the whole course, and word everything on this page in it. Raises JetlibError."""
     if system not in SYSTEMS:
         raise JetlibError(f"units are {str(system)[:40]!r}; write one of {', '.join(SYSTEMS)}")
@@ -44,7 +44,7 @@ def use_units(system):
         console.use_units(system)
 
 
-def units_choice():
+def units_choice() -> "UnitsChoice":
     """The UnitsChoice of the page."""
     return UnitsChoice()
 

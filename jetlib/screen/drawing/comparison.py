@@ -56,8 +56,17 @@ class LivePicture:
 
 
 def comparison(
-    words, marks, *, x_label, y_label, lower_label="difference, %", lines=(), lower_lines=(), log=True, equal=False
-):
+    words: str,
+    marks: list | tuple,
+    *,
+    x_label: str,
+    y_label: str,
+    lower_label: str = "difference, %",
+    lines: list | tuple = (),
+    lower_lines: list | tuple = (),
+    log: bool = True,
+    equal: bool = False,
+) -> LivePicture:
     """A LivePicture: `marks` and `lines` above, their differences (per cent) and `lower_lines` below on the same x.
 
     marks: a list of Marks; lines, lower_lines: lists of `chart.Series`. log: both axes of the upper panel. equal: draw
@@ -248,13 +257,13 @@ def _legend(rows):
     return parts
 
 
-def lines_of(names, x, ys, **more):
+def lines_of(names: list | tuple, x: object, ys: object, **more: object) -> list:
     """`chart.Series` with a colour and a dash of its own for each name."""
     looks = (("blue", "solid"), ("orange", "dashed"), ("green", "dash-dot"), ("purple", "dotted"), ("red", "dashed"))
     return [Series(name, x, y, *look, **more) for name, y, look in zip(names, ys, looks, strict=False)]
 
 
-def percent(share, *, sign=False):
+def percent(share: float, *, sign: bool = False) -> str:
     """A share as per cent in two figures; differences of rounding are "0 %"."""
     if abs(share) < 5e-13:
         return "0 %"

@@ -22,7 +22,7 @@ def diagnosis_picture(diagnosis, system):
     return stacked(diagnosis_words(diagnosis), *rows)
 
 
-def steps_table(steps, count=6):
+def steps_table(steps: dict, count: int = 6) -> Table:
     """A Table of how likely each of the first `count` causes is after each step; steps: {heading: Diagnosis}."""
     first = next(iter(steps.values()))
     rows = [

@@ -30,6 +30,6 @@ class CourseMap:
         return f"<table><thead>{head}</thead><tbody>{rows}</tbody></table>"
 
 
-def course_map():
+def course_map() -> CourseMap:
     """The CourseMap of the pages that are in the course now."""
     return CourseMap()

@@ -30,7 +30,7 @@ _STATES = {
 }
 
 
-def practice(name, *, seed=None, system=None):
+def practice(name: str, *, seed: int | None = None, system: str | None = None) -> "PracticeConsole":
     """The PracticeConsole of the exercise with this id, such as "02-areas-add". seed: `first_seed()` if None."""
     return PracticeConsole(bank.exercise(name), seed=bank.first_seed() if seed is None else seed, system=system)
 

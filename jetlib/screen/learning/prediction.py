@@ -35,7 +35,7 @@ _STEPS = 100  # of a point's slider
 _WIDTH, _HEIGHT = 640, 300
 
 
-def prediction(name, *, system=None):
+def prediction(name: str, *, system: str | None = None) -> "PredictionConsole":
     """The PredictionConsole of the prediction with this id, such as "02-double-flow"."""
     return PredictionConsole(bank.prediction(name), system=system)
 

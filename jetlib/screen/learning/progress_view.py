@@ -18,7 +18,7 @@ from jetlib.units.refusal import page_words
 _WAITING = "Once this notebook has been run, it shows here how far you have got and three exercises to warm up with."
 
 
-def progress():
+def progress() -> "ProgressConsole":
     """The ProgressConsole of whoever runs this."""
     return ProgressConsole()
 

@@ -26,7 +26,14 @@ _NOTE = (
 )
 
 
-def rules_console(rule="half-flow", rig="yard_trailer", *, system=None, title="Does the rule hold?", **start):
+def rules_console(
+    rule: str = "half-flow",
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "Does the rule hold?",
+    **start: object,
+) -> TypedConsole:
     """A console: a rule of the trade and a rig; what each says, a map of where the rule holds, and what to say instead.
 
     rule: an id of `rules()`. start: any of file (path of an own rig file), tank, altitude, pipe, fall.
@@ -47,15 +54,15 @@ def rules_console(rule="half-flow", rig="yard_trailer", *, system=None, title="D
 
 
 def own_rule_console(
-    rule="gauge at idle = 0.5 * gauge at full",
-    rig="yard_trailer",
+    rule: str = "gauge at idle = 0.5 * gauge at full",
+    rig: str = "yard_trailer",
     *,
-    across="hose length",
-    up="idle speed",
-    system=None,
-    title="A rule of your own",
-    file="",
-):
+    across: str = "hose length",
+    up: str = "idle speed",
+    system: str | None = None,
+    title: str = "A rule of your own",
+    file: str = "",
+) -> TypedConsole:
     """A console: a rule typed as an equation, a rig, and the two quantities to draw the map over."""
     levers = tuple((lever.label, name) for name, lever in LEVERS.items())
     lines = [Line("rule", "Your rule", read_rule, rule, "what it is about = what the rule says"), _file_line(file)]
@@ -140,7 +147,7 @@ def _place_words(site, system):
 # --- tables -----------------------------------------------------------------------------------------
 
 
-def rules_table(*, system=None):
+def rules_table(*, system: str | None = None) -> Table:
     """A table of all rules of the trade with the verdict on each yard rig."""
     return Following(_verdicts, system)
 
@@ -155,7 +162,7 @@ def _verdicts(system):
     return Table(heads, tuple(cells))
 
 
-def tally_table():
+def tally_table() -> Table:
     """A Table of how many rules are exact, near, fair and off on each yard rig."""
     heads = ("rig", "exact", "within 10 %", "within 25 %", "off")
     cells = []
@@ -167,7 +174,7 @@ def tally_table():
     return Table(heads, tuple(cells), heads[1:])
 
 
-def names_table():
+def names_table() -> Table:
     """A folded Table of all the names that a typed rule may use."""
     rows = [(name, "any state and change" if each.of_point else "", each.meaning) for name, each in QUANTITIES.items()]
     rows += [(f"at {name}", "state", _STATES[name]) for name in STATES]

@@ -1,5 +1,7 @@
 """A drill for a room: a hidden fault, a gauge to read, checks to spend minutes on, teams that name the cause."""
 
+from os import PathLike
+
 import ipywidgets as widgets
 
 from jetlib.course.classroom.hidden_fault.deal import MINUTES, new_seed, read_seed, secret_hunt, seeded_hunt
@@ -30,7 +32,13 @@ from jetlib.units.refusal import page_words
 _ONE_FAULT = "There is one fault at a time, or none: two at once are not in the drill."
 
 
-def hidden_fault(rig="yard_trailer", *, system=None, title="Hidden fault", folder=None):
+def hidden_fault(
+    rig: str = "yard_trailer",
+    *,
+    system: str | None = None,
+    title: str = "Hidden fault",
+    folder: str | PathLike | None = None,
+) -> "HiddenFaultConsole":
     """The HiddenFaultConsole console. folder: where scores are kept; beside the progress unless given."""
     return HiddenFaultConsole(rig, system=system, title=title, folder=folder)
 
