@@ -11,7 +11,10 @@ import pytest
 
 import jetlib
 import jetlib.screen
+from jetlib.rig.change import named
+from jetlib.rig.rules import map_axes, quantities
 from jetlib.units.given import Given, Truths, Values, Words
+from jetlib.units.kinds import KINDS
 
 #: A unit, or that there is none.
 UNIT = re.compile(
@@ -78,6 +81,23 @@ def test_the_rule_tells_a_unit_from_none():
     for told in ("The hose's pressure", "as in the rig", "A copy with some fields changed"):
         assert not UNIT.search(told)
     assert holds_numbers(Given) and holds_numbers(Values | None) and not holds_numbers(str | None)
+
+
+@pytest.mark.parametrize("module", [quantities, map_axes, named], ids=lambda module: module.__name__)
+def test_what_stands_in_a_table_of_rules_has_its_words(module):
+    own = [each for _, each in inspect.getmembers(module, inspect.isfunction) if each.__module__ == module.__name__]
+    own = [each for each in own if each.__name__ != "<lambda>"]
+    assert own and not [each.__name__ for each in own if not each.__doc__]
+
+
+@pytest.mark.parametrize("table", [quantities.QUANTITIES, map_axes.LEVERS], ids=["quantities", "map axes"])
+def test_a_row_of_a_table_of_rules_has_a_unit(table):
+    for name, row in table.items():
+        assert KINDS[row.kind].si_label, name
+        reader = row.value if hasattr(row, "value") else row.read
+        cells = [cell.cell_contents for cell in reader.__closure__ or ()]
+        for each in (each for each in (reader, *cells) if inspect.isfunction(each) and each.__name__ != "<lambda>"):
+            assert UNIT.search(each.__doc__), f"{name}: say the unit of {each.__name__}"
 
 
 @pytest.mark.parametrize("name", [name for name in jetlib.__all__ if callable(getattr(jetlib, name))])

@@ -57,6 +57,7 @@ def size_below(bore):
 
 
 def _one_plugged(rig):
+    """`rig` with one hole of its largest group gone."""
     jets = list(rig.nozzle.jets)
     most = max(range(len(jets)), key=lambda at: np.max(jets[at].count))
     if np.min(jets[most].count) < 1:
@@ -72,6 +73,7 @@ def _too_small(rig):
 
 
 def _straight_back(rig):
+    """`rig` with its rear jets at 0 rad."""
     jets = [jet.replace(angle=np.where(np.asarray(jet.angle) < np.pi / 2, 0.0, jet.angle)) for jet in rig.nozzle.jets]
     return rig.with_jets(jets)
 

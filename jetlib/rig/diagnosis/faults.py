@@ -19,7 +19,7 @@ THROTTLES = (0.0, 0.5, 1.0)
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing that can be wrong. `changes(severity)` says what it does to a rig; severities run from low to high.
+    """One thing that can be wrong. `changes(severity)` gives the RigFactors; severities, shares, run from low to high.
 
     second: the same cause in another worn part, changes(severity) as well, or None; a diagnosis tries both, half the
     chance each. measure: what a severity counts, in words with a place for its per cent. chance: how likely it is held

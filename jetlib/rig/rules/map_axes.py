@@ -18,7 +18,8 @@ from jetlib.units.kinds import KINDS
 
 
 class Lever(NamedTuple):
-    """label: words for the axis. kind of quantity. read(rig, site): own value. move(rig, site, value): both moved."""
+    """label: words for the axis. kind: of `units`. read(rig, site): own value, and move(rig, site, value): both moved,
+    SI of that kind. low, high: texts with a unit."""
 
     label: str
     kind: str
@@ -29,10 +30,12 @@ class Lever(NamedTuple):
 
 
 def _of_rig(label, kind, read, move, low, high):
+    """A Lever of the rig alone: read(rig) and move(rig, value), SI of its kind."""
     return Lever(label, kind, lambda rig, site: read(rig), lambda rig, site, v: (move(rig, v), site), low, high)
 
 
 def _of_site(label, kind, name, low, high):
+    """A Lever that is the field `name` of the Site, SI of its kind."""
     return Lever(
         label,
         kind,
@@ -49,17 +52,20 @@ def _scaled_engine(rig, share):
 
 
 def _with_flow(rig, flow):
+    """`rig` with a pump that sweeps `flow` (m3/s) at rated speed, and an engine to suit."""
     share = flow / rig.pump.rated_flow
     return _scaled_engine(rig.replace(pump=rig.pump.replace(rated_flow=flow)), share)
 
 
 def _unloader(rig):
+    """The unloader of `rig`; JetlibError for a rig without."""
     if rig.unloader is None:
         raise JetlibError("this rig has no bypass valve with a setting to draw the map over; choose another rig")
     return rig.unloader
 
 
 def _with_setting(rig, setting):
+    """`rig` with its unloader set to `setting` (Pa), disc and engine to suit."""
     share = setting / _unloader(rig).setting
     rig = rig.with_unloader(setting=setting)
     valves = [v if v is rig.unloader else v.replace(rating=v.rating * share) for v in rig.valves]
@@ -67,47 +73,57 @@ def _with_setting(rig, setting):
 
 
 def _with_length(rig, length):
+    """`rig` with `length` (m) of hose in all, each hose and what lies on the reel in proportion."""
     main_hose(rig)
     share = length / sum(hose.length for hose in rig.hoses)
     return rig.replace(hoses=[_longer(hose, share) for hose in rig.hoses])
 
 
 def _longer(hose, share):
+    """`hose` with `share` times the length, as much of it on the reel."""
     return hose.replace(length=hose.length * share, coiled_length=hose.coiled_length * share)
 
 
 def _with_bore(rig, bore):
+    """`rig` with a longest hose of `bore` (m), the others in proportion."""
     share = bore / main_hose(rig).bore
     return rig.replace(hoses=[_wider(hose, share) for hose in rig.hoses])
 
 
 def _wider(hose, share):
+    """`hose` with `share` times the bore, as heavy as the usual hose of that bore (kg/m)."""
     bore = np.asarray(hose.bore * share)
     mass = np.array([nearest_size(float(each)).mass_per_metre for each in bore.reshape(-1)]).reshape(bore.shape)
     return hose.with_bore(bore, mass_per_metre=mass)
 
 
 def _reel(rig):
+    """Diameter of the reel, m; the usual one for a rig without."""
     return next((hose.coil_diameter for hose in rig.hoses if hose.coil_diameter is not None), USUAL_REEL)
 
 
 def _with_reel(rig, diameter):
+    """`rig` with all that is reeled on a reel of `diameter` (m)."""
     hoses = [hose.replace(coil_diameter=diameter, coiled_length=hose.coiled_length) for hose in rig.hoses]
     return rig.replace(hoses=hoses)
 
 
 def _with_angle(rig, angle):
+    """`rig` with its rear jets at `angle` (rad)."""
     jets = [jet.replace(angle=angle) if np.all(np.asarray(jet.angle) < np.pi / 2) else jet for jet in rig.nozzle.jets]
     return rig.with_jets(jets)
 
 
 def _rear_angle(rig):
+    """Angle of the first rear jets, rad; 0 for a nozzle without."""
     return next((jet.angle for jet in rig.nozzle.jets if jet.angle < np.pi / 2), 0.0)
 
 
-def _with_pump(name, times=1.0):
+def _with_pump(name):
+    """move(rig, value) that sets the pump's field `name`, a share, to `value`."""
+
     def move(rig, value):
-        return rig.replace(pump=rig.pump.replace(**{name: value * times}))
+        return rig.replace(pump=rig.pump.replace(**{name: value}))
 
     return move
 

@@ -47,6 +47,7 @@ class Cases:
         self._points, self._rigs = {}, {(): rig}
 
     def value(self, key):
+        """What a Key comes to, SI of its kind: a float or an array."""
         return QUANTITIES[key.name].value(self, key)
 
     def changed(self, changes):
@@ -65,13 +66,15 @@ class Cases:
 
 
 def _throttled(rig, state):
+    """`rig` and the throttle (0 to 1) of a state; half speed is an idle of half the rated speed."""
     if state == "half speed":
         return rig.replace(pump=rig.pump.replace(idle_speed=0.5 * np.asarray(rig.pump.rated_speed))), 0.0
     return rig, {"full": 1.0, "half throttle": 0.5, "idle": 0.0}[state]
 
 
 class Quantity(NamedTuple):
-    """A quantity: its kind, how a Cases and a Key give it, what it is in words, and whether state and change matter."""
+    """A quantity: its kind of `units`, value(cases, key) in SI of that kind, what it is in words, and whether state and
+    change matter."""
 
     kind: str
     value: object
@@ -83,14 +86,17 @@ class Quantity(NamedTuple):
 
 
 def _at_point(kind, value, meaning):
+    """The Quantity that an OperatingPoint has: value(point), SI of its kind."""
     return Quantity(kind, lambda cases, key: value(cases.point(key)), meaning)
 
 
 def _of_rig(kind, value, meaning):
+    """The Quantity that a rig has at any throttle: value(rig), SI of its kind."""
     return Quantity(kind, lambda cases, key: value(cases.changed(key.changes)), meaning, False)
 
 
 def _of_site(kind, value, meaning):
+    """The Quantity that a Site has: value(site), SI of its kind."""
     return Quantity(kind, lambda cases, key: value(cases.site), meaning, False)
 
 
@@ -113,38 +119,45 @@ def _same_flow_loss(cases, key):
 
 
 def _jet_speed(point):
+    """Speed of the water out of the first jets, m/s."""
     speed = point.rig.nozzle.jets[0].velocity_coefficient if point.rig.nozzle.jets else 1.0
     return reaction.jet_velocity(point.nozzle_pressure, density=water.density(point.rig.water_temperature)) * speed
 
 
 def _most_on_hose(point):
+    """The most that any hose sees, Pa."""
     main_hose(point.rig)
     return np.max(point.hose_pressures, axis=0)
 
 
 def _hose_speed(point):
+    """Mean velocity in the longest hose, m/s."""
     area = np.pi / 4.0 * np.square(main_hose(point.rig).bore)
     return point.nozzle_flow / area
 
 
 def _engine_power(rig):
+    """Rated power of the engine, W; JetlibError for a rig without."""
     if rig.engine is None:
         raise JetlibError("this rig has no engine on file, and the rule speaks of one; choose a rig with an engine")
     return rig.engine.power
 
 
 def _setting(rig):
+    """Setting of the unloader, Pa; JetlibError for a rig without."""
     if rig.unloader is None:
         raise JetlibError("this rig has no bypass valve with a setting, and the rule speaks of one; choose another rig")
     return rig.unloader.setting
 
 
 def _weights(rig):
+    """Weight of each hose full of water for each metre, N/m, a list."""
     density = water.density(rig.water_temperature)
     return [hose_weight.weight_per_metre(hose_weight.hose_mass(hose), hose.bore, density=density) for hose in rig.hoses]
 
 
 def _hose_mass(rig):
+    """Mass of all the hose full of water, kg."""
     total = 0.0
     for hose, weight in zip(rig.hoses, _weights(rig), strict=True):
         total = total + weight * hose.length / GRAVITY
@@ -152,15 +165,18 @@ def _hose_mass(rig):
 
 
 def _reach(point):
+    """Hose that the pull drags along a level pipe, m."""
     rig = point.rig
     return hose_weight.reach(point.reaction, _weights(rig), [hose.length for hose in rig.hoses])
 
 
 def _tank_time(cases, key):
+    """Time until the usable share of the tank has left the nozzle, s."""
     return emptying_time(cases.site.tank_volume * _TANK.usable, cases.point(key).nozzle_flow)
 
 
 def _warming(point):
+    """Warming of the bypassed water in one pass, K."""
     temperature = point.rig.water_temperature
     return heat.temperature_rise(
         point.gauge, density=water.density(temperature), specific_heat=water.specific_heat(temperature)
@@ -168,7 +184,7 @@ def _warming(point):
 
 
 def _air_left(site):
-    """Density of the air over that at sea level on a standard day: p/T (ICAO Doc 7488 for p)."""
+    """Density of the air over that at sea level on a standard day, a ratio: p/T (ICAO Doc 7488 for p)."""
     return air.pressure_ratio(site.altitude) * USUAL_TEMPERATURE / site.air_temperature
 
 
@@ -283,6 +299,7 @@ def _longest(words, at, names, skip=()):
 
 
 def _unknown(words, names, lead):
+    """The LookupError for words that begin none of `names`, with what to write."""
     typed = " ".join(words[:_LONGEST_NAME])[:60]
     near = []
     for count in range(min(len(words), _LONGEST_NAME), 0, -1):
