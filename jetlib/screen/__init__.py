@@ -18,10 +18,10 @@ _ROOMS = {
     "controls.units_choice": "units_choice use_units",
     "drawing.comparison": "Marks comparison lines_of percent",
     "drawing.diagnosis_picture": "steps_table",
-    "learning.course_map": "course_map",
+    "learning.course_map": "course_map go_on",
     "learning.practice": "practice",
     "learning.prediction": "prediction",
-    "learning.progress_view": "progress",
+    "learning.progress_view": "progress warm_up",
     "rules.console": "names_table rules_table tally_table",
 }
 _HOME = {name: f"jetlib.screen.{room}" for room, names in _ROOMS.items() for name in names.split()}

@@ -116,10 +116,6 @@ class Progress:
         """The Tally of a lesson that has a bank."""
         return self.record.tally(lesson, [exercise.id for exercise in bank.exercises(lesson)])
 
-    def tallies(self):
-        """The Tally of every lesson that has a bank."""
-        return tuple(self.tally(lesson) for lesson in bank.lessons())
-
     def warm_up(self, count=3):
         """Up to `count` exercises to try again, those that went wrong: always the same for the same progress."""
         known = {exercise.id for exercise in bank.all_exercises()}

@@ -128,6 +128,15 @@ class Record:
         tries = self.by_exercise.get(exercise)
         return "not attempted" if not tries else "done" if tries[-1].status == "right" else "to review"
 
+    def once_right(self, exercise):
+        """Whether any try at an exercise was right."""
+        return any(event.status == "right" for event in self.by_exercise.get(exercise, ()))
+
+    @cached_property
+    def predicted(self):
+        """Ids of the predictions that were locked."""
+        return {event.prediction for event in self.events if isinstance(event, Guess)}
+
     def guesses(self, prediction):
         """The commitments to one prediction, the first one first."""
         return tuple(event for event in self.events if isinstance(event, Guess) and event.prediction == prediction)
@@ -178,7 +187,8 @@ class Record:
     def with_events(self, new):
         """A Record with `new` events at its end, numbered; those it holds already are left out.
 
-        Beyond MOST_EVENTS the oldest go, but not the last try at an exercise, nor what was done in a lesson.
+        Beyond MOST_EVENTS the oldest go, but not the last try at an exercise, nor the last that was right, nor what was
+        done in a lesson.
         """
         held = {event.key for event in self.events}
         last = max((event.n for event in self.events), default=0)
@@ -198,9 +208,9 @@ class Record:
 
 
 def _about(event):
-    """What an event is about: of each such thing the latest is always kept."""
+    """What an event is about: of each such thing the latest is always kept, and the latest that was right."""
     if isinstance(event, Attempt):
-        return ("attempt", event.exercise)
+        return ("attempt", event.exercise, event.status == "right")
     if isinstance(event, Guess):
         return ("prediction", event.prediction)
     return ("lesson", event.lesson, event.step)

@@ -24,9 +24,10 @@ def paragraphs(words):
     return "".join(f'<p style="margin:0 0 6px 0;line-height:1.5;max-width:900px">{part}</p>' for part in parts)
 
 
-def heading(words):
-    """The title of a card."""
-    return f'<div role="heading" aria-level="4" style="font-weight:600">{escape(words)}</div>'
+def heading(words, place=""):
+    """The title of a card; place: what a link to it is called."""
+    name = f' id="{place}"' if place else ""
+    return f'<div{name} role="heading" aria-level="4" style="font-weight:600">{escape(words)}</div>'
 
 
 def spoken(words, status=""):

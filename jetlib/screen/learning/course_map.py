@@ -1,35 +1,119 @@
-"""The start page's map of the course, made from the table of pages."""
+"""The start page's own: what to go on with, and the map of the course with how far each page is."""
 
 from html import escape
 
+import ipywidgets as widgets
+
 from jetlib.course.pages.contents import lessons, pages
+from jetlib.course.pages.way import done_of, next_task, tasks
+from jetlib.course.progress.progress import current
+from jetlib.screen.controls.pieces import bundle
+from jetlib.screen.learning.watch import watch
+
+_FIRST = "01_pump_and_gauge"
+_BUTTON = (
+    "display:inline-block;padding:12px 20px;border-radius:8px;font-size:1.15em;font-weight:600;"
+    "background:var(--course-action,#0b57a4);color:var(--course-on-action,#fff);text-decoration:none"
+)
 
 
-class CourseMap:
-    """A table of the pages with links, minutes and what each is for."""
+class LiveView:
+    """HTML about the reader's progress, made by `html(record)`, anew whenever that has changed.
 
-    def _rows(self):
+    What is stored of it is `html(None)` and `words`: the same for everybody.
+    """
+
+    words = ""
+
+    def __init__(self, progress=None):
+        self.progress = current() if progress is None else progress
+        self.box = widgets.HTML()
+        self.progress.refresh()
+        self.look_again()
+        watch(self)
+
+    def look_again(self):
+        """Show how far the reader is now."""
+        self.box.value = self.html(self.progress.record)
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, self.words, self.html(None))
+
+
+class GoOn(LiveView):
+    """One large link to what comes next, and what of the course is done."""
+
+    words = "Begin with lesson 01."
+
+    def html(self, record):
+        """The link, or for no record that to the first lesson."""
+        task = next_task(record) if record is not None and record.events else None
+        if record is not None and record.events and task is None:
+            return "<p><b>You have done every exercise and prediction of the course.</b></p>"
+        if task is None:
+            return _link(f"{_FIRST}.ipynb", "Begin with lesson 01")
+        done = [done_of(record, page.stem) for page in lessons()]
+        count, total = (sum(each) for each in zip(*done, strict=True))
+        again = len(record.warm_up(99))
+        so_far = f"{count} of {total} exercises and predictions done" + (f", {again} due again" if again else "")
+        return _link(task.link, f"Go on with {task.words}: {task.title}") + f" <span>&ensp;{so_far}.</span>"
+
+
+class CourseMap(LiveView):
+    """A table of the pages with links, minutes, how far each is and what it is for."""
+
+    def __init__(self, progress=None):
         beside = [each for each in pages() if not each.number]
-        return [*(each for each in lessons() if each.stem != "00_start_here"), *beside]
+        self._pages = [*(each for each in lessons() if each.stem != "00_start_here"), *beside]
+        super().__init__(progress)
 
-    def __repr__(self):
-        return "\n".join(
-            f"{each.name:<24} {f'{each.minutes} min' if each.minutes else '':>7}  {each.can}" for each in self._rows()
-        )
+    @property
+    def words(self):
+        """The table without anybody's progress."""
+        return "\n".join(f"{each.name:<24} {_minutes(each):>7}  {each.can}" for each in self._pages)
 
-    def _repr_html_(self):
-        rows = "".join(
-            f'<tr><td style="text-align:left"><a href="{each.stem}.ipynb">{escape(each.name)}</a></td>'
-            f"<td>{f'{each.minutes} min' if each.minutes else ''}</td>"
-            f'<td style="text-align:left">{escape(each.can)}</td></tr>'
-            for each in self._rows()
-        )
-        head = (
-            '<tr><th style="text-align:left">page</th><th>time</th><th style="text-align:left">you can then</th></tr>'
-        )
-        return f"<table><thead>{head}</thead><tbody>{rows}</tbody></table>"
+    def html(self, record):
+        """The table, with the reader's progress unless there is no record."""
+        heads = ("page", "time", *(("done", "due again") if record is not None else ()), "you can then")
+        head = "".join(f'<th scope="col" style="text-align:left">{each}</th>' for each in heads)
+        due = [] if record is None else [name[:2] for name in record.warm_up(999)]
+        rows = "".join(f"<tr>{self._row(each, record, due)}</tr>" for each in self._pages)
+        return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+
+    def _row(self, page, record, due):
+        cells = [f'<a href="{page.stem}.ipynb">{escape(page.name)}</a>', _minutes(page)]
+        if record is not None:
+            cells += [_far(record, page), str(due.count(page.number) or "")]
+        return "".join(f'<td style="text-align:left">{cell}</td>' for cell in (*cells, escape(page.can)))
+
+
+def _far(record, page):
+    """A bar and two counts of what is done on a page; nothing for a page without tasks."""
+    if not tasks(page.stem):
+        return ""
+    counts = [done_of(record, page.stem, kind) for kind in ("exercise", "prediction")]
+    share = sum(each[0] for each in counts) / sum(each[1] for each in counts)
+    bar = (
+        '<svg width="80" height="8" aria-hidden="true"><rect width="80" height="8" rx="4" fill="currentColor" '
+        f'opacity="0.2"/><rect width="{80 * share:.0f}" height="8" rx="4" fill="currentColor"/></svg>'
+    )
+    (right, exercises), (locked, predictions) = counts
+    return f"{bar} {right} of {exercises} exercises, {locked} of {predictions} predictions"
+
+
+def _minutes(page):
+    return f"{page.minutes} min" if page.minutes else ""
+
+
+def _link(href, words):
+    return f'<a class="course-go" href="{escape(href)}" style="{_BUTTON}">{escape(words)} ▶</a>'
 
 
 def course_map() -> CourseMap:
     """The CourseMap of the pages that are in the course now."""
     return CourseMap()
+
+
+def go_on() -> GoOn:
+    """The GoOn of whoever runs this."""
+    return GoOn()

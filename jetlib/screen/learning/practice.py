@@ -32,7 +32,9 @@ _STATES = {
 
 def practice(name: str, *, seed: int | None = None, system: str | None = None) -> "PracticeConsole":
     """The PracticeConsole of the exercise with this id, such as "02-areas-add". seed: `first_seed()` if None."""
-    return PracticeConsole(bank.exercise(name), seed=bank.first_seed() if seed is None else seed, system=system)
+    console = PracticeConsole(bank.exercise(name), seed=bank.first_seed() if seed is None else seed, system=system)
+    console.box.add_class("course-task")  # those that the bar above the page counts
+    return console
 
 
 class PracticeConsole:
@@ -64,7 +66,7 @@ class PracticeConsole:
         ]
         self.box = widgets.VBox(
             [
-                widgets.HTML(heading(f"Practice: {exercise.title}")),
+                widgets.HTML(heading(f"Practice: {exercise.title}", exercise.id)),
                 self._question,
                 self._holder,
                 widgets.HBox(buttons, layout=WRAPPED),
@@ -75,6 +77,7 @@ class PracticeConsole:
             layout=BORDER,
         )
         self._begin()
+        self._mark()
         self._say(_STATES[self.progress.record.state(exercise.id)])
 
     def check(self, reply=None):
@@ -88,8 +91,14 @@ class PracticeConsole:
             words += " The solution has been shown, so this try is not counted. Take a new variant for one that is."
         else:
             self.progress.attempt(self.exercise.id, self.variant.seed, verdict)
+            self._mark()
         self._say(words, verdict.status)
         return verdict
+
+    def _mark(self):
+        """Tell the page that it was right once: that stays."""
+        if self.progress.record.once_right(self.exercise.id):
+            self.box.add_class("course-done")
 
     def hint(self):
         """Show the next hint."""

@@ -37,7 +37,9 @@ _WIDTH, _HEIGHT = 640, 300
 
 def prediction(name: str, *, system: str | None = None) -> "PredictionConsole":
     """The PredictionConsole of the prediction with this id, such as "02-double-flow"."""
-    return PredictionConsole(bank.prediction(name), system=system)
+    console = PredictionConsole(bank.prediction(name), system=system)
+    console.box.add_class("course-task")
+    return console
 
 
 class PredictionConsole:
@@ -61,7 +63,7 @@ class PredictionConsole:
         self._again_button = button("Predict again", self.again, hint="A second prediction, kept beside the first")
         self.box = widgets.VBox(
             [
-                widgets.HTML(heading(f"Predict: {asked.title}")),
+                widgets.HTML(heading(f"Predict: {asked.title}", asked.id)),
                 self._question,
                 self.fields.box,
                 widgets.HBox([self._lock_button, self._again_button], layout=WRAPPED),
@@ -111,6 +113,8 @@ class PredictionConsole:
         self._again_button.disabled = self._open
         self._said.value = spoken("" if self._open else _locked_words(self.guesses))
         self._answer.value = self._answer_html() if self.guesses else ""
+        if self.guesses:
+            self.box.add_class("course-done")
         notices = self.progress.take_notices()
         if notices:
             self._notices.value = spoken(" ".join(notices))

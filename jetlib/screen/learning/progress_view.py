@@ -1,4 +1,4 @@
-"""The reader's own progress on the start page: how far, what to look at again, export and delete.
+"""The reader's own progress: what is done, export and delete on the start page; what went wrong, above each lesson.
 
 What is stored says only that it will show here: nobody's progress gets into a notebook.
 """
@@ -8,14 +8,19 @@ from html import escape
 import ipywidgets as widgets
 from platformdirs import user_documents_path
 
+from jetlib.course.banks import registry as bank
+from jetlib.course.pages.contents import lessons
+from jetlib.course.pages.way import done_of, tasks
 from jetlib.course.progress.progress import current
 from jetlib.course.store.locked_folder import chosen_home
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, entry, framed, heading, paragraphs, spoken
 from jetlib.screen.learning.practice import PracticeConsole
+from jetlib.screen.learning.watch import watch
 from jetlib.units.refusal import page_words
 
-_WAITING = "Once this notebook has been run, it shows here how far you have got and three exercises to warm up with."
+_WAITING = "Once this page runs, it shows here what you have done and which mistakes you made most."
+_WARM_UP = "Up to three exercises of earlier lessons that went wrong come back here, with new numbers."
 
 
 def progress() -> "ProgressConsole":
@@ -23,14 +28,42 @@ def progress() -> "ProgressConsole":
     return ProgressConsole()
 
 
+def warm_up(before="99") -> "WarmUp":
+    """The WarmUp of a page: before, the number of its lesson."""
+    return WarmUp(before)
+
+
+class WarmUp:
+    """Up to three exercises of earlier lessons that went wrong, folded, with new numbers; nothing when none did."""
+
+    def __init__(self, before="99", progress=None):
+        progress = current() if progress is None else progress
+        progress.refresh()
+        earlier = {exercise.id for exercise in bank.all_exercises() if exercise.lesson < before}
+        self.cards = [
+            PracticeConsole(bank.exercise(name), seed=progress.record.next_seed(name), progress=progress)
+            for name in progress.record.warm_up(among=earlier)
+        ]
+        self._holder = widgets.VBox()
+        open_them = button(f"Warm up first: {len(self.cards)} that went wrong before", self.open)
+        self.box = widgets.VBox([open_them, self._holder] if self.cards else [])
+        self.box.add_class("course-warm-up" if self.cards else "course-follows")
+
+    def open(self):
+        """Show them, or put them away again."""
+        self._holder.children = () if self._holder.children else tuple(card.box for card in self.cards)
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, _WARM_UP, f'<div class="course-follows">{framed(paragraphs(_WARM_UP))}</div>')
+
+
 class ProgressConsole:
-    """Progress by lesson, "three to warm up with", export for the trainer, delete. `words` says what it shows."""
+    """What was done of each lesson, mistakes made most, export for the trainer, delete. `words` says what it shows."""
 
     def __init__(self, progress=None):
         self.progress = current() if progress is None else progress
         self._table = widgets.HTML()
         self._said = widgets.HTML(spoken(""))
-        self._warm_up = widgets.VBox()
         self._path = entry("Export to", "a folder or a file name")
         self._path.value = str(chosen_home() or user_documents_path())
         self._label = entry("Your label (optional)", "what your trainer knows you by, such as: seat 4")
@@ -41,49 +74,34 @@ class ProgressConsole:
             widgets.HBox([self._label, self._path, button("Export for the trainer", self.export)], layout=WRAPPED),
             widgets.HBox([self._sure, button("Delete", self.delete)], layout=WRAPPED),
         ]
-        doing = [button("Show again", self.refresh), button("Three to warm up with", self.warm_up)]
         self.box = widgets.VBox(
             [
                 widgets.HTML(heading("Your progress")),
                 self._table,
-                widgets.HBox(doing, layout=WRAPPED),
-                self._warm_up,
                 *away,
                 self._said,
             ],
             layout=BORDER,
         )
-        self._show()
+        self.progress.refresh()
+        self.look_again()
         self._say("")
+        watch(self)
 
     @property
     def words(self):
         """Progress in sentences, a lesson in each."""
-        return " ".join(_lesson_words(tally) for tally in self.progress.tallies())
+        return " ".join(f"Lesson {' '.join(each)}." for each in self._rows())
 
-    def refresh(self):
-        """Read what other notebooks have saved since."""
-        self._show()
-        self._say("This is how far you are.")
-
-    def warm_up(self):
-        """Put up to three exercises that went wrong on the page, with new numbers."""
-        self.progress.refresh()
-        due = self.progress.warm_up()
-        self._warm_up.children = tuple(
-            PracticeConsole(
-                exercise,
-                seed=self.progress.record.next_seed(exercise.id),
-                progress=self.progress,
-            ).box
-            for exercise in due
-        )
-        count = len(due)
-        self._say(
-            "Nothing went wrong that was not put right since. Well done, or well begun."
-            if not due
-            else f"{count} to warm up with: they went wrong before."
-        )
+    def _rows(self):
+        """(number, what is done of it) of each lesson."""
+        record = self.progress.record
+        due = [name[:2] for name in record.warm_up(999)]
+        for page in lessons():
+            if tasks(page.stem):
+                done = (" of ".join(map(str, done_of(record, page.stem, kind))) for kind in ("exercise", "prediction"))
+                told = "{} exercises, {} predictions".format(*done)
+                yield page.number, told + (f", {due.count(page.number)} due again" if page.number in due else "")
 
     def export(self):
         """Write one file for the trainer to the place named."""
@@ -106,16 +124,18 @@ class ProgressConsole:
         except JetlibError as error:
             self._say(f"Not deleted. {page_words(error)}")
             return
-        self._warm_up.children = ()
-        self._show()
+        self.look_again()
         self._say("Your progress is deleted.")
 
-    def _show(self):
+    def look_again(self):
+        """Show how far the reader is now."""
         self.progress.refresh()
-        rows = "".join(_row(tally) for tally in self.progress.tallies())
+        rows = "".join(
+            "<tr>" + "".join(f'<td style="padding:2px 10px">{escape(cell)}</td>' for cell in row) + "</tr>"
+            for row in self._rows()
+        )
         head = "".join(
-            f'<th scope="col" style="padding:2px 10px;text-align:left">{each}</th>'
-            for each in ("Lesson", "Done", "To review", "")
+            f'<th scope="col" style="padding:2px 10px;text-align:left">{each}</th>' for each in ("Lesson", "Done")
         )
         kept = f"Kept in {self.progress.path} on this machine. No name stands in it, and it is sent nowhere."
         again = [f"{name} ({times} times)" for name, times in self.progress.record.mistakes() if times > 1]
@@ -128,18 +148,3 @@ class ProgressConsole:
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, f"Your progress\n\n{_WAITING}", framed(heading("Your progress") + paragraphs(_WAITING)))
-
-
-def _state(tally):
-    if tally.finished:
-        return "finished"
-    return "begun" if tally.opened or tally.done or tally.to_review else "not begun"
-
-
-def _row(tally):
-    cells = (tally.lesson, f"{tally.done} of {tally.total}", str(tally.to_review), _state(tally))
-    return "<tr>" + "".join(f'<td style="padding:2px 10px">{escape(cell)}</td>' for cell in cells) + "</tr>"
-
-
-def _lesson_words(tally):
-    return f"Lesson {tally.lesson}: {tally.done} of {tally.total} done, {tally.to_review} to review, {_state(tally)}."

@@ -1,0 +1,68 @@
+"""Where a reader is in the course: what each page has to do, what of it is done, and what comes next."""
+
+import re
+from dataclasses import dataclass
+from functools import cache
+
+from jetlib.course.banks import registry as bank
+from jetlib.course.pages.contents import LESSONS, lessons, page
+
+_ASKED = re.compile(r'\b(practice|prediction)\(\\"([^"\\]+)\\"')
+_KINDS = {"practice": "exercise", "prediction": "prediction"}
+
+
+@dataclass(frozen=True)
+class Task:
+    """An exercise or a prediction where it stands on its page, the `number`th of its `kind` there."""
+
+    stem: str
+    kind: str
+    number: int
+    id: str
+
+    @property
+    def title(self):
+        """Its title."""
+        return (bank.exercise if self.kind == "exercise" else bank.prediction)(self.id).title
+
+    @property
+    def words(self):
+        """Where it is: "03, exercise 4"."""
+        return f"{page(self.stem).number}, {self.kind} {self.number}"
+
+    @property
+    def link(self):
+        """Address from another page."""
+        return f"{self.stem}.ipynb#{self.id}"
+
+
+@cache
+def tasks(stem):
+    """The Tasks of a page in the order in which they stand on it, a tuple."""
+    counts, found = dict.fromkeys(_KINDS.values(), 0), []
+    for maker, name in _ASKED.findall((LESSONS / f"{stem}.ipynb").read_text("utf-8")):
+        kind = _KINDS[maker]
+        counts[kind] += 1
+        found.append(Task(stem, kind, counts[kind], name))
+    return tuple(found)
+
+
+def is_done(record, task):
+    """Whether it was right once, or locked once: what is done stays done."""
+    return record.once_right(task.id) if task.kind == "exercise" else task.id in record.predicted
+
+
+def done_of(record, stem, kind=None):
+    """(done, all) of the tasks on a page; kind: only "exercise" or "prediction"."""
+    asked = [task for task in tasks(stem) if kind in (None, task.kind)]
+    return sum(is_done(record, task) for task in asked), len(asked)
+
+
+def next_task(record):
+    """The Task to go on with: the first left on the page worked on last, then on those after it; None at the end."""
+    stems = [each.stem for each in lessons() if tasks(each.stem)]
+    latest = record.events[-1] if record.events else None
+    lesson = getattr(latest, "lesson", None) or getattr(latest, "exercise", getattr(latest, "prediction", ""))
+    at = next((at for at, stem in enumerate(stems) if stem[:2] == lesson[:2]), 0)
+    left = (task for stem in (*stems[at:], *stems[:at]) for task in tasks(stem) if not is_done(record, task))
+    return next(left, None)
