@@ -6,11 +6,11 @@ from axe_playwright_python.sync_playwright import Axe
 UPSTREAM = {"aria-input-field-name": ".noUi-handle"}
 
 
-def serious_findings(book):
-    """What axe finds serious or critical in the outputs, as readable lines."""
-    if not book.panel.locator(".jp-OutputArea-output").count():
+def serious_findings(book, where=None):
+    """What axe finds serious or critical in the outputs, or in `where` (a selector), as readable lines."""
+    if where is None and not book.panel.locator(".jp-OutputArea-output").count():
         return []  # a page of words only puts nothing out
-    context = {"include": [[".jp-NotebookPanel:not(.lm-mod-hidden) .jp-OutputArea-output"]]}
+    context = {"include": [[where or ".jp-NotebookPanel:not(.lm-mod-hidden) .jp-OutputArea-output"]]}
     found = Axe().run(book.page, context=context, options={"resultTypes": ["violations"]}).response["violations"]
     lines = []
     for rule in found:

@@ -142,6 +142,7 @@ def course(tmp_path_factory):
         "JETLIB_HOME": "progress",
     }
     env = {**os.environ, **{name: str(home / part) for name, part in places.items()}, "JUPYTER_TOKEN": token}
+    env["JUPYTER_PREFER_ENV_PATH"] = "0"  # the extension as it is now, not the one that the last start laid out
     sign = "from nbformat.sign import TrustNotebookApp as app; app.launch_instance()"
     notebooks = [str(path) for path in (folder / "lessons").glob("*.ipynb")]
     subprocess.run([sys.executable, "-c", sign, *notebooks], env=env, check=True, capture_output=True)

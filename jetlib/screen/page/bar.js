@@ -2,6 +2,8 @@
 import {ask, base, choose, face, pathOf} from './server.js';
 
 const SIZES = [0.9, 1, 1.15, 1.3, 1.5];
+const UNITS = {US: 'US: gpm, psi, ft', metric: 'metric: L/min, bar, m'};
+const elsewhere = new BroadcastChannel('course-units'); // the course's other windows
 const html = document.documentElement;
 const made = (name, {words, press, ...attributes} = {}, ...children) => {
   const element = Object.assign(document.createElement(name), words === undefined ? {} : {textContent: words});
@@ -15,7 +17,7 @@ const made = (name, {words, press, ...attributes} = {}, ...children) => {
 const find = selector => document.querySelector(`#course-bar ${selector}`);
 
 /** What the rest of the extension does for the bar: filled in by plugin.js when JupyterLab is there. */
-export const deeds = {open: null, theme: null, code: null, workbench: null, copied: null};
+export const deeds = {open: null, theme: null, code: null, workbench: null, copied: null, units: null};
 export const state = {stem: null, code: false};
 
 /** Draw the bar once, before everything else on the page. */
@@ -50,6 +52,40 @@ export function drawBar() {
   });
   new ResizeObserver(() => html.style.setProperty('--course-bar', `${bar.offsetHeight}px`)).observe(bar);
   setText(face.choices.text || 1);
+  showUnits();
+  elsewhere.addEventListener('message', event => followUnits(event.data));
+  if (!face.choices.units) {
+    askUnits(bar);
+  }
+}
+
+/** Units once for the whole course: kept, then told to every page that is open. */
+async function chooseUnits(system) {
+  await choose({units: system});
+  elsewhere.postMessage(system);
+  followUnits(system);
+}
+
+function followUnits(system) {
+  face.choices.units = system;
+  document.querySelector('#course-ask')?.remove();
+  showUnits();
+  deeds.units?.(system);
+}
+
+function showUnits() {
+  document.querySelectorAll('#course-bar [data-units]').forEach(each => {
+    each.setAttribute('aria-pressed', String(each.dataset.units === (face.choices.units || 'US')));
+  });
+}
+
+/** Asked once, at the first start. */
+function askUnits(bar) {
+  const answers = Object.entries(UNITS).map(([system, words]) =>
+    made('button', {type: 'button', words, press: () => chooseUnits(system)})
+  );
+  const asked = made('span', {words: 'Which units do you work in? You can change this later, in the bar.'});
+  bar.after(made('section', {id: 'course-ask', 'aria-label': 'Units'}, asked, ...answers));
 }
 
 function settings() {
@@ -63,9 +99,13 @@ function settings() {
     made('button', {type: 'button', words: 'My own copy', press: () => copy()}),
     made('button', {type: 'button', words: 'Workbench', press: () => deeds.workbench && deeds.workbench(true)})
   ];
+  const units = Object.entries(UNITS).map(([system, title]) =>
+    made('button', {type: 'button', 'data-units': system, title, words: system, press: () => chooseUnits(system)})
+  );
   return made(
     'div',
     {class: 'course-settings'},
+    made('div', {class: 'course-units', role: 'group', 'aria-label': 'Units'}, ...units),
     made(
       'details',
       {class: 'course-more'},
@@ -148,6 +188,10 @@ export function tell(words, button = null) {
 export function showProgress(progress) {
   const meter = find('.course-progress');
   const {done = 0, total = 0} = progress || {};
+  if (meter.dataset.shown === `${done}/${total}`) {
+    return;
+  }
+  meter.dataset.shown = `${done}/${total}`;
   meter.hidden = !total;
   meter.style.setProperty('--done', total ? done / total : 0);
   meter.textContent = total ? `${done} of ${total}` : '';

@@ -1,6 +1,6 @@
 // Ties the page to JupyterLab: which notebook is in front, what its keys do, when the server is gone.
 import {ask, base, choose, face, pathOf, stemOf} from './server.js';
-import {deeds, showPage, showWorkbench, state, tell} from './bar.js';
+import {deeds, showPage, showProgress, showWorkbench, state, tell} from './bar.js';
 import {LivePage} from './run.js';
 
 const html = document.documentElement;
@@ -90,6 +90,7 @@ function activate(app, tracker, themes, CodeCell) {
   setInterval(() => {
     if (reading() && shown) {
       address(shown);
+      showProgress(live.get(app.shell.currentWidget)?.progress);
       if (document.activeElement?.matches('.jp-Notebook, .jp-Cell')) {
         document.querySelector('#course-bar').focus({preventScroll: true});
       }
@@ -106,12 +107,32 @@ function activate(app, tracker, themes, CodeCell) {
     app[name] = event => reading() || usual.call(app, event);
   }
 
-  deeds.open = stem => app.commands.execute('docmanager:open', {path: pathOf(stem)});
+  deeds.open = async (stem, hash = '') => {
+    await app.commands.execute('docmanager:open', {path: pathOf(stem)});
+    if (hash) {
+      land(hash, () => live.get(app.shell.currentWidget));
+    }
+  };
+  if (location.hash) {
+    land(location.hash, () => live.get(app.shell.currentWidget));
+  }
+  // A link to another page opens it here, wherever on the page it stands.
+  const followed = event => {
+    const link = reading() && event.target.closest('#course-page a[href]');
+    const stem = link && link.origin === location.origin && stemOf(link.pathname);
+    if (stem && stem !== shown && !(event.ctrlKey || event.metaKey || event.shiftKey || event.button)) {
+      event.preventDefault();
+      event.stopPropagation();
+      deeds.open(stem, link.hash);
+    }
+  };
+  document.addEventListener('click', followed, true);
   deeds.theme = () => {
     const theme = document.body.dataset.jpThemeLight === 'true' ? 'dark' : 'light';
     themes.setTheme(`JupyterLab ${theme === 'dark' ? 'Dark' : 'Light'}`);
     choose({theme});
   };
+  deeds.units = system => live.forEach(page => page.useUnits(system));
   deeds.code = () => live.forEach((_, panel) => showCode(panel));
   deeds.copied = path => {
     app.commands.execute('docmanager:open', {path});
@@ -147,6 +168,26 @@ function stay(where, page) {
   }, 100);
 }
 
+/** Go to a place on the page, and again once all of the page has its height, unless the reader has moved by then. */
+function land(hash, page) {
+  const name = CSS.escape(decodeURIComponent(hash.slice(1)));
+  let tries = 0;
+  let moved = false;
+  ['wheel', 'touchmove', 'keydown', 'pointerdown'].forEach(kind =>
+    window.addEventListener(kind, () => (moved = true), {once: true, passive: true})
+  );
+  const timer = setInterval(() => {
+    const ready = page() && page().ready;
+    const place = document.querySelector(`#course-page [id="${name}"], #course-page [data-jupyter-id="${name}"]`);
+    if (!moved && place) {
+      place.scrollIntoView();
+    }
+    if (moved || (ready && place) || tries++ > 600) {
+      clearInterval(timer);
+    }
+  }, 100);
+}
+
 /** A notebook that reading cannot change: no editing by mouse, no dragging, nothing to save. */
 function quiet(panel) {
   const notebook = panel.content;
@@ -166,7 +207,13 @@ function quiet(panel) {
   };
   const unfocusable = () => {
     notebook.node.tabIndex = -1;
-    notebook.widgets.forEach(cell => reading() && cell.node.removeAttribute('tabindex'));
+    notebook.node.querySelector('[role=feed]')?.removeAttribute('role');
+    notebook.widgets.forEach(cell => {
+      if (reading()) {
+        cell.node.removeAttribute('tabindex');
+        cell.node.removeAttribute('aria-label'); // a page to read, not a list of cells
+      }
+    });
   };
   notebook.activeCellChanged.connect(unfocusable);
   panel.context.ready.then(() => {

@@ -135,6 +135,21 @@ export class LivePage {
     }
   }
 
+  /** Have everything on the page worded in these units. */
+  useUnits(system) {
+    const code = `from jetlib.screen import use_units\nuse_units(${JSON.stringify(system)})`;
+    const kernel = this.context.session && this.context.session.kernel;
+    if (kernel) {
+      kernel.requestExecute({code, silent: true, store_history: false});
+    }
+  }
+
+  /** How much of what the page asks is done, {done, total}; null before it has run. */
+  get progress() {
+    const total = this.panel.node.querySelectorAll('.course-task').length;
+    return total ? {done: this.panel.node.querySelectorAll('.course-task.course-done').length, total} : null;
+  }
+
   /** Run one cell where it stands; what went wrong, in words, or nothing. */
   async runOne(cell) {
     const node = cell.node.querySelector('.jp-Cell-outputWrapper');

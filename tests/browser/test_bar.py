@@ -1,0 +1,147 @@
+"""The bar above a page: units once, progress as it happens, keys, Back, print, other sizes of screen."""
+
+import pytest
+from access import serious_findings
+from learning import card, practise, waited
+
+from jetlib.course.banks import registry as bank
+from jetlib.course.pages.way import tasks
+
+STEM, NEXT = "02_orifice_flow", "03_hose_friction"
+pytestmark = [pytest.mark.browser, pytest.mark.filterwarnings("default")]
+
+
+def bar(book):
+    return book.page.locator("#course-bar")
+
+
+def scrolled(book):
+    return book.page.evaluate("() => window.scrollY")
+
+
+def in_front(book, stem):
+    book.page.wait_for_function(f"() => document.querySelector('#course-page h1')?.closest('.jp-NotebookPanel')"
+                                f" && location.pathname.includes('{stem}')")  # fmt: skip
+    book.stem = stem
+
+
+def test_units_are_chosen_once_and_hold_on_every_page_and_day(open_notebook, course):
+    book = open_notebook(STEM, plain=False)
+    asked = book.page.locator("#course-ask")
+    asked.wait_for()
+    book.wait_until_ready()
+    console = book.consoles().filter(has=book.page.locator("[role=slider]")).first
+    assert "psi" in console.inner_text()
+    asked.get_by_role("button", name="metric").click()
+    asked.wait_for(state="detached")
+    waited(console, " bar")
+    question = card(book, f"Practice: {bank.exercise('02-areas-add').title}")
+    waited(question, bank.exercise("02-areas-add").variant(1).question("metric"))
+    assert book.panel.locator(".course-follows:visible").count() == 0
+    bar(book).get_by_role("link", name="Next").click()
+    in_front(book, NEXT)
+    book.wait_until_ready()
+    assert "bar" in book.consoles().filter(has=book.page.locator("[role=slider]")).first.inner_text()
+    book.page.close()
+    course.stop()
+    course.start()
+    again = open_notebook(STEM, plain=False)
+    again.wait_until_ready()
+    assert bar(again).get_by_role("button", name="metric").get_attribute("aria-pressed") == "true"
+    assert again.page.locator("#course-ask").count() == 0
+    assert " bar" in again.consoles().filter(has=again.page.locator("[role=slider]")).first.inner_text()
+
+
+def test_progress_shows_at_once_in_the_bar_and_on_the_start_page(open_notebook):
+    book = open_notebook("00_start_here", plain=False)
+    book.wait_until_ready()
+    assert "Begin with lesson 01" in book.panel.locator(".course-go").inner_text()
+    bar(book).get_by_text("Contents").click()
+    bar(book).locator(f"li [data-stem='{STEM}']").click()
+    in_front(book, STEM)
+    book.wait_until_ready()
+    total = len(tasks(STEM))
+    bar(book).get_by_text(f"0 of {total}").wait_for()
+    practise(book, bank.exercise("02-areas-add"))
+    bar(book).get_by_text(f"1 of {total}").wait_for()
+    book.page.go_back()
+    in_front(book, "00_start_here")
+    go = book.panel.locator(".course-go")
+    go.get_by_text("Go on with 02").wait_for()
+    place = go.get_attribute("href").partition("#")[2]
+    go.click()
+    in_front(book, STEM)
+    book.page.wait_for_timeout(1500)
+    top = book.panel.locator(f"[id='{place}']").bounding_box()["y"]
+    assert 0 < top < 700, "the link goes to the exercise"
+
+
+def test_back_and_forward_go_from_page_to_page_and_a_page_opens_at_its_top(open_notebook):
+    book = open_notebook(STEM, plain=False)
+    book.wait_until_ready()
+    assert scrolled(book) == 0
+    bar(book).get_by_role("link", name="Next").click()
+    in_front(book, NEXT)
+    book.wait_until_ready()
+    assert scrolled(book) == 0
+    book.page.go_back()
+    in_front(book, STEM)
+    assert book.panel.locator("h1").inner_text().startswith("02")
+    book.page.go_forward()
+    in_front(book, NEXT)
+    assert book.panel.locator("h1").inner_text().startswith("03")
+
+
+def test_keys_reach_the_bar_first_and_then_the_page_and_show_where_they_are(open_notebook):
+    book = open_notebook(STEM, plain=False)
+    book.wait_until_ready()
+    stops = []
+    for _ in range(40):
+        book.page.keyboard.press("Tab")
+        stops.append(book.page.evaluate(
+            "() => { const e = document.activeElement, s = getComputedStyle(e);"
+            "return [e.closest('#course-bar, #course-ask') ? 'bar' : e.closest('#course-page') ? 'page' : 'neither',"
+            "s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2 || s.boxShadow !== 'none',"
+            "e.outerHTML.slice(0, 120)]; }"
+        ))  # fmt: skip
+    where = [each[0] for each in stops]
+    first = where.index("page")
+    assert set(where[:first]) == {"bar"} and first >= 6, stops[: first + 1]
+    assert set(where[first:]) == {"page"}, stops
+    assert [each for each in stops if not each[1]] == [], "a stop that is not to be seen"
+
+
+@pytest.mark.parametrize("theme", ["Light", "Dark"])
+def test_the_bar_and_the_page_can_be_used_by_all(open_notebook, theme):
+    book = open_notebook(STEM, plain=False)
+    book.wait_until_ready()
+    book.use_theme(theme)
+    try:
+        for summary in ("Contents", "View"):
+            bar(book).get_by_text(summary).click()
+            assert serious_findings(book, "#course-bar, #course-ask, #course-page") == []
+        book.picture(f"page-{theme}")
+    finally:
+        book.use_theme("Light")
+
+
+def test_printing_gives_the_page(open_notebook):
+    book = open_notebook(STEM, plain=False)
+    book.wait_until_ready()
+    book.page.emulate_media(media="print")
+    assert not bar(book).is_visible()
+    assert book.page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
+    sheet = book.page.pdf(format="Letter")
+    assert sheet.count(b"/Type /Page\n") + sheet.count(b"/Type/Page") >= 5 or len(sheet) > 200_000
+
+
+def test_the_workbench_is_one_press_away_and_so_is_the_page(open_notebook):
+    book = open_notebook(STEM, plain=False)
+    book.wait_until_ready()
+    bar(book).get_by_text("View").click()
+    bar(book).get_by_role("button", name="Workbench").click()
+    menus = book.page.locator("#jp-menu-panel")
+    menus.wait_for(state="visible")
+    book.page.get_by_role("button", name="Back to the course").click()
+    menus.wait_for(state="hidden")
+    assert book.panel.locator("h1").is_visible()
