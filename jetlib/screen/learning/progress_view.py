@@ -28,7 +28,7 @@ def progress() -> "ProgressConsole":
     return ProgressConsole()
 
 
-def warm_up(before="99") -> "WarmUp":
+def warm_up(before: str = "99") -> "WarmUp":
     """The WarmUp of a page: before, the number of its lesson."""
     return WarmUp(before)
 
@@ -91,7 +91,7 @@ class ProgressConsole:
     @property
     def words(self):
         """Progress in sentences, a lesson in each."""
-        return " ".join(f"Lesson {' '.join(each)}." for each in self._rows())
+        return " ".join(f"Lesson {': '.join(each)}." for each in self._rows())
 
     def _rows(self):
         """(number, what is done of it) of each lesson."""

@@ -7,10 +7,11 @@ import pytest
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
-from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress
+from jetlib.screen.learning.course_map import CourseMap, GoOn
 from jetlib.screen.learning.practice import PracticeConsole, practice
-from jetlib.screen.learning.progress_view import ProgressConsole
+from jetlib.screen.learning.progress_view import ProgressConsole, WarmUp
+from jetlib.screen.learning.watch import look_again
 from jetlib.units import SYSTEMS
 
 VIEW = "application/vnd.jupyter.widget-view+json"
@@ -222,43 +223,58 @@ def test_trouble_with_the_disk_is_told_once_and_stops_nothing(tmp_path):
 
 def test_progress_shows_what_was_done_and_stores_none_of_it(progress):
     empty = ProgressConsole(progress=progress)
-    assert "Lesson 02: 0 of 12 done, 0 to review, not begun." in empty.words
+    assert "Lesson 02: 0 of 12 exercises, 0 of 4 predictions." in empty.words
     stored = empty._repr_mimebundle_()
     progress.attempt("02-areas-add", 1, Verdict("right", ""))
     for _ in range(2):
         progress.attempt("02-square-law", 1, Verdict("mistake", "", "linear instead of square"))
     console = ProgressConsole(progress=progress)
-    assert "Lesson 02: 1 of 12 done, 1 to review, begun." in console.words
+    assert "Lesson 02: 1 of 12 exercises, 0 of 4 predictions, 1 due again." in console.words
     assert "linear instead of square (2 times)" in page(console)
     again = console._repr_mimebundle_()
     assert (again["text/plain"], again["text/html"]) == (stored["text/plain"], stored["text/html"])
 
 
-def test_three_to_warm_up_with(progress):
-    console = ProgressConsole(progress=progress)
-    press(console, "Three to warm up")
-    assert console._warm_up.children == ()
+def test_what_went_wrong_before_a_lesson_is_offered_above_it(progress):
+    assert WarmUp("03", progress).box.children == ()
     for name in ("02-areas-add", "02-square-law", "02-edge", "02-bucket-test"):
         progress.attempt(name, 1, Verdict("wrong", ""))
-    press(console, "Three to warm up")
-    assert len(console._warm_up.children) == 3
-    assert "Practice: Add the areas" in page(console)
+    assert WarmUp("02", progress).cards == []
+    offered = WarmUp("03", progress)
+    stored = offered._repr_mimebundle_()["text/plain"]
+    press(offered, "Warm up first: 3")
+    assert "Practice: Add the areas" in page(offered)
+    assert [card.variant.seed for card in offered.cards] == [2, 2, 2], "with new numbers"
+    assert WarmUp("02", progress)._repr_mimebundle_()["text/plain"] == stored, "nobody's progress is stored"
     progress.attempt("02-gone-from-the-course", 1, Verdict("wrong", ""))
-    press(console, "Three to warm up")
+    assert len(WarmUp("03", progress).cards) == 3
 
 
-def test_answered_on_one_page_shown_and_exported_from_another(progress, tmp_path):
-    start = ProgressConsole(progress=progress)
-    lesson = Progress(progress.path.parent)  # the kernel of another page
-    for name in ("02-areas-add", "02-square-law", "02-edge"):
-        page_of = PracticeConsole(bank.exercise(name), progress=lesson)
-        page_of.check(page_of.variant.right_reply("US"))
-    assert "Lesson 02: 3 of 12 done" in ProgressConsole(progress=progress).words  # the start page, run again
-    page_of.check(page_of.variant.right_reply("US"))
-    of_kind(start, widgets.Text)[1].value = str(tmp_path / "day.json")
-    press(start, "Export")
-    assert "Exercise tries in it: 4." in page(start)
-    assert read_export(tmp_path / "day.json").record == lesson.record
+def test_what_another_page_saved_shows_by_itself(progress, tmp_path):
+    views = [GoOn(progress), CourseMap(progress), ProgressConsole(progress)]
+    stored = [view._repr_mimebundle_()["text/html"] for view in views]
+    assert "Begin with lesson 01" in views[0].box.value
+    other = Progress(progress.path.parent)
+    other.attempt("02-areas-add", 1, Verdict("right", ""))
+    other.commit("02-wider-drill", 1.0e7)
+    look_again()
+    assert "Go on with 02" in views[0].box.value and "2 of " in views[0].box.value
+    assert "1 of 12 exercises, 1 of 4 predictions" in views[1].box.value
+    assert "1 of 12 exercises, 1 of 4 predictions" in page(views[2])
+    other.attempt("02-areas-add", 2, Verdict("wrong", ""))
+    look_again()
+    assert "1 of 12 exercises, 1 of 4 predictions" in views[1].box.value, "what is done stays done"
+    assert "1 due again" in views[0].box.value
+    assert [view._repr_mimebundle_()["text/html"] for view in views] == stored, "nobody's progress is stored"
+
+
+def test_a_card_says_to_its_page_that_it_is_done(progress):
+    console = PracticeConsole(bank.exercise("02-areas-add"), progress=progress)
+    assert "course-done" not in console.box._dom_classes
+    console.check(console.variant.right_reply("US"))
+    console.check("1 in2")
+    assert "course-done" in console.box._dom_classes
+    assert "course-done" in PracticeConsole(console.exercise, progress=progress).box._dom_classes
 
 
 def test_export_and_delete(progress, tmp_path):
