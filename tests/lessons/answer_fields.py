@@ -21,15 +21,27 @@ JUNK = ("", "abc", "12", "1e999", "-3 gpm", "NaN psi", "5 furlong", "__import__(
 def answered():
     """A dict: the exercises and predictions met, in order, and what went wrong."""
     report = {"exercises": [], "predictions": [], "errors": []}
-    for console in _shown():
+    consoles = _shown()
+    for console in consoles:
         names = report["exercises" if isinstance(console, PracticeConsole) else "predictions"]
-        name = (console.exercise if isinstance(console, PracticeConsole) else console.prediction).id
-        names.append(name)
-        try:
-            _practise(console) if isinstance(console, PracticeConsole) else _predict(console)
-        except Exception as error:
-            report["errors"].append(f"{name}: {type(error).__name__}: {str(error)[:300]}")
+        names.append(_id(console))
+    for system in reversed(SYSTEMS):  # the page's one switch is pressed twice; the last is the system of the rest
+        for console in _in_units(system, consoles, report):
+            _tried(report, console, lambda: _practise(console, system))  # noqa: B023 (it is called at once)
+    for console in consoles:
+        _tried(report, console, lambda: _rest(console) if isinstance(console, PracticeConsole) else _predict(console))  # noqa: B023
     return report
+
+
+def _tried(report, console, part):
+    try:
+        part()
+    except Exception as error:
+        report["errors"].append(f"{_id(console)}: {type(error).__name__}: {str(error)[:300]}")
+
+
+def _id(console):
+    return (console.exercise if isinstance(console, PracticeConsole) else console.prediction).id
 
 
 def _shown():
@@ -38,22 +50,23 @@ def _shown():
     return [out for _, out in sorted(Out.items()) if isinstance(out, kinds)]  # noqa: F821
 
 
-def _practise(console):
-    for system in SYSTEMS:
-        _in_units(console, system)
-        for junk in JUNK if _of(console, widgets.Text) else ():
-            _fill(console, [junk] * len(_of(console, widgets.Text)))
-            _press(console, "Check")
-            _expect(console.verdict.status != "right" and console.verdict.words, f"{junk[:20]!r} got no fit verdict")
-        for mistake, reply in console.variant.wrong_replies(system):
-            _fill(console, reply)
-            _press(console, "Check")
-            _expect(console.verdict.mistake == mistake.name, f"{mistake.name} in {system} units is not recognised")
-            _expect("✘" in _page(console), f"{mistake.name} is not marked on the page")
-        _fill(console, console.variant.right_reply(system))
+def _practise(console, system):
+    for junk in JUNK if _of(console, widgets.Text) else ():
+        _fill(console, [junk] * len(_of(console, widgets.Text)))
         _press(console, "Check")
-        _expect(console.verdict.status == "right", f"the right answer in {system} units is not right")
-        _expect("✔ Right" in _page(console), "right is not said on the page")
+        _expect(console.verdict.status != "right" and console.verdict.words, f"{junk[:20]!r} got no fit verdict")
+    for mistake, reply in console.variant.wrong_replies(system):
+        _fill(console, reply)
+        _press(console, "Check")
+        _expect(console.verdict.mistake == mistake.name, f"{mistake.name} in {system} units is not recognised")
+        _expect("✘" in _page(console), f"{mistake.name} is not marked on the page")
+    _fill(console, console.variant.right_reply(system))
+    _press(console, "Check")
+    _expect(console.verdict.status == "right", f"the right answer in {system} units is not right")
+    _expect("✔ Right" in _page(console), "right is not said on the page")
+
+
+def _rest(console):
     for words, needed in (("Hint", "Hint 1:"), ("Hint", "Hint 2:"), ("Worked solution", "Worked solution")):
         _press(console, words)
         _expect(needed in _page(console), f"{words} shows nothing")
@@ -85,7 +98,7 @@ def _predict(console):
         _press(console, "Lock")
         _expect(len(console.guesses) == times, "a locked prediction was locked once more")
         for system in (*SYSTEMS, SYSTEMS[0]):
-            _in_units(console, system)
+            console.use_units(system)
             reason = asked.reason(system)[:40].split("'")[0]
             _expect(reason in _page(console), "the answer is not shown beside the prediction")
         first = console.guesses[0]
@@ -127,11 +140,13 @@ def _fill(console, reply):
         _send(tick, value=key in reply)
 
 
-def _in_units(console, system):
-    """Press the page's one switch: the console follows."""
+def _in_units(system, consoles, report):
+    """The exercises among the consoles, once the page's one switch has been pressed: all consoles follow."""
     switch = next((out for out in Out.values() if isinstance(out, UnitsChoice)), None) or UnitsChoice()  # noqa: F821
     _send(switch.box, index=list(SYSTEMS).index(system))
-    _expect(console.system == system, f"it does not follow to {system} units")
+    for console in consoles:
+        _tried(report, console, lambda: _expect(console.system == system, f"it does not follow to {system} units"))  # noqa: B023
+    return [console for console in consoles if isinstance(console, PracticeConsole)]
 
 
 def _send(widget, **state):

@@ -109,6 +109,8 @@ class DiagnosisConsole:
 
     def changed(self, name, reading):
         """A field has a new reading, or none."""
+        if self.readings.get(name) == reading:
+            return
         self.readings.pop(name, None)
         if reading is not None:
             self.readings[name] = reading
