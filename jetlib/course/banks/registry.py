@@ -8,16 +8,19 @@ import os
 import pkgutil
 import re
 from difflib import get_close_matches
-from functools import cache
+from functools import cache, lru_cache, partial
 from importlib import import_module
+from pathlib import Path
 
 import jetlib.course.banks as banks
 from jetlib.course.exercises.from_toml import exercises_in
+from jetlib.course.store.checked_row import files_as_they_are
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.units.refusal import cut
 
-FOLDER = DATA / "exercises"
+FOLDER = DATA / "exercises"  # of a trainer's own
+_NOT_OWN = re.compile(r"(lesson_[0-9]{2}|example_of_your_own)\.toml")
 _MODULE = re.compile(r"lesson_([0-9]{2})")
 
 
@@ -31,7 +34,7 @@ def lessons():
 @cache
 def _bank(lesson):
     module = import_module(f"{banks.__name__}.lesson_{lesson}")
-    written, order = exercises_in(FOLDER / f"lesson_{lesson}.toml")
+    written, order = exercises_in(DATA / "exercises" / f"lesson_{lesson}.toml")
     exercises, held = (*written, *getattr(module, "EXERCISES", ())), set()
     for each in (*exercises, *module.PREDICTIONS):
         if each.lesson != lesson:
@@ -46,9 +49,10 @@ def _bank(lesson):
     return tuple(sorted(exercises, key=lambda each: order.index(each.id))), tuple(module.PREDICTIONS)
 
 
-def exercises(lesson):
-    """The exercises of a lesson, such as "02", in their order."""
-    return _bank(_known_lesson(lesson))[0]
+def exercises(lesson, *, own=False):
+    """The exercises of a lesson, such as "02", in their order; then a trainer's own for it, if `own`."""
+    found = _bank(_known_lesson(lesson))[0]
+    return (*found, *(each for each in own_exercises()[0] if each.lesson == lesson)) if own else found
 
 
 def predictions(lesson):
@@ -57,8 +61,8 @@ def predictions(lesson):
 
 
 def exercise(name):
-    """The exercise with this id, such as "02-areas-add"."""
-    return _find(name, exercises, "exercise")
+    """The exercise with this id, such as "02-areas-add": one of the course's, or of a trainer's own."""
+    return _find(name, partial(exercises, own=True), "exercise")
 
 
 def prediction(name):
@@ -74,6 +78,42 @@ def all_exercises():
 def all_predictions():
     """Every prediction of the course, in order of lessons."""
     return tuple(each for lesson in lessons() for each in predictions(lesson))
+
+
+def own_exercises(folder=None):
+    """(exercises, sentences) of a trainer's own files in `folder`: a tuple, and what to mend in files left out."""
+    folder = FOLDER if folder is None else Path(folder)
+    return _own(folder, files_as_they_are(folder, "*.toml"))
+
+
+@lru_cache(maxsize=8)
+def _own(folder, state):
+    found, refused = {}, []
+    for name, *_ in state:
+        if _NOT_OWN.fullmatch(name):
+            continue
+        try:
+            for each in exercises_of_file(folder / name):
+                if each.id in found:
+                    raise JetlibError(f"{name}: {each.id} stands in another file too; give each exercise its own id")
+                found[each.id] = each
+        except JetlibError as error:
+            refused.append(str(error))
+    return tuple(found.values()), tuple(refused)
+
+
+def exercises_of_file(path):
+    """The exercises of a trainer's own file, a tuple. Raises JetlibError where one takes the id of the course's."""
+    path = Path(path)
+    made = exercises_in(path)[0]
+    for each in made:
+        if each.lesson not in lessons():
+            known = f"{lessons()[0]}- to {lessons()[-1]}-"
+            raise JetlibError(f"{path.name}: there is no lesson {each.lesson}; begin the id {each.id} with {known}")
+        taken = {other.id for group in _bank(each.lesson) for other in group}
+        if each.id in taken:
+            raise JetlibError(f"{path.name}: the course has an exercise {each.id}; give this one another id")
+    return made
 
 
 def first_seed():
@@ -96,4 +136,7 @@ def _find(name, of_lesson, what):
         return held[name]
     known = list(held) or [each.id for number in lessons() for each in of_lesson(number)]
     near = get_close_matches(name, known, n=3, cutoff=0.3) or known[:3]
-    raise JetlibError(f"there is no {what} {cut(name)!r}; write one such as {', '.join(near)}")
+    left_out = "".join(f" Left out: {sentence}." for sentence in own_exercises()[1]) if what == "exercise" else ""
+    raise JetlibError(
+        f"there is no {what} {cut(name)!r}; write one such as {', '.join(near)}{left_out and '.'}{left_out}"
+    )

@@ -15,7 +15,7 @@ from jetlib.course.classroom.session_sight import seen, shown
 from jetlib.course.classroom.vote import question
 from jetlib.course.pages.consoles import console
 from jetlib.course.pages.contents import pages
-from jetlib.course.store.checked_row import known, listed, numbers, rows, settings, whole, words
+from jetlib.course.store.checked_row import files_as_they_are, known, listed, numbers, rows, settings, whole, words
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
@@ -191,25 +191,21 @@ def clock(minute):
 
 def plans(folder=FOLDER):
     """Every sound plan of data/session_plans/ by id, shortest first."""
-    return _found(*_state(folder))[0]
+    return _found(Path(folder), *_state(folder))[0]
 
 
 def refused_plans(folder=FOLDER):
     """What to mend in the files there that are left out: a sentence for each, a tuple."""
-    return _found(*_state(folder))[1]
+    return _found(Path(folder), *_state(folder))[1]
 
 
 def _state(folder):
-    """(folder, what its plans were when last written): a plan that was changed is read anew."""
-    folder, found = Path(folder), []
-    for path in sorted(folder.glob("*.toml")):
-        with contextlib.suppress(OSError):
-            found.append((path.name, path.stat().st_mtime_ns, path.stat().st_size))
-    return folder, tuple(found)
+    """The files there, and those of exercises that plans may name, as they are now."""
+    return tuple(files_as_they_are(each, "*.toml") for each in (folder, bank.FOLDER))
 
 
 @lru_cache(maxsize=8)
-def _found(folder, state):
+def _found(folder, state, exercises):
     """({id: Plan}, what to mend in the files that are none, in sentences) of a folder in a state."""
     good, refused = [], []
     for name, *_ in state:

@@ -76,7 +76,7 @@ def names(lesson=None):
     found = []
     for number in lessons:
         found += [each.id for each in bank.predictions(number) if isinstance(each, PredictedChoice | PredictedNumber)]
-        found += [each.id for each in bank.exercises(number) if _fits(each)]
+        found += [each.id for each in bank.exercises(number, own=True) if _fits(each)]
     return tuple(found)
 
 
@@ -111,7 +111,7 @@ def _found(name):
         for each in bank.predictions(lesson):
             if each.id == name and isinstance(each, PredictedChoice | PredictedNumber):
                 return "prediction", each
-        for each in bank.exercises(lesson):
+        for each in bank.exercises(lesson, own=True):
             if each.id == name and _fits(each):
                 return "exercise", each
     raise JetlibError(f"there is no question {cut(name)} to vote on; write one such as {', '.join(names('02')[:3])}")

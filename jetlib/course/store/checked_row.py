@@ -1,7 +1,9 @@
 """Fields of a table that a person wrote, each checked for its type: what is wrong is said with its place and the line
 that mends it. `where` is that place, such as "mine.toml, step 3"."""
 
+import contextlib
 from math import isfinite
+from pathlib import Path
 
 from jetlib.errors import JetlibError
 from jetlib.units.refusal import cut
@@ -69,3 +71,12 @@ def settings(row, name, where):
         if not isinstance(each, str | int | float) or (isinstance(each, float) and not isfinite(each)):
             raise JetlibError(f"{where}: {name}.{key} is {cut(each)}; write one text or number")
     return value
+
+
+def files_as_they_are(folder, pattern):
+    """(name, time, size) of each file of a folder, a tuple: another one once a file is changed, and to be read anew."""
+    found = []
+    for path in sorted(Path(folder).glob(pattern)):
+        with contextlib.suppress(OSError):
+            found.append((path.name, path.stat().st_mtime_ns, path.stat().st_size))
+    return tuple(found)

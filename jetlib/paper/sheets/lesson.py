@@ -47,9 +47,10 @@ def pieces(lesson):
 
 
 def exercises_in_order(lesson):
-    """The lesson's exercises as its notebook offers them, then any others of its bank; each once."""
+    """The lesson's exercises as its notebook offers them, then any others of its bank and a
+    trainer's own; each once."""
     offered = [piece.content for piece in pieces(lesson) if piece.kind == "practice"]
-    held = {each.id: each for each in (bank.exercises(lesson) if lesson in bank.lessons() else ())}
+    held = {each.id: each for each in (bank.exercises(lesson, own=True) if lesson in bank.lessons() else ())}
     order = dict.fromkeys(name for name in offered if name in held) | dict.fromkeys(held)
     return tuple(held[name] for name in order)
 

@@ -197,7 +197,7 @@ def _vote_place(step):
 
 
 def _title(name):
-    held = {each.id: each for each in (*bank.predictions(name[:2]), *bank.exercises(name[:2]))}
+    held = {each.id: each for each in (*bank.predictions(name[:2]), *bank.exercises(name[:2], own=True))}
     return held[name].title
 
 
