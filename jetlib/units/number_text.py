@@ -3,6 +3,7 @@
 import re
 import unicodedata
 from fractions import Fraction
+from functools import lru_cache
 from math import floor, isfinite, log10
 from typing import NamedTuple
 
@@ -61,8 +62,9 @@ def tidy(text):
     """
     if len(text) > LONGEST:
         raise Unreadable(f"it is longer than {LONGEST} characters")
-    pieces = []
-    for sign in text.translate(_BEFORE):
+    text = text.translate(_BEFORE)
+    pieces = [text] if text.isascii() else []
+    for sign in () if pieces else text:
         apart = unicodedata.decomposition(sign)
         if apart.startswith("<fraction>"):
             pieces.append(" " + unicodedata.normalize("NFKC", sign))
@@ -233,8 +235,12 @@ def unit_terms(text, *, meaning=None):
     `meaning` gives what a unit means in this place alone. At most six names; Unreadable if it is not a product
     of names and small powers.
     """
-    meaning = meaning or {}
-    unit = tidy(text).removesuffix(".")  # "150 ft."
+    return _terms(text, tuple((meaning or {}).items()))
+
+
+@lru_cache(1000)
+def _terms(text, meanings):
+    meaning, unit = dict(meanings), tidy(text).removesuffix(".")  # "150 ft."
     unit = meaning.get(unit.replace(" ", ""), unit)
     for pattern, word in _WORDS:
         unit = pattern.sub(word, unit)

@@ -47,6 +47,7 @@ def point(name, throttle=1.0):
     return operating_point(machine(name), throttle)
 
 
+@cache
 def bore_of(drill):
     """Bore (m) of a drill such as "#60"."""
     return tables.drill(drill).diameter

@@ -130,8 +130,10 @@ class Exercise:
         """Why a variant is not offered; "" if it is. A solution whose arithmetic does not come out raises."""
         if self.reject(parameters):
             return "every draw was rejected"
-        self.say(self.solution, parameters, system)
-        return self._unfit(parameters)
+        unfit = self._unfit(parameters)
+        if not unfit:
+            self.say(self.solution, parameters, system)
+        return unfit
 
     def values_of_mistakes(self, parameters):
         """(Mistake, value) of each mistake that this variant has."""

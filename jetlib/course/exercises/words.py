@@ -7,12 +7,13 @@ from jetlib.errors import JetlibError
 from jetlib.units import text
 from jetlib.units.number_text import figures as figures_of
 
+_NAME = re.compile(r"\{(\w+)\}")
 _PICK = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
 
 
 def picked(words, system):
     """The words, with "[this|that]" as `this` in US units and `that` in metric ones."""
-    return _PICK.sub(lambda found: found[1 if system == "US" else 2], words)
+    return _PICK.sub(lambda found: found[1 if system == "US" else 2], words) if "[" in words else words
 
 
 @dataclass(frozen=True)
@@ -36,11 +37,12 @@ def worded(words, parameters, shown, system):
     words = picked(words, system)
     if "{" not in words:
         return words
-    texts = {name: _shown(value, shown.get(name), system) for name, value in parameters.items()}
+    used = _NAME.findall(words)
+    texts = {name: _shown(parameters[name], shown.get(name), system) for name in used if name in parameters}
     try:
         return words.format_map(texts)
     except (KeyError, IndexError, ValueError) as error:
-        known = ", ".join(texts)
+        known = ", ".join(parameters)
         raise JetlibError(f"{words[:60]!r} asks for {error}, which is not drawn; drawn are: {known}") from None
 
 

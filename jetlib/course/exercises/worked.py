@@ -58,9 +58,11 @@ def worked(kinds, *steps, answer=None):
     """
 
     def solution(p, show):
-        known = {name: printed(value, kinds.get(name), show) for name, value in p.items() if not _listed(value)}
-        said = {name: Printed(0.0, text(p[name], kind, show.system)) for name, kind in kinds.items() if name in p}
         plain = list(_spread(steps, p))
+        used = {name for each in plain for name in _names(each if isinstance(each, str) else each[0])}
+        used = [name for name in used if name in p and not _listed(p[name])]
+        known = {name: printed(p[name], kinds.get(name), show) for name in used}
+        said = {name: Printed(0.0, text(p[name], kinds[name], show.system)) for name in used if name in kinds}
         last = max((at for at, step in enumerate(plain) if isinstance(step, tuple)), default=-1)
         lines = []
         for at, step in enumerate(plain):
@@ -74,6 +76,11 @@ def worked(kinds, *steps, answer=None):
         return "\n".join(lines)
 
     return solution
+
+
+@lru_cache(4000)
+def _names(words):
+    return frozenset(_NAME.findall(words))
 
 
 def step(words):
