@@ -4,6 +4,7 @@ Each row: the page, the words of its answer with the number in braces, the conso
 the console's own sentence with the number as (...). The page rounds as people do: 3 % or half of the last digit.
 """
 
+import csv
 import math
 import re
 
@@ -11,8 +12,10 @@ import nbformat
 import pytest
 
 import jetlib.screen
-from jetlib import from_si, si
+from jetlib import Drain, Tank, demo_rig, flushing, from_si, hose_loss, operating_point, si, supply, tables
 from jetlib.course.pages.contents import LESSONS
+from jetlib.physics.pump import acceleration_head, flow_pulse
+from jetlib.tables import DATA
 
 PAGES = {
     path.stem: "\n".join(cell.source for cell in nbformat.read(path, 4).cells if cell.cell_type == "markdown")
@@ -90,6 +93,8 @@ ROWS = (
     ("10", "About {94} minutes with", "tank", {"shut": True}, {}, f"after {N} min"),
     ("10", "{47} with half of it", "tank", {"shut": True, "volume": "50 gal"}, {}, f"after {N} min"),
     ("10", "1. About {72} %. It bogs", "power", {}, {}, f"that is {N} %"),
+    ("10", "turns at {94} % of its speed", "power", {}, {"altitude": "6000 ft", "condition": 0.75}, f"falls to {N} %"),
+    ("10", "reads about {2450} psi", "power", {}, {"altitude": "6000 ft", "condition": 0.75}, f"gauge {N}"),
     ("10", "carries about {30} gpm", "flush", {"flow": "60 gpm", "bore": 0.0762, "fall": 0.005}, {},
      f"carries {N} gpm"),
     ("10", "drags less: {1.9} Pa", "flush", {"bore": 0.2032}, {}, f"drags with {N} Pa"),
@@ -113,6 +118,51 @@ def test_the_page_says_what_its_console_says(row):
     value, printed = abs(float(said[1].replace(",", ""))), re.search(r"\{([\d.,]+)\}", words)[1]
     digit = 10.0 ** -len(printed.partition(".")[2])
     assert abs(value - float(printed)) <= max(0.03 * value, 0.51 * digit), (value, printed)
+
+
+def of(number):
+    return next(text for stem, text in PAGES.items() if stem.startswith(number))
+
+
+def test_the_field_s_own_numbers_are_the_engine_s():
+    """What no console shows: pulses, limits of bores, a bogged gauge, hot air, suction, grains."""
+    low, high = flow_pulse(3, 6.0)
+    assert f"swings by about {100 * (high - low):.0f} %" in of("01")
+    for dash, flow, more, less in ((8, "8 gpm", 27, 20), (4, "3 gpm", 37, 25), (3, "3 gpm", 53, 32)):
+        size = tables.hose(dash)
+        mean, most, least = (
+            hose_loss(flow, bore=bore, length=30.0) for bore in (size.bore, size.bore_min, size.bore_max)
+        )
+        assert 100 * (most / mean - 1) == pytest.approx(more, abs=1) and 100 * (1 - least / mean) == pytest.approx(
+            less, abs=1
+        )
+        assert f"{more} % more" in of("03") and f"{less} % less" in of("03")
+    trailer = demo_rig("yard_trailer")
+    tired = trailer.replace(engine=trailer.engine.replace(power="18 hp", altitude="6000 ft"))
+    ends = [
+        from_si(float(each), "pressure", "US") for each in supply(operating_point(tired), Tank("100 gal")).bogged_gauge
+    ]
+    assert ends == [pytest.approx(2390, rel=0.005), pytest.approx(2500, rel=0.005)] and "from 2390 to 2500 psi" in of(
+        "10"
+    )
+    hot = trailer.engine.replace(altitude="5000 ft", air_temperature="95 degF")
+    assert f"{100 * hot.available() / hot.power:.0f} % is left" in of("10")
+    idle = trailer.pump.idle_speed / trailer.pump.rated_speed
+    assert f"at {100 * idle:.0f} % of its speed it has about {100 * idle:.0f} %" in of("10")
+    velocity = si("9.5 gpm", "flow") / (math.pi / 4 * 0.0254**2)
+    head = acceleration_head(si("6 ft", "length"), velocity, si("1450 rpm", "speed"))
+    assert f"can need {from_si(head, 'length', 'US'):.0f} ft" in of("10")
+    grain = flushing(si("9 gpm", "flow"), Drain("4 in", "100 ft", fall="2 %")).largest_grain
+    assert 1e3 * grain == pytest.approx(3, rel=0.05) and "grains up to about 3 mm (1/8 in)" in of("10")
+
+
+def test_how_often_the_diagnosis_is_right_is_what_was_found():
+    with open(DATA / "reference" / "diagnosis_table.csv", newline="", encoding="utf-8") as file:
+        rows = [row for row in csv.DictReader(file) if row["shapes"] == "both"]
+    told = re.findall(r"^\| [^|]+ \| (\d+) % \| (\d+) % \|$", of("08"), re.MULTILINE)
+    assert told == [(f"{100 * float(row['first']):.0f}", f"{100 * float(row['first_two']):.0f}") for row in rows]
+    assert f"Another program made {rows[0]['cases']} faulty rigs" in of("08")
+    assert all(float(row["sure_right"]) > 0.985 for row in rows) and "99 times in 100" in of("08")
 
 
 PAIR = re.compile(

@@ -38,7 +38,7 @@ class Page:
 
 _ALL = (
     Page("00_start_here", "Start here", 15, "find your way, choose your units, know the cautions"),
-    Page("01_pump_and_gauge", "Pump and gauge", 25, "say why a pump makes flow and the circuit makes pressure", 45),
+    Page("01_pump_and_gauge", "Pump and gauge", 30, "say why a pump makes flow and the circuit makes pressure", 45),
     Page("02_orifice_flow", "Jets", 25, "calculate flow and pressure of a set of jets; add areas, not counts", 40),
     Page(
         "03_hose_friction",
@@ -59,7 +59,7 @@ _ALL = (
         "08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 60
     ),
     Page("09_pull_and_cut", "Pull and cut", 25, "calculate pull, reach and jet power", 60),
-    Page("10_power_water_heat", "Power, water, heat", 25, "know what engine, tank and bypass heat allow", 50),
+    Page("10_power_water_heat", "Power, water, heat", 30, "know what engine, tank and bypass heat allow", 50),
     Page("11_job_plan", "Job plan", 25, "plan a whole job from pipe and machine to a job card", 45),
     Page("bench", "Bench", 0, "your own rig, no code in sight"),
     Page("rules", "Rules of thumb", 0, "each rule against the physics"),
