@@ -40,7 +40,7 @@ _ROOMS = {
     "units": "si from_si both",
     "units.readings_table": "ReadingsTable",
     "course.banks.yard_job": "yard_plan",
-    "paper": "print_card",
+    "paper": "print_card print_set",
 }
 _HOME = {name: f"jetlib.{room}" for room, names in _ROOMS.items() for name in names.split()}
 

@@ -9,6 +9,7 @@ from jetlib.paper.cards.job import job_card
 from jetlib.paper.cards.tables import rig_tables
 from jetlib.paper.page.document import Document, Section, write
 from jetlib.paper.sheets.answers import answer_key, seat_sheets
+from jetlib.paper.sheets.class_set import class_set, print_set
 from jetlib.paper.sheets.handout import handout
 from jetlib.paper.sheets.hidden_fault import hidden_fault_sheets
 
@@ -16,11 +17,13 @@ __all__ = [
     "Document",
     "Section",
     "answer_key",
+    "class_set",
     "gauge_card",
     "handout",
     "hidden_fault_sheets",
     "job_card",
     "print_card",
+    "print_set",
     "rig_tables",
     "seat_sheets",
     "write",

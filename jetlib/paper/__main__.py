@@ -1,16 +1,19 @@
-"""`python -m jetlib.paper handout 02 --paper Letter --units metric --out prints`: what a trainer prints."""
+"""`.venv/bin/python -m jetlib.paper handout 02 --paper Letter --units metric --out prints`: what a trainer prints."""
 
 import argparse
 import sys
 
-from jetlib.course.banks.yard_job import yard_job, yard_rig
+from jetlib.course.banks.yard_job import yard_job
+from jetlib.course.classroom.print_orders import Order, rig_called
+from jetlib.course.classroom.session_plan import plans
 from jetlib.errors import JetlibError
-from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, job_card, rig_tables, seat_sheets, write
+from jetlib.paper import class_set, job_card, write
 from jetlib.paper.page.browser import find_browser
 from jetlib.paper.page.document import PAPERS
+from jetlib.paper.sheets.class_set import sheets_of
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.job.plan import plan_job
-from jetlib.rig.parts.rig_file import demo_rigs, load_rig
+from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.units import SYSTEMS
 from jetlib.units.entry import amount
 from jetlib.units.refusal import page_words
@@ -53,14 +56,17 @@ def _parser():
     seeded = argparse.ArgumentParser(add_help=False)
     seeded.add_argument("--seed", type=int, default=1, help="which numbers; the same seed, the same sheet (default 1)")
     lesson = argparse.ArgumentParser(add_help=False)
-    lesson.add_argument("lesson", help='number of the lesson, such as "02"')
+    lesson.add_argument("of", metavar="lesson", help='number of the lesson, such as "02"')
     only = argparse.ArgumentParser(add_help=False)
     only.add_argument("--only", nargs="+", metavar="EXERCISE", help="ids of the exercises wanted (default: all)")
     rig = argparse.ArgumentParser(add_help=False)
-    rig.add_argument("rig", help=f"path of a rig file, or a yard rig: {', '.join(demo_rigs())}")
+    rig.add_argument("of", metavar="rig", help=f"path of a rig file, or a yard rig: {', '.join(demo_rigs())}")
+
+    seated = argparse.ArgumentParser(add_help=False)
+    seated.add_argument("--seats", type=int, default=12, help="how many (default 12)")
 
     parser = argparse.ArgumentParser(
-        prog="python -m jetlib.paper",
+        prog=".venv/bin/python -m jetlib.paper",
         description="Handouts, keys, cards and tables to print: HTML, and PDF by Chromium.",
     )
     commands = parser.add_subparsers(dest="command", required=True)
@@ -70,13 +76,16 @@ def _parser():
         found.set_defaults(make=make)
         return found
 
-    command("handout", "A lesson with blank predictions and room to write.", _handout, lesson, seeded)
-    command("key", "Answers, worked, and the mistake behind each wrong one.", _key, lesson, seeded, only)
-    seats = command("seats", "A different sheet for each seat, and one key.", _seats, lesson, seeded, only)
-    seats.add_argument("--seats", type=int, required=True, help="how many")
-    command("gauge-card", "What a rig's gauge shows, and what else it can mean.", _gauge_card, rig)
-    command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _tables, rig)
-    command("drill", "A hidden fault for a room without a screen, and the trainer's sheet.", _drill, rig, seeded)
+    command("handout", "A lesson as a worksheet.", _sheet, lesson, seeded)
+    command("key", "Answers, worked, and the mistake behind each wrong one.", _sheet, lesson, seeded, only)
+    command("seats", "A different sheet for each seat, and one key.", _sheet, lesson, seeded, only, seated)
+    command("gauge-card", "What a rig's gauge shows, and what else it can mean.", _sheet, rig)
+    command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _sheet, rig)
+    command("drill", "A hidden fault for a room without a screen, and the trainer's sheet.", _sheet, rig, seeded)
+    command("slips", "A slip for each seat.", _sheet, seated)
+    whole = command("plan", "Everything that a session plan has printed, in one file.", _plan, seeded, seated)
+    whole.add_argument("plan", choices=tuple(plans()), help="name of the plan")
+    whole.add_argument("--copies", type=int, default=1, help="of what is the same for everybody (default 1)")
     job = command("job-card", "A job planned with a rig.", _job_card, rig)
     job.add_argument("--seed", type=int, default=0, help="of the draws behind the bands (default 0)")
     job.add_argument("--passes", type=int)
@@ -86,33 +95,19 @@ def _parser():
     return parser
 
 
-def _rig(asked):
-    return yard_rig(asked.rig) if asked.rig in demo_rigs() else load_rig(asked.rig)
+def _given(asked):
+    """What the making of sheets takes, of what was asked."""
+    given = {name: getattr(asked, name) for name in ("seats", "copies", "seed") if hasattr(asked, name)}
+    return given | {"system": asked.units, "paper": asked.paper}
 
 
-def _handout(asked):
-    return [handout(asked.lesson, seed=asked.seed, system=asked.units, paper=asked.paper)]
+def _sheet(asked):
+    order = Order(asked.command, asked.of if "of" in asked else "", tuple(getattr(asked, "only", None) or ()))
+    return [document for group in sheets_of(order, **_given(asked)) for document in group]
 
 
-def _key(asked):
-    return [answer_key(asked.lesson, seed=asked.seed, system=asked.units, paper=asked.paper, only=asked.only)]
-
-
-def _seats(asked):
-    given = {"seed": asked.seed, "system": asked.units, "paper": asked.paper, "only": asked.only}
-    return seat_sheets(asked.lesson, asked.seats, **given)
-
-
-def _gauge_card(asked):
-    return [gauge_card(_rig(asked), system=asked.units, paper=asked.paper)]
-
-
-def _tables(asked):
-    return [rig_tables(_rig(asked), system=asked.units, paper=asked.paper)]
-
-
-def _drill(asked):
-    return hidden_fault_sheets(_rig(asked), seed=asked.seed, system=asked.units, paper=asked.paper)
+def _plan(asked):
+    return [class_set(plans()[asked.plan].prints, asked.plan, **_given(asked))]
 
 
 def _job_card(asked):
@@ -123,7 +118,7 @@ def _job_card(asked):
                 changes[name] = amount(changes[name], kind, asked.units)
             except JetlibError as error:
                 raise JetlibError(f"--{name}: {page_words(error, asked.units)}") from None
-    plan = plan_job(_rig(asked), yard_job(**changes), seed=asked.seed)
+    plan = plan_job(rig_called(asked.of), yard_job(**changes), seed=asked.seed)
     return [job_card(plan, seed=asked.seed, system=asked.units, paper=asked.paper)]
 
 

@@ -9,6 +9,7 @@ from jetlib.course.pages.consoles import CONSOLES
 
 #: Where each name that is no console is at home; the consoles are in `jetlib.course.pages.consoles`.
 _ROOMS = {
+    "classroom.print_panel": "print_panel",
     "consoles.band_console": "bands_table",
     "consoles.circuit_console": "changed_line",
     "consoles.fault_console": "signature_table",

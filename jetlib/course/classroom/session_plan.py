@@ -11,6 +11,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.classroom.print_orders import order_from
 from jetlib.course.classroom.session_sight import seen, shown
 from jetlib.course.classroom.vote import question
 from jetlib.course.pages.consoles import console
@@ -122,7 +123,7 @@ class Step:
 
 @dataclass(frozen=True)
 class Plan:
-    """A session: id, title, minutes, for whom, what they can do afterwards, what to have ready, what to print."""
+    """A session: id, title, minutes, for whom, what they can do afterwards, what to have ready, the Orders to print."""
 
     id: str
     title: str
@@ -233,7 +234,7 @@ def plan_from(data, name):
     plan = Plan(
         name.removesuffix(".toml"), words(data, "title", name, needed=True), whole(data, "minutes", name, 600),
         words(data, "for_whom", name, needed=True), listed(data, "aims", name), steps, listed(data, "ready", name),
-        listed(data, "prints", name),
+        _prints(data, name),
     )  # fmt: skip
     total = sum(step.minutes for step in steps)
     if total != plan.minutes:
@@ -241,6 +242,14 @@ def plan_from(data, name):
     if steps[0].kind != "cautions":
         raise JetlibError(f'{name} does not begin with the cautions; write a first step of kind = "cautions"')
     return plan
+
+
+def _prints(data, name):
+    found = []
+    for at, typed in enumerate(listed(data, "prints", name), start=1):
+        with _placed(name, f"prints {at}"):
+            found.append(order_from(typed))
+    return tuple(found)
 
 
 _WORDS = ("title", "kind", "page", "do", "console", "ask", "vote", "if_wrong", "if_split", "if_right")

@@ -55,7 +55,6 @@ class Document:
     sections: tuple
     system: str = "US"
     paper: str = "A4"
-    landscape: bool = False
 
     def __post_init__(self):
         require(self.system, self.paper)
@@ -89,7 +88,7 @@ class Document:
             }
             for number, section in enumerate(self.sections, start=1)
         ]
-        size = PAPERS[self.paper] + (" landscape" if self.landscape else "")
+        size = PAPERS[self.paper]
         page = fill("page", title=self.title, faces=font_faces(), style=STYLE, size=size, parts=parts)
         if found := _FOREIGN.search(page):
             raise JetlibError(f"{self.name} holds {found[0].strip()!r}; paper holds no code and fetches nothing")

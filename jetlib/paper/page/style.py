@@ -77,6 +77,9 @@ article.key { break-inside: auto; }
 .together { break-inside: avoid; }
 .small { font-size: 10.5pt; }
 .name { margin: 3mm 0; }
+.slips { display: grid; grid-template-columns: 1fr 1fr; }
+.slip { border: 0.25mm dashed #000; padding: 3mm 4mm; break-inside: avoid; }
+.slip h3 { font-size: 19pt; margin: 0 0 1mm; }
 section.part + section.part { break-before: page; }
 @media screen { section.part + section.part { border-top: 1mm dashed #000; margin-top: 10mm; padding-top: 6mm; } }
 @media print { body { max-width: none; padding: 0 4mm; margin: 0; } }

@@ -38,10 +38,8 @@ def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):
     exercises wanted. Raises JetlibError if there are not so many different sheets.
     """
     require(system, paper)
-    if isinstance(seats, bool) or not isinstance(seats, int) or not 1 <= seats <= MOST_SEATS:
-        raise JetlibError(f"seats is {cut(seats)}; write a whole number from 1 to {MOST_SEATS}")
     page, chosen = page_of(lesson), _chosen(lesson, only)
-    dealt = _dealt(chosen, seats, seed, system)
+    dealt = _dealt(chosen, checked_seats(seats), seed, system)
     source = _SOURCE.format(page.number)
     sheets = tuple(
         Section(
@@ -64,6 +62,13 @@ def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):
         f"Seats 1 to {seats}, {system} units. The whole working of one seat: print the answer key of that seat's seed.",
     )
     return Document(name, sheets, system, paper), Document(f"{name}-key", (key,), system, paper)
+
+
+def checked_seats(seats):
+    """The number of seats, a whole one from 1 to MOST_SEATS. Raises JetlibError."""
+    if type(seats) is not int or not 1 <= seats <= MOST_SEATS:
+        raise JetlibError(f"seats is {cut(seats)}; write a whole number from 1 to {MOST_SEATS}")
+    return seats
 
 
 def _chosen(lesson, only):

@@ -1,7 +1,5 @@
 """The bench's cards: buttons that write the gauge card or the job card, and say where the paper is."""
 
-from base64 import b64encode
-from html import escape
 from pathlib import Path
 
 import ipywidgets as widgets
@@ -10,11 +8,9 @@ from jetlib.errors import JetlibError
 from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.pages.job import plan_of
 from jetlib.screen.controls.fields import ChoiceField
+from jetlib.screen.controls.handed_over import link
 from jetlib.screen.controls.pieces import WRAPPED, button, spoken
 from jetlib.units.refusal import page_words
-
-_KINDS = {".html": "text/html", ".pdf": "application/pdf"}
-_MOST_BYTES = 3_000_000  # in a link that holds the paper itself
 
 
 class Cards:
@@ -52,7 +48,7 @@ class Cards:
         words = f"The card is written: {listed}."
         if not any(path.suffix == ".pdf" for path in paths):
             words += " There is no PDF: open the page in your browser and print it from there."
-        self.said.value = spoken(words) + _link(paths[-1])
+        self.said.value = spoken(words) + link(paths[-1])
 
     def forget(self):
         """Show the state anew, and no longer what was written of another."""
@@ -64,16 +60,3 @@ class Cards:
         self.state.type_sheet("paper", paper)
         self.forget()
         self.store.keep(self.state.held)
-
-
-def _link(path):
-    """A link that hands the paper itself to the browser, wherever the kernel runs; "" where it can't be."""
-    try:
-        data = path.read_bytes()
-    except OSError:
-        return ""
-    if len(data) > _MOST_BYTES or path.suffix not in _KINDS:
-        return ""
-    address = f"data:{_KINDS[path.suffix]};base64,{b64encode(data).decode('ascii')}"
-    name = escape(path.name, quote=True)
-    return f'<div><a download="{name}" href="{address}" style="text-decoration:underline">Get {name}</a></div>'

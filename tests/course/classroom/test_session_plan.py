@@ -1,6 +1,5 @@
 """The session plans: minutes add up, all that is named exists, and what the room is promised to see is true."""
 
-import shlex
 import shutil
 
 import pytest
@@ -22,7 +21,6 @@ from jetlib.course.classroom.session_sight import checked, seen
 from jetlib.course.classroom.vote import question
 from jetlib.course.pages.contents import page
 from jetlib.errors import JetlibError
-from jetlib.paper.__main__ import _parser
 from jetlib.units import SYSTEMS, si
 
 STEPS = [(plan, step) for plan in plans().values() for step in plan.steps]
@@ -95,16 +93,6 @@ def test_what_is_named_exists():
             assert step.answer("US") == f"{asked.right + 1}: {asked.options('US')[asked.right]}"
         for name in step.practice:
             assert bank.exercise(name).variant(1).question("US")
-
-
-@names
-def test_what_is_to_be_printed_can_be(name):
-    for command in plans()[name].prints:
-        python, flag, module, *rest = shlex.split(command)
-        assert (python, flag, module) == ("python", "-m", "jetlib.paper")
-        asked = _parser().parse_args(rest)
-        for exercise in getattr(asked, "only", None) or ():
-            assert bank.exercise(exercise).lesson == asked.lesson
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

@@ -1,0 +1,65 @@
+"""What a trainer may have printed, as a plan writes it: "seats 02 02-square-law", "gauge-card yard_trailer"."""
+
+from dataclasses import dataclass
+
+from jetlib.course.banks import registry as bank
+from jetlib.errors import JetlibError
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
+from jetlib.units.refusal import cut
+
+#: Name of a sheet -> (what it is of, what it is in words).
+SHEETS = {
+    "handout": ("lesson", "worksheet"),
+    "seats": ("lesson", "a different sheet for each seat, and one key"),
+    "key": ("lesson", "answer key"),
+    "gauge-card": ("rig", "gauge card"),
+    "job-card": ("rig", "job card of the yard's job"),
+    "tables": ("rig", "tables of hose and jets"),
+    "drill": ("rig", "hidden fault: the room's sheet and yours"),
+    "slips": ("", "a slip for each seat"),
+}
+
+
+@dataclass(frozen=True)
+class Order:
+    """A sheet of SHEETS, the lesson or rig it is of, and the ids of the exercises wanted (none: all)."""
+
+    sheet: str
+    of: str = ""
+    only: tuple = ()
+
+    @property
+    def words(self):
+        """What will be printed, for a page."""
+        kind, said = SHEETS[self.sheet]
+        where = f"Lesson {self.of}: " if kind == "lesson" else f"{rig_called(self.of).name}: " if kind else ""
+        titles = "; ".join(bank.exercise(each).title for each in self.only)
+        return where + said + (f" ({titles})" if titles else "")
+
+
+def order_from(typed):
+    """The Order in a text. Raises JetlibError that says which word of it to change."""
+    sheet, *rest = typed.split() or [""]
+    if sheet not in SHEETS:
+        raise JetlibError(f"{cut(sheet)} is no sheet; write one of {', '.join(SHEETS)}")
+    kind = SHEETS[sheet][0]
+    known = {"rig": demo_rigs(), "lesson": bank.lessons(), "": ()}[kind]
+    if kind and not rest:
+        raise JetlibError(f"{sheet} of which {kind}? write {sheet} {known[0]}")
+    of, *only = rest or [""]
+    if kind == "rig":
+        rig_called(of)
+    elif kind and of not in known:
+        raise JetlibError(f"there is no lesson {cut(of)}; write one of {', '.join(known)}")
+    stray = rest if not kind else only if sheet not in ("seats", "key") else ()
+    if stray:
+        raise JetlibError(f"{sheet} has no use for {cut(stray[0])}; leave it out")
+    for name in only:
+        if bank.exercise(name).lesson != of:
+            raise JetlibError(f"{name} is not of lesson {of}; write exercises of that lesson")
+    return Order(sheet, of, tuple(only))
+
+
+def rig_called(name):
+    """The Rig of that name in the yard, or of the rig file at that path. Raises JetlibError."""
+    return demo_rig(name) if name in demo_rigs() else load_rig(name)

@@ -1,0 +1,20 @@
+"""A link that hands a file itself to the browser, wherever the kernel runs."""
+
+from base64 import b64encode
+from html import escape
+
+_KINDS = {".html": "text/html", ".pdf": "application/pdf"}
+_MOST_BYTES = 12_000_000  # in a link that holds the file itself
+
+
+def link(path):
+    """HTML of the link to the HTML or PDF file at a Path; "" where it can't be."""
+    try:
+        data = path.read_bytes()
+    except OSError:
+        return ""
+    if len(data) > _MOST_BYTES or path.suffix not in _KINDS:
+        return ""
+    address = f"data:{_KINDS[path.suffix]};base64,{b64encode(data).decode('ascii')}"
+    name = escape(path.name, quote=True)
+    return f'<div><a download="{name}" href="{address}" style="text-decoration:underline">Get {name}</a></div>'
