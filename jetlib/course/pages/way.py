@@ -8,17 +8,22 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.pages.contents import LESSONS, lessons, page
 
 _ASKED = re.compile(r'\b(practice|prediction)\(\\"([^"\\]+)\\"')
+_DEEPER = '"## Go deeper'
 _KINDS = {"practice": "exercise", "prediction": "prediction"}
 
 
 @dataclass(frozen=True)
 class Task:
-    """An exercise or a prediction where it stands on its page, the `number`th of its `kind` there."""
+    """An exercise or a prediction where it stands on its page, the `number`th of its `kind` there.
+
+    core: it comes before the part *Go deeper*.
+    """
 
     stem: str
     kind: str
     number: int
     id: str
+    core: bool = True
 
     @property
     def title(self):
@@ -40,10 +45,12 @@ class Task:
 def tasks(stem):
     """The Tasks of a page in the order in which they stand on it, a tuple."""
     counts, found = dict.fromkeys(_KINDS.values(), 0), []
-    for maker, name in _ASKED.findall((LESSONS / f"{stem}.ipynb").read_text("utf-8")):
-        kind = _KINDS[maker]
-        counts[kind] += 1
-        found.append(Task(stem, kind, counts[kind], name))
+    core, *deeper = (LESSONS / f"{stem}.ipynb").read_text("utf-8").split(_DEEPER)
+    for part in (core, *deeper):
+        for maker, name in _ASKED.findall(part):
+            kind = _KINDS[maker]
+            counts[kind] += 1
+            found.append(Task(stem, kind, counts[kind], name, part is core))
     return tuple(found)
 
 
@@ -58,11 +65,20 @@ def done_of(record, stem, kind=None):
     return sum(is_done(record, task) for task in asked), len(asked)
 
 
+def is_read(record, stem):
+    """Whether a lesson counts as read to its end: each prediction of its core locked, each exercise there tried.
+
+    Right or wrong does not matter for that. What somebody does is known; what somebody reads is not.
+    """
+    core = [task for task in tasks(stem) if task.core]
+    return bool(core) and all(record.tries(task.id) or task.id in record.predicted for task in core)
+
+
 def next_task(record):
     """The Task to go on with: the first left on the page worked on last, then on those after it; None at the end."""
     stems = [each.stem for each in lessons() if tasks(each.stem)]
     latest = record.events[-1] if record.events else None
-    lesson = getattr(latest, "lesson", None) or getattr(latest, "exercise", getattr(latest, "prediction", ""))
-    at = next((at for at, stem in enumerate(stems) if stem[:2] == lesson[:2]), 0)
+    latest = getattr(latest, "exercise", getattr(latest, "prediction", ""))
+    at = next((at for at, stem in enumerate(stems) if stem[:2] == latest[:2]), 0)
     left = (task for stem in (*stems[at:], *stems[:at]) for task in tasks(stem) if not is_done(record, task))
     return next(left, None)

@@ -1,4 +1,4 @@
-"""A learner's progress: what was tried, predicted, opened and finished, kept in one file on this machine.
+"""A learner's progress: what was tried and predicted, kept in one file on this machine.
 
 Nothing here raises because of the disk: if the file cannot be written, progress is held in memory, the reader is
 told once, and it is saved with the next event that can be. Nothing leaves the machine; no name is asked for.
@@ -11,7 +11,7 @@ from functools import cache
 from jetlib.course.banks import registry as bank
 from jetlib.course.progress.export import write_export
 from jetlib.course.progress.progress_file import ProgressFile
-from jetlib.course.progress.record import Attempt, Guess, Record, Visit, checked
+from jetlib.course.progress.record import Attempt, Guess, Record, checked
 from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
@@ -79,18 +79,6 @@ class Progress:
         self._add(guess)
         return guess
 
-    def open_lesson(self, lesson):
-        """Record that a lesson was opened, the first time."""
-        self._visit(lesson, "opened")
-
-    def finish_lesson(self, lesson):
-        """Record that a lesson was finished, the first time."""
-        self._visit(lesson, "finished")
-
-    def _visit(self, lesson, step):
-        if not self.record.visited(lesson, step):
-            self._add(Visit(lesson, step, _now(), _key()))
-
     def _add(self, event):
         self._pending.append(checked(event))
         try:
@@ -116,10 +104,27 @@ class Progress:
         """The Tally of a lesson that has a bank."""
         return self.record.tally(lesson, [exercise.id for exercise in bank.exercises(lesson)])
 
-    def warm_up(self, count=3):
-        """Up to `count` exercises to try again, those that went wrong: always the same for the same progress."""
-        known = {exercise.id for exercise in bank.all_exercises()}
-        return tuple(bank.exercise(name) for name in self.record.warm_up(count, among=known))
+    def due(self):
+        """The exercises to try again, those that went wrong: always the same for the same progress."""
+        known = {exercise.id: exercise for exercise in bank.all_exercises()}
+        return tuple(known[name] for name in self.record.due() if name in known)
+
+    def to_revisit(self):
+        """{skill: the due exercises that train it}, first what most of them train."""
+        found = {}
+        for exercise in self.due():
+            for skill in exercise.skills:
+                found.setdefault(skill, []).append(exercise)
+        return dict(sorted(found.items(), key=lambda each: -len(each[1])))
+
+    def warm_up(self, before="99", count=3):
+        """Up to `count` due exercises of lessons `before` one, as far as there are any each of another skill."""
+        skills, first, others = set(), [], []
+        for exercise in self.due():
+            if exercise.lesson < before:
+                (others if exercise.skills[0] in skills else first).append(exercise)
+                skills.add(exercise.skills[0])
+        return tuple([*first, *others][:count])
 
     # --- out and away ---
 

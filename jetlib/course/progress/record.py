@@ -1,4 +1,4 @@
-"""What a learner has done: attempts, predictions and lessons, as plain events in order, and what they add up to.
+"""What a learner has done: attempts and predictions, as plain events in order, and what they add up to.
 
 No name stands in it. Events are counted (`n`) in the order in which they were saved, and are taken in that order:
 a clock that was set back changes nothing. Read from a file it is checked field by field; nothing in it is run.
@@ -20,7 +20,6 @@ REVIEWS = 2  # right answers in a row after a wrong one, until an exercise is no
 _LONGEST = 80
 _LARGEST = 2**53
 _KEY = re.compile(r"[0-9a-f]{12}")
-_LESSON = re.compile(r"[0-9]{2}")
 
 
 class Damaged(ValueError):
@@ -69,35 +68,18 @@ class Guess:
         return _is_id(self.prediction) and (_is_number(value) or _is_text(value) or points)
 
 
-@dataclass(frozen=True)
-class Visit:
-    """A lesson that was opened or finished."""
-
-    lesson: str
-    step: str
-    time: str
-    key: str
-    n: int = 0
-
-    def fits(self):
-        known = self.step in ("opened", "finished")
-        return isinstance(self.lesson, str) and bool(_LESSON.fullmatch(self.lesson)) and known
-
-
-_KINDS = {"attempt": Attempt, "prediction": Guess, "lesson": Visit}
+_KINDS = {"attempt": Attempt, "prediction": Guess}
 _NAMES = {kind: name for name, kind in _KINDS.items()}
 
 
 @dataclass(frozen=True)
 class Tally:
-    """How far a lesson has got: exercises `done`, `to_review` and in all; opened, finished."""
+    """How far the exercises of a lesson have got: `done`, `to_review` and in all."""
 
     lesson: str
     done: int
     to_review: int
     total: int
-    opened: bool
-    finished: bool
 
 
 @dataclass(frozen=True)
@@ -141,14 +123,6 @@ class Record:
         """The commitments to one prediction, the first one first."""
         return tuple(event for event in self.events if isinstance(event, Guess) and event.prediction == prediction)
 
-    def visited(self, lesson, step):
-        """Whether a lesson was "opened" or "finished"."""
-        return (lesson, step) in self._visits
-
-    @cached_property
-    def _visits(self):
-        return {(event.lesson, event.step) for event in self.events if isinstance(event, Visit)}
-
     def next_seed(self, exercise):
         """The seed of a variant not tried yet, from 1 up."""
         return max((event.seed for event in self.tries(exercise)), default=0) % _LARGEST + 1
@@ -156,29 +130,21 @@ class Record:
     def tally(self, lesson, exercises):
         """The Tally of a lesson that holds the exercises with these ids."""
         states = Counter(self.state(exercise) for exercise in exercises)
-        done = bool(exercises) and states["done"] == len(exercises)
-        return Tally(
-            lesson,
-            states["done"],
-            states["to review"],
-            len(exercises),
-            self.visited(lesson, "opened"),
-            self.visited(lesson, "finished") or done,
-        )
+        return Tally(lesson, states["done"], states["to review"], len(exercises))
 
-    def warm_up(self, count=3, among=None):
-        """Up to `count` ids of exercises to try again: those answered wrong and not right twice in a row since.
+    def due(self):
+        """Ids of the exercises to try again: those answered wrong and not right twice in a row since, a tuple.
 
-        What was wrong last comes first; within that what lies longest back. among: only these ids.
+        What was wrong last comes first; within that what lies longest back.
         """
         due = []
         for exercise, events in self.by_exercise.items():
             streak = 0
             for event in events:
                 streak = streak + 1 if event.status == "right" else 0
-            if streak < len(events) and streak < REVIEWS and (among is None or exercise in among):
+            if streak < len(events) and streak < REVIEWS:
                 due.append((streak, events[-1].n, exercise))
-        return tuple(exercise for _, _, exercise in sorted(due)[:count])
+        return tuple(exercise for _, _, exercise in sorted(due))
 
     def mistakes(self, count=3):
         """(name, times) of the mistakes made most."""
@@ -187,8 +153,7 @@ class Record:
     def with_events(self, new):
         """A Record with `new` events at its end, numbered; those it holds already are left out.
 
-        Beyond MOST_EVENTS the oldest go, but not the last try at an exercise, nor the last that was right, nor what was
-        done in a lesson.
+        Beyond MOST_EVENTS the oldest go, but not the last try at an exercise, nor the last that was right.
         """
         held = {event.key for event in self.events}
         last = max((event.n for event in self.events), default=0)
@@ -211,9 +176,7 @@ def _about(event):
     """What an event is about: of each such thing the latest is always kept, and the latest that was right."""
     if isinstance(event, Attempt):
         return ("attempt", event.exercise, event.status == "right")
-    if isinstance(event, Guess):
-        return ("prediction", event.prediction)
-    return ("lesson", event.lesson, event.step)
+    return ("prediction", event.prediction)
 
 
 def to_bytes(record, **more):

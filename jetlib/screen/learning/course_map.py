@@ -5,7 +5,7 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.course.pages.contents import lessons, pages
-from jetlib.course.pages.way import done_of, next_task, tasks
+from jetlib.course.pages.way import done_of, is_read, next_task, tasks
 from jetlib.course.progress.progress import current
 from jetlib.screen.controls.pieces import bundle
 from jetlib.screen.learning.watch import watch
@@ -54,7 +54,7 @@ class GoOn(LiveView):
             return _link(f"{_FIRST}.ipynb", "Begin with lesson 01")
         done = [done_of(record, page.stem) for page in lessons()]
         count, total = (sum(each) for each in zip(*done, strict=True))
-        again = len(record.warm_up(99))
+        again = len(record.due())
         so_far = f"{count} of {total} exercises and predictions done" + (f", {again} due again" if again else "")
         return _link(task.link, f"Go on with {task.words}: {task.title}") + f" <span>&ensp;{so_far}.</span>"
 
@@ -76,7 +76,7 @@ class CourseMap(LiveView):
         """The table, with the reader's progress unless there is no record."""
         heads = ("page", "time", *(("done", "due again") if record is not None else ()), "you can then")
         head = "".join(f'<th scope="col" style="text-align:left">{each}</th>' for each in heads)
-        due = [] if record is None else [name[:2] for name in record.warm_up(999)]
+        due = [] if record is None else [name[:2] for name in record.due()]
         rows = "".join(f"<tr>{self._row(each, record, due)}</tr>" for each in self._pages)
         return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
 
@@ -98,7 +98,8 @@ def _far(record, page):
         f'opacity="0.2"/><rect width="{80 * share:.0f}" height="8" rx="4" fill="currentColor"/></svg>'
     )
     (right, exercises), (locked, predictions) = counts
-    return f"{bar} {right} of {exercises} exercises, {locked} of {predictions} predictions"
+    read = ", read to its end" if is_read(record, page.stem) else ""
+    return f"{bar} {right} of {exercises} exercises, {locked} of {predictions} predictions{read}"
 
 
 def _minutes(page):

@@ -8,9 +8,8 @@ from html import escape
 import ipywidgets as widgets
 from platformdirs import user_documents_path
 
-from jetlib.course.banks import registry as bank
 from jetlib.course.pages.contents import lessons
-from jetlib.course.pages.way import done_of, tasks
+from jetlib.course.pages.way import done_of, is_read, tasks
 from jetlib.course.progress.progress import current
 from jetlib.course.store.locked_folder import chosen_home
 from jetlib.errors import JetlibError
@@ -19,6 +18,7 @@ from jetlib.screen.learning.practice import PracticeConsole
 from jetlib.screen.learning.watch import watch
 from jetlib.units.refusal import page_words
 
+_MOST_SKILLS = 4
 _WAITING = "Once this page runs, it shows here what you have done and which mistakes you made most."
 _WARM_UP = "Up to three exercises of earlier lessons that went wrong come back here, with new numbers."
 
@@ -39,10 +39,9 @@ class WarmUp:
     def __init__(self, before="99", progress=None):
         progress = current() if progress is None else progress
         progress.refresh()
-        earlier = {exercise.id for exercise in bank.all_exercises() if exercise.lesson < before}
         self.cards = [
-            PracticeConsole(bank.exercise(name), seed=progress.record.next_seed(name), progress=progress)
-            for name in progress.record.warm_up(among=earlier)
+            PracticeConsole(each, seed=progress.record.next_seed(each.id), progress=progress)
+            for each in progress.warm_up(before)
         ]
         self._holder = widgets.VBox()
         open_them = button(f"Warm up first: {len(self.cards)} that went wrong before", self.open)
@@ -96,11 +95,12 @@ class ProgressConsole:
     def _rows(self):
         """(number, what is done of it) of each lesson."""
         record = self.progress.record
-        due = [name[:2] for name in record.warm_up(999)]
+        due = [name[:2] for name in record.due()]
         for page in lessons():
             if tasks(page.stem):
                 done = (" of ".join(map(str, done_of(record, page.stem, kind))) for kind in ("exercise", "prediction"))
                 told = "{} exercises, {} predictions".format(*done)
+                told += ", read to its end" if is_read(record, page.stem) else ""
                 yield page.number, told + (f", {due.count(page.number)} due again" if page.number in due else "")
 
     def export(self):
@@ -110,7 +110,7 @@ class ProgressConsole:
         except (JetlibError, ValueError) as error:
             self._say(f"Not written. {page_words(error)}")
             return
-        self._show()
+        self.look_again()
         self._say(f"Written to {path}. Exercise tries in it: {len(self.progress.record.attempts)}.")
 
     def delete(self):
@@ -137,11 +137,17 @@ class ProgressConsole:
         head = "".join(
             f'<th scope="col" style="padding:2px 10px;text-align:left">{each}</th>' for each in ("Lesson", "Done")
         )
-        kept = f"Kept in {self.progress.path} on this machine. No name stands in it, and it is sent nowhere."
         again = [f"{name} ({times} times)" for name, times in self.progress.record.mistakes() if times > 1]
-        if again:
-            kept = f"Mistakes made most: {'; '.join(again)}.\n\n{kept}"
-        self._table.value = f"<table><tr>{head}</tr>{rows}</table>{paragraphs(kept)}"
+        weak = [
+            f"{skill} (lesson {', '.join(sorted({each.lesson for each in due}))})"
+            for skill, due in self.progress.to_revisit().items()
+        ][:_MOST_SKILLS]
+        told = [
+            *([f"Look at again: {'; '.join(weak)}."] if weak else []),
+            *([f"Mistakes made most: {'; '.join(again)}."] if again else []),
+            f"Kept in {self.progress.path} on this machine. No name stands in it, and it is sent nowhere.",
+        ]
+        self._table.value = f"<table><tr>{head}</tr>{rows}</table>{''.join(map(paragraphs, told))}"
 
     def _say(self, words):
         self._said.value = spoken(" ".join([words, *self.progress.take_notices()]).strip())

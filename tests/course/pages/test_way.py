@@ -8,8 +8,10 @@ import pytest
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.pages.contents import LESSONS, lessons
-from jetlib.course.pages.way import done_of, next_task, tasks
+from jetlib.course.pages.way import done_of, is_read, next_task, tasks
 from jetlib.course.progress.progress import Progress
+from jetlib.screen.learning.course_map import CourseMap
+from jetlib.screen.learning.progress_view import ProgressConsole
 
 WITH_BANK = [each for each in lessons() if each.number in bank.lessons()]
 
@@ -54,4 +56,25 @@ def test_what_was_right_once_stays_done_and_is_due_again_apart(progress):
     for status in ("right", "wrong"):
         progress.attempt(task.id, 1, Verdict(status, ""))
     assert done_of(progress.record, task.stem, "exercise")[0] == 1
-    assert progress.record.warm_up() == (task.id,)
+    assert progress.record.due() == (task.id,)
+
+
+@pytest.mark.parametrize("page", WITH_BANK, ids=lambda page: page.number)
+def test_a_lesson_is_read_to_its_end_when_its_core_was_done_right_or_wrong(page, progress):
+    cells = json.loads((LESSONS / f"{page.stem}.ipynb").read_text("utf-8"))["cells"]
+    sources = ["".join(cell["source"]) for cell in cells]
+    deeper = next(at for at, source in enumerate(sources) if source.startswith("## Go deeper"))
+    core = [task for task in tasks(page.stem) if task.core]
+    asked = re.findall(r"\b(?:practice|prediction)\(\"([^\"]+)\"", "\n".join(sources[:deeper]))
+    assert [task.id for task in core] == asked
+    for task in core:
+        assert not is_read(progress.record, page.stem)
+        if task.kind == "exercise":
+            progress.attempt(task.id, 1, Verdict("wrong", ""))
+        else:
+            progress.commit(task.id, 1.0)
+    assert is_read(progress.record, page.stem)
+    assert "read to its end" in CourseMap(progress).box.value
+    assert "read to its end" not in CourseMap(progress)._repr_mimebundle_()["text/html"]
+    assert f"Lesson {page.number}: " in ProgressConsole(progress).words
+    assert "Look at again: " in ProgressConsole(progress)._table.value

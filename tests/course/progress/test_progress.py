@@ -50,16 +50,13 @@ def test_what_was_done_is_there_the_next_time(folder):
     first.commit("02-double-flow", 1.4e7)
     first.commit("02-double-flow", 1.9e7)
     first.commit("02-gauge-curve", (0.0, 1e6, 2e6, 3e6, 4e6))
-    first.open_lesson("02")
-    first.open_lesson("02")
     again = Progress(folder)
     assert again.record == first.record
-    assert len(again.record.events) == 6
+    assert len(again.record.events) == 5
     assert [guess.value for guess in again.record.guesses("02-double-flow")] == [1.4e7, 1.9e7]
     assert again.record.state("02-areas-add") == "to review"
     assert [exercise.id for exercise in again.warm_up()] == ["02-areas-add"]
     assert again.tally("02").to_review == 1
-    assert again.tally("02").opened
     assert again.saved
     assert again.take_notices() == ()
     assert names(folder) == ["progress.json", "progress.lock", "progress.previous.json"]
@@ -515,3 +512,24 @@ def test_deleting_that_fails_says_so(folder, monkeypatch):
     with pytest.raises(JetlibError, match="not deleted"):
         progress.delete()
     assert progress.record.state("02-a") == "done"
+
+
+def test_what_to_look_at_again_goes_by_skill(folder):
+    progress = Progress(folder)
+    names = ["02-areas-add", "02-square-law", "02-flow-from-gauge", "05-matched-area"]
+    for name in names:
+        progress.attempt(name, 1, WRONG)
+    assert [each.id for each in progress.due()] == names
+    skills = progress.to_revisit()
+    for skill, exercises in skills.items():
+        assert exercises and all(skill in each.skills for each in exercises)
+    counts = [len(each) for each in skills.values()]
+    assert counts == sorted(counts, reverse=True)
+    assert counts[0] > 1
+    first = [each.skills[0] for each in progress.warm_up()]
+    assert len(first) == len(set(first)) == 3
+    assert all(each.lesson < "05" for each in progress.warm_up("05"))
+    for seed in (2, 3):
+        for name in names:
+            progress.attempt(name, seed, RIGHT)
+    assert progress.to_revisit() == {} and progress.warm_up() == ()

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from jetlib.course.progress import record as records
-from jetlib.course.progress.record import Attempt, Damaged, Guess, Newer, Record, Visit, from_bytes, to_bytes
+from jetlib.course.progress.record import Attempt, Damaged, Guess, Newer, Record, from_bytes, to_bytes
 from jetlib.errors import JetlibError
 
 KEYS = (f"{number:012x}" for number in range(10**9))
@@ -25,13 +25,7 @@ def test_the_last_try_decides():
         "done", "done", "to review", "not attempted",
     ]  # fmt: skip
     tally = held.tally("02", ["02-a", "02-b", "02-c", "02-d"])
-    assert (tally.done, tally.to_review, tally.total, tally.opened, tally.finished) == (2, 1, 4, False, False)
-
-
-def test_a_lesson_is_finished_when_said_so_or_when_all_is_done():
-    assert of(attempt("02-a")).tally("02", ["02-a"]).finished
-    assert of(Visit("02", "finished", "", next(KEYS))).tally("02", ["02-a"]).finished
-    assert not of().tally("02", []).finished
+    assert (tally.done, tally.to_review, tally.total) == (2, 1, 4)
 
 
 def test_warm_up_takes_what_went_wrong_until_it_was_right_twice_since():
@@ -39,11 +33,9 @@ def test_warm_up_takes_what_went_wrong_until_it_was_right_twice_since():
         attempt("02-old", "wrong"), attempt("02-mended", "wrong"), attempt("02-never"), attempt("02-new", "mistake"),
         attempt("02-mended"), attempt("02-once", "wrong"), attempt("02-once"), attempt("02-mended"),
     )  # fmt: skip
-    assert held.warm_up() == ("02-old", "02-new", "02-once")  # wrong last, oldest first; then what was right once
-    assert held.warm_up(1) == ("02-old",)
-    assert held.warm_up(among={"02-once"}) == ("02-once",)
+    assert held.due() == ("02-old", "02-new", "02-once")  # wrong last, oldest first; then what was right once
     again = held.with_events([attempt("02-mended", "wrong")])
-    assert again.warm_up(9) == ("02-old", "02-new", "02-mended", "02-once")
+    assert again.due() == ("02-old", "02-new", "02-mended", "02-once")
 
 
 def test_a_clock_set_back_changes_nothing():
@@ -67,7 +59,7 @@ def test_beyond_the_limit_the_oldest_go_but_never_the_latest_of_anything(monkeyp
     monkeypatch.setattr(records, "MOST_EVENTS", 10)
     first = [
         attempt("02-only-once", "wrong"),
-        Visit("02", "opened", "", next(KEYS)),
+        Guess("02-o", "wider", "", next(KEYS)),
         Guess("02-p", 1.0, "", next(KEYS)),
     ]
     held = of(*first, *(attempt("02-many", seed=seed) for seed in range(20)))
@@ -80,7 +72,7 @@ def test_beyond_the_limit_the_oldest_go_but_never_the_latest_of_anything(monkeyp
 def test_written_and_read_it_is_the_same():
     held = of(
         attempt("02-a", "mistake"), Guess("02-p", 1.9e7, "t", next(KEYS)), Guess("02-q", "wider", "t", next(KEYS)),
-        Guess("02-r", [0.0, 1.5e6, 2e6, 3e6, 4e6], "t", next(KEYS)), Visit("02", "opened", "t", next(KEYS)),
+        Guess("02-r", [0.0, 1.5e6, 2e6, 3e6, 4e6], "t", next(KEYS)),
     )  # fmt: skip
     assert from_bytes(to_bytes(held)) == held
     assert [guess.value for guess in held.guesses("02-q")] == ["wider"]
