@@ -40,8 +40,12 @@ def checked(name, settings):
             raise JetlibError(f"{name} has no setting {cut(key)}; write one of {', '.join(known)}")
         if known[key].kind:
             read[key] = si(value, known[key].kind, field=key)
+        elif known[key].options:
+            read[key] = _option(known[key], value)[1]
+        elif isinstance(value, int) and 0 <= value <= 1000:
+            read[key] = value
         else:
-            read[key] = _option(known[key], value)[1] if known[key].options else value
+            raise JetlibError(f"{key} is {cut(value)}; write a whole number from 0 to 1000, or true or false")
     return read
 
 
