@@ -109,6 +109,7 @@ class Bench:
                    hint="Rig, readings and all that is typed here"),
         ]  # fmt: skip
         steps = [
+            button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),
             button("Undo", self._undo, hint="Back by one step"),
             button("Reset", self._reset, hint="The rig as it was opened, and nothing typed beside it"),
         ]
@@ -183,6 +184,8 @@ class Bench:
 
     def _opened(self, key):
         if key and not self._busy:
+            self._pictures.clear()  # they are of another rig
+            self.picture = None
             self._changed(self.shelf.open(key))
 
     def _loaded(self, typed):
@@ -241,10 +244,13 @@ class Bench:
             if tab == "job":
                 more = bench_job.findings_html(self.state)
         except JetlibError as error:
-            alerts = [*self._pending(), f"This can't be worked out: {page_words(error, self.state.system)}"]
+            told = "" if forms.missing(self.state.form) else "This can't be worked out: "
+            alerts = [*self._pending(), told + page_words(error, self.state.system)]
             self.picture, more = self._pictures.get(tab, self.picture) or _NOTHING, ""
         self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{_FIT}{self.picture.svg()}</div>'
-        self._words.value = more + spoken(self.picture.words)
+        assumed = "; ".join(forms.assumed(self.state.form))
+        told = spoken(f"Assumed until you write it: {assumed}.") if assumed else ""
+        self._words.value = more + spoken(self.picture.words) + told
         ink = "color:var(--jp-error-color1, #b3001e);line-height:1.4;max-width:820px"
         told = "".join(f"<div>⚠ {escape(each)}</div>" for each in dict.fromkeys(alerts))
         alert = f'<div role="alert" style="{ink}">{told}</div>' if told else ""

@@ -1,12 +1,15 @@
 """The bench's rig: pump, valve, hose sections in order, fittings, jets, engine and water, each with its entries."""
 
+from fractions import Fraction
+from functools import lru_cache
+
 import ipywidgets as widgets
 
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.fields import echo_of
-from jetlib.screen.bench.entries.part_entries import LISTS, PARTS, exact_text, fields_of, new_part
+from jetlib.screen.bench.entries.part_entries import ASSUMED, LISTS, PARTS, exact_text, fields_of, unseen_part
 from jetlib.screen.bench.entries.sheet import YES
 from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import button
@@ -17,7 +20,6 @@ _ROWS = {"flex_flow": "row wrap", "width": "100%"}
 _WIDE_KINDS = "336px"
 _TITLES = {"hoses": "Hose, from the pump to the nozzle", "jets": "Jets", "fittings": "Fittings in the line"}
 _ONE = {"hoses": "section", "jets": "group", "fittings": "fitting"}
-_ADD = {"hoses": "Add a section", "jets": "Add a group"}
 _WAYS = {
     "hoses": ("Move to the pump", "Move to the nozzle"),
     "jets": ("Move up", "Move down"),
@@ -35,12 +37,17 @@ class RigEditor:
         self._single = {part: _Part(part, None, self._typed) for part in PARTS if part not in LISTS}
         kinds = [("kind of fitting", ""), *((row.kind, row.kind) for row in tables.fittings())]
         self._fitting = ChoiceField("Add a fitting", kinds, self._add_fitting, width="336px")
+        sizes = [(hose_words(row), str(number)) for number, row in enumerate(_hose_kinds())]
+        options = [("choose a kind, or write it yourself", ""), ("I write it myself", "own"), *sizes]
+        self._hose = ChoiceField("Add a hose", options, self._add_hose, width="336px")
+        adder = button("Add a group", lambda: self._add("jets", unseen_part("jets")))
+        adder.layout.align_self = "flex-start"
         one = self._single
         self.box = widgets.VBox(
             [
                 _title("Pump and valve"), one["pump"].box, one["valve"].box,
-                _title(_TITLES["hoses"]), self._lists["hoses"], self._adder("hoses"),
-                _title(_TITLES["jets"]), self._lists["jets"], one["body"].box, self._adder("jets"),
+                _title(_TITLES["hoses"]), self._lists["hoses"], self._hose.box,
+                _title(_TITLES["jets"]), self._lists["jets"], one["body"].box, adder,
                 _title("Engine"), one["engine"].box,
                 _title("Name, height and water"), one["site"].box,
                 _title(_TITLES["fittings"]), self._lists["fittings"], self._fitting.box,
@@ -74,24 +81,31 @@ class RigEditor:
         if number < len(self.state.form[part]):
             self._take(forms.without_part(self.state.form, part, number))
 
-    def _adder(self, part):
-        made = button(_ADD[part], lambda: self._add(part, self._like_last(part)))
-        made.layout.align_self = "flex-start"
-        return made
+    def _add_hose(self, kind):
+        """Add a section of a kind of the table, or an empty one; the empty one of a new rig gives way to it."""
+        self._hose.show("")
+        if not kind:
+            return
+        texts = unseen_part("hoses")
+        if kind != "own":
+            row, words = _hose_kinds()[int(kind)], lambda value, name: exact_text(value, name, self.state.system)
+            texts = unseen_part(
+                "hoses",
+                bore=words(row.bore, "hose_bore"),
+                working_pressure=words(row.working_pressure, "pressure"),
+                mass_per_metre=words(row.mass_per_metre, "mass_per_length"),
+                bend_radius=words(row.bend_radius, "coil_diameter"),
+            )
+        form = self.state.form
+        if form["hoses"] and not form["hoses"][-1]["bore"] + form["hoses"][-1]["length"]:
+            form = forms.without_part(form, "hoses", len(form["hoses"]) - 1)
+        self._add("hoses", texts, form)
+        if kind != "own":
+            self.changed("Figures of the table are of the standard: what is printed on your hose comes before them.")
 
-    def _like_last(self, part):
-        """A new one like the last: hose off the reel, jets after the rear ones straight ahead."""
-        last = self.state.form[part][-1] if self.state.form[part] else None
-        if last is None:
-            return new_part(part)
-        kept = {name: text for name, text in last.items() if name not in ("name", "pending")}
-        if part == "hoses":
-            kept |= {"coiled_length": "", "coil_diameter": "", "length": "50 ft", "mass_per_metre": ""}
-        return new_part(part, **{**kept, "name": "added" if part == "hoses" else ""})
-
-    def _add(self, part, texts):
+    def _add(self, part, texts, form=None):
         try:
-            self._take(forms.with_part(self.state.form, part, texts))
+            self._take(forms.with_part(form or self.state.form, part, texts))
         except JetlibError as error:
             self.changed(page_words(error, self.state.system))
 
@@ -103,7 +117,9 @@ class RigEditor:
         hoses = self.state.form["hoses"]
         bore = hoses[0]["bore"] if hoses else "1/2 in"
         factor = exact_text(row.typical, "loss_coefficient", self.state.system)
-        self._add("fittings", new_part("fittings", name=kind, bore=bore, loss_coefficient=factor))
+        texts = unseen_part("fittings", name=kind, bore=bore, loss_coefficient=factor)
+        texts["origin"]["bore"] = ASSUMED
+        self._add("fittings", texts)
 
     def _typed(self, place, typed):
         part, number, _ = place
@@ -115,6 +131,18 @@ class RigEditor:
     def _take(self, form):
         self.state.take_form(form)
         self.changed("")
+
+
+@lru_cache(maxsize=1)
+def _hose_kinds():
+    """The HoseSizes of the table, the newest edition of each, narrow first."""
+    newest = {(row.standard, row.dash): row for row in sorted(tables.hoses(), key=lambda row: row.edition)}
+    return sorted(newest.values(), key=lambda row: (row.nominal_bore, row.standard))
+
+
+def hose_words(row):
+    """A kind of hose in a few words."""
+    return f"{Fraction(row.nominal_bore / 0.0254).limit_denominator(64)} in, {row.standard}, {row.construction}"
 
 
 class _Part:
@@ -141,7 +169,9 @@ class _Part:
             place = (self.part, self.number, field.name)
             typed = forms.shown_at(form, place)
             error = forms.why_pending(form, place, system) if field.name in texts.get("pending", {}) else None
-            self.fields[field.name].show(typed, error, echo_of(typed, field.kind, system), system)
+            origin = texts.get("origin", {}).get(field.name, "")
+            note = " ".join(each for each in (origin, echo_of(typed, field.kind, system)) if each)
+            self.fields[field.name].show(typed, error, note, system)
         shown = tuple(self.fields[field.name].box for field in kept)
         if self.box.children != shown:
             self.box.children = shown

@@ -12,6 +12,7 @@ from jetlib.screen.bench.entries.state import is_bench
 from jetlib.units.refusal import page_words
 
 _CHOOSE = ("a rig, a bench or readings …", "")
+_NEW = ("a new rig, nothing filled in", "new/rig")
 _WORDS = {"bench": "bench", "readings": "readings"}
 
 
@@ -31,7 +32,7 @@ class Shelf:
 
     def options(self):
         """(words, key) of all that can be opened."""
-        found = [_CHOOSE, *((f"yard rig: {demo_rig(name).name}", f"yard/{name}") for name in demo_rigs())]
+        found = [_CHOOSE, _NEW, *((f"yard rig: {demo_rig(name).name}", f"yard/{name}") for name in demo_rigs())]
         found += [(f"my rig: {name}", f"rig/{name}") for name in self.rigs]
         for kind, words in _WORDS.items():
             found += [(f"my {words}: {name}", f"{kind}/{name}") for name in self.store.saved(kind)]
@@ -40,6 +41,9 @@ class Shelf:
     def open(self, key):
         """Open what `options` offered under a key."""
         kind, _, name = key.partition("/")
+        if kind == "new":
+            self.state.new_rig()
+            return "A new rig: write what you know of it. What is assumed until you write it says so."
         if kind == "yard":
             self.state.open_rig(demo_rig(name))
             return f"{demo_rig(name).name} is on the bench."

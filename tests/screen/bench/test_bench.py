@@ -10,6 +10,7 @@ from unittest.mock import patch
 import pytest
 from ipywidgets.widgets.widget import _instances
 
+from jetlib import tables
 from jetlib.course.progress.choices import choose
 from jetlib.course.store.bench_store import NOW, BenchStore
 from jetlib.paper import print_card
@@ -34,7 +35,7 @@ from jetlib.screen.bench.entries.sheet import LATER, TABS
 from jetlib.screen.bench.pages import jets as bench_jets
 from jetlib.screen.bench.pages import readings as bench_readings
 from jetlib.screen.bench.pages.hose import other_hoses
-from jetlib.units import SYSTEMS, text
+from jetlib.units import SYSTEMS, si, text
 
 TRAILER = demo_rig("yard_trailer")
 PAGES = [key for _, key in TABS]
@@ -153,6 +154,73 @@ def test_no_rig_that_can_be_typed_breaks_a_page(made, page):
         assert ElementTree.fromstring(made.picture.svg()) is not None
 
 
+# --- nothing assumed unseen -------------------------------------------------------------------------
+
+NEW = (
+    ("pump", None, "delivered", "9 gpm"), ("pump", None, "rated_pressure", "3000 psi"),
+    ("valve", None, "setting", "3000 psi"), ("hoses", 0, "bore", "1/2"), ("hoses", 0, "length", "200"),
+    ("jets", 0, "bore", "#57 x 4"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_a_new_rig_has_nothing_of_the_one_before(made, store, page):
+    typed(made, tank="77 gal", tab=page, **GAUGES)
+    made._opened("new/rig")
+    assert made.picture.content == ""  # no picture of the rig before
+    assert "still to write: pump: Sweeps, full" in made._alert.value
+    assert Bench(store).state.held == made.state.held
+    for entry in NEW:
+        made.type_rig(*entry)
+    assert "still to write: pump" not in made._alert.value
+    rig = made.state.rig
+    assert rig.pump.delivered_flow == pytest.approx(si("9 gpm", "flow"))
+    assert (rig.engine, rig.hoses[0].working_pressure, rig.hoses[0].coil_diameter) == (None, None, None)
+    assert made.state.readings == {}
+    assert [made.state.value(name) for name in ("tank", "pipe", "run", "fall")] == [None] * 4
+
+
+def test_what_nobody_knows_is_never_ok_and_never_a_stop(made):
+    made._opened("new/rig")
+    made.type("tab", "limits")
+    for entry in NEW:
+        made.type_rig(*entry)
+    for row in ("hose pressure", "surge", "engine", "reach", "tank and heat"):
+        assert f"?: {row}" in made.words
+    assert "STOP" not in made.words
+    made.type("tab", "job")
+    assert "still to write: Pipe bore, Run, Fall" in made._alert.value
+    made.type("tab", "limits")
+    made.type_rig("hoses", 0, "working_pressure", "400 bar")
+    assert "ok: hose pressure" in made.words
+    made._editor._add_hose("own")  # what is added is not known either
+    made.type_rig("hoses", 1, "bore", "3/8")
+    made.type_rig("hoses", 1, "length", "50")
+    assert "?: hose pressure" in made.words
+
+
+def test_typed_tabled_and_assumed_look_different(made):
+    made._opened("new/rig")
+    kinds = [words for words, _ in made._editor._hose.entry.options]
+    made._editor._add_hose(str(next(at for at, words in enumerate(kinds) if "1/2 in, EN 853 2SN" in words) - 2))
+    assert len(made.state.form["hoses"]) == 1  # the empty one has given way
+    row = tables.hose("-8", "EN 853 2SN")
+    for entry in (*NEW[:3], NEW[4], NEW[5]):
+        made.type_rig(*entry)
+    assert made.state.rig.hoses[0] == Hose(
+        row.bore, "200 ft", working_pressure=row.working_pressure, mass_per_metre=row.mass_per_metre,
+        bend_radius=row.bend_radius, roughness="0.01 mm",
+    )  # fmt: skip
+    hose = made._editor._rows["hoses"][0].part.fields
+    assert "from the table" in hose["working_pressure"].note.value
+    assert "from the table" not in hose["length"].note.value
+    site = made._editor._single["site"].fields
+    assert "assumed, not seen" in site["lift"].note.value
+    assert "jets 1: Edge, Cd 72 %" in made._words.value  # also where its entry is not on show
+    made.type_rig("site", None, "lift", "0 ft")  # seen, and the same
+    assert "assumed" not in site["lift"].note.value
+
+
 # --- what is shown ----------------------------------------------------------------------------------
 
 
@@ -203,12 +271,12 @@ def test_every_picture_is_sound_and_has_its_words(made, page):
 
 def test_rows_are_made_once_and_used_again(made):
     for _ in range(3):
-        made._editor._add("hoses", made._editor._like_last("hoses"))
+        made._editor._add_hose("3")
     for _ in range(3):
         made._editor.remove("hoses", 1)
     before = len(_instances)
     for _ in range(20):
-        made._editor._add("hoses", made._editor._like_last("hoses"))
+        made._editor._add_hose("3")
         made._editor.move("hoses", 1, -1)
         made._editor.remove("hoses", 1)
     assert len(_instances) == before

@@ -11,6 +11,7 @@ from functools import lru_cache
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
 from jetlib.screen.bench.entries.part_entries import (
+    ASSUMED,
     EITHER,
     LISTS,
     MOST,
@@ -19,6 +20,7 @@ from jetlib.screen.bench.entries.part_entries import (
     field_at,
     fields_of,
     new_part,
+    unseen_part,
     value_of,
 )
 from jetlib.units.entry import understood
@@ -47,8 +49,9 @@ def form_of(rig, system="US"):
     if rig.engine is not None:
         engine |= {"kind": rig.engine.kind, **_texts("engine", rig.engine, system, ("power", "altitude"))}
     site = new_part("site", name=rig.name, outlet_shut=EITHER[rig.outlet_shut])
+    unrated = {"rated_pressure": ""} if rig.pump.rating is None else {}
     return {
-        "pump": new_part("pump") | _texts("pump", rig.pump, system),
+        "pump": new_part("pump") | _texts("pump", rig.pump, system) | unrated,
         "valve": valve,
         "hoses": [_hose_texts(hose, system) for hose in rig.hoses],
         "fittings": [_texts("fittings", fitting, system) for fitting in rig.fittings],
@@ -76,7 +79,10 @@ def _texts(part, owner, system, names=None):
 
 
 def rig_of(form):
-    """The Rig that the usable texts of a form make. Raises JetlibError where they make none."""
+    """The Rig that the usable texts of a form make. Raises JetlibError where they make none, or some are missing."""
+    left = missing(form)
+    if left:
+        raise JetlibError(f"still to write: {', '.join(map(place_words, left))}")
     make = {part: [_made(part, texts) for texts in form[part]] for part in LISTS}
     valve, engine, site = form["valve"], form["engine"], _values("site", form["site"])
     kind, values, valves = valve["kind"], _values("valve", valve), []
@@ -123,7 +129,9 @@ def _pump(values):
     flow = values.pop("delivered", None)
     if flow is None:
         return Pump(**values)
-    del values["rated_flow"]
+    values.pop("rated_flow", None)
+    if "rated_pressure" not in values:
+        raise JetlibError("say at what pressure it delivers that: write it under at, rated for")
     return Pump(**values, delivered=(flow, values["rated_pressure"]))
 
 
@@ -137,6 +145,46 @@ def _values(part, texts):
     if part == "engine":
         found["kind"] = texts["kind"]
     return found
+
+
+def empty_form():
+    """The form of a rig that nobody has seen yet. It makes no rig until all that is `missing` is written."""
+    return {part: [unseen_part(part)] if part in ("hoses", "jets") else [] if part in LISTS else unseen_part(part)
+            for part in PARTS}  # fmt: skip
+
+
+def missing(form):
+    """Places where something must be written before a form makes a rig, a list."""
+    found = []
+    for part, number, texts in _each(form):
+        for field in fields_of(part, texts):
+            either = field.name == "rated_flow" and not texts["delivered"]
+            needed = either or not (field.optional or isinstance(field.kind, tuple))
+            found += [(part, number, field.name)] if needed and not texts[field.name] else []
+    return found
+
+
+def assumed(form):
+    """What is assumed of a form because nobody has written it, in words, a list."""
+    return [
+        f"{place_words((part, number, field.name))} {texts[field.name]}"
+        for part, number, texts in _each(form)
+        for field in fields_of(part, texts)
+        if texts.get("origin", {}).get(field.name) == ASSUMED
+    ]
+
+
+def place_words(place):
+    """What the page calls an entry."""
+    part, number, _ = place
+    owner = {"hoses": "section", "fittings": "fitting", "body": "nozzle"}.get(part, part)
+    return f"{owner}{'' if number is None else f' {number + 1}'}: {field_at(place).label}"
+
+
+def _each(form):
+    for part in PARTS:
+        for number, texts in enumerate(form[part]) if part in LISTS else ((None, form[part]),):
+            yield part, number, texts
 
 
 # --- changes ----------------------------------------------------------------------------------------
@@ -178,9 +226,11 @@ def _tried(form, place, typed):
     if not pending:
         texts.pop("pending", None)
     texts[place[2]] = typed.strip()
+    texts.get("origin", {}).pop(place[2], None)
     try:
         value_of(field_at(place), typed)
-        rig_of(made)
+        if not missing(made):
+            rig_of(made)
     except JetlibError as error:
         return form, error
     return made, None
@@ -188,11 +238,7 @@ def _tried(form, place, typed):
 
 def pending_places(form):
     """Places where something stands that could not be used, a list."""
-    found = []
-    for part in PARTS:
-        for number, texts in enumerate(form[part]) if part in LISTS else ((None, form[part]),):
-            found += [(part, number, name) for name in texts.get("pending", {})]
-    return found
+    return [(part, number, name) for part, number, texts in _each(form) for name in texts.get("pending", {})]
 
 
 def why_pending(form, place, system="US"):
@@ -232,7 +278,7 @@ def moved(form, part, number, by):
 
 
 def is_form(held):
-    """Whether plain values read from a file are a form that makes a rig."""
+    """Whether plain values read from a file are a form that makes a rig, or will when all is written."""
     try:
         for part in PARTS:
             many = held[part] if part in LISTS else [held[part]]
@@ -241,12 +287,16 @@ def is_form(held):
                 return False
             for texts in many:
                 pending = texts.get("pending", {})
-                kept = [*pending.items(), *((key, value) for key, value in texts.items() if key != "pending")]
-                if set(texts) - {"pending"} != names or not set(pending) <= names:
+                origin, own = texts.get("origin", {}), {key: texts[key] for key in texts if key in names}
+                kept = [*pending.items(), *origin.items(), *own.items()]
+                if set(texts) - {"pending", "origin"} != names or not set(pending) | set(origin) <= names:
                     return False
                 if not all(isinstance(value, str) and len(value) <= 20_000 for _, value in kept):
                     return False
-        rig_of(held)
+                for field in fields_of(part, texts):
+                    value_of(field, texts[field.name]) if texts[field.name] else None
+        if not missing(held):
+            rig_of(held)
     except (JetlibError, KeyError, TypeError, AttributeError):
         return False
     return set(held) == set(PARTS)

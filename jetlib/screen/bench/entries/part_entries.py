@@ -29,11 +29,11 @@ class Field(NamedTuple):
 
 PARTS = {
     "pump": (
-        Field("rated_flow", "Sweeps, full", "flow"),
+        Field("rated_flow", "Sweeps, full", "flow", True),
         Field("delivered", "or delivers", "flow", True),
         Field("rated_speed", "Speed, full", "speed"),
         Field("idle_speed", "Speed, idle", "speed"),
-        Field("rated_pressure", "at, rated for", "pressure"),
+        Field("rated_pressure", "at, rated for", "pressure", True),
         Field("volumetric_efficiency", "Gives there", "fraction", more=True),
         Field("mechanical_efficiency", "Shaft to water", "fraction", more=True),
     ),
@@ -94,18 +94,22 @@ PARTS = {
 }
 LISTS = ("hoses", "fittings", "jets")
 _FIELDS = {(part, field.name): field for part, fields in PARTS.items() for field in fields}
+#: What is usual, and assumed until somebody writes it; the rest only a look at the rig can tell.
 STARTS = {
-    "pump": {},
-    "valve": {"kind": "unloader", "setting": "3000 psi", "rise": "8 %", "unloaded_pressure": "5 bar",
-              "seat_leak": "0 mm", "rating": "4000 psi", "bore": "10 mm", "opened": "no", "disc_leak": "0 mm"},
-    "hoses": {"bore": "3/8 in", "length": "50 ft", "roughness": "0.01 mm"},
-    "fittings": {"bore": "1/2 in", "loss_coefficient": "0.5", "count": "1"},
-    "jets": {"name": "rear", "count": "3", "bore": "#60", "angle": "30 deg", "discharge_coefficient": "72 %",
+    "pump": {"rated_speed": "1450 rpm", "idle_speed": "580 rpm", "volumetric_efficiency": "95 %",
+             "mechanical_efficiency": "88 %"},
+    "valve": {"kind": "unloader", "rise": "8 %", "unloaded_pressure": "5 bar", "seat_leak": "0 mm",
+              "bore": "10 mm", "opened": "no", "disc_leak": "0 mm"},
+    "hoses": {"roughness": "0.01 mm"},
+    "fittings": {"count": "1"},
+    "jets": {"angle": "30 deg", "discharge_coefficient": "72 %",
              "velocity_coefficient": "97 %"},
     "body": {"body_loss_coefficient": "0"},
-    "engine": {"kind": "none", "power": "20 hp", "altitude": "0 ft"},
+    "engine": {"kind": "none", "altitude": "0 ft"},
     "site": {"lift": "0 ft", "water_temperature": "15 degC", "outlet_shut": "no"},
 }  # fmt: skip
+
+ASSUMED, TABLE = "assumed, not seen", "from the table"
 
 
 def fields_of(part, texts=None):
@@ -130,6 +134,13 @@ def field_at(place):
 def new_part(part, **texts):
     """The texts of a part as it is when added."""
     return {**dict.fromkeys((field.name for field in PARTS[part]), ""), **STARTS[part], **texts}
+
+
+def unseen_part(part, **texts):
+    """The texts of a part nobody has seen: what is usual is marked as assumed, and `texts` as from a table."""
+    made, origin = new_part(part, **texts), {**dict.fromkeys(STARTS[part], ASSUMED), **dict.fromkeys(texts, TABLE)}
+    origin = {name: said for name, said in origin.items() if made[name] and field_at((part, 0, name)).kind in KINDS}
+    return {**made, "origin": origin}
 
 
 def exact_text(value, kind, system="US"):

@@ -114,15 +114,15 @@ SHEET = {
     "add_place": Pick("at", "end", (("the nozzle", "end"), ("the pump", "start"))),
     "off_reel": Pick("Take it all off the reel", NO, (), True),
     **READINGS,
-    "known": Pick("The rig is", "card", (
+    "known": Pick("The rig is", "sizes", (
         ("known by its usual readings", "card"), ("drawn up from sizes, never measured", "sizes"),
         ("old, and never measured", "old"),
     )),
-    "tank": Entry("Tank", "100 gal", _amount("volume", "Tank", least=0), "volume"),
+    "tank": Entry("Tank", "100 gal", _amount("volume", "Tank", optional=True, least=0), "volume"),
     "refill": Entry("Filling hose", "0 gpm", _amount("flow", "Filling hose"), "flow"),
-    "pipe": Entry("Pipe bore", "4 in", _amount("pipe_bore", "Pipe bore", least=0), "pipe_bore"),
-    "run": Entry("Run", "150 ft", _amount("length", "Run", least=0), "length"),
-    "fall": Entry("Fall", "2 %", _amount("slope", "Fall"), "slope", ("1/4 in/ft", "2 %")),
+    "pipe": Entry("Pipe bore", "4 in", _amount("pipe_bore", "Pipe bore", optional=True, least=0), "pipe_bore"),
+    "run": Entry("Run", "150 ft", _amount("length", "Run", optional=True, least=0), "length"),
+    "fall": Entry("Fall", "2 %", _amount("slope", "Fall", optional=True), "slope", ("1/4 in/ft", "2 %")),
     "way": Pick("Nozzle goes", "upstream", (("uphill", "upstream"), ("downhill", "downstream"))),
     "bends": Entry("90° bends", "0", _whole(0, 20), "count", _alike("2")),
     "debris": Pick("In the pipe", "paper and sludge", tuple((each, each) for each in DEBRIS)),
@@ -144,7 +144,9 @@ def kind_said(name):
 #: Entries that a bench saved by an earlier version does not have.
 LATER = ("passes", "outside", "access", "stiff", "job_name", "paper", "suction_seen", "read_on")
 LATER += tuple(field.key for check in CHECKS.values() if check.needs_spare for field in check.fields)
-#: RigFactors to these are no step that "Undo" takes back.
+#: What a new rig leaves open, and "limits" and "job" ask for.
+UNSEEN = ("tank", "pipe", "run", "fall")
+#: Changes to these are no step that "Undo" takes back.
 VIEWS = ("system", "tab", "more", "throttle", "set")
 
 

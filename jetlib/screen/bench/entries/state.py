@@ -18,7 +18,17 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.part_entries import LISTS, field_at, value_of
-from jetlib.screen.bench.entries.sheet import READINGS, SHEET, VIEWS, YES, fresh_sheet, is_sheet, kind_said, meaning_of
+from jetlib.screen.bench.entries.sheet import (
+    READINGS,
+    SHEET,
+    UNSEEN,
+    VIEWS,
+    YES,
+    fresh_sheet,
+    is_sheet,
+    kind_said,
+    meaning_of,
+)
 from jetlib.units.entry import completed, drill_and_count, is_usable, understood
 
 THROTTLES = np.linspace(0.0, 1.0, 25)
@@ -131,6 +141,12 @@ class BenchState:
         sheet = {**self.held["sheet"], **dict.fromkeys(READINGS, "")}
         pending = {key: value for key, value in self.held["pending"].items() if key not in READINGS}
         self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending, "healthy": {}})
+
+    def new_rig(self):
+        """A rig nobody has seen, and none of what was written about another: tank, drain and readings too."""
+        form, view = forms.empty_form(), {name: self.held["sheet"][name] for name in VIEWS}
+        sheet = {**fresh_sheet(), **view, **dict.fromkeys(UNSEEN, "")}
+        self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}, "healthy": {}})
 
     def open_bench(self, held):
         """A saved bench, as it was, in the units of today."""
@@ -283,7 +299,7 @@ def _tells(found):
     return found is not None and found.agrees and any(factor.fitted for factor in found.factors.values())
 
 
-_UNMEASURED = ("pending", "name", "working_pressure", "mass_per_metre", "bend_radius")
+_UNMEASURED = ("pending", "origin", "name", "working_pressure", "mass_per_metre", "bend_radius")
 
 
 def _measured_key(form):

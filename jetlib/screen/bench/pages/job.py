@@ -4,6 +4,7 @@ from functools import lru_cache
 from html import escape
 from typing import NamedTuple
 
+from jetlib.errors import JetlibError
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
 from jetlib.rig.parts.tank import Tank
@@ -55,6 +56,8 @@ class _Sheet(NamedTuple):
 @lru_cache(maxsize=8)
 def _plan(rig, unknowns, sheet):
     drain = drain_of(sheet)
+    if sheet.value("tank") is None:
+        raise JetlibError("still to write: Tank")
     job = Job(
         name=sheet.value("job_name"),
         drain=drain.replace(name=f"{words_of(drain.bore, 'pipe_bore', sheet.value('system'))} pipe"),

@@ -12,6 +12,7 @@ from jetlib.rig.job.supply import USUAL_ENGINE_SHARE, supply
 from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.parts.tank import Tank
 from jetlib.screen.bench.entries.bars import WIDTH
+from jetlib.screen.bench.entries.sheet import SHEET, UNSEEN
 from jetlib.screen.bench.pages.map import hose_name
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import Picture
@@ -22,29 +23,40 @@ ROWS = (("tank", "refill"), ("pipe", "run", "fall"), ("way", "bends", "debris"))
 _NEAR_RATING = 0.9  # of the working pressure; common practice, no source
 _MARKS = {"stop": ("STOP", "red"), "near": ("MIND", "orange"), "fine": ("ok", "green"), "none": ("?", "grey")}
 _LINE = 18
+_NO_TANK = ("none", "tank and heat", "write the tank and the run to know how long the water lasts")
 
 
 def draw(state):
     """The Picture of the limits of a BenchState."""
     point, system = state.point, state.system
-    drain, tank = drain_of(state), Tank(state.value("tank"), refill_flow=state.value("refill"))
-    found = supply(point, tank)
+    tank = state.value("tank")
+    found = supply(point, Tank(tank or "100 gal", refill_flow=state.value("refill")))  # the engine needs no tank
     rows = [_hose_row(point, system), _surge_row(point, system), _engine_row(found, system), _pull_row(point, system)]
     more = []
     try:
+        drain = drain_of(state)
         there = reach(point, drain)
         rows.append(_reach_row(there, system))
         more = [*there.hose_cautions, *there.cautions[-2:]]
     except JetlibError as error:
         rows.append(("none", "reach", f"can't be told: {page_words(error, state.system)}"))
-    rows += [_tank_row(found, drain, system), _heat_row(found, system), _flush_row(state, drain, point, system)]
+    known = [state.value(name) is not None for name in UNSEEN]
+    rows += (
+        [_tank_row(found, state.value("run"), system), _heat_row(found, system)]
+        if known[0] and known[2]
+        else [_NO_TANK]
+    )
+    rows += [_flush_row(state, drain_of(state), point, system)] if all(known[1:]) else []
     words = ". ".join(f"{_MARKS[level][0]}: {name}, {told}".rstrip(".") for level, name, told in rows) + "."
-    told = [each.replace("enter its weight", "write it under Weight") for each in (*found.cautions, *more)]
+    told = [each.replace("enter its weight", "write it under Weight") for each in (*found.cautions * known[0], *more)]
     return _picture(rows, f"At {100 * float(point.throttle):.0f} % throttle. {words} {' '.join(told)}")
 
 
 def drain_of(state):
-    """The Drain of the sheet, its bends spread evenly along it."""
+    """The Drain of the sheet, its bends spread evenly along it. Raises JetlibError where nobody has written it."""
+    left = [SHEET[name].label for name in ("pipe", "run", "fall") if state.value(name) is None]
+    if left:
+        raise JetlibError(f"still to write: {', '.join(left)}")
     bends, run = state.value("bends"), state.value("run")
     places = [Bend(run * (number + 1) / (bends + 1)) for number in range(bends)]
     return Drain(
@@ -72,6 +84,7 @@ def _hose_row(point, system):
         f"{pressure(most)} ({100 * worst:.0f} %)"
     )
     bare = [str(at) for at, each in enumerate(rig.hoses, start=1) if each.working_pressure is None]
+    level = "none" if bare and level == "fine" else level  # one that nobody knows can be the weakest
     return level, "hose pressure", told + (f"; no rating given for section {', '.join(bare)}" if bare else "")
 
 
@@ -91,7 +104,8 @@ def _surge_row(point, system):
         f"{words_of(high, 'pressure', system)} "
         f"if the jets shut at once ({100 * worst:.0f} %); stop slowly"
     )
-    return "near" if worst > 1.0 else "fine", "surge", told
+    bare = any(hose.working_pressure is None for hose in point.rig.hoses)
+    return "near" if worst > 1.0 else "none" if bare else "fine", "surge", told
 
 
 def _engine_row(found, system):
@@ -122,8 +136,8 @@ def _reach_row(there, system):
     return "near", "reach", f"{far} of {whole}: {why[there.limited_by]}"
 
 
-def _tank_row(found, drain, system):
-    work = float(drain.length / Job.run_in_speed + drain.length / Job.pull_back_speed)
+def _tank_row(found, run, system):
+    work = float(run / Job.run_in_speed + run / Job.pull_back_speed)
     needs = words_of(work, "duration", system)
     if not np.isfinite(found.tank_time):
         return "fine", "tank", "the filling hose keeps up"

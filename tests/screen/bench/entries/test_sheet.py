@@ -96,7 +96,7 @@ def test_a_reading_is_what_was_typed(name, typed, reading):
         ("gauge_other", "2000 psi at 170 %"),
         ("flow_nozzle", "5 gal in 0.1 s"),
         ("flow_nozzle", "5 gal"),
-        ("tank", ""),
+        ("refill", ""),
         ("tank", "0 gal"),
         ("bends", "21"),
         ("bends", "٣x"),
