@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 from jetlib.course.banks.registry import FOLDER, exercises_of_file
-from jetlib.course.exercises.check import SEEDS, as_read, faults
+from jetlib.course.exercises.soundness import SEEDS, as_read, faults
 from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS
 
@@ -26,11 +26,8 @@ def main(arguments=None):
         for exercise in made:
             found = faults(exercise)
             sound = sound and not found
-            print(
-                "\n".join(f"{Path(name).name}, {exercise.id}: {fault}" for fault in found),
-                file=sys.stderr,
-                end="\n" * bool(found),
-            )
+            for fault in found:
+                print(f"{Path(name).name}, {exercise.id}: {fault}", file=sys.stderr)
             if not found:
                 print(f"{as_read(exercise.variant(asked.seed), asked.units)}\n")
                 print(f"Sound: {exercise.id}, {SEEDS} sets of numbers in US and metric units.\n{'-' * 72}")

@@ -126,6 +126,7 @@ def formula(words, kinds, kind=None, steps=()):
     kinds: name -> kind of the parameters that are quantities; steps: worked steps whose results it may use.
     """
     words = picked(words, "US")
+    compiled(words, _more)  # what cannot be read is said when the formula is written, not when it is needed
     used, before = set(_NAME.findall(words)), []
     for step in reversed([each for each in steps if isinstance(each, tuple) and each[0] != words]):
         if step[1] in used:

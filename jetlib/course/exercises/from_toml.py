@@ -21,6 +21,7 @@ from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
 _NAME = re.compile(r"\{(\w+)\}")
+_COMPARES = re.compile(r"[<>]|[=!]=")
 _COMMON = ("id", "title", "type", "skills", "ask", "hints", "solve", "draw", "given", "keep", "mistakes")
 
 
@@ -77,9 +78,12 @@ class Said:
         self.row, self.where, self.id = row, where, row["id"]
         self.drawing = Drawing(row, where)
         self.shown = self.drawing.shown
-        self.steps = [self._step(each, at) for at, each in enumerate(self._solve(), start=1)]
-        self.sums = [each for each in self.steps if isinstance(each, tuple)]
-        self.results = {each[1] for each in self.sums}
+        self.steps, self.sums, self.results = [], [], set()
+        for at, line in enumerate(self._solve(), start=1):
+            self.steps.append(found := self._step(line, at))
+            if isinstance(found, tuple):
+                self.sums.append(found)
+                self.results.add(found[1])
 
     def _solve(self):
         solve = self.row.get("solve", [])
@@ -88,15 +92,14 @@ class Said:
         return solve
 
     def _step(self, line, at):
-        where = f"{self.where}, solve {at}"
+        where, when = f"{self.where}, solve {at}", None
         if isinstance(line, dict):
             known(line, {"when", "say"}, where)
-            found, holds = step(plain(words(line, "say", where))), self.condition(words(line, "when", where), where)
-            return lambda p: [found] if holds(p) else []
-        found = step(plain(line))
+            when, line = self.condition(words(line, "when", where), where), words(line, "say", where)
+        found = step(self.named(plain(line), f"solve {at}", self.results))
         if isinstance(found, tuple) and found[2] is not None and found[2] not in KINDS:
             raise JetlibError(f"{where}: {cut(found[2])} is no kind; write one of {', '.join(KINDS)}")
-        return found
+        return found if when is None else lambda p: [found] if when(p) else []
 
     def field(self, name, *, needed=False):
         """The text of a field, on one line for each paragraph."""
@@ -125,15 +128,9 @@ class Said:
         if not isinstance(text, str) or not text.strip():
             raise JetlibError(f'{where} has no condition; write such as when = "{{count}} > 2"')
         self.named(text, field)
-        made = formula(text, self.shown)
-
-        def holds(p):
-            found = made(p)
-            if not isinstance(found, bool):
-                raise JetlibError(f"{where}: {cut(text)} is no condition; compare with <, >, <=, >=, == or !=")
-            return found
-
-        return holds
+        if not _COMPARES.search(text):
+            raise JetlibError(f"{where}: {cut(text)} is no condition; compare with <, >, <=, >=, == or !=")
+        return formula(text, self.shown)
 
     def common(self, made, *fields):
         """What every type takes. made(row, where): the `wrong` of a mistake; fields: those a mistake can have."""
