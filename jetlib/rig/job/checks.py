@@ -37,6 +37,7 @@ HAZARDS = (
     "Keep others out: barriers, traffic signs, lids guarded. Tell the occupants: traps can blow back, drains come up.",
     "The machine's manual, local codes and licensed practice decide, not this sheet.",
 )
+_TOPICS = {"HOSE": "hose pressure", "ENGINE": "engine", "MOTOR": "engine"}  # of a caution, by its first word
 
 
 @dataclass(frozen=True)
@@ -65,8 +66,10 @@ def _caution(topic, text):
 
 def _machine(plan):
     for text in plan.point.cautions:  # those that begin in capitals say: do not run it
-        shouted = text.split()[0].isupper() and len(text.split()[0]) > 1
-        yield _no_go("machine", text) if shouted else _caution("machine", text)
+        first = text.split()[0]
+        yield Finding(LEVELS[not (first.isupper() and len(first) > 1)], _TOPICS.get(first.upper(), "machine"), text)
+    if plan.rig.pump.rating is None:
+        yield _caution("machine", "The pump's rating is not given: read it off its plate.")
     supply = plan.supply
     yield from (_caution("engine", text) for text in engine_cautions(supply))
     for text in suction_cautions(supply):
@@ -163,7 +166,7 @@ def _nozzle(plan):
         "the trade press (2023) and of the water jetting associations' codes (from memory)."
     )
     if plan.reach.pull <= 0.0:
-        yield _no_go("nozzle", plan.reach.cautions[0])
+        yield _no_go("pull", plan.reach.cautions[0])
     if job.nozzle_length is None:
         yield _caution(
             "nozzle",

@@ -241,7 +241,7 @@ class Bench:
         try:
             self.picture = self._pictures[tab] = _PAGES[tab][0](self.state)
             alerts, more = [*self._pending(), *self._cautions()], ""
-            if tab == "job":
+            if tab in ("job", "limits"):
                 more = bench_job.findings_html(self.state)
         except JetlibError as error:
             told = "" if forms.missing(self.state.form) else "This can't be worked out: "

@@ -83,7 +83,7 @@ LIGHT = {"mass_per_metre": 0.25, "bend_radius": "4 in"}
 NO_GO = {
     "no valve": ({"valve": None}, {}, "machine", "NO PROTECTION"),
     "hose over its working pressure": (
-        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="50 bar", **LIGHT)]}, {}, "machine", "OVER ITS WORKING",
+        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="50 bar", **LIGHT)]}, {}, "hose pressure", "OVER ITS WORKING",
     ),
     "hose not rated for a plugged nozzle": (
         {"hoses": [Hose("1/2 in", "200 ft", working_pressure="180 bar", **LIGHT)], "valve": Unloader("3500 psi")},
@@ -91,7 +91,7 @@ NO_GO = {
     ),
     "disc gone": ({"valve": BurstDisc("800 psi")}, {}, "machine", "BURST DISC OPEN"),
     "jets that push back": (
-        {"nozzle": Nozzle([Jet("1.2 mm", 1), Jet("1.5 mm", 3, angle="180 deg")])}, {}, "nozzle", "PUSH THE NOZZLE BACK",
+        {"nozzle": Nozzle([Jet("1.2 mm", 1), Jet("1.5 mm", 3, angle="180 deg")])}, {}, "pull", "PUSH THE NOZZLE BACK",
     ),
     "nozzle over the pipe's limit": (
         {"nozzle": Nozzle([Jet("1.1 mm", 5)])}, {"drain": Drain("6 in", "40 ft", fall="2 %", material="brick")},

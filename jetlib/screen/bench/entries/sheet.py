@@ -10,6 +10,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import CHECKS, FIELDS
 from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.job.flushing import DEBRIS
+from jetlib.tables import pipe_limits
 from jetlib.units import entry, si
 from jetlib.units import example as usual_example
 
@@ -121,6 +122,7 @@ SHEET = {
     "tank": Entry("Tank", "100 gal", _amount("volume", "Tank", optional=True, least=0), "volume"),
     "refill": Entry("Filling hose", "0 gpm", _amount("flow", "Filling hose"), "flow"),
     "pipe": Entry("Pipe bore", "4 in", _amount("pipe_bore", "Pipe bore", optional=True, least=0), "pipe_bore"),
+    "material": Pick("Pipe is of", "", (("not known", ""), *((row.family,) * 2 for row in pipe_limits()))),
     "run": Entry("Run", "150 ft", _amount("length", "Run", optional=True, least=0), "length"),
     "fall": Entry("Fall", "2 %", _amount("slope", "Fall", optional=True), "slope", ("1/4 in/ft", "2 %")),
     "way": Pick("Nozzle goes", "upstream", (("uphill", "upstream"), ("downhill", "downstream"))),
@@ -142,7 +144,7 @@ def kind_said(name):
 
 
 #: Entries that a bench saved by an earlier version does not have.
-LATER = ("passes", "outside", "access", "stiff", "job_name", "paper", "suction_seen", "read_on")
+LATER = ("passes", "outside", "access", "stiff", "job_name", "paper", "suction_seen", "read_on", "material")
 LATER += tuple(field.key for check in CHECKS.values() if check.needs_spare for field in check.fields)
 #: What a new rig leaves open, and "limits" and "job" ask for.
 UNSEEN = ("tank", "pipe", "run", "fall")

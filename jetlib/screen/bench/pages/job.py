@@ -7,10 +7,10 @@ from typing import NamedTuple
 from jetlib.errors import JetlibError
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
+from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.parts.tank import Tank
-from jetlib.screen.bench.entries.sheet import meaning_of
+from jetlib.screen.bench.entries.sheet import SHEET, UNSEEN, meaning_of
 from jetlib.screen.bench.entries.state import Same
-from jetlib.screen.bench.pages.limits import drain_of
 from jetlib.screen.drawing.plan_sheet import picture_of
 from jetlib.units import text as words_of
 
@@ -18,9 +18,10 @@ ROWS = (
     ("job_name", "debris"),
     ("pipe", "run", "fall"),
     ("way", "bends", "access"),
-    ("outside", "stiff", "passes"),
+    ("material", "stiff", "passes", "outside"),
     ("tank", "refill"),
 )
+_STAND_IN = {"tank": "100 gal", "pipe": "4 in", "run": "150 ft", "fall": "2 %"}
 _ASKED = (*(name for row in ROWS for name in row), "throttle", "system")
 
 
@@ -31,6 +32,8 @@ def draw(state):
 
 def findings_html(state):
     """What to put right and what to settle, as a list that keeps to the width of the page."""
+    if still_to_write(state):
+        return ""
     told = "".join(
         f"<li>{'<b>NO GO:</b> ' if each.level == 'no-go' else ''}{escape(each.text)}</li>"
         for each in plan_of(state).findings
@@ -38,9 +41,20 @@ def findings_html(state):
     return f'<div style="line-height:1.4;max-width:820px"><b>To settle first</b><ul>{told}</ul></div>' if told else ""
 
 
-def plan_of(state):
-    """The Plan of the job on the sheet with the rig that the pages show. May raise JetlibError."""
-    texts = tuple((name, state.held["sheet"][name]) for name in _ASKED)
+def still_to_write(state):
+    """Labels of what must be written before there is a job, a list."""
+    return [SHEET[name].label for name in UNSEEN if state.value(name) is None]
+
+
+def plan_of(state, *, stand_in=False):
+    """The Plan of the job on the sheet with the rig that the pages show. May raise JetlibError.
+
+    stand_in: with figures in place of what is not written, for those who ask only about the machine.
+    """
+    left = still_to_write(state)
+    if left and not stand_in:
+        raise JetlibError(f"still to write: {', '.join(left)}")
+    texts = tuple((name, state.held["sheet"][name] or _STAND_IN.get(name, "")) for name in _ASKED)
     return _plan(Same(state.shown_rig), state.unknowns, _Sheet(texts))
 
 
@@ -55,9 +69,15 @@ class _Sheet(NamedTuple):
 
 @lru_cache(maxsize=8)
 def _plan(rig, unknowns, sheet):
-    drain = drain_of(sheet)
-    if sheet.value("tank") is None:
-        raise JetlibError("still to write: Tank")
+    run, bends = sheet.value("run"), sheet.value("bends")
+    drain = Drain(
+        bore=sheet.value("pipe"),
+        length=run,
+        fall=sheet.value("fall"),
+        nozzle_goes=sheet.value("way"),
+        bends=[Bend(run * (number + 1) / (bends + 1)) for number in range(bends)],  # spread evenly
+        material=sheet.value("material"),
+    )
     job = Job(
         name=sheet.value("job_name"),
         drain=drain.replace(name=f"{words_of(drain.bore, 'pipe_bore', sheet.value('system'))} pipe"),

@@ -1,180 +1,160 @@
-"""The bench's limits: hose pressure, engine, pull, reach, tank and heat, a line each, with a mark where one is near."""
+"""The bench's limits: everything that speaks for or against going, a line each, worst first, and the one verdict.
 
-import numpy as np
+What stops and what is to be minded is for the plan to say (`rig.job.checks`), so that this page and the job agree.
+"""
 
-from jetlib.errors import JetlibError
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.hoses.surge import surge
-from jetlib.rig.job.flushing import DEBRIS, flushing
-from jetlib.rig.job.job import Job
-from jetlib.rig.job.reach import reach
-from jetlib.rig.job.supply import USUAL_ENGINE_SHARE, supply
-from jetlib.rig.parts.drain import Bend, Drain
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.job.checks import LONG_ENOUGH
 from jetlib.screen.bench.entries.bars import WIDTH
-from jetlib.screen.bench.entries.sheet import SHEET, UNSEEN
+from jetlib.screen.bench.pages.job import plan_of, still_to_write
 from jetlib.screen.bench.pages.map import hose_name
 from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.plan_picture import VERDICTS, verdict_bar
+from jetlib.screen.drawing.plan_sheet import figure
 from jetlib.units import text as words_of
-from jetlib.units.refusal import page_words
 
-ROWS = (("tank", "refill"), ("pipe", "run", "fall"), ("way", "bends", "debris"))
-_NEAR_RATING = 0.9  # of the working pressure; common practice, no source
-_MARKS = {"stop": ("STOP", "red"), "near": ("MIND", "orange"), "fine": ("ok", "green"), "none": ("?", "grey")}
+ROWS = (("tank", "refill"), ("pipe", "run", "fall"), ("material", "stiff"), ("way", "bends", "debris"))
+_MARKS = {"stop": ("STOP", "red"), "near": ("MIND", "orange"), "none": ("?", "grey"), "fine": ("ok", "green")}
 _LINE = 18
-_NO_TANK = ("none", "tank and heat", "write the tank and the run to know how long the water lasts")
 
 
 def draw(state):
     """The Picture of the limits of a BenchState."""
-    point, system = state.point, state.system
-    tank = state.value("tank")
-    found = supply(point, Tank(tank or "100 gal", refill_flow=state.value("refill")))  # the engine needs no tank
-    rows = [_hose_row(point, system), _surge_row(point, system), _engine_row(found, system), _pull_row(point, system)]
-    more = []
-    try:
-        drain = drain_of(state)
-        there = reach(point, drain)
-        rows.append(_reach_row(there, system))
-        more = [*there.hose_cautions, *there.cautions[-2:]]
-    except JetlibError as error:
-        rows.append(("none", "reach", f"can't be told: {page_words(error, state.system)}"))
-    known = [state.value(name) is not None for name in UNSEEN]
-    rows += (
-        [_tank_row(found, state.value("run"), system), _heat_row(found, system)]
-        if known[0] and known[2]
-        else [_NO_TANK]
-    )
-    rows += [_flush_row(state, drain_of(state), point, system)] if all(known[1:]) else []
+    plan, rows = plan_of(state, stand_in=True), rows_of(state)
+    verdict = verdict_of(state)
     words = ". ".join(f"{_MARKS[level][0]}: {name}, {told}".rstrip(".") for level, name, told in rows) + "."
-    told = [each.replace("enter its weight", "write it under Weight") for each in (*found.cautions * known[0], *more)]
-    return _picture(rows, f"At {100 * float(point.throttle):.0f} % throttle. {words} {' '.join(told)}")
+    words = f"At {100 * float(plan.point.throttle):.0f} % throttle: {VERDICTS[verdict][0]}. {words}"
+    many = [sum(level == each for level, *_ in rows) for each in ("stop", "near", "none")]
+    bar = verdict_bar(verdict, f"{many[0]} to put right, {many[1]} to mind, {many[2]} that nobody has written.")
+    return stacked(words, bar, _picture(rows))
 
 
-def drain_of(state):
-    """The Drain of the sheet, its bends spread evenly along it. Raises JetlibError where nobody has written it."""
-    left = [SHEET[name].label for name in ("pipe", "run", "fall") if state.value(name) is None]
-    if left:
-        raise JetlibError(f"still to write: {', '.join(left)}")
-    bends, run = state.value("bends"), state.value("run")
-    places = [Bend(run * (number + 1) / (bends + 1)) for number in range(bends)]
-    return Drain(
-        bore=state.value("pipe"), length=run, fall=state.value("fall"), nozzle_goes=state.value("way"), bends=places
-    )
+def verdict_of(state):
+    """ "no-go", "caution" or "go": the job's own, and what the machine alone says where the job is not written yet."""
+    if not still_to_write(state):
+        return plan_of(state).verdict
+    return "no-go" if any(level == "stop" for level, *_ in rows_of(state)) else "caution"
 
 
-def _hose_row(point, system):
-    """The hose that is nearest to its working pressure; with the jets plugged the line sees what the valve lets it."""
-    rig, most = point.rig, highest_pressure(point.rig)
-    pressure = lambda value: words_of(value, "pressure", system)  # noqa: E731
-    rated = [
-        (max(float(seen), most) / hose.working_pressure, number, hose, float(seen))
-        for number, (hose, seen) in enumerate(zip(rig.hoses, point.hose_pressures, strict=True), start=1)
-        if hose.working_pressure is not None
+def rows_of(state):
+    """(level, name, words) of every limit, worst first."""
+    plan, left, system = plan_of(state, stand_in=True), still_to_write(state), state.system
+    hoses, job = plan.rig.hoses, plan.job
+    unrated = any(hose.working_pressure is None for hose in hoses)
+    rows = [
+        ("pump", ("machine",), _pump(plan, system), plan.rig.pump.rating is None, ()),
+        ("engine", ("engine",), _engine(plan, system), plan.rig.engine is None, ()),
+        ("hose pressure", ("hose pressure",), _hose(plan, system), unrated, ()),
+        ("surge", ("surge",), _surge(plan, system), unrated, ()),
+        ("suction", ("suction",), "the pump's manual says what head it needs at the inlet; look there", True, ()),
+        ("pipe", ("pipe",), _pipe(plan, system), not job.drain.material, ()),
+        ("nozzle length", ("nozzle",), _length(plan, system), job.nozzle_length is None, ("Pipe bore",)),
+        ("pull", ("pull",), f"{words_of(plan.point.reaction, 'force', system)} along the hose", False, ()),
+        ("reach", ("reach", "bend", "way in"), _reach(plan, system), False, ("Pipe bore", "Run", "Fall")),
+        ("water", ("water",), _water(plan, system), False, ("Tank", "Run")),
+        ("heat", ("heat",), _heat(plan, system), False, ("Tank",)),
+        ("flushing", ("debris",), _flushing(plan, system), False, ("Pipe bore", "Fall")),
     ]
-    if not rig.valves:
-        return "stop", "hose pressure", "no valve guards this line: if a jet plugs nothing limits the pressure"
-    if not rated:
-        return "none", "hose pressure", f"no working pressure is given; the line can come to {pressure(most)}"
-    worst, number, hose, seen = max(rated, key=lambda each: each[0])
-    level = "stop" if worst > 1.0 else "near" if worst > _NEAR_RATING else "fine"
-    told = (
-        f"{hose_name(hose, number)} is at {pressure(seen)} of {pressure(hose.working_pressure)}; jets plugged, "
-        f"{pressure(most)} ({100 * worst:.0f} %)"
-    )
-    bare = [str(at) for at, each in enumerate(rig.hoses, start=1) if each.working_pressure is None]
-    level = "none" if bare and level == "fine" else level  # one that nobody knows can be the weakest
-    return level, "hose pressure", told + (f"; no rating given for section {', '.join(bare)}" if bare else "")
+    found = []
+    for name, topics, told, unknown, needed in rows:
+        open_entries = [each for each in needed if each in left]
+        if open_entries:
+            found.append(("none", name, f"still to write: {', '.join(open_entries)}"))
+            continue
+        levels = {each.level for each in plan.findings if each.topic in topics}
+        level = "stop" if "no-go" in levels else "none" if unknown else "near" if levels else "fine"
+        found.append((level, name, told))
+    return sorted(found, key=lambda row: list(_MARKS).index(row[0]))
 
 
-def _surge_row(point, system):
-    """The hose that a quick stop brings nearest to its working pressure, or over it."""
-    found = surge(point)
-    rated = [
-        (high / hose.working_pressure, number, hose, low, high)
-        for number, (hose, low, high) in enumerate(zip(point.rig.hoses, *found.peaks[::2], strict=True), start=1)
-        if hose.working_pressure is not None
-    ]
-    if not rated:
-        return "none", "surge", "no working pressure is given to hold a surge against"
-    worst, number, hose, low, high = max(rated, key=lambda each: each[0])
-    told = (
-        f"{hose_name(hose, number)} may see {words_of(low, 'pressure', system)} to "
-        f"{words_of(high, 'pressure', system)} "
-        f"if the jets shut at once ({100 * worst:.0f} %); stop slowly"
-    )
-    bare = any(hose.working_pressure is None for hose in point.rig.hoses)
-    return "near" if worst > 1.0 else "none" if bare else "fine", "surge", told
+def _pump(plan, system):
+    told = f"gauge {words_of(plan.point.gauge, 'pressure', system)}"
+    if not plan.rig.valves:
+        told = "no valve guards this line: if a jet plugs nothing limits the pressure"
+    rating = plan.rig.pump.rating
+    return f"{told}; rated for {'nobody knows what' if rating is None else words_of(rating, 'pressure', system)}"
 
 
-def _engine_row(found, system):
-    share = found.engine_share
-    asked = words_of(float(found.power_needed), "power", system)
-    if share is None:
-        return "none", "engine", f"{asked} at the shaft; no engine is named"
-    level = "stop" if share > 1.0 else "near" if share > USUAL_ENGINE_SHARE else "fine"
+def _engine(plan, system):
+    found = plan.supply
+    needed = f"{words_of(float(found.power_needed), 'power', system)} at the shaft"
+    if found.engine_share is None:
+        return f"{needed}; no engine is named"
     there = words_of(float(found.power_available), "power", system)
-    return level, "engine", f"{asked} of {there} at its altitude, {100 * float(share):.0f} %"
+    return f"{needed} of {there} at its altitude, {100 * float(found.engine_share):.0f} %"
 
 
-def _pull_row(point, system):
-    pull = words_of(point.reaction, "force", system)
-    if point.reaction <= 0:
-        return "stop", "pull", f"{pull}: the jets push the nozzle back at whoever stands there"
-    return "fine", "pull", f"{pull} along the hose"
+def _hose(plan, system):
+    """The hose nearest to its working pressure; with the jets plugged the line sees what the valve lets it."""
+    most = highest_pressure(plan.rig)
+    told = f"jets plugged, the line can come to {figure(most, 'pressure', system)}"
+    rated = [(hose.working_pressure, at, hose) for at, hose in enumerate(plan.rig.hoses, 1) if hose.working_pressure]
+    if rated:
+        rating, at, hose = min(rated, key=lambda each: each[0])
+        told += f"; {hose_name(hose, at)} is rated for {words_of(rating, 'pressure', system)}"
+        told += f" ({100 * most / rating:.0f} %)" if most < 1e12 else ""
+    bare = [str(at) for at, hose in enumerate(plan.rig.hoses, start=1) if hose.working_pressure is None]
+    return told + (f"; no rating given for section {', '.join(bare)}" if bare else "")
 
 
-def _reach_row(there, system):
-    far = words_of(float(there.distance), "length", system)
-    whole = words_of(float(there.drain.length), "length", system)
-    if there.whole_run:
-        left = words_of(float(there.pull_left(there.distance)), "force", system)
-        near = float(there.pull_left(there.distance)) < 0.2 * float(there.pull)
-        return "near" if near else "fine", "reach", f"all {whole}, with {left} of pull to spare"
+def _surge(plan, system):
+    low, _, high = surge(plan.point).peaks
+    at = max(range(len(high)), key=lambda each: high[each] / (plan.rig.hoses[each].working_pressure or 1e9))
+    return (
+        f"{hose_name(plan.rig.hoses[at], at + 1)} may see {words_of(low[at], 'pressure', system)} to "
+        f"{words_of(high[at], 'pressure', system)} if the jets shut at once; stop slowly"
+    )
+
+
+def _pipe(plan, system):
+    limit = plan.job.drain.pressure_limit
+    told = f"the nozzle has {words_of(plan.point.nozzle_pressure, 'pressure', system)}"
+    if limit is None:
+        return f"{told}; of what the pipe is made, nobody has written"
+    return f"{told}; sound {limit.family} pipe is allowed {words_of(limit.limit, 'pressure', system)}"
+
+
+def _length(plan, system):
+    least = words_of(LONG_ENOUGH * plan.job.drain.bore, "pipe_bore", system)
+    given = plan.job.nozzle_length
+    told = "measure it with its stiff end" if given is None else words_of(given, "pipe_bore", system)
+    return f"{told}; {least} or more does not turn round in this pipe"
+
+
+def _reach(plan, system):
+    far, run = (words_of(float(each), "length", system) for each in (plan.reach.distance, plan.job.drain.length))
+    if plan.reach.whole_run:
+        left = words_of(float(plan.reach.pull_left(plan.reach.distance)), "force", system)
+        return f"all {run}, with {left} of pull to spare"
     why = {"pull": "there the hose drags as much as the jets pull", "hose": "there is no more hose"}
-    return "near", "reach", f"{far} of {whole}: {why[there.limited_by]}"
+    return f"{far} of {run}: {why[plan.reach.limited_by]}"
 
 
-def _tank_row(found, run, system):
-    work = float(run / Job.run_in_speed + run / Job.pull_back_speed)
-    needs = words_of(work, "duration", system)
-    if not np.isfinite(found.tank_time):
-        return "fine", "tank", "the filling hose keeps up"
-    lasts = words_of(float(found.tank_time), "duration", system)
-    level = "stop" if found.tank_time < work else "near" if found.tank_time < 1.3 * work else "fine"
-    before = "EMPTY BEFORE THE RUN IS DONE: " if level == "stop" else ""
-    return level, "tank", f"{before}lasts {lasts}; one run in and back takes about {needs}"
+def _water(plan, system):
+    lasts, needed = (figure(float(each), "duration", system) for each in (plan.supply.tank_time, plan.job.work_time))
+    return f"tank lasts {lasts}; the work takes about {needed}"
 
 
-def _heat_row(found, system):
-    power = words_of(float(found.heating_power), "power", system)
-    limit = words_of(found.tank.temperature_limit, "temperature", system)
-    if found.heating_power < 1.0:
-        return "fine", "heat", "nothing comes back through the valve, so nothing warms the tank"
-    if not np.isfinite(found.limit_time):
-        return "fine", "heat", f"{power} goes back into the tank; it is empty before it comes to {limit}, or never does"
-    when = words_of(float(found.limit_time), "duration", system)
-    level = "near" if found.limit_time < 3600.0 else "fine"
-    return level, "heat", f"{power} goes back into the tank: {limit} after {when}; the pump's manual has the true limit"
+def _heat(plan, system):
+    found = plan.supply
+    limit, when = words_of(found.tank.temperature_limit, "temperature", system), float(found.limit_time)
+    return f"{limit} after {figure(when, 'duration', system)}; the pump's manual has the true limit"
 
 
-def _flush_row(state, drain, point, system):
-    """What the nozzle's flow takes along on its way back down the pipe."""
-    debris = state.value("debris")
-    found = flushing(point.nozzle_flow, drain, grain=DEBRIS[debris])
-    speed, depth = words_of(found.velocity, "velocity", system), words_of(found.depth_ratio, "fraction", system)
-    told = f"the water runs off at {speed}, the pipe {'full' if found.full else depth + ' deep'}"
+def _flushing(plan, system):
+    found, debris = plan.flushing, plan.job.debris
+    depth = "full" if found.full else f"{words_of(found.depth_ratio, 'fraction', system)} deep"
+    told = f"the water runs off at {words_of(found.velocity, 'velocity', system)}, the pipe {depth}"
     if found.full:
-        return "near", "flushing", told + ": it may come up in the building"
+        return f"{told}: it may come up in the building"
     if found.moves_debris is None:
-        return "fine", "flushing", f"{told}; {debris} is no matter of flow alone"
-    size = words_of(float(found.largest_grain), "pipe_bore", system)
-    goes = f"{debris} goes" if found.moves_debris else f"{debris} stays"
-    return "fine" if found.moves_debris else "near", "flushing", f"{told}: {goes}; grains up to {size} go"
+        return f"{told}; {debris} is no matter of flow alone"
+    return f"{told}: {debris} {'goes' if found.moves_debris else 'stays'}"
 
 
-def _picture(rows, words):
+def _picture(rows):
     parts, y = [], 24
     for level, name, told in rows:
         mark, colour = _MARKS[level]
@@ -184,7 +164,7 @@ def _picture(rows, words):
         lines = _wrapped(told)
         parts += [text(186, y + _LINE * number, line) for number, line in enumerate(lines)]
         y += _LINE * (len(lines) - 1) + 32
-    return Picture("".join(parts), WIDTH, y, words)
+    return "".join(parts), WIDTH, y
 
 
 def _wrapped(words, width=86):
