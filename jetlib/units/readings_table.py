@@ -62,8 +62,3 @@ def _cell(value, kind, system):
     if value is None:
         return "—"
     return str(value) if kind is None else text(value, kind, system)
-
-
-def readings_table(rows, system):
-    """The readings as a plain aligned text, from rows of (label, SI value, kind)."""
-    return repr(ReadingsTable(tuple(rows), system))

@@ -21,7 +21,6 @@ from jetlib.course.classroom.vote_file import VoteFile, begun, unfinished
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.bench_store import BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import Rig
@@ -29,6 +28,7 @@ from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.rig.rules.equation import Equation
 from jetlib.rig.rules.rules import judge, read_rule
 from jetlib.screen.classroom.hidden_fault.kept import taken_up
+from jetlib.tables.atomic import Unwritable
 from jetlib.units import si
 from jetlib.units.kinds import KINDS
 

@@ -17,10 +17,10 @@ import pytest
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.bench_store import BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, load_rig, save_rig
+from jetlib.tables.atomic import Unwritable
 
 posix = pytest.mark.skipif(os.name == "nt", reason="kill -9, links and owners are of POSIX systems")
 RIGHT = Verdict("right", "")

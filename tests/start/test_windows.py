@@ -15,7 +15,7 @@ import start_pip
 import start_place
 import start_server
 
-from jetlib.course.store import atomic
+from jetlib.tables import atomic
 
 ROOT = Path(__file__).parents[2]
 FAKED = Path(__file__).with_name("faked.py")

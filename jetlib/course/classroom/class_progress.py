@@ -15,9 +15,9 @@ from pathlib import Path
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.progress.export import Export, read_export
-from jetlib.course.store.atomic import reason
 from jetlib.course.store.csv_out import write_csv
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import reason
 
 MOST_FILES = 300
 HEADS = ("who", "lesson", "attempts", "done", "to review", "not tried", "mistakes most made", "to revisit", "written")

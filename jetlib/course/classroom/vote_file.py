@@ -13,11 +13,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from jetlib.course.classroom.vote import MOST_OPTIONS, gain, question, share_right
-from jetlib.course.store.atomic import NotAPlainFile, Unwritable, read_plain, write_whole
 from jetlib.course.store.bench_store import fit_name
 from jetlib.course.store.csv_out import csv_bytes
 from jetlib.course.store.locked_folder import LockedFolder, home
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import NotAPlainFile, Unwritable, read_plain, write_whole
 
 STAGES = ("first vote", "second vote", "answered")
 MOST_VOTES = 500  # of one option: more than any hall that counts hands

@@ -8,9 +8,9 @@ import contextlib
 import json
 import os
 
-from jetlib.course.store.atomic import read_plain, write_whole
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import read_plain, write_whole
 
 _GOOD = {
     "units": lambda value: value in ("US", "metric"),

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from jetlib.course.progress.progress_file import NAME, PREVIOUS
 from jetlib.course.progress.record import MOST_BYTES, Damaged, Newer, Record, to_bytes, with_head
-from jetlib.course.store.atomic import NotAPlainFile, Unwritable, read_plain, reason, write_whole
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import NotAPlainFile, Unwritable, read_plain, reason, write_whole
 from jetlib.units.refusal import cut
 
 STEM = "jetting_progress"

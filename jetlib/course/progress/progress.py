@@ -12,9 +12,9 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.progress.export import write_export
 from jetlib.course.progress.progress_file import ProgressFile
 from jetlib.course.progress.record import Attempt, Guess, Record, checked
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import Unwritable
 
 
 def current():

@@ -8,8 +8,8 @@ import contextlib
 import os
 
 from jetlib.course.progress.record import MOST_BYTES, Damaged, Newer, Record, from_bytes, to_bytes
-from jetlib.course.store.atomic import HALF, NotAPlainFile, Unwritable, reason
 from jetlib.course.store.locked_folder import LockedFolder
+from jetlib.tables.atomic import HALF, NotAPlainFile, Unwritable, reason
 
 NAME = "progress.json"
 PREVIOUS = "progress.previous.json"

@@ -8,8 +8,8 @@ it is a bench only the bench can say, and is asked for it.
 import contextlib
 import json
 
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.locked_folder import LockedFolder
+from jetlib.tables.atomic import Unwritable
 
 NOW, NOW_BEFORE = "bench.json", "bench.previous.json"
 SAVED, SAVED_BEFORE = "bench_saved.json", "bench_saved.previous.json"

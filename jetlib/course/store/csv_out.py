@@ -5,8 +5,8 @@ import io
 import os
 from pathlib import Path
 
-from jetlib.course.store.atomic import NotAPlainFile, Unwritable, read_plain, write_whole
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import NotAPlainFile, Unwritable, read_plain, write_whole
 
 _STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
 

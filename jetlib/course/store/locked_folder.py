@@ -13,7 +13,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 from platformdirs import user_data_path
 
-from jetlib.course.store.atomic import HALF, Unwritable, read_plain, reason, write_whole
+from jetlib.tables.atomic import HALF, Unwritable, read_plain, reason, write_whole
 
 LOCK = "progress.lock"
 _MOST_ASIDE = 9

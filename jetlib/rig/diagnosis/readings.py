@@ -431,31 +431,6 @@ def _example():
     return '[GaugeReading("2500 psi", throttle="full"), ReturnSeen(True, throttle="half")]'
 
 
-def row_of(reading):
-    """A reading as a dict of plain values, to be kept in a file; `reading_of` makes it again."""
-    row = {item.name: getattr(reading, item.name) for item in fields(reading)}
-    if isinstance(reading, BucketTest) and reading.volume is not None:
-        row.pop("flow")
-    return {"reading": type(reading).__name__, **{name: value for name, value in row.items() if value is not None}}
-
-
-def reading_of(row):
-    """The reading that `row_of` made a dict of; JetlibError for a dict that is none."""
-    row = dict(row) if isinstance(row, dict) else {}
-    name = row.pop("reading", None)
-    kind = KINDS.get(name) if isinstance(name, str) else None
-    if kind is None:
-        raise JetlibError(f"reading is {cut(name)}; write one of: {'; '.join(KINDS)}")
-    allowed = [item.name for item in fields(kind)]
-    unknown = [key for key in row if key not in allowed]
-    if unknown:
-        raise JetlibError(f"{name} has no {cut(unknown[0])}; allowed: {', '.join(allowed)}")
-    try:
-        return kind(**row)
-    except TypeError:
-        raise JetlibError(f"{name} lacks a value; it takes {', '.join(allowed)}") from None
-
-
 def predictions(readings, rig, changes):
     """What each of `readings` would be on `rig` with `changes`, a list of arrays of the shape of the changes.
 

@@ -3,7 +3,6 @@
 import contextlib
 import os
 import stat
-import tempfile
 from dataclasses import MISSING, fields
 from difflib import get_close_matches
 from functools import lru_cache
@@ -15,6 +14,7 @@ import numpy as np
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
+from jetlib.tables.atomic import Unwritable, write_whole
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import SYSTEMS, from_si, si, unit_label
 
@@ -61,31 +61,17 @@ def save_rig(rig: Rig, path: str | PathLike) -> None:
     if taken := _taken_by(path):
         said = f"{path.name} is there already and {taken}; write another name, such as my_rig.toml"
         raise JetlibError(said, words=lambda _: said)
-    temporary = None
     try:
-        with tempfile.NamedTemporaryFile(
-            "w", encoding="utf-8", newline="\n", dir=path.parent, prefix=f".{path.name}.", suffix=".new", delete=False
-        ) as file:
-            temporary = file.name
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        os.chmod(temporary, _mode(path))  # a temporary file is made for its owner alone
-        os.replace(temporary, path)
-    except BaseException as error:  # an interrupt must leave no litter either
-        if temporary is not None:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
-        if not isinstance(error, OSError | ValueError):
-            raise
+        write_whole(path, text.encode(), mode=_mode(path))
+    except Unwritable as error:
         raise JetlibError(f"{path}: not saved ({error}); what was there before is untouched") from None
 
 
 def _taken_by(path):
     """What stands at `path` that this rig may not replace, in words; "" for nothing, an empty file or a rig."""
     try:
-        if not path.is_file() or not path.stat().st_size:
-            return ""  # a folder, a pipe: what writes says so
+        if path.is_symlink() or not path.is_file() or not path.stat().st_size:
+            return ""  # a link goes, what it leads to stays; of a folder or a pipe, what writes says so
         held = read_toml(path, what="rig file")
     except OSError:
         return ""

@@ -5,7 +5,6 @@ from html import escape
 
 import ipywidgets as widgets
 
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.bench_store import BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -41,6 +40,7 @@ from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.picture import Picture
+from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
 
 _PAGES = {

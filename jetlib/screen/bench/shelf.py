@@ -3,12 +3,12 @@
 import os
 from pathlib import Path
 
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.bench_store import fit_name
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
 from jetlib.screen.bench.entries.sheet import READINGS, fresh_sheet, is_sheet
 from jetlib.screen.bench.entries.state import is_bench
+from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
 
 _CHOOSE = ("a rig, a bench or readings …", "")

@@ -9,7 +9,6 @@ from pathlib import Path
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.vote import advice, gain_words, is_prediction, question
 from jetlib.course.classroom.vote_file import STAGES, VoteFile, begun, remember, remembered, unfinished
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.vote_fields import VoteFields
@@ -17,6 +16,7 @@ from jetlib.screen.classroom.vote_picture import large, line_picture, tally_word
 from jetlib.screen.controls.pieces import beside, bundle, folded, framed, heading, paragraphs, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import wide
+from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
 
 _FIRST = "02-double-flow"

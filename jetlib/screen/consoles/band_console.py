@@ -8,6 +8,7 @@ from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.table import Table
@@ -48,7 +49,7 @@ def band_console(
     start: throttle, or any name of MEASURED, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
+        Choice("rig", "Rig", yard_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, len(THROTTLES) - 1, start.get("throttle", 1.0)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in MEASURED),
     ]

@@ -9,9 +9,10 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.rig.change.whatif import changed_rig, opening_throttle, with_valve
 from jetlib.rig.parts.machine import BurstDisc
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import (
     HALO,
     Panel,
@@ -104,16 +105,15 @@ def bypass_console(
 
     start: any of throttle, extra_length, extra_bore, jets, valve, as the controls take them.
     """
-    begin = {"throttle": 1.0, "extra_length": 0.0, "extra_bore": "3/8 in", "jets": 0, "valve": "as loaded", **start}
     controls = [
-        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
-        Amount("extra_length", "Hose added", "length", 0.0, "300 ft", 30, begin["extra_length"]),
-        Choice("extra_bore", "Bore of that hose", _BORES, begin["extra_bore"]),
-        Choice("jets", "Jets", _JETS, begin["jets"]),
-        Choice("valve", "Valve", _VALVES, begin["valve"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Amount("extra_length", "Hose added", "length", 0.0, "300 ft", 30, 0.0),
+        Choice("extra_bore", "Bore of that hose", _BORES, "3/8 in"),
+        Choice("jets", "Jets", _JETS, 0),
+        Choice("valve", "Valve", _VALVES, "as loaded"),
     ]
-    return Console(title, controls, _draw, system=system)
+    return Console(title, controls, _draw, system=system, start=start)
 
 
 class _Setup(NamedTuple):

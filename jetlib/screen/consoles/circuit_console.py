@@ -51,7 +51,6 @@ def circuit_console(
     loaded = demo_rig(rig)
     hose = loaded.hoses[0]
     nearest = min(_BORES, key=lambda bore: abs(si(bore, "hose_bore") - hose.bore))
-    begin = {"throttle": 1.0, "length": hose.length, "bore": nearest, "jets": "as loaded", "lift": 0.0, **start}
     kept = {}
 
     def keep(values):
@@ -63,14 +62,16 @@ def circuit_console(
 
     bores = tuple((f"{bore} ({words_of(si(bore, 'hose_bore'), 'hose_bore', 'metric')})", bore) for bore in _BORES)
     controls = [
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
-        Amount("length", "Length of the hose", "length", 0.0, "600 ft", 60, begin["length"]),
-        Choice("bore", "Bore of the hose", bores, begin["bore"]),
-        Choice("jets", "Jets", _JETS, begin["jets"]),
-        Amount("lift", "Nozzle above pump", "lift", "-100 ft", "100 ft", 40, begin["lift"]),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Amount("length", "Length of the hose", "length", 0.0, "600 ft", 60, hose.length),
+        Choice("bore", "Bore of the hose", bores, nearest),
+        Choice("jets", "Jets", _JETS, "as loaded"),
+        Amount("lift", "Nozzle above pump", "lift", "-100 ft", "100 ft", 40, 0.0),
         Push("keep", "Keep this line to compare", keep),
     ]
-    return Console(title, controls, draw, system=system, note=f"{loaded.name}. Nozzle below the pump: minus.")
+    return Console(
+        title, controls, draw, system=system, note=f"{loaded.name}. Nozzle below the pump: minus.", start=start
+    )
 
 
 def pressure_parts(point):

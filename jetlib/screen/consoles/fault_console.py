@@ -38,7 +38,6 @@ def fault_console(
     start: any of fault, size, other (a fault's name or "none"), other_size, as the controls take them. A size outside
     what the fault is tried at is held at the nearest one that is not, and the words say so.
     """
-    begin = {"fault": "jet plugged", "size": 0.25, "other": "hose narrow", "other_size": 0.6, **start}
     faults = tuple((fault.title, fault.name) for fault in faults_of(demo_rig(rig)) if fault.name != "healthy")
 
     def draw(values, system):
@@ -50,12 +49,12 @@ def fault_console(
         return stacked(_words(rig, shown, system), _charts(shown, found, system), _table(shown, found, system))
 
     controls = [
-        Choice("fault", "Fault A", faults, begin["fault"]),
-        Amount("size", "Size of A", "fraction", _SMALLEST, _LARGEST, 95, begin["size"]),
-        Choice("other", "Fault B, beside it", (*faults, ("none", _NONE)), begin["other"]),
-        Amount("other_size", "Size of B", "fraction", _SMALLEST, _LARGEST, 95, begin["other_size"]),
+        Choice("fault", "Fault A", faults, "jet plugged"),
+        Amount("size", "Size of A", "fraction", _SMALLEST, _LARGEST, 95, 0.25),
+        Choice("other", "Fault B, beside it", (*faults, ("none", _NONE)), "hose narrow"),
+        Amount("other_size", "Size of B", "fraction", _SMALLEST, _LARGEST, 95, 0.6),
     ]
-    return Console(title, controls, draw, system=system, note=demo_rig(rig).name)
+    return Console(title, controls, draw, system=system, note=demo_rig(rig).name, start=start)
 
 
 def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:

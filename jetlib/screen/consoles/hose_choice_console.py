@@ -9,8 +9,9 @@ from jetlib.rig.hoses.choice import hose_choices
 from jetlib.rig.hoses.fit import USUAL_RESERVE
 from jetlib.rig.hoses.pipe_run import PipeRun
 from jetlib.rig.hoses.step_down import step_downs
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
@@ -44,19 +45,19 @@ def last_hose_console(
     A rig of one hose gets it added before the nozzle, one of more has its last one changed. All of it lies in the pipe.
     start: any of length, kind (standard and edition), pipe (such as "4 in"), bends, reserve, as the controls take them.
     """
-    begin = {"length": "30 ft", "kind": ("EN 853 2SN", "2015"), "pipe": "3 in", "bends": 1, "reserve": USUAL_RESERVE}
-    begin |= start
     pipes = tuple((f"{bore} ({words_of(si(bore, 'pipe_bore'), 'pipe_bore', 'metric')})", bore) for bore in _PIPES)
     controls = [
-        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
-        Amount("length", "Length of the last hose", "length", "10 ft", "200 ft", 38, begin["length"]),
-        Choice("kind", "Standard of the hose", tuple((f"{k} ({e})", (k, e)) for k, e in _KINDS), begin["kind"]),
-        Choice("pipe", "Bore of the pipe", pipes, begin["pipe"]),
-        Count("bends", "Tight bends of 90°", 0, 4, begin["bends"]),
-        Amount("reserve", "Reserve of pressure", "fraction", 0.0, 0.5, 50, begin["reserve"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Amount("length", "Length of the last hose", "length", "10 ft", "200 ft", 38, "30 ft"),
+        Choice(
+            "kind", "Standard of the hose", tuple((f"{k} ({e})", (k, e)) for k, e in _KINDS), ("EN 853 2SN", "2015")
+        ),
+        Choice("pipe", "Bore of the pipe", pipes, "3 in"),
+        Count("bends", "Tight bends of 90°", 0, 4, 1),
+        Amount("reserve", "Reserve of pressure", "fraction", 0.0, 0.5, 50, USUAL_RESERVE),
     ]
     note = "What is printed on the hose, and the machine's manual, come before this table. Full throttle."
-    return Console(title, controls, _draw_last, system=system, note=note)
+    return Console(title, controls, _draw_last, system=system, note=note, start=start)
 
 
 def step_down_console(
@@ -68,20 +69,22 @@ def step_down_console(
     """
     loaded = demo_rig(rig)
     large = {size.label: size for size in _large_sizes(rig)}
-    begin = {"large": next(iter(large)), "small": _SMALL[1].label, "whole": "250 ft", "run": "60 ft"}
-    begin |= {"small_length": "60 ft", **start}
 
     def draw(values, system):
         return _draw_step(rig, *(values[name] for name in ("large", "small", "whole", "small_length", "run")), system)
 
     controls = [
-        Choice("large", "Large hose", tuple((_size_words(row), label) for label, row in large.items()), begin["large"]),
-        Choice("small", "Small hose", tuple((_size_words(row), row.label) for row in _SMALL), begin["small"]),
-        Amount("whole", "Whole line", "length", "200 ft", "500 ft", 30, begin["whole"]),
-        Amount("small_length", "Length of small hose", "length", "10 ft", "200 ft", 38, begin["small_length"]),
-        Amount("run", "Line in the pipe", "length", "10 ft", "200 ft", 38, begin["run"]),
+        Choice(
+            "large", "Large hose", tuple((_size_words(row), label) for label, row in large.items()), next(iter(large))
+        ),
+        Choice("small", "Small hose", tuple((_size_words(row), row.label) for row in _SMALL), _SMALL[1].label),
+        Amount("whole", "Whole line", "length", "200 ft", "500 ft", 30, "250 ft"),
+        Amount("small_length", "Length of small hose", "length", "10 ft", "200 ft", 38, "60 ft"),
+        Amount("run", "Line in the pipe", "length", "10 ft", "200 ft", 38, "60 ft"),
     ]
-    return Console(title, controls, draw, system=system, note=f"{loaded.name} at full throttle, a level pipe.")
+    return Console(
+        title, controls, draw, system=system, note=f"{loaded.name} at full throttle, a level pipe.", start=start
+    )
 
 
 def _size_words(row):

@@ -5,9 +5,9 @@ from functools import lru_cache
 
 from jetlib.course.banks.yard_job import BRAIDS, LEADERS, USUAL, banded_numbers, yard_plan
 from jetlib.rig.job.flushing import DEBRIS
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Switch
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.plan_picture import WIDTH
@@ -55,7 +55,7 @@ def plan_console(
     """
     begin = {name: _NONE if value is None else value for name, value in {**USUAL, **start}.items()}
     controls = [
-        Choice("rig", "Machine", _rigs(), rig),
+        Choice("rig", "Machine", yard_rigs(), rig),
         Choice("leader", "Added at the nozzle", _leaders(), begin["leader"]),
         Amount("stiff", "Nozzle and stiff end", "pipe_bore", "2 in", "12 in", 40, begin["stiff"]),
         Choice("pipe", "Pipe", tuple((name, name) for name in _PIPES), begin["pipe"]),
@@ -82,7 +82,7 @@ def doubt_console(
     """
     braids = (("nobody has weighed it", _NONE), *((f"weighed: it is {words}", words) for words in BRAIDS))
     controls = [
-        Choice("rig", "Machine", _rigs(), rig),
+        Choice("rig", "Machine", yard_rigs(), rig),
         Choice("leader", "Added at the nozzle", _leaders(), start.get("leader", _NONE)),
         Choice("braid", "Reel hose", braids, start.get("braid", _NONE)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in CHECKS),
@@ -91,10 +91,6 @@ def doubt_console(
         "Friction of hose on pipe, and the wall of the pipe, stay as unsure as they are: nobody can look at them first."
     )
     return Console(title, controls, _draw_doubt, system=system, note=note)
-
-
-def _rigs():
-    return tuple((demo_rig(name).name, name) for name in demo_rigs())
 
 
 def _leaders():

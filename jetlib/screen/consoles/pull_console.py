@@ -6,9 +6,10 @@ import numpy as np
 
 from jetlib.rig.change.whatif import shared_area, turned_nozzle
 from jetlib.rig.jets.work import distance_to_wall, jet_work, thrust_split
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, level, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
@@ -28,15 +29,13 @@ def pull_console(
 
     start: any of throttle, angle, front, as the controls take them; those of the rig unless given.
     """
-    begin = {"throttle": 1.0, "angle": _rear_angle(rig), "front": _front_count(rig), **start}
-    rigs = tuple((demo_rig(name).name, name) for name in demo_rigs())
     controls = [
-        Choice("rig", "Rig", rigs, rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
-        Amount("angle", "Rear jets, to the hose", "angle", 0.0, "90 deg", 90, begin["angle"]),
-        Count("front", "Holes in front", 0, 4, begin["front"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Amount("angle", "Rear jets, to the hose", "angle", 0.0, "90 deg", 90, _rear_angle(rig)),
+        Count("front", "Holes in front", 0, 4, _front_count(rig)),
     ]
-    return Console(title, controls, _draw_pull, system=system)
+    return Console(title, controls, _draw_pull, system=system, start=start)
 
 
 def cut_console(
@@ -46,18 +45,17 @@ def cut_console(
 
     start: any of count, angle, gap, as the controls take them.
     """
-    begin = {"count": 4, "angle": "30 deg", "gap": "1 in", **start}
 
     def draw(values, system):
         return _draw_cut(rig, values, system)
 
     controls = [
-        Count("count", "Holes, all at the rear", 1, 12, begin["count"]),
-        Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, begin["angle"]),
-        Amount("gap", "Hole to wall, straight", "pipe_bore", "0.5 in", "6 in", 55, begin["gap"]),
+        Count("count", "Holes, all at the rear", 1, 12, 4),
+        Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, "30 deg"),
+        Amount("gap", "Hole to wall, straight", "pipe_bore", "0.5 in", "6 in", 55, "1 in"),
     ]
     note = f"{demo_rig(rig).name} at full throttle; the holes share the area of its own nozzle."
-    return Console(title, controls, draw, system=system, note=note)
+    return Console(title, controls, draw, system=system, note=note, start=start)
 
 
 def _rear_angle(name):

@@ -7,9 +7,10 @@ import numpy as np
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.job.reach import line_weights, reach
 from jetlib.rig.parts.drain import Bend, Drain
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
@@ -34,18 +35,17 @@ def reach_console(
 
     start: any of kind, friction, fall, way, turn, at, as the controls take them.
     """
-    begin = {"kind": 1.0, "friction": 0.4, "fall": 0.02, "way": "upstream", "turn": 0.0, "at": "20 ft", **start}
     controls = [
-        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
-        Choice("kind", "Hose", _KINDS, begin["kind"]),
-        Amount("friction", "Friction, hose on pipe", "ratio", 0.2, 0.8, 60, begin["friction"]),
-        Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, begin["fall"]),
-        Choice("way", "The nozzle goes", _WAYS, begin["way"]),
-        Choice("turn", "Bend", _TURNS, begin["turn"]),
-        Amount("at", "Bend, from the entry", "length", "0 ft", "200 ft", 40, begin["at"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("kind", "Hose", _KINDS, 1.0),
+        Amount("friction", "Friction, hose on pipe", "ratio", 0.2, 0.8, 60, 0.4),
+        Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, 0.02),
+        Choice("way", "The nozzle goes", _WAYS, "upstream"),
+        Choice("turn", "Bend", _TURNS, 0.0),
+        Amount("at", "Bend, from the entry", "length", "0 ft", "200 ft", 40, "20 ft"),
     ]
     note = "Full throttle; the hose is fed by hand at the entry, so that nothing holds it back there."
-    return Console(title, controls, _draw, system=system, note=note)
+    return Console(title, controls, _draw, system=system, note=note, start=start)
 
 
 def reach_of(name, *, kind, friction, fall, way, turn, at):

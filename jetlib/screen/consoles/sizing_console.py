@@ -9,9 +9,10 @@ from jetlib.rig.change.whatif import fitted, rear_bore_to_match
 from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.jets.sizing import size_jets
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
@@ -37,7 +38,6 @@ def drills_console(
     """
     loaded = demo_rig(rig)
     first = loaded.nozzle.jets[0]
-    begin = {"drill": tables.next_drill(first.bore, 0).label, "count": first.count, "added": 0.0, **start}
 
     def step(by):
         def change(values):
@@ -52,15 +52,15 @@ def drills_console(
 
     drills = tuple((f"{label}, {_size_words(row)}", label) for label, row in _DRILLS.items())
     controls = [
-        Choice("drill", "Drill of the rear holes", drills, begin["drill"]),
-        Count("count", "Rear holes", 2, 8, begin["count"]),
-        Amount("added", "Hose added", "length", 0.0, _MOST_ADDED, 30, begin["added"]),
+        Choice("drill", "Drill of the rear holes", drills, tables.next_drill(first.bore, 0).label),
+        Count("count", "Rear holes", 2, 8, first.count),
+        Amount("added", "Hose added", "length", 0.0, _MOST_ADDED, 30, 0.0),
         Push("larger", "One drill larger", step(1)),
         Push("smaller", "One drill smaller", step(-1)),
     ]
     bore = both(loaded.hoses[-1].bore, "hose_bore")
     note = f"{loaded.name} at full throttle. Hose added is of the last hose's kind, {bore}."
-    return Console(title, controls, draw, system=system, note=note)
+    return Console(title, controls, draw, system=system, note=note, start=start)
 
 
 def sets_console(
@@ -74,18 +74,18 @@ def sets_console(
 
     start: any of added, rear, front (tuples of counts), pull, sizes, evenness, as the controls take them.
     """
-    begin = {"added": "200 ft", "rear": _REAR[0][1], "front": _FRONT[1][1], "pull": 0.0, "sizes": 2, "evenness": 0.1}
-    begin |= start
     controls = [
-        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
-        Amount("added", "3/8 in hose added", "length", 0.0, _MOST_ADDED, 30, begin["added"]),
-        Choice("rear", "Rear holes", _REAR, begin["rear"]),
-        Choice("front", "Front holes", _FRONT, begin["front"]),
-        Amount("pull", "Pull to keep, at least", "force", 0.0, "60 lbf", 60, begin["pull"]),
-        Choice("sizes", "Drills in one set", (("one", 1), ("two at most", 2)), begin["sizes"]),
-        Choice("evenness", "Even wear counts", _EVENNESS, begin["evenness"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Amount("added", "3/8 in hose added", "length", 0.0, _MOST_ADDED, 30, "200 ft"),
+        Choice("rear", "Rear holes", _REAR, _REAR[0][1]),
+        Choice("front", "Front holes", _FRONT, _FRONT[1][1]),
+        Amount("pull", "Pull to keep, at least", "force", 0.0, "60 lbf", 60, 0.0),
+        Choice("sizes", "Drills in one set", (("one", 1), ("two at most", 2)), 2),
+        Choice("evenness", "Even wear counts", _EVENNESS, 0.1),
     ]
-    return Console(title, controls, _draw_sets, system=system, note="Number drills #80 to #40. Full throttle.")
+    return Console(
+        title, controls, _draw_sets, system=system, note="Number drills #80 to #40. Full throttle.", start=start
+    )
 
 
 def _size_words(row):

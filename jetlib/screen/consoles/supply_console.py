@@ -7,10 +7,11 @@ import numpy as np
 
 from jetlib.rig.change.whatif import engine_rig
 from jetlib.rig.job.supply import Supply, supply
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
@@ -36,14 +37,13 @@ def power_console(
 
     start: any of throttle, altitude, condition, as the controls take them.
     """
-    begin = {"throttle": 1.0, "altitude": 0.0, "condition": 1.0, **start}
     controls = [
-        Choice("rig", "Rig", _rigs(), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
-        Amount("altitude", "Altitude", "altitude", 0.0, "12000 ft", 48, begin["altitude"]),
-        Amount("condition", "Engine, of its rating", "fraction", 0.5, 1.0, 50, begin["condition"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Amount("altitude", "Altitude", "altitude", 0.0, "12000 ft", 48, 0.0),
+        Amount("condition", "Engine, of its rating", "fraction", 0.5, 1.0, 50, 1.0),
     ]
-    return Console(title, controls, _draw_power, system=system)
+    return Console(title, controls, _draw_power, system=system, start=start)
 
 
 def tank_console(
@@ -57,19 +57,17 @@ def tank_console(
 
     start: any of throttle, shut, volume, refill, returns, temperature, as the controls take them.
     """
-    begin = {"throttle": 1.0, "shut": False, "volume": "100 gal", "refill": 0.0, "returns": "tank"}
-    begin |= {"temperature": "60 degF", **start}
     controls = [
-        Choice("rig", "Rig", _rigs(), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
-        Switch("shut", "Outlet shut: nobody is jetting, and the machine runs on", begin["shut"]),
-        Amount("volume", "Water in the tank", "volume", "20 gal", "500 gal", 48, begin["volume"]),
-        Amount("refill", "Filling hose", "flow", 0.0, "30 gpm", 60, begin["refill"]),
-        Choice("returns", "The valve returns", _RETURNS, begin["returns"]),
-        Amount("temperature", "Water at the start", "temperature", "40 degF", "100 degF", 60, begin["temperature"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Switch("shut", "Outlet shut: nobody is jetting, and the machine runs on", False),
+        Amount("volume", "Water in the tank", "volume", "20 gal", "500 gal", 48, "100 gal"),
+        Amount("refill", "Filling hose", "flow", 0.0, "30 gpm", 60, 0.0),
+        Choice("returns", "The valve returns", _RETURNS, "tank"),
+        Amount("temperature", "Water at the start", "temperature", "40 degF", "100 degF", 60, "60 degF"),
     ]
     note = "Nine tenths of the tank can be used. The limit drawn is 140 °F (60 °C): the pump's manual has the true one."
-    return Console(title, controls, _draw_tank, system=system, note=note)
+    return Console(title, controls, _draw_tank, system=system, note=note, start=start)
 
 
 def tank_supply(
@@ -78,10 +76,6 @@ def tank_supply(
     """The Supply of a yard rig from a tank; SI, or text with units."""
     rig = demo_rig(name).replace(water_temperature=temperature, outlet_shut=shut)
     return supply(operating_point(rig, throttle), Tank(volume, refill_flow=refill, bypass_to=returns))
-
-
-def _rigs():
-    return tuple((demo_rig(name).name, name) for name in demo_rigs())
 
 
 # --- engine -----------------------------------------------------------------------------------------

@@ -5,9 +5,10 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib.rig.hoses.surge import surge
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
@@ -29,14 +30,13 @@ def surge_console(
 
     start: any of throttle, closing_time, as the controls take them.
     """
-    begin = {"throttle": 1.0, "closing_time": 0.05, **start}
     controls = [
-        Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
-        Amount("closing_time", "Jets shut within", "time", 0.005, 0.5, 99, begin["closing_time"]),
+        Choice("rig", "Rig", yard_rigs(), rig),
+        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
+        Amount("closing_time", "Jets shut within", "time", 0.005, 0.5, 99, 0.05),
     ]
     note = "How fast a wave runs in hose is assumed: nothing published was seen for jetting hose."
-    return Console(title, controls, _draw, system=system, note=note)
+    return Console(title, controls, _draw, system=system, note=note, start=start)
 
 
 @lru_cache(maxsize=64)

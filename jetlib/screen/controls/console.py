@@ -3,7 +3,7 @@
 A console is given its controls and a function from their values (SI) to a Picture. It knows no physics.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 
 import ipywidgets as widgets
@@ -73,10 +73,12 @@ class Console:
 
     values: a dict of SI values by control name, changed by the controls and by `set`. A bad entry is marked at its
     field with what is allowed, and the last good picture stands. Shown in a notebook it is one output: the words as
-    plain text, the picture as it stands, and the live controls.
+    plain text, the picture as it stands, and the live controls. start: values by control name to begin with in place
+    of the controls' own; JetlibError for a name that no control has.
     """
 
-    def __init__(self, title, controls, draw, *, system=None, note=""):
+    def __init__(self, title, controls, draw, *, system=None, note="", start=None):
+        controls = _begun(controls, dict(start or {}))
         self.controls = {control.name: control for control in controls}
         self.values = {}
         self.draw = draw
@@ -143,6 +145,15 @@ class Console:
         view = self.box._repr_mimebundle_()
         kind = "application/vnd.jupyter.widget-view+json"
         return {**bundle, kind: (view[0] if isinstance(view, tuple) else view)[kind]}
+
+
+def _begun(controls, start):
+    """The controls, those that `start` names beginning there."""
+    begun = [replace(each, start=start.pop(each.name)) if each.name in start else each for each in controls]
+    if start:
+        names = ", ".join(each.name for each in controls if not isinstance(each, Push))
+        raise JetlibError(f"there is no control {str(next(iter(start)))[:40]!r}; write one of: {names}")
+    return begun
 
 
 class _AmountField(SlidField):

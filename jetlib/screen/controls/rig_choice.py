@@ -13,14 +13,18 @@ MOST_OWN = 60
 _LONGEST = 1000
 
 
+def yard_rigs():
+    """(words, key) of the yard's own rigs to choose from, a tuple."""
+    return tuple((demo_rig(name).name, name) for name in demo_rigs())
+
+
 def rig_options():
     """(words, key) of the rigs to choose from: the yard's, and those saved on the bench."""
-    found = [(demo_rig(name).name, name) for name in demo_rigs()]
     try:
         own = sorted(path for path in (home() / "rigs").glob("*.toml") if not path.is_symlink())[:MOST_OWN]
     except OSError:
         own = []
-    return [*found, *((f"my rig: {path.stem}", f"own/{path.stem}") for path in own)]
+    return [*yard_rigs(), *((f"my rig: {path.stem}", f"own/{path.stem}") for path in own)]
 
 
 def rig_of(key):

@@ -9,9 +9,9 @@ from weakref import WeakSet
 import ipywidgets as widgets
 
 from jetlib.course.progress.choices import choices, choose
-from jetlib.course.store.atomic import Unwritable
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.pieces import bundle, framed, paragraphs
+from jetlib.tables.atomic import Unwritable
 from jetlib.units import SYSTEMS
 
 _WORDS = {"US": "gpm, psi, ft", "metric": "L/min, bar, m"}

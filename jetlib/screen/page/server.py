@@ -13,8 +13,8 @@ from tornado.web import HTTPError, authenticated
 
 from jetlib.course.pages.contents import page, pages
 from jetlib.course.progress.choices import choices, choose, keep_notes, notes
-from jetlib.course.store.atomic import Unwritable
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import Unwritable
 
 OWN = "my_{}.ipynb"  # the reader's own copy of a page
 _STAYS = "This is a page of the course and stays as it is. To change it, press “My own copy” first."

@@ -8,13 +8,13 @@ from jetlib.rig.rules.map_axes import LEVERS, usual_range
 from jetlib.rig.rules.quantities import QUANTITIES, STATES
 from jetlib.rig.rules.rules import Axis, judge, map_of, read_rule, rules
 from jetlib.screen.controls.console import Amount, Choice
+from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.controls.units_choice import Following
 from jetlib.screen.drawing.picture import Picture
 from jetlib.screen.drawing.table import Table
 from jetlib.screen.rules.map import key_svg, map_svg, paragraph
 from jetlib.screen.rules.words import instead_words, map_words, table_words, verdict_words
-from jetlib.units import both
 from jetlib.units import text as words_of
 
 _WIDTH, _MAP = 760, (62, 250)  # pixels: left of the map, its height
@@ -71,7 +71,7 @@ def own_rule_console(
 
 
 def _rig_choice(rig):
-    return Choice("rig", "Rig", tuple((demo_rig(name).name, name) for name in demo_rigs()), rig)
+    return Choice("rig", "Rig", yard_rigs(), rig)
 
 
 def _file_line(start):
@@ -188,9 +188,3 @@ _STATES = {
     "half speed": "half of full speed, whatever the idle is",
     "idle": "the throttle shut",
 }
-
-
-def site_words():
-    """The place that the table takes, in both unit systems."""
-    volume, up = both(_SITE.tank_volume, "volume"), both(_SITE.altitude, "altitude")
-    return f"tank {volume}, {up} above the sea, drain of {both(_SITE.pipe_bore, 'pipe_bore')} falling 1 in 60"

@@ -23,8 +23,8 @@ from jetlib.course.classroom.vote import (
 )
 from jetlib.course.classroom.vote_file import COLUMNS, STAGES, VoteFile, begun, unfinished
 from jetlib.course.exercises.numeric import Numeric
-from jetlib.course.store.atomic import Unwritable
 from jetlib.errors import JetlibError
+from jetlib.tables.atomic import Unwritable
 from jetlib.units import SYSTEMS
 
 WHEN = "2026-03-02T09:00:00+00:00"

@@ -6,8 +6,8 @@ import sys
 
 import pytest
 
-from jetlib.course.store.atomic import Unwritable
 from jetlib.course.store.bench_store import MOST_SAVED, NOW, NOW_BEFORE, SAVED, BenchStore, fit_name
+from jetlib.tables.atomic import Unwritable
 
 
 @pytest.fixture

@@ -7,7 +7,6 @@ import ipywidgets as widgets
 from jetlib.course.classroom.hidden_fault.deal import MINUTES, new_seed, read_seed, secret_hunt, seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import revealed
 from jetlib.course.classroom.hidden_fault.scores import CSV_NAME, MOST_TEAMS, RULE, Answer, HuntStore, read_teams
-from jetlib.course.store.atomic import Unwritable
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -26,6 +25,7 @@ from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoke
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import BORDER, CHECKS, CLASS, ROW, STYLE, wide
+from jetlib.tables.atomic import Unwritable
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
 

@@ -35,8 +35,11 @@ def read_plain(path, most):
         return file.read(most)
 
 
-def write_whole(path, data):
-    """Put a file of `data`, bytes, in the place of what stands at `path`, or change nothing. Raises Unwritable."""
+def write_whole(path, data, *, mode=None):
+    """Put a file of `data`, bytes, in the place of what stands at `path`, or change nothing. Raises Unwritable.
+
+    mode: its permissions; for its owner alone unless given.
+    """
     path, half = Path(path), None
     try:
         handle, half = tempfile.mkstemp(prefix=HALF, dir=path.parent)
@@ -44,11 +47,15 @@ def write_whole(path, data):
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
+        if mode is not None:
+            os.chmod(half, mode)
         _rename(half, path)
-    except (OSError, ValueError) as error:
+    except BaseException as error:  # an interrupt must leave no litter either
         if half is not None:
             with contextlib.suppress(OSError):
                 os.unlink(half)
+        if not isinstance(error, OSError | ValueError):
+            raise
         raise Unwritable(reason(error)) from None
     _settle(path.parent)
 
