@@ -197,7 +197,7 @@ def with_head(data):
     if len(data) > MOST_BYTES:
         raise Damaged(f"larger than {MOST_BYTES:,} bytes")
     try:
-        held = json.loads(data.decode("utf-8"), parse_constant=_no_constant)
+        held = json.loads(data.decode("utf-8-sig"), parse_constant=_no_constant)
     except (ValueError, RecursionError) as error:
         raise Damaged("not JSON" if not isinstance(error, Damaged) else str(error)) from None
     if not isinstance(held, dict) or not _is_count(held.get("schema")):

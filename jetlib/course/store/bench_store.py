@@ -19,11 +19,21 @@ MOST_BYTES = 1_000_000
 MOST_SAVED = 60
 LONGEST_NAME = 60
 NEWER = object()
+OTHER = "another page"  # the name under which a bench is saved that another page has kept in between
+_UNREAD = object()
+ANOTHER_OPEN = (
+    f"A bench that is open in another window or tab has changed too. What it holds is saved as {OTHER}: open it from "
+    "the list at the top. Close one of the two."
+)
 _NEWER_WORDS = "is of a later version of the course. It is left as it is; bring the course up to date to use it"
 
 
 class BenchStore(LockedFolder):
     """The files in `folder`, by default that of the progress. All that write raise Unwritable, and change nothing."""
+
+    def __init__(self, folder=None):
+        super().__init__(folder)
+        self._known = _UNREAD  # what this page read or wrote last
 
     def now(self, usable):
         """(what stood on the bench last or None, sentences for the reader). usable: tells whether a dict is a bench.
@@ -31,7 +41,7 @@ class BenchStore(LockedFolder):
         What cannot be used is kept under another name, and the copy before it is taken. What a later version of the
         course wrote stays where it is.
         """
-        held = self._held(NOW)
+        held = self._known = self._held(NOW)
         if held is None or (isinstance(held, dict) and usable(held)):
             return held, []
         if held is NEWER:
@@ -46,8 +56,21 @@ class BenchStore(LockedFolder):
         return None, [words + "a fresh bench is begun."]
 
     def keep(self, bench):
-        """Write what stands on the bench now."""
-        self._put(NOW, NOW_BEFORE, bench)
+        """Write what stands on the bench now. Returns sentences for the reader.
+
+        What another page has kept since this one read or wrote is saved under the name OTHER first.
+        """
+        said = []
+        with self._locked():
+            held = self._held(NOW)
+            if isinstance(held, dict) and self._known is not _UNREAD and held != self._known:
+                shelf = self._shelf()
+                shelf["bench"][OTHER] = held
+                self._put_shelf(shelf)
+                said = [ANOTHER_OPEN]
+            self._write_both(NOW, NOW_BEFORE, bench)
+            self._known = json.loads(json.dumps(bench))
+        return said
 
     def saved(self, kind):
         """{name: what was saved} of a kind of KINDS, in the order of saving. Empty when nothing can be read."""

@@ -4,7 +4,6 @@ A rule is an equation: its left side is what the rule is about and the physics g
 says that is. `off` is said over true less one.
 """
 
-import tomllib
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -19,6 +18,7 @@ from jetlib.rig.rules.map_axes import LEVERS, family, own_value, usual_range
 from jetlib.rig.rules.quantities import Cases, resolve
 from jetlib.rig.rules.reader import read_equation
 from jetlib.tables import DATA
+from jetlib.tables.toml_file import toml_tables
 from jetlib.units import si
 from jetlib.units.number_text import figures
 
@@ -211,10 +211,7 @@ def rules():
 
 def read_rules(text):
     """The rules in the text of such a file, a dict of id to Rule; JetlibError names the rule and what is wrong."""
-    try:
-        rows = tomllib.loads(text).get("rule", [])
-    except tomllib.TOMLDecodeError as error:
-        raise JetlibError(f'rules_of_thumb.toml: not TOML: {error}; a rule begins with [[rule]] and id = "…"') from None
+    rows = toml_tables(text, "rules_of_thumb.toml", like="[[rule]]").get("rule", [])
     found = {}
     for row in rows:
         name = str(row.get("id", "without id"))[:40]

@@ -5,7 +5,7 @@ from html import escape
 
 import ipywidgets as widgets
 
-from jetlib.course.store.bench_store import BenchStore
+from jetlib.course.store.bench_store import ANOTHER_OPEN, BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.entries import form as forms
@@ -219,10 +219,12 @@ class Bench:
             self._cards.forget()
         if keep:
             try:
-                self.store.keep(self.state.held)
+                told = self.store.keep(self.state.held)
             except Unwritable as problem:
                 words = f"{words} Not kept on this machine: {problem}. Save the rig to a file before you leave."
-        self._say(words)
+            else:
+                words = " ".join([words, *told])
+        self._say(words, listed=words.endswith(ANOTHER_OPEN))
 
     def _show(self):
         state, tab = self.state, self.state.value("tab")

@@ -147,3 +147,17 @@ def test_two_notebooks_saving_at_once_lose_nothing(tmp_path):
     savers = [subprocess.Popen([sys.executable, "-c", SAVER, str(tmp_path), str(start)]) for start in (0, 8, 16)]
     assert [saver.wait(60) for saver in savers] == [0, 0, 0]
     assert len(BenchStore(tmp_path).saved("bench")) == 24
+
+
+def test_two_pages_on_one_store_the_second_is_told_and_neither_loses_its_bench(tmp_path):
+    first, second = BenchStore(tmp_path), BenchStore(tmp_path)
+    assert first.keep({"n": 1}) == []
+    assert second.now(anything)[0] == {"n": 1}
+    assert first.keep({"n": 2}) == []  # the second has written nothing yet
+    (told,) = second.keep({"n": 3})
+    assert "open in another window" in told and "another page" in told
+    assert second.saved("bench") == {"another page": {"n": 2}}
+    assert second.keep({"n": 4}) == []  # told once, until the other writes again
+    assert first.keep({"n": 5}) != []
+    assert first.saved("bench") == {"another page": {"n": 4}}
+    assert BenchStore(tmp_path).now(anything)[0] == {"n": 5}

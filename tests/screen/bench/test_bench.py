@@ -673,3 +673,14 @@ def test_a_bench_saved_before_there_were_jobs_opens(store):
 def test_without_paper_there_is_no_button_for_it(made):
     made.type("tab", "job")
     assert made._cards is None
+
+
+def test_two_benches_on_one_store_the_second_is_told(tmp_path):
+    one, other = (Bench(BenchStore(tmp_path)) for _ in range(2))
+    one._throttle.entry.value = "50 %"
+    assert "another window" not in one._status.value
+    other._throttle.entry.value = "60 %"
+    assert "open in another window or tab" in other._status.value
+    assert ("my bench: another page", "bench/another page") in other._open.entry.options
+    other.shelf.open("bench/another page")
+    assert other.state.value("throttle") == pytest.approx(0.5)
