@@ -1,25 +1,46 @@
 """What the bench prints: the gauge card of a rig, the job card of a plan."""
 
+from dataclasses import replace
+from datetime import date
 from os import PathLike
+from pathlib import Path
 
 from jetlib.errors import JetlibError
 from jetlib.paper.cards.gauge import gauge_card
 from jetlib.paper.cards.job import job_card
+from jetlib.paper.cards.rig_words import file_part
 from jetlib.paper.page.document import write
 from jetlib.rig.job.plan import Plan
 
 
-def print_card(of: object, folder: str | PathLike, *, system: str = "US", paper: str = "A4") -> list:
+def print_card(
+    of: object, folder: str | PathLike, *, system: str = "US", paper: str = "A4", basis: str = "as written down"
+) -> list:
     """Paths (a list) of the card of a Plan or a Rig, written in `folder`: HTML, and PDF where a browser makes one.
 
-    A browser that fails takes no HTML away. Raises JetlibError for what has no card and a folder that can't be written.
+    basis: where the rig's numbers come from, in words, such as "measured when all was well (May 2)". The file is named
+    by rig, job and day, and takes the place of no other. A browser that fails takes no HTML away. Raises
+    JetlibError for what has no card and a folder that can't be written.
 
     >>> print_card(demo_rig("yard_trailer"), "cards")[0].parent.name
     'cards'
     """
-    made = job_card if isinstance(of, Plan) else gauge_card
-    document = made(of, system=system, paper=paper)
+    planned, today = isinstance(of, Plan), date.today().isoformat()
+    document = (job_card if planned else gauge_card)(of, system=system, paper=paper)
+    parts = ["job-card", file_part(of.rig), file_part(of.job)] if planned else ["gauge-card", file_part(of)]
+    name = _free_name(Path(folder), "-".join([*parts, today, system.lower()]))
+    section = document.sections[0]
+    told = f"Printed {today}. The rig: {basis}. {section.lead}"
+    document = replace(document, name=name, sections=(replace(section, lead=told), *document.sections[1:]))
     try:
         return write(document, folder)
     except JetlibError:
         return write(document, folder, pdf=False)
+
+
+def _free_name(folder, name):
+    """`name`, with a number behind it where a card of that name is there already."""
+    taken, number = name, 2
+    while (folder / f"{taken}.html").exists() or (folder / f"{taken}.pdf").exists():
+        taken, number = f"{name}-{number}", number + 1
+    return taken

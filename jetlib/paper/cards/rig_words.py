@@ -16,10 +16,11 @@ def require_rig(rig, how):
         raise JetlibError(f"no water can leave the nozzle of this rig; open a jet, then write {how}")
 
 
-def file_part(rig):
-    """The rig's name as part of a file name."""
-    kept = "".join(each if each.isascii() and each.isalnum() else "-" for each in (rig.name or "rig").lower())
-    return "-".join(part for part in kept.split("-") if part) or "rig"
+def file_part(named):
+    """The name of a Rig or a Job as part of a file name."""
+    usual = type(named).__name__.lower()
+    kept = "".join(each if each.isascii() and each.isalnum() else "-" for each in named.name.lower())
+    return "-".join(part for part in kept.split("-") if part) or usual
 
 
 def title_of(rig):

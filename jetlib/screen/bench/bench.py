@@ -69,8 +69,8 @@ class Bench:
     """Rig and sheet on the left and above, one page of what follows from them on the right.
 
     state: the BenchState. picture: the Picture on show, the last good one where the present entries allow none. What
-    is typed is written to `store` at once. print_card(Rig or Plan, folder, system=, paper=): writes a card and gives
-    the paths, such as `jetlib.paper.print_card`; without it there is no button for it.
+    is typed is written to `store` at once. print_card(Rig or Plan, folder, system=, paper=, basis=): writes a card and
+    gives the paths, such as `jetlib.paper.print_card`; without it there is no button for it.
     """
 
     def __init__(self, store=None, print_card=None):

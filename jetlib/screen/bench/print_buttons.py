@@ -14,7 +14,8 @@ from jetlib.units.refusal import page_words
 
 
 class Cards:
-    """Buttons and a line under them. print_card(Rig or Plan, folder, system=, paper=) writes, and gives the paths."""
+    """Buttons and a line under them. print_card(Rig or Plan, folder, system=, paper=, basis=) writes, and
+    gives the paths."""
 
     def __init__(self, state, store, print_card):
         self.state, self.store, self._print_card = state, store, print_card
@@ -22,9 +23,9 @@ class Cards:
         spec = SHEET["paper"]
         self._paper = ChoiceField(spec.label, spec.options, self._chosen)
         made = [
-            button("Print job card", lambda: self.print(lambda: plan_of(self.state)),
+            button("Print job card", lambda: self.print(lambda: (plan_of(self.state), self.state.shown_words)),
                    hint="Verdict, what to settle, steps and every number of this job"),
-            button("Print gauge card", lambda: self.print(lambda: self.state.healthy_rig),
+            button("Print gauge card", lambda: self.print(lambda: (self.state.healthy_rig, self.state.healthy_words)),
                    hint="What this rig's gauge reads when nothing is wrong, and what another reading means"),
             self._paper.box,
         ]  # fmt: skip
@@ -36,11 +37,12 @@ class Cards:
         return self.store.folder / "cards"
 
     def print(self, of):
-        """Write the card of what `of()` gives, and say where it is."""
+        """Write the card of what `of()` gives, a Rig or Plan and where it comes from in words; say where it is."""
         self.said.value = spoken("Writing the card; where there is a browser to make a PDF, that takes some seconds.")
         try:
-            given = {"system": self.state.system, "paper": self.state.value("paper")}
-            paths = [Path(path) for path in self._print_card(of(), self.folder, **given)]
+            shown, basis = of()
+            given = {"system": self.state.system, "paper": self.state.value("paper"), "basis": basis}
+            paths = [Path(path) for path in self._print_card(shown, self.folder, **given)]
         except JetlibError as error:
             self.said.value = spoken(f"No card was written: {page_words(error, self.state.system)}")
             return

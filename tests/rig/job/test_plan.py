@@ -83,7 +83,8 @@ LIGHT = {"mass_per_metre": 0.25, "bend_radius": "4 in"}
 NO_GO = {
     "no valve": ({"valve": None}, {}, "machine", "NO PROTECTION"),
     "hose over its working pressure": (
-        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="50 bar", **LIGHT)]}, {}, "hose pressure", "OVER ITS WORKING",
+        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="50 bar", **LIGHT)]}, {}, "hose pressure",
+        "OVER ITS WORKING",
     ),
     "hose not rated for a plugged nozzle": (
         {"hoses": [Hose("1/2 in", "200 ft", working_pressure="180 bar", **LIGHT)], "valve": Unloader("3500 psi")},

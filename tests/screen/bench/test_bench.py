@@ -5,6 +5,7 @@ Expected numbers come from the engine asked directly; that the engine is right i
 
 import xml.etree.ElementTree as ElementTree
 from base64 import b64encode
+from datetime import date
 from html import escape
 from unittest.mock import patch
 
@@ -629,7 +630,7 @@ def test_cards_are_printed_of_the_healthy_rig_and_of_the_job_as_shown(store):
     gauge.click()
     job.click()
     (rig, given), (plan, _) = asked
-    assert given == {"system": "metric", "paper": "A4"}
+    assert given == {"system": "metric", "paper": "A4", "basis": "as written down, not measured"}
     assert rig == TRAILER
     assert plan.rig == made.state.fit.rig != TRAILER
     assert str(store.folder / "cards" / "card.html") in made._cards.said.value
@@ -646,11 +647,31 @@ def test_cards_on_paper(store, monkeypatch):
         made._cards.box.children[0].children[:2], ("job", "gauge"), ("Back drain", "Gauge card of"), strict=True
     ):
         press.click()
-        (page,) = (store.folder / "cards").glob(f"{kind}-card*.html")
+        (page,) = (store.folder / "cards").glob(f"{kind}-card-yard-trailer*.html")
+        assert ("back-drain" in page.name) == (kind == "job")
+        assert f"Printed {date.today()}. The rig: as written down, not measured." in page.read_text(encoding="utf-8")
         assert str(page) in made._cards.said.value
         assert b64encode(page.read_bytes()).decode() in made._cards.said.value
         assert "Yard trailer" in page.read_text(encoding="utf-8")
         assert words in page.read_text(encoding="utf-8")
+
+
+def test_a_card_takes_the_place_of_no_other_and_says_what_it_rests_on(store, monkeypatch):
+    monkeypatch.setattr(document, "print_pdf", lambda page, target: None)
+    made = typed(Bench(store, print_card), read_on="May 2", **GAUGES)
+    made._act(bench_readings.keep_as_healthy)
+    made.type("tab", "job")
+    job = made._cards.box.children[0].children[0]
+    job.click()
+    first = {path: path.read_bytes() for path in (store.folder / "cards").iterdir()}
+    assert b"The rig: measured when all was well (May 2)." in next(iter(first.values()))
+    job.click()
+    made.type("job_name", "Front drain")
+    job.click()
+    names = sorted(path.name for path in (store.folder / "cards").iterdir())
+    assert len(names) == 3
+    assert sum("front-drain" in name for name in names) == 1
+    assert all(path.read_bytes() == was for path, was in first.items())
 
 
 def test_a_card_that_cannot_be_made_says_why(store):

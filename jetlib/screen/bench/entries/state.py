@@ -255,6 +255,11 @@ class BenchState:
         return self.healthy_rig if fit is None else fit.rig
 
     @property
+    def shown_words(self):
+        """Where the shown rig comes from, in words."""
+        return self.healthy_words if self.fit is None else f"as it reads today ({date.today().isoformat()})"
+
+    @property
     def rig_for_new_jets(self):
         """The shown rig with jets in their healthy state: what new holes go on."""
         return _with_jets_of(Same(self.shown_rig), Same(self.healthy_rig))

@@ -161,8 +161,7 @@ def power_shares(point, system):
 def words(state, band, point, system):
     """The sentence of numbers of the map."""
     name = state.rig.name or "This rig"
-    how = "as it reads today" if state.fit is not None else state.healthy_words
-    said = f"{name}, {how}, at {100 * float(point.throttle):.0f} % throttle: "
+    said = f"{name}, {state.shown_words}, at {100 * float(point.throttle):.0f} % throttle: "
     for reading, label, kind, value in (
         ("gauge", "gauge", "pressure", point.gauge), ("nozzle_flow", "nozzle", "flow", point.nozzle_flow),
     ):  # fmt: skip
