@@ -152,16 +152,22 @@ def setup(chosen):
     (room / "private").mkdir(parents=True, exist_ok=True)
     (room / "private").chmod(0o700)
     with closed(room):
+        ready_mark(room).unlink(missing_ok=True)
         if not Ledger.file(room).exists():
             Ledger.new().write(room)
         copy_course(room)
         install(room)
+        ready_mark(room).touch()  # last: whatever interrupts a setup, a room that has it is whole
 
 
-def check_set_up(room):
-    """The Ledger of a room that is set up."""
+def ready_mark(room):
+    return room / "private/ready"
+
+
+def check_set_up(room, *, only_to_collect=False):
+    """The Ledger of a room that is set up; an update that was interrupted must not keep progress from its trainer."""
     ledger = Ledger.read(room)
-    if not (room / "proxy/node_modules").is_dir() or not python_of(room).exists():
+    if not (only_to_collect or ready_mark(room).is_file()) or not python_of(room).exists():
         raise Refusal(f"Setting up {room} was interrupted; run this with setup again")
     return ledger
 
@@ -231,7 +237,7 @@ def print_slips(chosen):
 
 def collect(chosen):
     """Write everybody's progress into the trainer's folder."""
-    ledger = check_set_up(chosen.room)
+    ledger = check_set_up(chosen.room, only_to_collect=True)
     with trainers_folder(chosen.folder, ledger) as folder:
         for name, found in collect_progress(python_of(chosen.room), chosen.room, ledger).items():
             if isinstance(found, bytes):

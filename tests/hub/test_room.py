@@ -66,3 +66,29 @@ def test_nothing_happens_before_there_is_a_room(tmp_path):
     assert done.returncode == 1
     assert "sudo" in done.stderr if os.geteuid() else "setup first" in done.stderr
     assert not (tmp_path / "nowhere").exists()
+
+
+def test_a_setup_that_was_interrupted_is_noticed_until_one_ends(tmp_path, monkeypatch):
+    """Both the first setup and one that is repeated over a room that was whole."""
+    monkeypatch.setattr(room, "check_machine", lambda: None)
+    monkeypatch.setattr(room, "check_place", lambda _: None)
+    monkeypatch.setattr(room, "copy_course", lambda _: None)
+    (tmp_path / "proxy/node_modules").mkdir(parents=True)
+    python = room.python_of(tmp_path)
+    python.parent.mkdir(parents=True)
+    python.touch()
+    chosen = room.arguments(["--room", str(tmp_path), "setup"])
+
+    def interrupted(_):
+        raise KeyboardInterrupt
+
+    for _ in range(2):
+        monkeypatch.setattr(room, "install", interrupted)
+        with pytest.raises(KeyboardInterrupt):
+            room.setup(chosen)
+        with pytest.raises(room.Refusal, match="interrupted; run this with setup again"):
+            room.check_set_up(tmp_path)
+        room.check_set_up(tmp_path, only_to_collect=True)
+        monkeypatch.setattr(room, "install", lambda _: None)
+        room.setup(chosen)
+        room.check_set_up(tmp_path)
