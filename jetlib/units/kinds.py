@@ -22,10 +22,10 @@ class Kind:
     high: float
     usual: tuple[float, float]
     hints: tuple[str, ...]  # best first; "#" is a number drill, "-" a dash size, "1:" a slope
-    wants: str
+    wants: str = ""  # in words; the labels of both systems unless said
     example: str
     us: tuple[str, str]  # label, unit
-    metric: tuple[str, str]
+    metric: tuple[str, str] | None = None  # that of the US unless said
     zero: bool = False
     decimals: tuple[int | None, int | None] = (None, None)  # fixed decimals in US and metric
     plain_text: bool = False  # text without a unit is accepted
@@ -34,9 +34,10 @@ class Kind:
     some: frozenset[str] = frozenset()  # at least one of these units
     meaning: dict[str, str] = field(default_factory=dict)  # what a unit means for this kind alone
 
-
-def _same(unit):
-    return (unit, unit)
+    def __post_init__(self):
+        metric = self.metric or self.us
+        object.__setattr__(self, "metric", metric)
+        object.__setattr__(self, "wants", self.wants or f"{self.us[0]} or {metric[0]}")
 
 
 _LENGTH = {"noun": "length", "unit": "meter", "si_label": "m"}
@@ -51,22 +52,18 @@ _NO_LIMIT = {"low": -1e30, "high": 1e30, "usual": (-1e30, 1e30)}
 KINDS = {
     "flow": Kind(
         noun="flow", unit="meter**3/second", si_label="m3/s", low=0, high=0.1, usual=(1e-5, 2e-2),
-        hints=("gpm", "L/min", "m3/h"), wants="gpm or L/min", example="8 gpm",
-        us=("gpm", "gallon/minute"), metric=("L/min", "liter/minute"),
+        hints=("gpm", "L/min", "m3/h"), example="8 gpm", us=("gpm", "gallon/minute"), metric=("L/min", "liter/minute"),
     ),
     "pressure": Kind(
-        **_PRESSURE, low=1e4, high=4e8, zero=True, usual=(1e6, 1.5e8),
-        hints=("bar", "psi", "MPa"), wants="psi or bar", example="3000 psi",
+        **_PRESSURE, low=1e4, high=4e8, zero=True, usual=(1e6, 1.5e8), hints=("bar", "psi", "MPa"), example="3000 psi",
         us=("psi", "psi"), metric=("bar", "bar"), meaning=_BY_WEIGHT,
     ),
     "barometric_pressure": Kind(
-        **_PRESSURE, low=4e4, high=1.1e5, usual=(6e4, 1.1e5),
-        hints=("kPa", "psi", "inHg", "mbar"), wants="psi or kPa", example="101.3 kPa",
+        **_PRESSURE, low=4e4, high=1.1e5, usual=(6e4, 1.1e5), hints=("kPa", "psi", "inHg", "mbar"), example="101.3 kPa",
         us=("psi", "psi"), metric=("kPa", "kilopascal"), meaning={"psia": "psi", "bara": "bar"},
     ),
     "vapour_pressure": Kind(
-        **_PRESSURE, low=0, high=1e5, usual=(500, 3e4),
-        hints=("kPa", "psi"), wants="psi or kPa", example="2.34 kPa",
+        **_PRESSURE, low=0, high=1e5, usual=(500, 3e4), hints=("kPa", "psi"), example="2.34 kPa",
         us=("psi", "psi"), metric=("kPa", "kilopascal"), meaning={"psia": "psi", "bara": "bar"},
     ),
     "shear_stress": Kind(
@@ -75,27 +72,22 @@ KINDS = {
         us=("lbf/ft²", "force_pound/foot**2"), metric=("Pa", "pascal"),
     ),
     "length": Kind(
-        **_LENGTH, low=0, high=5000, usual=(0.1, 2000),
-        hints=("ft", "m", "in", "mm"), wants="ft or m", example="150 ft",
+        **_LENGTH, low=0, high=5000, usual=(0.1, 2000), hints=("ft", "m", "in", "mm"), example="150 ft",
         us=("ft", "foot"), metric=("m", "meter"),
     ),
     "lift": Kind(
-        **_LENGTH, low=-1000, high=1000, usual=(-200, 200),
-        hints=("ft", "m", "in", "mm"), wants="ft or m", example="10 ft",
+        **_LENGTH, low=-1000, high=1000, usual=(-200, 200), hints=("ft", "m", "in", "mm"), example="10 ft",
         us=("ft", "foot"), metric=("m", "meter"),
     ),
     "altitude": Kind(
-        **_LENGTH, low=-500, high=6000, usual=(-100, 5000),
-        hints=("ft", "m"), wants="ft or m", example="5000 ft",
+        **_LENGTH, low=-500, high=6000, usual=(-100, 5000), hints=("ft", "m"), example="5000 ft",
         us=("ft", "foot"), metric=("m", "meter"),
     ),
     "bore": Kind(
-        **_BORE, low=5e-4, high=0.2, usual=(2e-3, 0.06), hints=("mm", "in", "-"), example="3/8 in",
-        drills=True,
+        **_BORE, low=5e-4, high=0.2, usual=(2e-3, 0.06), hints=("mm", "in", "-"), example="3/8 in", drills=True,
     ),
     "hose_bore": Kind(
-        **_BORE, low=5e-4, high=0.2, usual=(2e-3, 0.06), hints=("mm", "in", "-"), example="3/8 in",
-        drills=True,
+        **_BORE, low=5e-4, high=0.2, usual=(2e-3, 0.06), hints=("mm", "in", "-"), example="3/8 in", drills=True,
     ),
     "jet_bore": Kind(
         **_BORE, low=1e-4, high=0.02, usual=(3e-4, 6e-3), hints=("mm", "in", "#"), example="0.055 in",
@@ -126,27 +118,24 @@ KINDS = {
         noun="temperature", unit="kelvin", si_label="K", low=-500, high=500, usual=(-100, 100),
         hints=("degC", "degF"), wants="a difference in degC or degF", example="10 degC",
         only=frozenset({"kelvin", "delta_degree_Celsius", "delta_degree_Fahrenheit"}),
-        us=("°F", "delta_degF"), metric=("°C", "delta_degC"),
-        meaning={"degC": "delta_degC", "degF": "delta_degF"},
+        us=("°F", "delta_degF"), metric=("°C", "delta_degC"), meaning={"degC": "delta_degC", "degF": "delta_degF"},
     ),
     "speed": Kind(
         noun="speed of rotation", unit="radian/second", si_label="rad/s", low=0, high=1000, usual=(1, 800),
         hints=("rpm",), wants="rpm", example="1450 rpm", some=ROTATION, meaning=_TURNS,
-        us=("rpm", "revolutions_per_minute"), metric=("rpm", "revolutions_per_minute"),
+        us=("rpm", "revolutions_per_minute"),
     ),
     "angle": Kind(
         noun="angle", unit="radian", si_label="rad", low=0, high=pi, usual=(0, pi),
-        hints=("deg",), wants="deg", example="15 deg", only=ANGLES,
-        us=("°", "degree"), metric=("°", "degree"),
+        hints=("deg",), wants="deg", example="15 deg", only=ANGLES, us=("°", "degree"),
     ),
     "power": Kind(
         noun="power", unit="watt", si_label="W", low=100, high=5e6, usual=(200, 1e6),
-        hints=("kW", "hp"), wants="hp or kW", example="11 hp",
-        us=("hp", "horsepower"), metric=("kW", "kilowatt"),
+        hints=("kW", "hp"), example="11 hp", us=("hp", "horsepower"), metric=("kW", "kilowatt"),
     ),
     "force": Kind(
         noun="force", unit="newton", si_label="N", low=-1e6, high=1e6, usual=(-1e5, 1e5),
-        hints=("lbf", "N", "kN"), wants="lbf or N", example="20 lbf",
+        hints=("lbf", "N", "kN"), example="20 lbf",
         us=("lbf", "force_pound"), metric=("N", "newton"), meaning=_AS_FORCE,
     ),
     "area": Kind(
@@ -156,18 +145,16 @@ KINDS = {
     ),
     "mass": Kind(
         noun="mass", unit="kilogram", si_label="kg", low=0, high=1e6, usual=(0.01, 1e5),
-        hints=("lb", "kg"), wants="lb or kg", example="40 lb",
-        us=("lb", "pound"), metric=("kg", "kilogram"),
+        hints=("lb", "kg"), example="40 lb", us=("lb", "pound"), metric=("kg", "kilogram"),
     ),
     "mass_per_length": Kind(
         noun="mass per length", unit="kilogram/meter", si_label="kg/m", low=0, high=100, usual=(0.01, 20),
-        hints=("lb/ft", "kg/m", "g/m"), wants="lb/ft or kg/m", example="0.2 lb/ft",
+        hints=("lb/ft", "kg/m", "g/m"), example="0.2 lb/ft",
         us=("lb/ft", "pound/foot"), metric=("kg/m", "kilogram/meter"),
     ),
     "volume": Kind(
         noun="volume", unit="meter**3", si_label="m3", low=0, high=100, usual=(1e-4, 50),
-        hints=("gal", "L"), wants="gal or L", example="200 gal",
-        us=("gal", "gallon"), metric=("L", "liter"),
+        hints=("gal", "L"), example="200 gal", us=("gal", "gallon"), metric=("L", "liter"),
     ),
     "displacement": Kind(
         # The radian is dimensionless, so a volume for each turn needs no unit of its own here.
@@ -177,33 +164,31 @@ KINDS = {
     ),
     "time": Kind(
         noun="time", unit="second", si_label="s", low=0, high=1e7, usual=(0.1, 1e6),
-        hints=("s", "min"), wants="s, min or h", example="30 s",
-        us=("s", "second"), metric=("s", "second"),
+        hints=("s", "min"), wants="s, min or h", example="30 s", us=("s", "second"),
     ),
     "duration": Kind(
         noun="time", unit="second", si_label="s", low=0, high=1e7, usual=(0.1, 1e6),
-        hints=("min", "s", "h"), wants="s, min or h", example="20 min",
-        us=("min", "minute"), metric=("min", "minute"),
+        hints=("min", "s", "h"), wants="s, min or h", example="20 min", us=("min", "minute"),
     ),
     "fraction": Kind(
         noun="fraction", unit="dimensionless", si_label="a fraction", low=0, high=1, usual=(0, 1),
         hints=("%",), wants="a number from 0 to 1, or %", example="50 %", plain_text=True,
-        only=frozenset({"percent", "permille"}), us=("%", "percent"), metric=("%", "percent"),
+        only=frozenset({"percent", "permille"}), us=("%", "percent"),
     ),
     "slope": Kind(
         noun="slope", unit="dimensionless", si_label="fall over length", low=0, high=1, usual=(1e-4, 1),
         hints=("%", "1:", "mm/m"), wants='a form such as "1:60", "2 %" or "1/4 in/ft"', example="1:60",
-        plain_text=True, us=("%", "percent"), metric=("%", "percent"),
+        plain_text=True, us=("%", "percent"),
     ),
     "loss_coefficient": Kind(
         noun="loss coefficient", unit="dimensionless", si_label="no unit", low=0, high=1e4, usual=(0, 1e4),
         hints=(), wants="a number without unit", example="0.9", plain_text=True,
-        only=frozenset({"dimensionless"}), us=_same(""), metric=_same(""),
+        only=frozenset({"dimensionless"}), us=("", ""),
     ),
     "ratio": Kind(
         noun="ratio", unit="dimensionless", si_label="no unit", **_NO_LIMIT,
         hints=(), wants="a number without unit", example="1.5", plain_text=True,
-        only=frozenset({"percent"}), us=_same(""), metric=_same(""),
+        only=frozenset({"percent"}), us=("", ""),
     ),
     "density": Kind(
         noun="density", unit="kilogram/meter**3", si_label="kg/m3", low=500, high=3000, usual=(900, 1500),
@@ -217,7 +202,6 @@ KINDS = {
     ),
     "velocity": Kind(
         noun="velocity", unit="meter/second", si_label="m/s", low=0, high=2000, usual=(0.01, 500),
-        hints=("ft/s", "m/s"), wants="ft/s or m/s", example="5 ft/s",
-        us=("ft/s", "foot/second"), metric=("m/s", "meter/second"),
+        hints=("ft/s", "m/s"), example="5 ft/s", us=("ft/s", "foot/second"), metric=("m/s", "meter/second"),
     ),
 }  # fmt: skip
