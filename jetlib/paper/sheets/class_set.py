@@ -1,7 +1,9 @@
 """A class set: everything that a trainer wants on paper as one document, learners' sheets first, the trainer's last."""
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
+from os import PathLike
 
 from jetlib.course.banks.yard_job import yard_job
 from jetlib.course.classroom.print_orders import rig_called
@@ -73,8 +75,20 @@ def class_set(orders, name, *, seats=12, copies=1, seed=1, system="US", paper="A
     return Document(f"{name}-seed-{seed}-{system.lower()}", (*learners, *trainers), system, paper)
 
 
-def print_set(orders, folder, name="class-set", *, told=None, **given):
-    """Write the `class_set` of these orders in `folder`, as HTML and, where a browser is found, PDF; a Printed."""
+def print_set(
+    orders: list | tuple,
+    folder: str | PathLike,
+    name: str = "class-set",
+    *,
+    told: Callable | None = None,
+    **given: object,
+) -> Printed:
+    """Write the `class_set` of these orders in `folder`, as HTML and, where a browser is found, PDF; a Printed.
+
+    >>> from jetlib.course.classroom.print_orders import Order
+    >>> print_set([Order("tables", "yard_trailer")], "sheets").paths[0].suffix
+    '.html'
+    """
     document = class_set(orders, name, told=told, **given)
     if told is not None:
         told(len(orders), "laying out the pages")

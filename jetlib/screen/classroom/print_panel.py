@@ -1,5 +1,6 @@
 """The Print panel of the classroom page: tick what is wanted, and it comes as one file to print."""
 
+from collections.abc import Callable
 from functools import partial
 
 import ipywidgets as widgets
@@ -29,7 +30,7 @@ _WORDS = (
 )
 
 
-def print_panel(print_set, *, system=None):
+def print_panel(print_set: Callable, *, system: str | None = None) -> "PrintPanel":
     """The PrintPanel of the page. print_set: what writes it, `jetlib.print_set`."""
     return PrintPanel(print_set, system=system)
 
