@@ -82,7 +82,7 @@ def _pattern(pattern, signatures, system):
     words = {-1: "low", 0: "as usual", 1: "HIGH"}
     gauge = ", ".join(f"{place} {words[sign]}" for place, sign in zip(_PLACES, signs, strict=True))
     at = [place for place, seen in zip(_PLACES, streams, strict=True) if seen]
-    title = f"Gauge: {gauge}. Stream to the tank: {', '.join(at) if at else 'none'}."
+    title = f"Gauge: {gauge}. Water returns to the tank: {', '.join(at) if at else 'none'}."
     heads = ("What it can be", "At idle", "At half", "At full", "Also looks like", "Check next")
     rows = [_row(each, system) for each in signatures]
     return f"<h3>{fill('plain', words=title)}</h3>" + table(
@@ -137,7 +137,7 @@ def _told(check, shown, others, system):
 
 
 def _stream(seen):
-    return "a stream" if seen else "none"
+    return "water returns" if seen else "none"
 
 
 def _checks(rig):

@@ -32,7 +32,7 @@ class RigFactors:
     square of the flow), packing_leak (share of the rated flow that leaves by worn packings at rated pressure, as a
     hole lets it), needle_off (what the gauge shows too much at any pressure, as a share of its full scale). Caps, as
     shares of what is rated and 1 for none: speed_cap (the engine turns no faster), flow_cap (the suction lets no more
-    in). disc_gone: the burst disc has gone.
+    in). disc_gone: the burst disc has burst.
     """
 
     jet_area: float = 1.0

@@ -66,6 +66,6 @@ def _opening_set_share(held):
     rig = held.rig
     match = matched_jets(rig) if rig.unloader is not None else None
     if match is None or not match.possible:
-        raise JetlibError("no set of jets makes a valve of this rig open at full throttle; leave this check out")
+        raise JetlibError("no set of jets opens a valve of this rig at full throttle; leave this check out")
     share = match.nozzle_pressure / (match.nozzle_pressure + (OVER_SETTING - 1.0) * rig.unloader.setting)
     return float(match.effective_area / rig.nozzle.effective_area * np.sqrt(share))

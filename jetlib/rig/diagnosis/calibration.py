@@ -137,7 +137,7 @@ class Calibration:
         """What was found, in plain words, a tuple of sentences."""
         found = []
         if not any(factor.fitted for factor in self.factors.values()):
-            found.append("These readings determine nothing about the rig; it stays as it was written down.")
+            found.append("These readings say nothing new about the rig; it stays as written down.")
         if self.wild is not None:
             reading = self.readings[self.wild]
             found.append(
@@ -148,8 +148,8 @@ class Calibration:
             listed = " or ".join(f"the {self.readings[place].label}" for place in self.suspects)
             which = f"any one of these may be the wrong one: {listed}" if listed else "no single one can be blamed"
             found.append(
-                f"These readings do not agree with each other; {which}. The errors given are larger for it. Read them "
-                "again; if they stand, something may be wrong with the rig: diagnose it."
+                f"These readings do not agree with each other; {which}. So the errors given are larger. Read them "
+                "again. If they stay the same, something may be wrong with the rig: diagnose it."
             )
         found.extend(factor.sentence for factor in self.factors.values())
         if abs(self.needle_off) > 1e5:
@@ -157,7 +157,7 @@ class Calibration:
             found.append(f"The gauge itself seems to read {both(abs(self.needle_off), 'pressure', 2)} {way}.")
         found.extend(self.doubts)
         if self.spare == 0 and any(factor.fitted for factor in self.factors.values()):
-            found.append("There is no reading to spare, so a wrong one would not show. Take one more.")
+            found.append("There is no extra reading, so a wrong one would not show. Take one more.")
         return tuple(found)
 
 
@@ -296,7 +296,7 @@ def _why_not(seen, number):
             for each, column, part in zip(names, others.T, parts, strict=True)
             if np.linalg.norm(column) * abs(part) > 0.3 * biggest
         ]
-        return f"it moves these readings just as {' and '.join(alike)} would"
+        return f"it would change these readings just as {' and '.join(alike)} would"
     return "these readings hardly depend on it"
 
 
@@ -316,7 +316,7 @@ def _remedy(seen, number):
         return (
             "No single further reading would tell it."
             if name != "valve_setting"
-            else "It takes a reading with it open."
+            else "It needs a reading with the valve open."
         )
     best = seen.checks[int(np.argmin(left))]
     held = " at the tank" if isinstance(best, BucketTest) and best.place == "tank return" else ""

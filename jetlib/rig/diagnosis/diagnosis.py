@@ -20,9 +20,8 @@ _ONE_IN_A_THOUSAND = 3.09  # deviations of a normal curve
 _SPEAKS_AGAINST = 0.15  # chance of what was seen under a cause: less, and it must be told
 VALVES = ("valve low", "valve high", "valve leaking")
 DO_NOT_TOUCH = (
-    "The bypass valve: do not touch it. Nothing here says that its setting is wrong; it is set, and sealed, by "
-    "whoever the "
-    "machine's maker lets do it, with a gauge that has been checked."
+    "The bypass valve: do not touch it. Nothing here proves that its setting is wrong. Only a person whom "
+    "the machine's maker authorizes sets and seals it, with a gauge that has been checked."
 )
 _WORTH_IT = 0.05  # bits: less than this and a check tells nothing
 
@@ -115,17 +114,17 @@ class Diagnosis:
         """The diagnosis in plain words, a tuple of sentences."""
         found = []
         if not self.readings:
-            found.append("Nothing has been read, so nothing can be told.")
+            found.append("There are no readings yet, so nothing can be said.")
         elif not self.fits:
             worst = max(range(len(self.readings)), key=lambda at: abs(self.top.residuals[at]))
             found.append(
                 "These readings fit no single fault of this rig. Either one was misread, or two things are wrong, or "
-                f"the rig is not the one written down. Closest is: {self.top.words}; "
+                f"the rig is not as written down. The closest cause is: {self.top.words}; "
                 f"the {self.readings[worst].label} fits it worst."
             )
         elif len(self.tied) > 1:
             listed = "; ".join(f"{cause.words}, {_percent(cause.probability)}" for cause in self.tied)
-            found.append(f"Can't tell these apart with these readings: {listed}.")
+            found.append(f"These readings cannot tell these apart: {listed}.")
         else:
             found.append(f"Likeliest, {_percent(self.top.probability)}: {self.top.words}.")
         if self.readings:
@@ -136,13 +135,13 @@ class Diagnosis:
         if self.readings and any(cause.name == "valve high" for cause in self.tied):
             found.append(
                 "If the valve opens too late, nothing holds the pressure down: do not run the rig above its setting, "
-                f"and have the valve seen to. {SEE_THE_MANUAL}"
+                f"and have the valve serviced. {SEE_THE_MANUAL}"
             )
         check = self.next_check
         if not self.fits:
             found.append("Read everything again first.")
         elif check is None:
-            found.append("No single further check would tell much more.")
+            found.append("No single check would tell you much more.")
         else:
             minutes = f"about {check.check.minutes:g} min, " if check.check.minutes else ""
             worth = f"{minutes}worth {check.bits:.2g} bits"
@@ -152,7 +151,7 @@ class Diagnosis:
     def _against(self):
         """What was seen or heard and speaks against the likeliest cause: a sentence for each, so none stays unsaid."""
         return [
-            f"{reading.label[0].upper()}{reading.label[1:]}: {reading.shown}; that speaks against it."
+            f"{reading.label[0].upper()}{reading.label[1:]}: {reading.shown}. That does not fit it."
             for reading, chance in zip(self.readings, self.top.predicted, strict=True)
             if reading.value is None and chance < _SPEAKS_AGAINST
         ]

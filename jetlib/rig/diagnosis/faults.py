@@ -96,11 +96,11 @@ FAULTS = {
             0.06, 0.8, 0.2, lambda s: RigFactors(jet_area=1.0 + s),
         ),
         Fault(
-            "smaller set", "a smaller set of jets is fitted than meant", "the set has {} less area",
+            "smaller set", "the jets fitted are smaller than they should be", "the set has {} less area",
             0.08, 0.7, 0.3, lambda s: RigFactors(jet_area=1.0 - s), chance=0.5,
         ),
         Fault(
-            "larger set", "a larger set of jets is fitted than meant", "the set has {} more area",
+            "larger set", "the jets fitted are larger than they should be", "the set has {} more area",
             0.08, 1.8, 0.4, lambda s: RigFactors(jet_area=1.0 + s), chance=0.5,
         ),
         Fault(
@@ -108,13 +108,13 @@ FAULTS = {
             0.08, 0.7, 0.3, lambda s: RigFactors(pump_flow=1.0 - s), chance=0.5,
         ),
         Fault(
-            "pump slipping", "the pump slips: worn packings or plungers let more back the higher the pressure",
+            "pump slipping", "the pump slips: worn packings or plungers let more water slip back as the pressure rises",
             "{} of its flow slips back at rated pressure", 0.08, 0.6, 0.25, lambda s: RigFactors(slip=s), chance=0.5,
             second=lambda s: RigFactors(packing_leak=s),
         ),
         Fault(
             "valve leaking", "the bypass valve's seat leaks to the tank (do not touch it)",
-            "the seat passes {} of what the jets pass",
+            "the seat leaks {} of what the jets pass",
             0.05, 1.0, 0.25, lambda s: RigFactors(seat_leak=s), even=False, fits=lambda rig: bool(rig.valves),
         ),
         Fault(
@@ -129,7 +129,7 @@ FAULTS = {
         ),
         Fault(
             "hose narrow", "the hose is kinked, crushed or too small",
-            "it costs {} of what the jets get, on top of its usual loss",
+            "it costs {} of the nozzle pressure, on top of its usual loss",
             0.15, 8.0, 0.6, lambda s: RigFactors(narrowing=s), even=False, fits=lambda rig: bool(rig.hoses),
         ),
         Fault(
@@ -156,7 +156,7 @@ FAULTS = {
             0.08, 0.7, 0.3, lambda s: RigFactors(suction_loss=s), second=lambda s: RigFactors(flow_cap=1.0 - s),
         ),
         Fault(
-            "disc gone", "the burst disc has gone", "it is open", 1.0, 1.0, 1.0,
+            "disc gone", "the burst disc has burst", "it is open", 1.0, 1.0, 1.0,
             lambda s: RigFactors(disc_gone=np.ones(np.shape(s), dtype=bool)),
             fits=lambda rig: rig.burst_disc is not None and not np.any(rig.burst_disc.opened),
         ),
@@ -213,17 +213,17 @@ class Signature:
         """The signature in plain words, a tuple of sentences."""
         fault, sound = self.fault, self.healthy
         if sound is None:
-            return (f"Nothing is wrong. Stream to the tank: {_where(self.return_seen)}.",)
+            return (f"Nothing is wrong. Water returns to the tank: {_where(self.return_seen)}.",)
         found = [f"{fault.words[0].upper()}{fault.words[1:]} ({fault.measured(self.severity)})."]
         found.append("Gauge: " + _against(self.gauge, sound.gauge) + ".")
-        found.append("Bucket test at the nozzle: " + _against(self.nozzle_flow, sound.nozzle_flow) + ".")
+        found.append("Flow at the nozzle: " + _against(self.nozzle_flow, sound.nozzle_flow) + ".")
         same = np.array_equal(self.return_seen, sound.return_seen)
-        usual = "as when sound" if same else f"when sound: {_where(sound.return_seen)}"
-        found.append(f"Stream to the tank: {_where(self.return_seen)}; {usual}.")
+        usual = "as when all is well" if same else f"when all is well: {_where(sound.return_seen)}"
+        found.append(f"Water returns to the tank: {_where(self.return_seen)}; {usual}.")
         if np.any(np.abs(self.speed / sound.speed - 1.0) > _SAME):
             found.append("Tachometer: " + _against(self.speed, sound.speed) + ".")
         if np.any(self.labours != sound.labours):
-            found.append(f"The engine labours: {_where(self.labours)}; when sound: {_where(sound.labours)}.")
+            found.append(f"The engine labours: {_where(self.labours)}; when all is well: {_where(sound.labours)}.")
         return tuple(found)
 
 
@@ -275,7 +275,7 @@ def _against(values, sound):
 
 def _where(flags):
     places = [throttle_name(throttle) for throttle, flag in zip(THROTTLES, flags, strict=True) if flag]
-    return f"at {_listed(places)}" if places else "none"
+    return f"at {_listed(places)}" if places else "never"
 
 
 def _listed(words):

@@ -184,7 +184,7 @@ class BucketTest(Reading):
         timed = self.volume is not None and self.time is not None
         if timed == (self.flow is not None) or (self.volume is None) != (self.time is None):
             raise JetlibError(
-                'a bucket test needs volume and time, or flow; write BucketTest(volume="5 gal", time="40 s")'
+                'a timed flow test needs volume and time, or flow; write BucketTest(volume="5 gal", time="40 s")'
             )
         if timed:
             if not self.time > 0.5:

@@ -67,7 +67,7 @@ class HoseChoice(FittedLine):
         return (
             f"{self.label}: {both(self.nozzle_flow, 'flow')} through the nozzle, {both(self.hose_loss, 'pressure')} "
             f"lost in it, gauge {both(self.gauge, 'pressure')}, {both(self.mass_full, 'mass')} full of water, "
-            f"pull left {both(self.pull_left, 'force')}, reach {both(self.reach, 'length')}.{self.verdict}"
+            f"net pull {both(self.pull_left, 'force')}, reach {both(self.reach, 'length')}.{self.verdict}"
         )
 
 
@@ -94,7 +94,7 @@ class HoseChoices(Ranked):
         """The best in a sentence, or that there is none."""
         if self.usable:
             return self.usable[0].sentence
-        return "None of these hoses may be used here: " + _most_common([choice.reasons for choice in self.choices])
+        return "None of these hoses can be used here: " + _most_common([choice.reasons for choice in self.choices])
 
     @property
     def cautions(self):

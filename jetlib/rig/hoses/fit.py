@@ -20,8 +20,8 @@ USUAL_RESERVE = 0.10
 RANKS = {"pull_left": -1, "reach": -1, "nozzle_flow": -1, "jet_power": -1, "hose_loss": 1, "mass_full": 1}
 _LONGEST = 1e4  # m, beyond any line
 DRAGGING = (
-    "Drag is worked out for a level pipe with one friction coefficient; joints, roots, dirt and a stiff hose take "
-    "more, a film of water less. Use it to compare hoses, not to promise a distance. "
+    "Drag is calculated for a level pipe with one friction coefficient. Joints, roots, dirt and a stiff hose add to "
+    "it; a film of water reduces it. Use it to compare hoses, not to promise a distance. "
 )
 
 
@@ -56,7 +56,7 @@ class FittedLine:
     @property
     def verdict(self):
         """Nothing where it may be used, or why it must not, to go behind a sentence."""
-        return "" if self.usable else " NOT TO BE USED: " + " ".join(self.reasons)
+        return "" if self.usable else " DO NOT USE: " + " ".join(self.reasons)
 
     @cached_property
     def point(self):
@@ -73,7 +73,7 @@ class FittedLine:
             return ()
         return (
             f"THE JETS DO NOT PULL IT: the line in the pipe drags {both(self.drag, 'force')} and the jets pull "
-            f"{both(self.pull, 'force')}; they pull about {both(self.reach, 'length')} of it.",
+            f"{both(self.pull, 'force')}; they can pull about {both(self.reach, 'length')} of it.",
         )
 
 
@@ -142,7 +142,7 @@ def reasons_against(size, needed, pipe, coil_diameter):
     found = []
     if not size.working_pressure >= needed:
         asks = (
-            f"this line asks for {both(needed, 'pressure')}, reserve included"
+            f"this line needs {both(needed, 'pressure')}, reserve included"
             if np.isfinite(needed)
             else ("nothing limits the pressure of this rig")
         )

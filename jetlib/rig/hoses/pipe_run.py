@@ -62,8 +62,8 @@ class PipeRun(Part):
         if room is None or room >= size.bend_radius:
             return []
         return [
-            f"The bends are too tight: they leave it a radius of {both(float(room), 'coil_diameter')}, its bend radius "
-            f"is {both(size.bend_radius, 'coil_diameter')}."
+            f"The bends are too tight: they leave the hose a radius of {both(float(room), 'coil_diameter')}, its "
+            f"bend radius is {both(size.bend_radius, 'coil_diameter')}."
         ]
 
     def drag(self, weights: list | tuple, lengths: list | tuple, off_reel: Values) -> Values:

@@ -72,7 +72,7 @@ class StepDown(FittedLine):
         gained = f"; {both(self.flow_gained, 'flow')} more than the small hose all the way" if self.large_length else ""
         return (
             f"{self.label}: {both(self.nozzle_flow, 'flow')} through the nozzle, {both(self.hose_loss, 'pressure')} "
-            f"lost in hose, {both(self.mass_full, 'mass')} full of water, pull left {both(self.pull_left, 'force')}, "
+            f"lost in the hose, {both(self.mass_full, 'mass')} full of water, net pull {both(self.pull_left, 'force')}, "
             f"reach {both(self.reach, 'length')}{gained}.{self.verdict}"
         )
 
@@ -94,7 +94,7 @@ class StepDowns(Ranked):
         """The best in a sentence, or that there is none."""
         if self.steps and self.steps[0].usable:
             return self.steps[0].sentence
-        return "No pair of these hoses may be used here: see the reasons of each."
+        return "No pair of these hoses can be used here: see the reasons of each."
 
     @property
     def cautions(self):

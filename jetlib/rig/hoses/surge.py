@@ -10,7 +10,7 @@ from jetlib.physics import water
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si
 
-STOP_SLOWLY = "Stop slowly: throttle down first, and shut nothing with a slap."
+STOP_SLOWLY = "Stop slowly: throttle down first, and do not slam any valve shut."
 
 
 @dataclass(frozen=True, eq=False)

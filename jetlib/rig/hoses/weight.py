@@ -48,7 +48,7 @@ def weight_per_metre(mass, bore, *, density, outside_diameter=None):
     """Weight of a hose full of water for each metre of it, N/m; broadcasts.
 
     mass kg/m empty; bore m; density of water kg/m3. outside_diameter m: the hose lies in a flooded pipe and is lighter
-    by the water it pushes aside (Archimedes), never below nothing; None: it lies in a pipe that has run empty.
+    by the water it pushes aside (Archimedes), never below nothing; None: it lies in a pipe that has running empty.
     """
     full = mass + water_mass(bore, density=density)
     if outside_diameter is not None:

@@ -13,8 +13,8 @@ from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.units import both
 
 DRILLING = (
-    "New holes seldom run true to the drill, and what passes them depends on their edges. Bring a new set up from idle "
-    "with the nozzle in the pipe and watch the gauge; never raise the valve's setting to make up for a hole. "
+    "A new hole seldom has exactly the drill's size, and its flow depends on its edge. With the nozzle in the pipe, "
+    "bring a new set up slowly from idle and watch the gauge. Never raise the valve's setting to make up for a hole. "
 )
 
 
@@ -80,7 +80,7 @@ class JetSet:
         """Sentences the reader must see, a tuple."""
         backward = ()
         if self.pull <= 0:
-            backward = ("NO PULL: this set pushes the nozzle back towards the operator. Do not run it on a free hose.",)
+            backward = ("NO PULL: this set pushes the nozzle back toward you. Do not run it.",)
         return (*self.point.cautions, *backward)
 
     def band(self, samples=400, **keywords):
@@ -90,10 +90,10 @@ class JetSet:
     @property
     def sentence(self):
         """What it does, in a sentence."""
-        spill = f"{both(self.bypass_flow, 'flow')} goes back" if self.bypass_flow > 0 else "nothing goes back"
+        spill = f"{both(self.bypass_flow, 'flow')} returns to the tank" if self.bypass_flow > 0 else "no bypass"
         return (
             f"{self.label}: gauge {both(self.gauge, 'pressure')}, {both(self.nozzle_flow, 'flow')} through the nozzle, "
-            f"{spill}, {both(self.nozzle_pressure, 'pressure')} at the jets, pull {both(self.pull, 'force')}, "
+            f"{spill}, {both(self.nozzle_pressure, 'pressure')} nozzle pressure, pull {both(self.pull, 'force')}, "
             f"{self.share:.0%} of the matched area."
         )
 

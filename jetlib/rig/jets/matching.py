@@ -51,16 +51,16 @@ class MatchedJets:
         """One sentence: what the match asks for, or, where there is none, which change to the line helps most."""
         if self.possible:
             return (
-                f"Holes of {both(self.bore, 'jet_bore')}, as many as now, bring the gauge to "
-                f"{both(self.rig.unloader.setting, 'pressure')} just at full throttle."
+                f"Holes of {both(self.bore, 'jet_bore')}, as many as now, put the gauge at "
+                f"{both(self.rig.unloader.setting, 'pressure')} exactly at full throttle."
             )
         if self.full_flow <= 0.0:
             return (
-                f"No jets can match: leaks and slip take all the pump gives before the gauge reaches "
-                f"{both(self.rig.unloader.setting, 'pressure')}. Mend those first."
+                f"No jets can match: leaks and slip use up the whole flow of the pump before the gauge reaches "
+                f"{both(self.rig.unloader.setting, 'pressure')}. Repair those first."
             )
         return (
-            f"No jets can match: this line alone asks for {both(self.line_loss, 'pressure')} at full flow and carries "
+            f"No jets can match: this line alone needs {both(self.line_loss, 'pressure')} at full flow and carries "
             f"{both(self.carried_flow, 'flow')} at most. {best_change(self.rig, self.full_flow)}"
         )
 
@@ -134,7 +134,7 @@ def best_change(rig, flow):
     """A sentence that names what in the line costs most at `flow` (m3/s), and what one change there saves."""
     circuit, _ = compile_circuit(replace(rig, outlet_shut=False), 1.0)
     if float(circuit.static) >= float(rig.unloader.setting if rig.unloader else np.inf):
-        return "The lift alone is more than the setting: the nozzle must come down, or the machine go up."
+        return "The lift alone is more than the setting: lower the nozzle or raise the machine."
     flow = np.full(1, max(float(flow), 1e-15))
     losses = [float(section.loss_and_slope(flow, None)[0][0]) for section in circuit.sections]
     savings = [
@@ -143,13 +143,13 @@ def best_change(rig, flow):
     ]
     narrow = float(circuit.fixed) * float(flow[0]) ** 2
     if narrow > max(savings, default=0.0):
-        return f"Fittings, hose ends and nozzle body cost most, {both(narrow, 'pressure')}: open those up first."
+        return f"Fittings, end fittings and nozzle body lose most, {both(narrow, 'pressure')}: fit wider ones first."
     if not any(savings):
-        return "Neither hose nor fittings cost anything here."
+        return "Neither hose nor fittings lose anything here."
     worst = int(np.argmax(savings))
     return (
-        f"Hose {worst + 1} costs most, {both(losses[worst], 'pressure')}: "
-        f"a bore a quarter larger there saves {both(savings[worst], 'pressure')}."
+        f"Hose {worst + 1} loses most, {both(losses[worst], 'pressure')}: "
+        f"a 25 % larger bore there saves {both(savings[worst], 'pressure')}."
     )
 
 

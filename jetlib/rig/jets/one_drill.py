@@ -61,8 +61,8 @@ class DrillChange:
         """Sentences the reader must see, a tuple."""
         backward = ()
         if self.pull <= 0:
-            backward = ("NO PULL: with this change the nozzle is pushed back towards the operator.",)
-        once = "A hole can be drilled larger, never smaller: down means another insert or another nozzle. "
+            backward = ("NO PULL: with this change the jets push the nozzle back toward you. Do not run it.",)
+        once = "A hole can be drilled larger, never smaller. A smaller size needs another insert or another nozzle. "
         return (*operating_point(self.rig).cautions, *backward, once + SEE_THE_MANUAL)
 
 

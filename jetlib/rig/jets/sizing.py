@@ -216,17 +216,22 @@ def _why_none(box, matched, solved, floor, strongest):
     if solved and floor is not None and strongest < floor:
         return (
             f"No set keeps a pull of {both(floor, 'force')}: the strongest near the matched area pulls "
-            f"{both(strongest, 'force')}. Ask for less pull, fewer front holes, or rear holes nearer to the hose."
+            f"{both(strongest, 'force')}. Ask for less pull, use fewer front holes, or point the rear holes farther "
+            "back."
         )
     if solved and strongest <= 0.0:
         return "Every set near the matched area pushes the nozzle back: allow fewer front holes or more rear ones."
     if solved:
         return (
-            "No set can be listed: the burst disc goes, or the pull is too small, in every set near the matched area."
+            "No set can be listed: with every set near the matched area, the burst disc bursts or the pull is too "
+            "small."
         )
     least, most = (area / matched.effective_area for area in box.areas)
     if least > WIDEST:
-        return f"The smallest set of this box has {least:.2f} times the matched area: smaller drills or fewer holes."
+        return (
+            f"The smallest set of this box has {least:.2f} times the matched area: add smaller drills or allow fewer "
+            "holes."
+        )
     if most < 1.0 / WIDEST:
-        return f"The largest set of this box has {most:.0%} of the matched area: larger drills or more holes."
+        return f"The largest set of this box has {most:.0%} of the matched area: add larger drills or allow more holes."
     return "No set of these drills and hole counts comes near the matched area: allow more counts or more drills."

@@ -15,26 +15,28 @@ from jetlib.units import both
 
 #: How far the working pressure should stand above the highest pressure. Common practice, no source.
 RESERVE = 0.10
-#: Nozzle with its rigid end over the pipe's bore: at the first it can turn round, from the second on it hardly can.
+#: Nozzle with its rigid end over the pipe's bore: at the first it can turn around, from the second on it hardly can.
 TURNS_ROUND, LONG_ENOUGH = 1.0, 1.5
 #: How long a machine may be forgotten with the outlet shut, s. Common practice, no source.
 LEFT_ALONE = 3600.0
 LEVELS = ("no-go", "caution")
 #: A likely surge of so many times the working pressure stops a plan. Common practice, no source.
 SURGE_NO_GO = 1.25
-KEEP_MOVING = "Keep the nozzle moving: a jet that stands still cuts."
+KEEP_MOVING = "Keep the nozzle moving: a jet that stays in one place cuts the pipe."
 HAZARDS = (
-    "Injection: a jet goes through gloves and skin, and the wound looks small. To hospital at once, and say that it is "
-    "a high-pressure injection. Never put a hand near a jet; never look for a leak by hand.",
-    "The nozzle runs only inside the pipe. Stop the pump and let the pressure off before it is brought out, changed or "
-    "looked at; one person at the controls sees or hears the one at the hose all the time.",
-    "Drains hold germs, needles and chemicals: closed eye protection, gloves, boots and clothing that can be washed. "
-    "Wash before eating. Ask what was poured down it.",
-    "Back-flow: fill from a mains only through an air gap or the backflow preventer the local code asks for; never "
-    "with the filling hose in the tank's water.",
-    "Sewer gas, and too little air: nobody enters a manhole or pit without the permit, tests, ventilation and rescue "
-    "that the rules for confined spaces ask for. Exhaust stays out of rooms and pits. No flame.",
-    "Keep others out: barriers, traffic signs, lids guarded. Tell the occupants: traps can blow back, drains come up.",
+    "Injection: a jet goes through gloves and skin, and the wound looks small. Go to a hospital at once and say "
+    "that it is "
+    "a high-pressure injection with dirty water. Never put a hand near a jet. Never feel for a leak by hand.",
+    "The nozzle runs only inside the pipe. Stop the pump and relieve the pressure before you bring it out, change "
+    "it or look at it. The person at the controls can see or hear the person at the hose all the time.",
+    "Drains hold germs, needles and chemicals. Wear sealed eye protection, gloves, boots and clothing that can be "
+    "washed. Wash before eating. Ask what was poured down the drain.",
+    "Backflow: fill from a water main only through an air gap or the backflow preventer that the local code "
+    "requires, never with the filling hose in the tank's water.",
+    "Sewer gas and lack of air: nobody enters a manhole or pit without the permit, tests, ventilation and rescue "
+    "that the rules for confined spaces require. Keep exhaust gas out of rooms and pits. No open flame.",
+    "Keep others out: barriers, traffic signs, guarded lids. Tell the occupants: traps can blow back and drains "
+    "can back up.",
     "The machine's manual, local codes and licensed practice decide, not this sheet.",
 )
 _TOPICS = {"HOSE": "hose pressure", "ENGINE": "engine", "MOTOR": "engine"}  # of a caution, by its first word
@@ -75,12 +77,12 @@ def _machine(plan):
     for text in suction_cautions(supply):
         yield _no_go("suction", text) if text.startswith("THE PUMP CAVITATES") else _caution("suction", text)
     if plan.job.tank.required_suction_head is None:
-        yield _caution("suction", "The pump's manual says what head it asks for at the inlet: enter it.")
+        yield _caution("suction", "The pump's manual says what head it needs at the inlet: enter it.")
     if plan.shut is not None and plan.shut.limit_time < LEFT_ALONE:
         yield _caution(
             "heat",
-            f"With the outlet shut or a nozzle plugged the water is at its limit after "
-            f"{both(plan.shut.limit_time, 'duration')}: stop the machine whenever no water is wanted.",
+            f"With the outlet shut or a nozzle plugged, the water reaches its limit after "
+            f"{both(plan.shut.limit_time, 'duration')}: stop the machine whenever you do not need water.",
         )
 
 
@@ -93,20 +95,20 @@ def _hose_pressure(plan):
         if rated is None:
             yield _caution(
                 "hose pressure",
-                f"Hose {number} has no working pressure here: read it off the hose; this line can come to "
+                f"Hose {number} has no working pressure here: read it on the hose. This line can reach "
                 f"{both(highest, 'pressure')} when a nozzle plugs.",
             )
         elif highest > rated:
             yield _no_go(
                 "hose pressure",
-                f"HOSE {number} IS RATED FOR {both(rated, 'pressure')} and this line can come to "
-                f"{both(highest, 'pressure')} when a nozzle plugs: another hose, or a lower valve setting.",
+                f"HOSE {number} IS RATED FOR {both(rated, 'pressure')} and this line can reach "
+                f"{both(highest, 'pressure')} when a nozzle plugs: use another hose, or have the valve set lower.",
             )
         elif highest > rated * (1.0 - RESERVE):
             yield _caution(
                 "hose pressure",
-                f"Hose {number} has less than a tenth in hand: rated for {both(rated, 'pressure')}, the line can come "
-                f"to {both(highest, 'pressure')}.",
+                f"Hose {number} has less than 10 % in reserve: it is rated for {both(rated, 'pressure')}, and the "
+                f"line can reach {both(highest, 'pressure')}.",
             )
 
 
@@ -114,15 +116,17 @@ def _surge(plan):
     found = surge(plan.point)
     for number, (told, over) in enumerate(zip(found.sentences, found.over, strict=True), start=1):
         if over:
-            yield _caution("surge", f"If the jets plug or shut at once: {told[0].lower()}{told[1:]}")
+            yield _caution("surge", f"If the jets plug all at once: {told[0].lower()}{told[1:]}")
         hose = plan.rig.hoses[number - 1]
         if hose.working_pressure is not None and found.peaks[1, number - 1] > SURGE_NO_GO * hose.working_pressure:
             yield _no_go(
-                "surge", f"HOSE {number} HAS NO ROOM FOR A SURGE: a hose rated higher, a lower setting, or a wider one."
+                "surge",
+                f"HOSE {number} HAS NO RESERVE FOR A SURGE: use a hose rated higher or a wider one, or a lower "
+                "setting.",
             )
     disc = plan.rig.burst_disc
     if disc is not None and len(found.peaks[2]) and float(np.max(found.peaks[2])) > float(disc.rating):
-        yield _caution("surge", "If the jets shut at once, the surge may break the burst disc.")
+        yield _caution("surge", "If the jets plug all at once, the surge can break the burst disc.")
 
 
 def _pipe(plan):
@@ -130,7 +134,7 @@ def _pipe(plan):
     if limit is None:
         yield _caution(
             "pipe",
-            "What is the pipe made of, and is it sound? Ask before you choose the pressure: codes allow "
+            "What is the pipe made of, and is it in good condition? Ask before you choose the pressure. Codes allow "
             + ", ".join(f"{each.family} {both(each.limit, 'pressure')}" for each in tables.pipe_limits() if each.coded)
             + ". "
             + KEEP_MOVING,
@@ -140,28 +144,28 @@ def _pipe(plan):
     if point.nozzle_pressure > limit.limit:
         yield _no_go(
             "pipe",
-            f"TOO MUCH FOR THE PIPE: the nozzle has {both(point.nozzle_pressure, 'pressure')}; sound {told}. Throttle "
-            "back, "
-            "a lower setting, or larger jets.",
+            f"TOO MUCH FOR THE PIPE: nozzle pressure is {both(point.nozzle_pressure, 'pressure')}; in good "
+            f"condition {told}. Throttle back, "
+            "have the valve set lower, or fit larger jets.",
         )
     elif point.gauge > limit.limit:
         yield _caution(
             "pipe",
-            f"The gauge shows {both(point.gauge, 'pressure')}; sound {told}, and the code does not say where that is "
-            f"measured. The nozzle has {both(point.nozzle_pressure, 'pressure')}. {KEEP_MOVING}",
+            f"The gauge reads {both(point.gauge, 'pressure')}; in good condition {told}, and the code does not say "
+            f"where that is measured. Nozzle pressure is {both(point.nozzle_pressure, 'pressure')}. {KEEP_MOVING}",
         )
     if drain.condition == "damaged":
         yield _caution(
             "pipe",
-            "The pipe is damaged: no limit holds for it (EN 14654-1: it depends on pipe, condition and nozzle). Camera "
-            f"first, as little pressure as does the work, and ask its owner. {KEEP_MOVING}",
+            "The pipe is damaged: no limit holds for it (EN 14654-1: it depends on pipe, condition and nozzle). "
+            f"Look by camera first, ask its owner, and use no more pressure than the work needs. {KEEP_MOVING}",
         )
 
 
 def _nozzle(plan):
     job, bore = plan.job, plan.job.drain.bore
     longer = (
-        f"Fit a longer stiff piece behind it: {both(LONG_ENOUGH * bore, 'pipe_bore')}, 1.5 times the bore, is the "
+        f"Fit a longer rigid piece behind it: {both(LONG_ENOUGH * bore, 'pipe_bore')}, 1.5 times the bore, is the "
         "rule of "
         "the trade press (2023) and of the water jetting associations' codes (from memory)."
     )
@@ -170,35 +174,35 @@ def _nozzle(plan):
     if job.nozzle_length is None:
         yield _caution(
             "nozzle",
-            f"Measure nozzle and stiff end: together {both(LONG_ENOUGH * bore, 'pipe_bore')} or more, or the nozzle "
-            "can "
-            f"turn round and come back at you. {longer}",
+            f"Measure the rigid nozzle length. It must be {both(LONG_ENOUGH * bore, 'pipe_bore')} or more, or the "
+            "nozzle can "
+            f"turn around and come back at you. {longer}",
         )
     elif job.nozzle_length <= TURNS_ROUND * bore:
         yield _no_go(
             "nozzle",
-            f"THE NOZZLE CAN TURN ROUND in this pipe and come back at you: with its stiff end it is "
-            f"{both(job.nozzle_length, 'pipe_bore')} long and the pipe {both(bore, 'pipe_bore')} wide. {longer}",
+            f"THE NOZZLE CAN TURN AROUND in this pipe and come back at you: its rigid length is "
+            f"{both(job.nozzle_length, 'pipe_bore')} and the pipe is {both(bore, 'pipe_bore')} wide. {longer}",
         )
     elif job.nozzle_length < LONG_ENOUGH * bore:
         yield _caution(
             "nozzle",
-            f"The nozzle may turn round: with its stiff end it is {both(job.nozzle_length, 'pipe_bore')} long, "
+            f"The nozzle can turn around: its rigid length is {both(job.nozzle_length, 'pipe_bore')}, "
             f"{job.nozzle_length / bore:.2g} times the pipe's bore. {longer}",
         )
     if job.drain.branches:
         yield _caution(
             "nozzle",
-            "A branch, a chamber or a wider stretch gives the nozzle more room to turn round than the pipe does: "
+            "A branch, a manhole or a wider stretch gives the nozzle more room to turn around than the pipe does: "
             "measure "
-            "the widest place it passes, and bring it past there at idle.",
+            "the widest place it passes, and take it past there at idle.",
         )
     narrowest = bore if job.access_bore is None else min(bore, job.access_bore)
     if job.nozzle_diameter is not None and job.nozzle_diameter >= narrowest:
         yield _no_go(
             "nozzle",
-            f"The nozzle is {both(job.nozzle_diameter, 'pipe_bore')} across and the way "
-            f"{both(narrowest, 'pipe_bore')}: it does not go in.",
+            f"The nozzle is {both(job.nozzle_diameter, 'pipe_bore')} across and the opening "
+            f"is {both(narrowest, 'pipe_bore')}: it does not go in.",
         )
 
 
@@ -209,9 +213,9 @@ def _way_in(plan):
         across = max(nearest_size(float(hose.bore)).outside_diameter_max, float(hose.bore))
         if across >= narrowest:
             yield _no_go(
-                "way in",
-                f"Hose {number} is about {both(across, 'pipe_bore')} thick and the way {both(narrowest, 'pipe_bore')}: "
-                "it does not go in.",
+                "access",
+                f"Hose {number} is about {both(across, 'pipe_bore')} thick and the opening is "
+                f"{both(narrowest, 'pipe_bore')}: it does not go in.",
             )
 
 
@@ -226,8 +230,8 @@ def _bends(plan):
                 told = "" if hose.bend_radius is not None else ", by the table for a wire-braid hose of its bore"
                 yield _no_go(
                     "bend",
-                    f"Hose {number} asks for a bend radius of {both(needed, 'coil_diameter')}{told}; bend {at} leaves "
-                    f"it {both(room, 'coil_diameter')}: a thinner or limper hose for the last part.",
+                    f"Hose {number} needs a bend radius of {both(needed, 'coil_diameter')}{told}; bend {at} leaves "
+                    f"it {both(room, 'coil_diameter')}: use a smaller or more flexible hose for the last part.",
                 )
     if job.nozzle_length is None or job.nozzle_diameter is None or job.nozzle_diameter >= bore:
         return
@@ -237,8 +241,8 @@ def _bends(plan):
         if job.nozzle_length > longest:
             yield _caution(
                 "bend",
-                f"Nozzle and stiff end may not go round bend {at}: it takes a stiff piece of "
-                f"{both(longest, 'pipe_bore')} at most, if it is as long a bend as that.",
+                f"The nozzle may not fit around bend {at}: the longest rigid piece that passes is "
+                f"{both(longest, 'pipe_bore')}, and only in a bend that leaves it room.",
             )
 
 
@@ -255,7 +259,7 @@ def _reach(plan):
     reach, run = plan.reach, plan.job.drain.length
     if reach.hose_distance < run:
         helps = [option.sentence for option in plan.options if option.safe and option.reach.hose_distance >= run]
-        text = f"There is hose for {both(reach.hose_distance, 'length')} of {both(run, 'length')}."
+        text = f"The hose is long enough for {both(reach.hose_distance, 'length')} of the {both(run, 'length')}."
         yield _caution("reach", " ".join([text, *helps]))
     if reach.pull <= 0.0:
         return
@@ -264,12 +268,12 @@ def _reach(plan):
         yield _caution(
             "reach",
             f"The jets are likely to stop at {both(reach.pull_distance, 'length')} of {both(run, 'length')}: work from "
-            "the other end too, or take a lighter hose, or jets that pull more.",
+            "the other end too, or use a lighter hose or jets that pull more.",
         )
     elif share > 0.1:
         yield _caution(
             "reach",
-            f"In {100 * share:.0f} of 100 cases that fit what is known the jets stop short of the end of the run.",
+            f"In {100 * share:.0f} of 100 cases that fit what is known, the jets stop short of the end of the run.",
         )
     yield from (_caution("reach", text) for text in reach.hose_cautions)
 
@@ -280,8 +284,8 @@ def _water(plan):
     if supply.tank_time < job.work_time:
         yield _caution(
             "water",
-            f"The tank lasts {both(supply.tank_time, 'duration')} and the work takes {needed}: refill, a larger tank, "
-            "or fewer passes. A pump that sucks air is harmed, and the hose jumps.",
+            f"The tank lasts {both(supply.tank_time, 'duration')} and the work takes {needed}: refill it, use a "
+            "larger tank, or make fewer passes. Air damages the pump and makes the hose jump.",
         )
     elif plan.spread.low("tank_time") < job.work_time:
         yield _caution(
@@ -292,9 +296,9 @@ def _water(plan):
     if soonest < job.work_time:
         yield _caution(
             "heat",
-            f"Bypass may bring the water to {both(job.tank.temperature_limit, 'temperature')} after "
+            f"The bypass may heat the water to {both(job.tank.temperature_limit, 'temperature')} after "
             f"{both(soonest, 'duration')}, and the work takes {needed}: throttle back until the valve closes, or let "
-            "it cool. The limit in the pump's manual counts.",
+            "it cool. The pump's limit is in its manual.",
         )
 
 

@@ -28,9 +28,9 @@ DEBRIS = {
 }
 FOR_CUTTING = {
     "grease": "Grease must be cut off the wall and kept moving: pull back slowly, in short stages, with water running.",
-    "scale": "Scale must be broken by the jets or by a tool; what comes off is grit and wants flow to leave.",
-    "roots": "Roots want a cutting tool made for the machine; jets alone seldom do it. Look at the pipe first.",
-    "paper and sludge": "Soft stuff goes with any steady flow; the stoppage lets go all at once, so stand clear.",
+    "scale": "Scale must be broken by the jets or by a tool. What comes off is grit, and needs flow to carry it away.",
+    "roots": "Roots need a cutting tool made for the machine; jets alone seldom cut them. Look at the pipe first.",
+    "paper and sludge": "Any steady flow carries soft debris away. The stoppage lets go all at once, so stand clear.",
 }
 
 
@@ -73,15 +73,15 @@ class Flushing:
         """Sentences the reader should see, a tuple."""
         told = []
         if np.any(np.asarray(self.drain.fall) == 0.0):
-            told.append("A pipe without fall does not run off by itself: water and debris stay, or go the wrong way.")
+            told.append("A pipe without fall does not drain by itself: water and debris stay, or run the wrong way.")
         if np.any(self.full & (np.asarray(self.drain.fall) > 0.0)):
             told.append(
-                "The jets bring more water than the pipe carries away: it fills, and may come up in the building."
+                "The jets deliver more water than the pipe carries away: it fills, and can back up in the building."
             )
         if self.moves_debris is not None and not np.all(self.moves_debris):
             told.append(
-                f"The flow alone takes grains up to {both(np.min(self.largest_grain), 'pipe_bore')} along; coarser "
-                "ones stay in the pipe unless the jets drag them back in short stages, or more water is run with them."
+                f"The flow alone carries grains up to {both(np.min(self.largest_grain), 'pipe_bore')}. Coarser ones "
+                "stay in the pipe unless the jets drag them back in short stages, or more water runs with them."
             )
         return tuple(told)
 

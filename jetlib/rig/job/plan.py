@@ -24,9 +24,9 @@ from jetlib.units import both
 from jetlib.units.refusal import cut
 
 VERDICTS = {
-    "no-go": "NO GO: do not start until what is listed under no-go is put right.",
-    "caution": "Go only with the cautions below settled.",
-    "go": "Nothing computed here speaks against it. The usual hazards stand, and the manual decides.",
+    "no-go": "NO GO: do not start until everything under *No go* is put right.",
+    "caution": "Go only when the cautions below are settled.",
+    "go": "Nothing calculated here rules it out. The usual hazards remain, and the manual decides.",
 }
 
 
@@ -55,7 +55,7 @@ class Option:
             f"With {name} as hose {self.place}: {both(self.point.nozzle_flow, 'flow')} at the nozzle, "
             f"pull {both(self.reach.pull, 'force')}, reach {both(self.reach.distance, 'length')}."
         )
-        return told if self.safe else told + " NOT TO BE USED: a hose could come to more than its working pressure."
+        return told if self.safe else told + " DO NOT USE: a hose could see more than its working pressure."
 
 
 @dataclass(frozen=True, eq=False)

@@ -22,9 +22,9 @@ from jetlib.units.refusal import cut
 FRICTION_RANGE = (0.15, USUAL_FRICTION, 0.6)
 STOPS = np.array(["pull", "hose", "run"])
 NOT_A_PROMISE = (
-    "Reach is worked out for a limp hose, one friction all along and the same fall: joints, roots, dirt and a stiff "
-    "hose take more, a hand that feeds the hose takes some away. Mark the hose, and let the mark say where the nozzle "
-    "is. "
+    "Reach is calculated for a flexible hose with the same friction and fall all along. Joints, roots, dirt and a "
+    "stiff hose shorten it; feeding the hose by hand lengthens it. Mark the hose, and trust the mark to say where "
+    "the nozzle is.  "
 )
 
 
@@ -96,21 +96,22 @@ class Reach:
         pull, run = np.asarray(self.pull), np.asarray(self.drain.length)
         if (pull <= 0.0).any():
             found.append(
-                f"THE JETS PUSH THE NOZZLE BACK ({both(np.min(pull), 'force')}): it comes out of the pipe at whoever "
-                "stands there. More or larger rear jets, or fewer front ones, before it is run."
+                f"THE JETS PUSH THE NOZZLE BACK ({both(np.min(pull), 'force')}): it comes back out of the pipe at "
+                "you. Do not run it: fit more or larger rear jets, or fewer front ones."
             )
         stopped = (np.asarray(self.pull_distance) < run) & (pull > 0.0)
         if stopped.any():
             found.append(
-                f"The jets pull the hose about {both(np.min(self.pull_distance), 'length')} of "
-                f"{both(np.max(run), 'length')}: the hose drags as much as they pull from there on."
+                f"The jets pull the hose for about {both(np.min(self.pull_distance), 'length')} of "
+                f"{both(np.max(run), 'length')}: the hose drags as hard as they pull from there on."
             )
         if (np.asarray(self.hose_distance) < run).any():
             found.append(
-                f"There is hose for {both(np.min(self.hose_distance), 'length')} of {both(np.max(run), 'length')}."
+                f"The hose is long enough for {both(np.min(self.hose_distance), 'length')} of "
+                f"{both(np.max(run), 'length')}."
             )
         out = (
-            "A nozzle that comes back past the entry with the jets on throws the hose about: keep the pump stopped "
+            "A nozzle that comes out of the entry with the jets on whips the hose about: keep the pump stopped "
             "whenever the nozzle is outside the pipe."
         )
         return (*found, *self.hose_cautions, out, NOT_A_PROMISE + SEE_THE_MANUAL)
@@ -123,8 +124,8 @@ class Reach:
             found.append("The pipe falls so steeply that the hose slides down by itself: hold it back all the way in.")
         if any(hose.mass_per_metre is None for hose in self.point.rig.hoses):
             found.append(
-                "A hose without a weight is taken as two-wire steel braid, the heaviest in use; fibre braid weighs a "
-                "third to a half of it and goes farther. Weigh a length and enter its weight."
+                "A hose without a weight is assumed to have two-wire steel braid, the heaviest in use. Fiber braid "
+                "weighs a third to a half as much and goes farther. Weigh a length and enter its weight."
             )
         return tuple(found)
 
@@ -133,13 +134,13 @@ class Reach:
         """Pull, reach and what stops it in words; for one rig at one throttle."""
         self._one("sentence")
         ends = {
-            "pull": "there the hose drags as much as the jets pull"
-            + (", and they do not bring it round the bend" if self.pull_distance in self._bend_places else ""),
-            "hose": "there is no more hose",
-            "run": f"the end of the run, with {both(self.pull_left(self.distance), 'force')} to spare",
+            "pull": "from there on the hose drags as hard as the jets pull"
+            + (", and they cannot pull it around the bend" if self.pull_distance in self._bend_places else ""),
+            "hose": "that is all the hose",
+            "run": f"the end of the run, with {both(self.pull_left(self.distance), 'force')} of pull left",
         }
         return (
-            f"The jets pull {both(self.pull, 'force')} and bring the nozzle {both(self.distance, 'length')} in: "
+            f"The jets pull {both(self.pull, 'force')} and take the nozzle {both(self.distance, 'length')} in: "
             f"{ends[self.limited_by]}."
         )
 

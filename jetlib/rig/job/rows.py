@@ -66,22 +66,22 @@ def _drain_rows(plan):
         ("roughness of the pipe, Manning's n", drain.manning_n, "ratio", drain.source),
         ("all bends together", drain.turned, "angle", GIVEN),
         ("hose outside", job.hose_outside, "length", GIVEN),
-        ("way in", job.access_bore, "pipe_bore", GIVEN),
+        ("access opening", job.access_bore, "pipe_bore", GIVEN),
         (
-            "pressure the pipe is allowed, sound",
+            "pressure limit of the pipe, in good condition",
             drain.pressure_limit and drain.pressure_limit.limit,
             "pressure",
             drain.pressure_limit and drain.pressure_limit.source,
         ),
-        ("nozzle and stiff end, long", job.nozzle_length, "pipe_bore", GIVEN),
-        ("nozzle, across", job.nozzle_diameter, "pipe_bore", GIVEN),
+        ("rigid nozzle length", job.nozzle_length, "pipe_bore", GIVEN),
+        ("nozzle diameter", job.nozzle_diameter, "pipe_bore", GIVEN),
     ]
     found = [PlanRow("drain", *row) for row in rows if row[1] is not None]
-    ways = f"{drain.nozzle_goes}, {'flooded' if drain.flooded else 'run empty'}"
+    ways = f"{drain.nozzle_goes}, {'flooded' if drain.flooded else 'running empty'}"
     made_of = f"{drain.material or 'material not known'}, condition {drain.condition}"
     return [
         *found,
-        PlanRow("drain", "pipe made of", None, None, GIVEN, words=made_of),
+        PlanRow("drain", "pipe material", None, None, GIVEN, words=made_of),
         PlanRow("drain", "nozzle goes", None, None, GIVEN, words=ways),
         PlanRow("drain", "debris", None, None, GIVEN, words=job.debris),
     ]
@@ -98,7 +98,7 @@ def _machine_rows(plan):
     if hot:
         rows.append(("air", hot, "temperature", GIVEN))
     if rig.unloader is not None:
-        rows.append(("valve's setting", rig.unloader.setting, "pressure", GIVEN))
+        rows.append(("valve setting", rig.unloader.setting, "pressure", GIVEN))
     found = [PlanRow("machine", *row) for row in rows]
     for number, (hose, loss) in enumerate(zip(rig.hoses, plan.point.hose_losses, strict=True), start=1):
         found += [
@@ -109,9 +109,9 @@ def _machine_rows(plan):
         if hose.working_pressure is not None:
             label = f"hose {number}, working pressure"
             found.append(PlanRow("machine", label, hose.working_pressure, "pressure", GIVEN))
-    law = "gauge + rho a v of the hoses, jets shut in 0.05 s; wave speed 700 to 1300 m/s assumed"
+    law = "gauge + rho a v of the hoses, jets plugged in 0.05 s; wave speed 700 to 1300 m/s assumed"
     for number, (low, likely, high) in enumerate(surge(plan.point).peaks.T, start=1):
-        label = f"hose {number}, if the jets shut at once, up to"
+        label = f"hose {number}, if the jets plug at once, up to"
         found.append(PlanRow("machine", label, float(likely), "pressure", law, float(low), float(high)))
     needed = PlanRow("machine", "power at the shaft", supply.power_needed, "power", "gauge x swept flow / efficiency")
     found.append(needed)
@@ -119,7 +119,7 @@ def _machine_rows(plan):
         rule = f"rated power, less 3 % per 1000 ft above 500 ft ({COMMON})"
         rule = "rated power, at this altitude and in air this warm (ISO 3046-1, from memory)" if hot else rule
         rule = "rated power" if rig.engine.kind == "electric" else rule
-        found.append(PlanRow("machine", "power there is", supply.power_available, "power", rule))
+        found.append(PlanRow("machine", "power available", supply.power_available, "power", rule))
     return found
 
 
@@ -130,7 +130,7 @@ def _nozzle_rows(plan):
         _banded(plan, "nozzle", "gauge", point.gauge, "pressure", solved, "gauge"),
         _banded(plan, "nozzle", "flow at the nozzle", point.nozzle_flow, "flow", solved, "nozzle_flow"),
         _banded(plan, "nozzle", "bypass", point.bypass_flow, "flow", solved, "bypass_flow"),
-        _banded(plan, "nozzle", "pressure at the jets", point.nozzle_pressure, "pressure", solved, "nozzle_pressure"),
+        _banded(plan, "nozzle", "nozzle pressure", point.nozzle_pressure, "pressure", solved, "nozzle_pressure"),
         _banded(plan, "nozzle", "pull", point.reaction, "force", "momentum of the jets", "reaction"),
         PlanRow(
             "nozzle", "power of the jets", sum(jet.power for jet in jet_work(point)), "power", "Cv^2 x flow x pressure"
@@ -147,9 +147,9 @@ def _reach_rows(plan):
     low, likely, high = FRICTION_RANGE
     found = [
         PlanRow("reach", "friction of hose on wall", likely, "ratio", COMMON, low, high),
-        PlanRow("reach", "hose there is for the pipe", reach.hose_distance, "length", "all hose less hose outside"),
-        _banded(plan, "reach", "nozzle comes", reach.distance, "length", law, "reach"),
-        _banded(plan, "reach", "pull left there, or lacking", reach.pull_left(end), "force", law, "pull_left"),
+        PlanRow("reach", "hose available for the pipe", reach.hose_distance, "length", "all hose less hose outside"),
+        _banded(plan, "reach", "nozzle reaches", reach.distance, "length", law, "reach"),
+        _banded(plan, "reach", "net pull there (minus: lacking)", reach.pull_left(end), "force", law, "pull_left"),
         _banded(plan, "reach", "pull to bring it back, jets on", reach.pull_back(end), "force", law, "pull_back"),
     ]
     for number, hose in enumerate(plan.rig.hoses, start=1):
@@ -164,13 +164,13 @@ def _supply_rows(plan):
     first_law = "first law, well mixed, nothing lost to the air"
     found = [
         PlanRow("supply", "tank", job.tank.volume, "volume", GIVEN),
-        PlanRow("supply", "of it usable", job.tank.usable, "fraction", f"{GIVEN} or {COMMON}"),
+        PlanRow("supply", "usable share of it", job.tank.usable, "fraction", f"{GIVEN} or {COMMON}"),
         PlanRow("supply", "refill", job.tank.refill_flow, "flow", GIVEN),
-        PlanRow("supply", "time with the jets on", job.work_time, "duration", f"run over speed; speeds {COMMON}"),
-        _banded(plan, "supply", "tank lasts", supply.tank_time, "duration", "volume over what leaves", "tank_time"),
-        _banded(plan, "supply", "heat into it by bypass", supply.heating_power, "power", first_law,
+        PlanRow("supply", "time with the jets on", job.work_time, "duration", f"run / speed; speeds {COMMON}"),
+        _banded(plan, "supply", "tank lasts", supply.tank_time, "duration", "volume / flow that leaves", "tank_time"),
+        _banded(plan, "supply", "heat from the bypass", supply.heating_power, "power", first_law,
                 "heating_power"),
-        _banded(plan, "supply", "at the temperature limit after", supply.limit_time, "duration", first_law,
+        _banded(plan, "supply", "reaches the temperature limit after", supply.limit_time, "duration", first_law,
                 "limit_time"),
         PlanRow("supply", "temperature limit", job.tank.temperature_limit, "temperature",
                 f"{GIVEN} or {COMMON}; the pump's manual decides"),
@@ -182,23 +182,23 @@ def _supply_rows(plan):
         head = "air pressure of the standard atmosphere less boiling pressure, lift and loss"
         found.append(PlanRow("supply", "head at the inlet above boiling, steady", supply.suction_head, "lift", head))
         pulses = f"ANSI/HI, from memory: L V n C/(K g), {job.tank.suction_hose} hose"
-        label = "of it the plungers' pulses ask for, at most"
+        label = "of that, most needed by the plungers' pulses"
         found.append(PlanRow("supply", label, supply.acceleration_head, "lift", pulses))
     if job.tank.required_suction_head is not None:
         asked = job.tank.required_suction_head
-        found.append(PlanRow("supply", "head the pump asks for", asked, "lift", f"{GIVEN}: the pump's manual"))
+        found.append(PlanRow("supply", "head the pump needs", asked, "lift", f"{GIVEN}: the pump's manual"))
     return found
 
 
 def _flush_rows(plan):
     flush, manning = plan.flushing, "Manning, uniform flow"
     found = [
-        _banded(plan, "debris", "depth over bore", flush.depth_ratio, "fraction", manning, "depth_ratio"),
+        _banded(plan, "debris", "depth of the pipe filled", flush.depth_ratio, "fraction", manning, "depth_ratio"),
         _banded(plan, "debris", "speed of the water", flush.velocity, "velocity", manning, "velocity"),
         _banded(plan, "debris", "drag on the wall", flush.shear, "shear_stress", "rho g R S", "shear"),
-        _banded(plan, "debris", "largest grain it takes along", flush.largest_grain, "pipe_bore",
+        _banded(plan, "debris", "largest grain it carries away", flush.largest_grain, "pipe_bore",
                 "the larger of Merritt and Shields", "largest_grain"),
-        PlanRow("debris", "time to pull back once", plan.job.pull_back_time, "duration", f"run over speed, {COMMON}"),
+        PlanRow("debris", "time to pull back once", plan.job.pull_back_time, "duration", f"run / speed, {COMMON}"),
     ]  # fmt: skip
     if flush.grain is not None:
         found.append(PlanRow("debris", "grain to be moved", flush.grain, "pipe_bore", "Wentworth's scale, coarse end"))

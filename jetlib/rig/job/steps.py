@@ -14,39 +14,41 @@ def plan_steps(plan):
     end = both(plan.reach.distance, "length")
     gauge = f"{both(spread.low('gauge'), 'pressure')} to {both(spread.high('gauge'), 'pressure')}"
     steps = [
-        "Read the no-go list. Anything on it: stop here.",
-        "Ask the occupant what the drain takes, what was poured down it, what the pipe is made of and whether it is "
-        "sound; find the next access both ways; see where "
-        "water that comes up would go.",
-        "Barriers, signs, lids guarded; eye protection, gloves, boots. Agree signals between controls and hose.",
-        f"Tank full: {both(job.tank.volume, 'volume')}, filled through an air gap or backflow preventer. Strainer "
-        "clean, suction valve open, oil and guards as the manual says.",
-        "Look over the hose, couplings and valve. Cuts, bulges, bare wire: out of use.",
+        "Read the no-go list. If anything is on it, stop here.",
+        "Ask the occupant what runs into the drain, what was poured down it, what the pipe is made of and whether "
+        "it is in good condition. Find the next cleanout in each direction. See where water would go if it backs up.",
+        "Put up barriers and signs and guard open lids. Put on eye protection, gloves and boots. Agree on signals "
+        "between the person at the controls and the person at the hose.",
+        f"Fill the tank, {both(job.tank.volume, 'volume')}, through an air gap or a backflow preventer. Check that the "
+        "strainer is clean, the suction valve open, and oil and guards as the manual says.",
+        "Look over the hose, couplings and valve. Do not use a hose with cuts, bulges or bare wire.",
         f"Mark the hose where the nozzle is still {_metres(job, 3.0)} in, and where it is at the end of the run, "
         f"{both(job.drain.length, 'length')}.",
-        "Rinse the hose at idle without the nozzle, its end made fast in the pipe and held by nobody. Stop, let the "
-        "pressure off, then fit the nozzle.",
-        f"Nozzle and at least {_metres(job, 1.0)} of hose into the pipe, before the pump is started.",
+        "Rinse the hose at idle without the nozzle. Its open end is secured in the pipe; nobody holds it. Stop, "
+        "relieve the pressure, then fit the nozzle.",
+        f"Put the nozzle and at least {_metres(job, 1.0)} of hose into the pipe before you start the pump.",
         f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure')}. Then throttle to "
-        f"{100 * np.max(job.throttle):.0f} %: {gauge}. Far off it: stop and find out why before going on.",
-        f"Let the hose in as it pulls, about {both(job.run_in_speed, 'velocity')}, back a little and on again where it "
-        f"sticks. Expect the nozzle to come to about {end}. Never push a hose that does not go. {KEEP_MOVING}",
-        f"Bring it back slowly, about {both(job.pull_back_speed, 'velocity')}: "
+        f"{100 * np.max(job.throttle):.0f} %: the gauge should read {gauge}. If it is far off, stop and find out "
+        "why before you go on.",
+        f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity')}. Where it sticks, go back a "
+        f"little and on again. Expect the nozzle to reach about {end}. Never push a hose that does not go. "
+        f"{KEEP_MOVING}",
+        f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity')}: "
         f"{both(job.pull_back_time, 'duration')} for the run. {_back(plan)}",
     ]
     if job.passes > 1:
-        steps.append(f"{job.passes} passes in all; {both(job.work_time, 'duration')} with the jets on.")
+        steps.append(f"Make {job.passes} passes in all: {both(job.work_time, 'duration')} with the jets on.")
     if np.isfinite(plan.supply.tank_time):
         steps.append(
             f"Watch the tank: usable water lasts about {both(plan.supply.tank_time, 'duration')} "
             f"({both(spread.low('tank_time'), 'duration')} on the safe side)."
         )
     steps += [
-        "At the first mark: throttle down slowly to idle, then stop the pump, let the pressure off; only then the "
-        "nozzle comes "
-        "out.",
-        "Look at the pipe, by camera where there is one, and run water: a drain that runs may still not be clean.",
-        "Drain pump and hose against frost, rinse, wash hands and gear, write down gauge, time and what came out.",
+        "At the first mark, throttle down slowly to idle, stop the pump and relieve the pressure. Only then take the "
+        "nozzle out.",
+        "Look at the pipe, by camera if you have one, and run water. A drain that runs is not always clean.",
+        "Drain the pump and hose if it may freeze. Rinse and wash gear and hands. Write down the gauge reading, "
+        "the time and what came out.",
     ]
     return tuple(steps if point.bypass_flow <= 0.0 else [*steps[:9], _bypass(point), *steps[9:]])
 
@@ -59,12 +61,12 @@ def _metres(job, most):
 def _back(plan):
     end = min(plan.job.drain.length, plan.reach.hose_distance)
     force = plan.reach.pull_back(min(end, plan.reach.distance))
-    return f"It takes about {both(force, 'force')} at the entry with the jets on: by the reel, or throttle back."
+    return f"With the jets on that needs about {both(force, 'force')} at the entry: use the reel, or throttle back."
 
 
 def _bypass(point):
     share = 100.0 * point.bypass_flow / point.pump_flow
     return (
-        f"The valve sends {both(point.bypass_flow, 'flow')} back, {share:.0f} % of what is pumped: throttle back until "
-        "the gauge just begins to fall, and the same jets work with less fuel and heat."
+        f"The valve returns {both(point.bypass_flow, 'flow')} to the tank, {share:.0f} % of what is pumped. "
+        "Throttle back until the gauge just begins to fall: the jets work the same, with less fuel and heat."
     )

@@ -216,14 +216,14 @@ def heat_cautions(found):
     told, tank = [], found.tank
     if np.isfinite(found.limit_time).any():
         told.append(
-            f"Water at {both(tank.temperature_limit, 'temperature')} after "
-            f"{both(np.min(found.limit_time), 'duration')} of bypass: stop, or throttle back, before that. Hot water "
-            "harms seals and scalds; the limit in the pump's manual counts."
+            f"The water reaches {both(tank.temperature_limit, 'temperature')} after "
+            f"{both(np.min(found.limit_time), 'duration')} of bypass: stop or throttle back before that. Hot water "
+            "damages seals and scalds you. Your pump's limit is in its manual."
         )
     if tank.bypass_to == "inlet" and np.any(np.asarray(found.heating_power) > 0.0):
         told.append(
-            "The valve returns to the pump's inlet: with the outlet shut the same few litres go round and reach the "
-            "limit within moments. Never leave it running so."
+            "The valve returns water to the pump's inlet: with the outlet shut, the same half gallon (2 L) "
+            "circulates and reaches the limit within moments. Never leave the machine running like this."
         )
     return tuple(told)
 
@@ -236,14 +236,14 @@ def engine_cautions(found):
     if not np.any(np.asarray(share) > USUAL_ENGINE_SHARE):
         return ()
     told = (
-        f"The pump asks for {both(np.max(found.power_needed), 'power')} at the shaft, {100 * np.max(share):.0f} % of "
-        "what the engine gives at its altitude and this speed; keep a tenth in hand."
+        f"The pump needs {both(np.max(found.power_needed), 'power')} at the shaft, {100 * np.max(share):.0f} % of "
+        "what the engine can give at this altitude and speed. Keep 10 % in reserve."
     )
     if np.any(point.engine_bogged) and not np.ndim(point.gauge):
         low, high = found.bogged_gauge
         told += (
-            f" Bogged, the gauge comes to between {both(low, 'pressure')} and {both(high, 'pressure')}, by how the "
-            "engine's torque climbs as it slows."
+            f" With the engine bogged the gauge reads between {both(low, 'pressure')} and {both(high, 'pressure')}, "
+            "depending on how its torque rises as it slows."
         )
     return (told,)
 
@@ -252,24 +252,21 @@ def suction_cautions(found):
     """Sentences (a tuple) on the head at the inlet of a Supply."""
     asked, pulses = found.tank.required_suction_head, found.acceleration_head
     left = np.asarray(found.suction_head) - (asked or 0.0)
-    helps = "Raise the tank, clean the strainer, a shorter or wider suction hose, an air chamber at the inlet."
+    helps = "Raise the tank, clean the strainer, fit a shorter or wider suction hose, or an air chamber at the inlet."
     if np.any(left < 0.0):
         return (f"THE PUMP CAVITATES: the inlet is short of head by {both(-np.min(left), 'length')}. {helps}",)
     if pulses is None:
         return (
-            "Suction hose not given: its bore and length say whether the plungers' pulses make the pump cavitate. "
-            "Without "
-            "them no head at the inlet means anything.",
+            "Enter the bore and length of the suction hose: they decide whether the plungers' pulses make the pump "
+            "cavitate.",
         )
     short = np.asarray(pulses) - left
     if not np.any(short > 0.0):
         return ()
     return (
-        f"The pump may cavitate: the plungers' pulses ask the suction hose for up to {both(np.max(pulses), 'length')} "
-        "of "
-        f"head, {both(np.max(short), 'length')} more than there is. That is for a stiff hose; a soft one asks for "
-        "less. "
-        f"{helps}",
+        f"The pump may cavitate: the plungers' pulses need up to {both(np.max(pulses), 'length')} of head from the "
+        f"suction hose, {both(np.max(short), 'length')} more than there is. That is for a stiff suction hose; a "
+        f"soft one needs less. {helps}",
     )
 
 

@@ -8,7 +8,7 @@ from jetlib.units import both
 OVER_RATING = 1.1
 #: Pa; a valve set lower is a slip. Common practice, no source.
 LOW_SETTING = 1e6
-SEE_THE_MANUAL = "The machine's manual, local codes and a licensed operator come before anything computed here."
+SEE_THE_MANUAL = "The machine's manual, local codes and a licensed operator come before anything calculated here."
 
 
 def cautions_for(point):
@@ -18,13 +18,13 @@ def cautions_for(point):
     shut = np.broadcast_to(shut, np.shape(point.gauge))
     if not rig.valves:
         found.append(
-            "NO PROTECTION: this rig has no unloader and no burst disc. If a jet plugs or a tap is shut, nothing "
-            "limits the pressure. Do not run it. " + SEE_THE_MANUAL
+            "NO PROTECTION: this rig has no bypass valve and no burst disc. If a jet plugs or the outlet is shut, "
+            "nothing limits the pressure. Do not run it. " + SEE_THE_MANUAL
         )
         if shut.any():
             found.append(
-                f"OUTLET SHUT WITHOUT A VALVE{_where(shut)}: pressure climbs until something breaks; the "
-                f"{both(np.max(point.line_pressure), 'pressure')} computed here is only a sign of that."
+                f"OUTLET SHUT WITHOUT A VALVE{_where(shut)}: pressure rises until something breaks; the "
+                f"{both(np.max(point.line_pressure), 'pressure')} calculated here only shows how bad it is."
             )
     for number, (hose, over, seen) in enumerate(
         zip(rig.hoses, point.over_pressure, point.hose_pressures, strict=True), start=1
@@ -39,20 +39,20 @@ def cautions_for(point):
             )
     if np.any(point.disc_open):
         found.append(
-            f"BURST DISC OPEN{_where(point.disc_open)}: water goes through it at any pressure until the machine is "
-            "stopped and the disc replaced. Find out what made the pressure climb first."
+            f"BURST DISC OPEN{_where(point.disc_open)}: water runs through it at any pressure until you stop the "
+            "machine and replace the disc. First find out why the pressure rose."
         )
     trapped = shut & (np.asarray(point.line_pressure) > np.asarray(point.gauge) * 1.000001)
     if trapped.any():
         found.append(
-            f"PRESSURE TRAPPED IN THE HOSE{_where(trapped)}: the gauge reads low, the hose still holds "
-            f"{both(np.max(np.where(trapped, point.line_pressure, 0.0)), 'pressure')}. Stop the pump and let the "
-            "pressure off at the outlet before touching a coupling."
+            f"PRESSURE TRAPPED IN THE HOSE{_where(trapped)}: the gauge reads low, but the pressure in the hose is "
+            f"still {both(np.max(np.where(trapped, point.line_pressure, 0.0)), 'pressure')}. Stop the pump and relieve "
+            "the pressure at the outlet before you touch a coupling."
         )
     dry = (np.asarray(point.nozzle_flow) == 0.0) & (np.asarray(point.swept_flow) > 0.0) & ~shut
     if dry.any():
         found.append(
-            f"NOTHING LEAVES THE NOZZLE{_where(dry)}: the lift takes "
+            f"NOTHING LEAVES THE NOZZLE{_where(dry)}: the lift needs "
             f"{both(np.max(np.where(dry, point.lift_pressure, 0.0)), 'pressure')} and the gauge stops at "
             f"{both(np.max(np.where(dry, point.gauge, 0.0)), 'pressure')}."
         )
@@ -62,12 +62,12 @@ def cautions_for(point):
         if stalled.any():
             found.append(f"ENGINE WOULD STALL{_where(stalled)}: the load would drag it below its idle speed.")
         else:
-            found.append(f"Engine bogs{_where(bogged)}: it has not the power for this flow at this pressure.")
+            found.append(f"Engine bogs{_where(bogged)}: it does not have the power for this flow at this pressure.")
     if point.motor_overloaded.any():
         asked, rated = both(np.max(point.shaft_power), "power"), both(np.max(rig.engine.available()), "power")
         found.append(
-            f"MOTOR OVERLOADED{_where(point.motor_overloaded)}: it is asked for {asked} and is rated for {rated}. It "
-            "does not slow down, it trips."
+            f"MOTOR OVERLOADED{_where(point.motor_overloaded)}: it needs {asked} and is rated for {rated}. A motor "
+            "does not slow down: it trips."
         )
     found += _plausible(point)
     below = np.asarray(point.gauge) < 0.0
@@ -94,7 +94,7 @@ def _plausible(point):
     if wide.any():
         yield (
             f"JETS WIDER THAN THE HOSE{_where(wide)}: all holes together are as wide as one of "
-            f"{both(float(np.sqrt(4.0 / np.pi * np.max(area))), 'bore')}. A decimal point may have slipped."
+            f"{both(float(np.sqrt(4.0 / np.pi * np.max(area))), 'bore')}. Is a decimal point in the wrong place?"
         )
     if rig.unloader is not None and np.any(np.asarray(rig.unloader.setting) < LOW_SETTING):
         yield (

@@ -57,7 +57,7 @@ _ROW = {"flex_flow": "row wrap", "align_items": "flex-start"}
 _FLOWING = ("readings", "wrong", "limits", "job")  # pages whose entries go on one after the other, as many as fit
 _STEPS = 100
 _FIT = "<style>.jl-fit > svg {min-width: 540px !important}</style>"  # none is cut off beside the rig
-_NOTHING = Picture("", 760, 20, "Nothing can be shown of this rig.")
+_NOTHING = Picture("", 760, 20, "This rig cannot be shown.")
 
 
 def open_bench(print_card: Callable | None = None) -> "Bench":
@@ -195,7 +195,7 @@ class Bench:
         try:
             words = action(self.state)
         except JetlibError as error:
-            words = f"That can't be done: {page_words(error, self.state.system)}"
+            words = f"That cannot be done: {page_words(error, self.state.system)}"
         self._changed(words)
 
     def _undo(self):
@@ -203,7 +203,7 @@ class Bench:
 
     def _reset(self):
         self.state.reset()
-        self._changed("The rig is as it was opened, and nothing is typed beside it. Undo brings it back.")
+        self._changed("The rig is as it was opened, and all entries are cleared. Undo brings them back.")
 
     # --- what is shown ----------------------------------------------------------------------------
 
@@ -261,7 +261,7 @@ class Bench:
 
     def _pending(self):
         if forms.pending_places(self.state.form) or self.state.held["pending"]:
-            return ["An entry marked Not used is left out: what you see is without it."]
+            return ["An entry marked Not used is left out of everything you see."]
         return []
 
     def _cautions(self):

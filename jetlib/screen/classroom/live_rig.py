@@ -21,7 +21,7 @@ _JETS = (
     ("as loaded", "as loaded"),
     ("all one drill larger", "larger"),
     ("all one drill smaller", "smaller"),
-    ("one jet more", "one more"),
+    ("one more jet", "one more"),
     ("one jet fewer", "one less"),
 )
 _STEPS = (("\u2212 10 %", -0.1), ("\u2212 1 %", -0.01), ("+ 1 %", 0.01), ("+ 10 %", 0.1))

@@ -149,7 +149,7 @@ def guess_picture(rig, name, guesses, system, *, shown):
         pieces += [dot(panel, x, y, colour="orange", shape="square") for x, y in zip(drawn.x, drawn.y, strict=True)]
         names.append(drawn)
     if shown:
-        real = Series("how it is", 100 * across, from_si(values, kind, system), "blue", "solid", 3.0)
+        real = Series("the answer", 100 * across, from_si(values, kind, system), "blue", "solid", 3.0)
         pieces.append(curve(panel, real))
         names.append(real)
     pieces.append(legend(panel, names))

@@ -18,12 +18,12 @@ from jetlib.units import text as words_of
 THROTTLES = np.linspace(0.0, 1.0, 51)
 #: What one can measure: name, label, the inputs it settles.
 MEASURED = (
-    ("edge", "The jets' edge shape is measured (one good reading)", ("discharge_coefficient", "wear")),
-    ("hole", "The jets' hole size is measured (gauge pins)", ("jet_bore",)),
-    ("pump", "The pump's flow is measured (bucket and stopwatch)", ("pump_flow", "slip", "engine_speed")),
+    ("edge", "The edges of the jets are measured (one good reading)", ("discharge_coefficient", "wear")),
+    ("hole", "The holes of the jets are measured (gauge pins)", ("jet_bore",)),
+    ("pump", "The pump's flow is measured (fall of the tank level, stopwatch)", ("pump_flow", "slip", "engine_speed")),
     ("hose", "Bore, wall, ends and reel of the hose are measured",
      ("hose_bore", "roughness", "coil_diameter", "coil_extra", "end_fittings")),
-    ("valve", "Setting and rise of the valve are measured", ("valve_setting", "valve_rise", "disc_rating")),
+    ("valve", "The valve's setting and rise are measured", ("valve_setting", "valve_rise", "disc_rating")),
     ("gauge", "The gauge is checked against a good one", ("gauge",)),
 )  # fmt: skip
 _WIDTH, _HEIGHT = 760, 300
@@ -31,7 +31,7 @@ _SHOWN = ("gauge", "nozzle_flow")
 _NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
 _NOTE = (
     "High-pressure water injures and kills. Measure holes and hose with the machine stopped and the pressure off, and "
-    "anything that runs only as the machine's manual says."
+    "measure a running machine only as its manual says."
 )
 _MOST_BARS = 5
 _NO_BAND = 0.003  # of the reading: thinner than the line
@@ -58,7 +58,14 @@ def band_console(
 
 def bands_table() -> Table:
     """The Table of the bands of all yard rigs at full throttle, nothing measured."""
-    heads = ("rig", "gauge on paper", "eight rigs in ten", "nozzle flow on paper", "eight rigs in ten ", "matters most")
+    heads = (
+        "rig",
+        "gauge as written down",
+        "eight rigs in ten",
+        "nozzle flow as written down",
+        "eight rigs in ten ",
+        "what matters most",
+    )
     rows = []
     for name in demo_rigs():
         band, cells = rig_band(name), []
@@ -117,13 +124,13 @@ def _band_pieces(panel, band, name, at, colour, system):
         f'<polygon class="jl-ink-{colour}" fill-opacity="0.25" points="{points}"/>',
         curve(panel, Series("low", x, low, colour, "dotted", 1.4)),
         curve(panel, Series("high", x, high, colour, "dotted", 1.4)),
-        curve(panel, Series("as it stands", x, nominal, colour, "solid", 2.2)),
+        curve(panel, Series("as written down", x, nominal, colour, "solid", 2.2)),
         upright(panel, x[at], dash="dotted"),
         dot(panel, x[at], nominal[at], colour=colour),
         f'<rect class="jl-ink-{colour}" fill-opacity="0.25" x="{panel.left + 4}" y="14" width="22" height="11"/>',
         text(panel.left + 31, 24, "eight rigs in ten"),
         f'<path class="jl-line-{colour}" stroke-width="2.2" d="M{panel.left + 150} 20h22"/>',
-        text(panel.left + 178, 24, "as it stands"),
+        text(panel.left + 178, 24, "as written down"),
     ]
 
 
@@ -132,9 +139,9 @@ def _bars(band, name, throttle, left):
     shares = band.shares(name, throttle)
     low, high = (end(name, throttle) for end in (band.low, band.high))
     ranked = [cause for cause in sorted(shares, key=shares.get, reverse=True) if shares[cause] >= 0.005][:_MOST_BARS]
-    parts = [text(left, 16, f"What makes the band of {_NAMES[name]}", weight="bold")]
+    parts = [text(left, 16, f"Where the band of {_NAMES[name]} comes from", weight="bold")]
     if high - low < _NO_BAND * high:
-        return "".join([*parts, text(left, 38, "No band to speak of is left.")])
+        return "".join([*parts, text(left, 38, "Hardly any band is left.")])
     for number, cause in enumerate(ranked):
         y = 36 + 20 * number
         parts += [
@@ -154,8 +161,8 @@ def _words(band, throttle, settled, system):
         words += f"{said} {band.sentence(reading, system, throttle=throttle)}. "
     gauge, flow = (float(getattr(band.nominal, each)[band.nearest(throttle)]) for each in _SHOWN)
     return words + (
-        f"As the rig stands on paper: {words_of(gauge, 'pressure', system)} and {words_of(flow, 'flow', system)}. "
-        "Eight rigs in ten lie within the band; it is no safety margin."
+        f"As written down: {words_of(gauge, 'pressure', system)} and {words_of(flow, 'flow', system)}. "
+        "Eight rigs in ten lie within the band. It is not a safety margin."
     )
 
 

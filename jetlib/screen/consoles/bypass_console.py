@@ -41,10 +41,15 @@ _JETS = (
     ("three drill sizes larger", 3),
     ("one drill size smaller", -1),
 )
-_DISC = ("burst disc at the same figure", "burst disc")
-_VALVES = (("as it is", "as loaded"), ("unloader", "unloader"), _DISC, ("none: never run it so", "none"))
-_KINDS = (("unloader", "unloader"), ("trapping unloader", "trapping"), _DISC, _VALVES[-1])
-_NAMES = ("as loaded", "changed")
+_DISC = ("burst disc for the same pressure", "burst disc")
+_VALVES = (
+    ("unchanged", "as loaded"),
+    ("regulating unloader", "unloader"),
+    _DISC,
+    ("none: never run a machine like this", "none"),
+)
+_KINDS = (("regulating unloader", "unloader"), ("trapped-pressure unloader", "trapping"), _DISC, _VALVES[-1])
+_NAMES = ("before", "changed")
 # Colour and dash of nozzle and gauge, then of what goes to the tank: four dashes, for eyes and paper without colours.
 _INKS = ((("blue", "solid"), ("green", "dotted")), (("orange", "dashed"), ("purple", "dash-dot")))
 
@@ -82,7 +87,7 @@ def valve_console(
         words += f"outlet {'shut' if values['shut'] else 'open'}, {100 * float(point.throttle):.0f} % throttle: "
         words = words[0].upper() + words[1:] + _figures(point, system)
         if values["shut"]:
-            words += f" The hose holds {words_of(point.line_pressure, 'pressure', system)}."
+            words += f" The pressure in the hose is {words_of(point.line_pressure, 'pressure', system)}."
         return stacked(" ".join([words, *point.cautions]), schematic(fitted, point, system), *_caution_rows(point))
 
     def new_disc(_):
@@ -92,7 +97,7 @@ def valve_console(
     controls = [
         Choice("valve", "Valve", _KINDS, "unloader"),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Switch("shut", "Outlet shut: every jet plugged, or the tap closed"),
+        Switch("shut", "Outlet shut: every jet plugged, or the shut-off valve closed"),
         Push("new_disc", "Stop the pump and fit a new disc", new_disc),
     ]
     return Console(title, controls, draw, system=system)
@@ -141,7 +146,7 @@ def _draw(values, system):
     pieces += _legends(panels, len(setups) > 1)
     words = _state_words(setups[-1], points[-1], system)
     if len(setups) > 1:
-        words += " As loaded, before the change: " + _figures(points[0], system)
+        words += " Before the change: " + _figures(points[0], system)
     rows = [schematic(setups[-1].rig, points[-1], system), *_caution_rows(points[-1])]
     return stacked(words, *rows, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
 

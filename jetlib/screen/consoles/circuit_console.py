@@ -31,7 +31,7 @@ _LEFT, _SPAN = 66, 650
 _BORES = ("3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in")
 _JETS = (
     ("as they are", "as loaded"),
-    ("one jet more", "one more"),
+    ("one more jet", "one more"),
     ("one jet fewer", "one less"),
     ("all one drill larger", "larger"),
     ("all one drill smaller", "smaller"),
@@ -103,11 +103,11 @@ def _draw(name, values, kept, system):
     other = None
     if kept and kept != values:
         other = operating_point(_line(name, kept), kept["throttle"])
-        words += f" The line kept, at {_percent(other.throttle)} throttle: {_gauge_words(other, system)}."
+        words += f" The kept line, at {_percent(other.throttle)} throttle: {_gauge_words(other, system)}."
     full = max(each.gauge + max(-each.lift_pressure, 0.0) for each in (point, other) if each is not None)
     rows = [_bar(point, full, "this line", system)]
     if other is not None:
-        rows.append(_bar(other, full, "line kept", system))
+        rows.append(_bar(other, full, "kept line", system))
     return stacked(" ".join([words, *point.cautions]), *rows, _gauge_chart(name, values, kept, point, system))
 
 
@@ -130,11 +130,11 @@ def _line_words(point, system):
     words = (
         f"At {_percent(point.throttle)} throttle, {words_of(point.nozzle_flow, 'flow', system)} through hose and jets: "
         f"{_gauge_words(point, system)}. The pump puts {words_of(point.hydraulic_power, 'power', system)} into the "
-        f"water, and {_percent(share)} of it arrives at the jets."
+        f"water, and {_percent(share)} of it reaches the jets."
     )
     if point.bypass_flow > 0:
         back = words_of(point.bypass_flow, "flow", system)
-        words += f" The valve is open: {back} goes back to the tank (lesson 05)."
+        words += f" The valve is open: {back} returns to the tank (lesson 05)."
     return words
 
 
@@ -179,12 +179,12 @@ def _gauge_chart(name, values, kept, point, system):
         _LEFT, 34, _SPAN, 220,
     )  # fmt: skip
     all_series = [
-        Series("at the gauge", across, from_si(sweep.gauge, "pressure", system), "blue", "solid"),
-        Series("behind the jets", across, from_si(sweep.nozzle_pressure, "pressure", system), "green", "dashed"),
+        Series("gauge", across, from_si(sweep.gauge, "pressure", system), "blue", "solid"),
+        Series("nozzle pressure", across, from_si(sweep.nozzle_pressure, "pressure", system), "green", "dashed"),
     ]
     if kept_sweep is not None:
         gauge = from_si(kept_sweep.gauge, "pressure", system)
-        all_series.append(Series("gauge of the line kept", across, gauge, "purple", "dash-dot"))
+        all_series.append(Series("gauge of the kept line", across, gauge, "purple", "dash-dot"))
     pieces = [curve(panel, series) for series in all_series]
     pieces += [legend(panel, all_series), upright(panel, 100 * point.throttle, dash="dotted")]
     shown = from_si(point.gauge, "pressure", system)

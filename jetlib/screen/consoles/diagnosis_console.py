@@ -19,12 +19,12 @@ from jetlib.units import text as words_of
 from jetlib.units.entry import understood
 from jetlib.units.refusal import page_words
 
-_NOT_DONE = "not looked"
+_NOT_DONE = "not checked"
 _WIDE = "250px"  # three columns of it fit beside each other
 _GROUPS = ("On the gauge", "Flow and speed", "Eyes and ears", "With parts known to be good")
 _KNOWN = (
-    ("its usual readings are on a card", Knowledge()),
-    ("drawn up from sizes, never measured", UNMEASURED),
+    ("its healthy readings are on a card", Knowledge()),
+    ("known from its sizes, never measured", UNMEASURED),
     ("old, and never measured", USED),
 )
 
@@ -130,7 +130,7 @@ class DiagnosisConsole:
         try:
             self.diagnosis = diagnose(_loaded(self._rig.value), readings, spread=self._known.value)
         except JetlibError as error:
-            self._words.value = spoken(f"This cannot be worked out: {page_words(error, self.system)}")
+            self._words.value = spoken(f"This cannot be calculated: {page_words(error, self.system)}")
             return
         self.picture = diagnosis_picture(self.diagnosis, self.system)
         self._image.value = f'<div style="overflow-x:auto">{self.picture.svg()}</div>'

@@ -41,7 +41,7 @@ def fault_console(
     faults = tuple((fault.title, fault.name) for fault in faults_of(demo_rig(rig)) if fault.name != "healthy")
 
     def draw(values, system):
-        shown = [_Shown("sound", "sound rig", FAULTS["healthy"], 0.0)]
+        shown = [_Shown("sound", "rig in good order", FAULTS["healthy"], 0.0)]
         shown.append(_Shown("A", f"A: {values['fault']}", *sized(values["fault"], values["size"])))
         if values["other"] != _NONE:
             shown.append(_Shown("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
@@ -76,8 +76,16 @@ def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:
         gauges = (_change(value, usual) for value, usual in zip(found.gauge, sound.gauge, strict=True))
         bucket = _change(found.nozzle_flow[2], sound.nozzle_flow[2])
         stream = "always" if len(seen) == 3 else ", ".join(seen) or "none"
-        rows.append((f"{fault.short}: {fault.measured(found.severity)}", *gauges, bucket, stream, engine or "as usual"))
-    heads = ("fault and size", "gauge, idle", "gauge, half", "gauge, full", "bucket, full", "stream to tank", "engine")
+        rows.append((f"{fault.short}: {fault.measured(found.severity)}", *gauges, bucket, stream, engine or "normal"))
+    heads = (
+        "fault and size",
+        "gauge, idle",
+        "gauge, half",
+        "gauge, full",
+        "flow at nozzle, full",
+        "return flow",
+        "engine",
+    )
     return Table(heads, tuple(rows), heads[1:5])
 
 
@@ -189,10 +197,10 @@ def _words(rig, shown, system):
         f"{words_of(value, 'pressure', system)} at {throttle_name(at)}"
         for value, at in zip(sound.gauge, _READ_AT, strict=True)
     )
-    words = [f"{demo_rig(rig).name}, sound: gauge {gauges}."]
+    words = [f"{demo_rig(rig).name} in good order: gauge {gauges}."]
     for each in shown[1:]:
         words.append(f"{each.letter}: " + " ".join(signature(demo_rig(rig), each.fault, each.severity).sentences))
         if each.severity in (each.fault.low, each.fault.high) and each.fault.low < each.fault.high:
             end = "least" if each.severity == each.fault.low else "most"
-            words.append(f"This is the {end} that this fault is shown at.")
+            words.append(f"This is the {end} that the course shows of this fault.")
     return " ".join(words)

@@ -64,7 +64,7 @@ def _draw(values, system):
     top = nice_ceiling(_DRAWN * max(float(shears.max()), grains[2][2]))
     xs = from_si(_FLOWS, "flow", system)
     panel = Panel(
-        f"flow, {unit_label('flow', system)}", "drag of the water on the floor, Pa",
+        f"flow, {unit_label('flow', system)}", "drag of the water on the pipe floor, Pa",
         (0, nice_ceiling(float(xs[-1]))), (0, top), 340, 34, 232, 216,
     )  # fmt: skip
     pieces, labels = _grain_lines(panel, grains, float(found.shear))
@@ -130,12 +130,12 @@ def _words(values, found, grains, system):
         f"falls {words_of(values['fall'], 'slope', system)}: "
     )
     if found.full:
-        words += f"it fills. Without pressure the pipe carries {words_of(most, 'flow', system)} at most. "
+        words += f"it fills. By its fall alone the pipe carries at most {words_of(most, 'flow', system)}. "
     else:
         words += f"{words_of(found.depth_ratio * values['bore'], 'pipe_bore', system)} deep, "
         words += f"{100 * float(found.depth_ratio):.0f} % of the pipe. "
     words += (
         f"It runs at {words_of(float(found.velocity), 'velocity', system)} and drags with {float(found.shear):.2g} Pa. "
     )
-    words += f"Goes along: {', '.join(goes) or 'nothing'}. Stays: {', '.join(stays) or 'nothing'}."
+    words += f"Carried along: {', '.join(goes) or 'nothing'}. Left behind: {', '.join(stays) or 'nothing'}."
     return words

@@ -111,12 +111,12 @@ def _draw_last(values, system):
     needed = words_of(own[0].pressure_needed, "pressure", system)
     words = (
         f"Last hose {words_of(values['length'], 'length', system)} long: {len(choices.usable)} of {len(choices)} hoses "
-        f"may be used. It must be marked for {needed} or more. {kind[0]} ({kind[1]}): "
+        f"can be used. It must be rated for {needed} or more. {kind[0]} ({kind[1]}): "
         f"{'; '.join(_own_words(each, system) for each in own)}."
     )
     words = " ".join([words, *choices.cautions])
     heads = (
-        "size", ">bore", ">nozzle", ">takes", ">weight full", ">bend radius", ">marked for", ">pull left", "use it?"
+        "size", ">bore", ">nozzle", ">loses", ">weight full", ">bend radius", ">rated for", ">net pull", "use it?"
     )  # fmt: skip
     lines = [_own_row(each, system) for each in own]
     refused = [number for number, each in enumerate(own) if not each.usable]
@@ -142,7 +142,7 @@ def against(choice):
 def _own_words(each, system):
     verdict = "" if against(each) == "yes" else f", {against(each)}"
     return (
-        f"-{each.size.dash} delivers {words_of(each.nozzle_flow, 'flow', system)}, takes "
+        f"-{each.size.dash} delivers {words_of(each.nozzle_flow, 'flow', system)}, loses "
         f"{words_of(each.hose_loss, 'pressure', system)}, weighs {words_of(each.mass_full, 'mass', system)} full"
         f"{verdict}"
     )
@@ -178,9 +178,9 @@ def _trade_chart(choices, own, system):
             at = float(panel.x(x)), float(panel.y(y)) + 20
             names.append(text(*at, f"-{each.size.dash}", colour="blue", anchor="middle", weight="bold"))
     pieces.append(f'<g style="{HALO}">{"".join(names)}</g>')
-    keys = (("this standard, by size", "blue"), ("all the others", "grey"))
+    keys = (("this standard, by size", "blue"), ("all other hoses", "grey"))
     pieces += [text(70 + 150 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
-    pieces.append(text(716, 24, "○ may be used    × must not", anchor="end"))
+    pieces.append(text(716, 24, "○ can be used    × must not be used", anchor="end"))
     return chart([panel], _WIDTH, 286, pieces), _WIDTH, 286
 
 
@@ -236,8 +236,8 @@ def _draw_step(name, large, small, whole, small_length, run, system):
     low = -nice_ceiling(-1.1 * least) if least < 0 else 0.0
     left = Panel(axis, f"out of the nozzle, {unit_label('flow', system)}", ends, (0, nice_ceiling(1.05 * flows.max())),
                  62, 34, 290, 218)  # fmt: skip
-    right = Panel(axis, f"pull left, {unit_label('force', system)}", ends, (low, high), 440, 34, 290, 218)
-    both_curves = Series("flow", xs, flows), Series("pull left at the nozzle", xs, pulls, "green", "dashed")
+    right = Panel(axis, f"net pull, {unit_label('force', system)}", ends, (low, high), 440, 34, 290, 218)
+    both_curves = Series("flow", xs, flows), Series("net pull at the nozzle", xs, pulls, "green", "dashed")
     side = "end" if x > 0.6 * xs[-1] else "start"
     labels = [
         _read_off(left, x, here.nozzle_flow, "flow", system, anchor=side),
@@ -255,7 +255,7 @@ def _read_off(panel, x, value, kind, system, **marks):
 
 
 def _loud(step):
-    return [f"NOT TO BE USED: {reason.split(': ', 1)[1].split(':')[0].lower()}." for reason in step.reasons]
+    return [f"DO NOT USE: {reason.split(': ', 1)[1].split(':')[0].lower()}." for reason in step.reasons]
 
 
 def _step_words(step, run, system):
@@ -265,10 +265,10 @@ def _step_words(step, run, system):
     large = f"{length(step.large_length)} of {step.large.label}, then " if step.large_length > 0 else ""
     words = (
         f"{large}{length(step.small_length)} of {step.small.label}: "
-        f"{words_of(step.nozzle_flow, 'flow', system)} leave the nozzle, hose takes "
+        f"{words_of(step.nozzle_flow, 'flow', system)} leave the nozzle, hose loses "
         f"{words_of(step.hose_loss, 'pressure', system)}, gauge {words_of(step.gauge, 'pressure', system)}. The line "
         f"weighs {words_of(step.mass_full, 'mass', system)} full of water. The jets pull "
-        f"{words_of(step.pull, 'force', system)}; dragging {length(run)} of line takes "
+        f"{words_of(step.pull, 'force', system)}; dragging {length(run)} of line uses "
         f"{words_of(step.drag, 'force', system)} of it. Small hose all the way would deliver "
         f"{words_of(float(step.flow_at[-1]), 'flow', system)}."
     )

@@ -52,7 +52,7 @@ def hose_console(
         ]
     controls += [
         Choice("roughness", "Inner wall", _ROUGHNESS, _ROUGHNESS[1][1]),
-        Switch("reel", "All of it wound on a reel 20 in (0.5 m) across", begin["reel"]),
+        Switch("reel", "All of it wound on a reel of 20 in (0.5 m)", begin["reel"]),
     ]
     if two:
         return Console(title, controls, _draw_two, system=system)
@@ -66,13 +66,13 @@ def _draw_one(values, kept, system):
     if this["reel"]:
         sets.append(("laid out straight", {**this, "reel": False}, "grey", "dotted"))
     if kept and kept != this:
-        sets.append(("hose kept", dict(kept), "orange", "dashed"))
+        sets.append(("kept hose", dict(kept), "orange", "dashed"))
     losses = [hose_loss(flow, **each) for _, each, *_ in sets]
     curves = [(name, hose_loss(_FLOWS, **each), colour, dash) for name, each, colour, dash in sets]
     words = f"At {words_of(flow, 'flow', system)}: {_takes(this, flow, system)}. "
     words += _speed_words(flow, this["bore"], system) + _too_much(losses[0])
     if kept and kept != this:
-        words += f" The hose kept: {_takes(kept, flow, system)}."
+        words += f" The kept hose: {_takes(kept, flow, system)}."
     return stacked(words, _loss_chart(flow, losses, curves, system))
 
 
@@ -81,7 +81,7 @@ def _draw_two(values, system):
     losses = [hose_loss(flow, **each) for each in hoses]
     first, second = (hose_loss(_FLOWS, **each) for each in hoses)
     curves = [
-        ("both in a row", first + second, "blue", "solid"),
+        ("both together", first + second, "blue", "solid"),
         ("hose 1", first, "green", "dashed"),
         ("hose 2", second, "purple", "dash-dot"),
     ]
@@ -137,9 +137,9 @@ def _takes(hose, flow, system):
     length, bore = words_of(hose["length"], "length", system), words_of(hose["bore"], "hose_bore", system)
     loss = words_of(hose_loss(flow, **hose), "pressure", system)
     if not hose["reel"]:
-        return f"{length} of {bore}, off the reel, takes {loss}"
+        return f"{length} of {bore}, off the reel, loses {loss}"
     straight = words_of(hose_loss(flow, **{**hose, "reel": False}), "pressure", system)
-    return f"{length} of {bore}, on the reel, takes {loss} ({straight} if it lay straight)"
+    return f"{length} of {bore}, on the reel, loses {loss} ({straight} if laid out straight)"
 
 
 def _speed_words(flow, bore, system, where="in it"):
@@ -150,7 +150,7 @@ def _speed_words(flow, bore, system, where="in it"):
 def _too_much(loss):
     if loss <= _MOST_GIVEN:
         return ""
-    return " That is more than any pump in this course gives: so much water will not go through."
+    return " No pump in this course makes that pressure: this much water will not go through."
 
 
 def _shares(losses, system):

@@ -55,7 +55,7 @@ def jets_console(
         Amount("bore", "Hole bore", _HOLE, "#80", "#40", 169, bore),
         Choice("edge", "Edge of the holes", edges, edges[1][1]),
         Push("add", "Add a hole", more(1)),
-        Push("remove", "Take a hole away", more(-1)),
+        Push("remove", "Remove a hole", more(-1)),
         Push("open", "One drill size larger", larger(1)),
         Push("close", "One drill size smaller", larger(-1)),
         Push("keep", "Keep this set to compare", keep),
@@ -76,7 +76,7 @@ def _draw_jets(values, kept, system):
     pressure = jet_set_pressure(flow, **jets)
     sets = [("this set", jets, "blue", "solid")]
     if kept and any(kept[key] != jets[key] for key in jets):
-        sets.append(("set kept", {key: kept[key] for key in jets}, "orange", "dashed"))
+        sets.append(("kept set", {key: kept[key] for key in jets}, "orange", "dashed"))
     shown = from_si(pressure, "pressure", system)
     top = nice_ceiling(max(1.15 * shown, from_si(si("500 psi", "pressure"), "pressure", system)))
     most = from_si(flows[-1], "flow", system)
@@ -105,7 +105,7 @@ def _draw_jets(values, kept, system):
     if len(sets) > 1:
         other = jet_set_pressure(flow, **sets[1][1])
         words += (
-            f" The set kept, {sets[1][1]['count']} holes of {words_of(sets[1][1]['bore'], _HOLE, system)}, "
+            f" The kept set, {sets[1][1]['count']} holes of {words_of(sets[1][1]['bore'], _HOLE, system)}, "
             f"would need {words_of(other, 'pressure', system)}."
         )
     return Picture(chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT, words)
@@ -116,8 +116,8 @@ def _jet_words(jets, flow, pressure, system):
     holes = "hole" if jets["count"] == 1 else "holes"
     return (
         f"{jets['count']} {holes} of {words_of(jets['bore'], _HOLE, system)} (nearest drill "
-        f"{nearest_drill_words(jets['bore'])}), area {words_of(area, 'area', system)} in all: "
-        f"{words_of(flow, 'flow', system)} needs {words_of(pressure, 'pressure', system)} behind the jets."
+        f"{nearest_drill_words(jets['bore'])}), total area {words_of(area, 'area', system)}: "
+        f"{words_of(flow, 'flow', system)} needs {words_of(pressure, 'pressure', system)} at the nozzle."
     )
 
 
@@ -131,7 +131,7 @@ def same_area_console(
     """A Console: one area shared among 1 to 8 holes: the bore each count needs, and the one pressure they all give."""
     edges = edge_options()
     controls = [
-        Amount("area", "Area in all", "area", "0.001 in2", "0.02 in2", 190, area),
+        Amount("area", "Total area", "area", "0.001 in2", "0.02 in2", 190, area),
         Amount("flow", "Flow", "flow", "0.5 gpm", "20 gpm", 195, flow),
         Switch("drilled", "Round each hole to the nearest number drill"),
         Choice("edge", "Edge of the holes", edges, edges[1][1]),

@@ -34,14 +34,14 @@ _WAYS_IN = tuple(
     )
 )
 _NOTE = (
-    "A plan is arithmetic: it makes no job safe. The bend, if any, is 30 ft (9.14 m) in. "
+    "A plan is arithmetic. It does not make a job safe. The bend, if any, is 30 ft (9 m) in. "
     "The machine's manual, local codes and a licensed operator come first."
 )
 #: What one can check before starting: name, words, inputs of Unknowns that it settles.
 CHECKS = (
-    ("jets", "Jets measured: a drill shank in each, and one good reading", ("discharge_coefficient", "jet_bore")),
+    ("jets", "Jets measured: a drill shank tried in each, and one good reading", ("discharge_coefficient", "jet_bore")),
     ("pump", "Pump's flow measured, as its manual allows", ("pump_flow",)),
-    ("valve", "Valve's setting and rise read off", ("valve_setting", "valve_rise", "disc_rating")),
+    ("valve", "Valve's setting and rise measured", ("valve_setting", "valve_rise", "disc_rating")),
     ("gauge", "Gauge checked against a good one", ("gauge",)),
 )
 
@@ -57,17 +57,17 @@ def plan_console(
     controls = [
         Choice("rig", "Machine", yard_rigs(), rig),
         Choice("leader", "Added at the nozzle", _leaders(), begin["leader"]),
-        Amount("stiff", "Nozzle and stiff end", "pipe_bore", "2 in", "12 in", 40, begin["stiff"]),
+        Amount("stiff", "Rigid nozzle length", "pipe_bore", "2 in", "12 in", 40, begin["stiff"]),
         Choice("pipe", "Pipe", tuple((name, name) for name in _PIPES), begin["pipe"]),
         Amount("run", "Run", "length", "40 ft", "300 ft", 52, begin["run"]),
         Amount("fall", "Fall", "slope", 0.0, 0.1, 40, begin["fall"]),
         Choice("turn", "Bend", _TURNS, begin["turn"]),
-        Choice("access", "Way in", _WAYS_IN, begin["access"]),
+        Choice("access", "Access opening", _WAYS_IN, begin["access"]),
         Amount("outside", "Hose outside", "length", "0 ft", "150 ft", 30, begin["outside"]),
-        Choice("debris", "What is in it", tuple((name, name) for name in DEBRIS), begin["debris"]),
+        Choice("debris", "What is in the pipe", tuple((name, name) for name in DEBRIS), begin["debris"]),
         Amount("volume", "Tank, full", "volume", "20 gal", "600 gal", 58, begin["volume"]),
         Amount("refill", "Filling hose", "flow", "0 gpm", "10 gpm", 40, begin["refill"]),
-        Count("passes", "In and back, times", 1, 6, begin["passes"]),
+        Count("passes", "Passes, in and back", 1, 6, begin["passes"]),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 50, begin["throttle"]),
     ]
     return Console(title, controls, _draw_plan, system=system, note=_NOTE)
@@ -87,9 +87,7 @@ def doubt_console(
         Choice("braid", "Reel hose", braids, start.get("braid", _NONE)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in CHECKS),
     ]
-    note = (
-        "Friction of hose on pipe, and the wall of the pipe, stay as unsure as they are: nobody can look at them first."
-    )
+    note = "The friction of hose on pipe and the roughness of the pipe stay unsure: nobody can check them in advance."
     return Console(title, controls, _draw_doubt, system=system, note=note)
 
 
@@ -135,8 +133,8 @@ def _across(share):
 
 
 def _scale(bottom):
-    parts = [text(_BAR_LEFT - 12, 20, "number of the plan", anchor="end", weight="bold")]
-    parts.append(text(_BAR_RIGHT + 14, 20, "eight in ten", weight="bold"))
+    parts = [text(_BAR_LEFT - 12, 20, "number in the plan", anchor="end", weight="bold")]
+    parts.append(text(_BAR_RIGHT + 14, 20, "eight jobs in ten", weight="bold"))
     for share in (0.0, 0.5, 1.0, 1.5, 2.0):
         x = _across(share)
         strong = share == 1.0
@@ -144,7 +142,7 @@ def _scale(bottom):
             f'<path d="M{x:.1f} 28V{bottom}" stroke="currentColor" stroke-width="{1.6 if strong else 0.8}" '
             f'stroke-opacity="{0.9 if strong else 0.25}"/>'
         )
-        label = "as planned" if strong else f"{share:g} times" if share else "nothing"
+        label = "as planned" if strong else f"{share:g} times" if share else "zero"
         parts.append(text(x, bottom + 16, label, anchor="middle", size=11))
     return "".join(parts)
 
@@ -162,7 +160,7 @@ def _bar(number, y, system):
 def _doubt_words(plan, numbers, checked, braid, system):
     def told(number):
         low, high = (figure(end, number.kind, system) for end in (number.low, number.high))
-        return f"{number.words}, {figure(number.value, number.kind, system)}, eight in ten {low} to {high}"
+        return f"{number.words}, {figure(number.value, number.kind, system)}, eight jobs in ten {low} to {high}"
 
     done = [label.split(":")[0].lower() for name, label, _ in CHECKS if name in checked]
     done += [f"the reel hose weighed as {braid}"] if braid != _NONE else []

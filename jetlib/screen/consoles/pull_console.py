@@ -91,22 +91,21 @@ def _pull_words(rig, point, split, angle, front, system):
     count = sum(jet.count for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT)
     words = (
         f"{rig.name} at {100 * float(point.throttle):.0f} % throttle: {words_of(point.nozzle_flow, 'flow', system)} at "
-        f"{words_of(point.nozzle_pressure, 'pressure', system)} behind the jets. {count} rear holes at "
-        f"{words_of(angle, 'angle', system)} pull {force(split.rear)}; straight back it would be "
+        f"{words_of(point.nozzle_pressure, 'pressure', system)} nozzle pressure. {count} rear holes at "
+        f"{words_of(angle, 'angle', system)} pull {force(split.rear)}; pointing straight back they would pull "
         f"{force(split.straight_back)}. "
     )
     if front:
         words += f"{front} in front {'pushes' if front == 1 else 'push'} back {force(split.front)}. "
-    words += f"Left along the hose: {force(point.reaction)}. "
-    words += f"Each rear hole pushes sideways with {force(work.sideways)}; all round, that cancels."
+    words += f"Net pull along the hose: {force(point.reaction)}. "
+    words += f"Each rear hole also pushes sideways with {force(work.sideways)}; around the nozzle these cancel."
     if point.bypass_flow > 1e-3 * point.pump_flow:
         words += f" The valve is open: {words_of(point.bypass_flow, 'flow', system)} goes back to the tank."
     return words + (_WARNING if point.reaction <= 0.0 else "")
 
 
 _WARNING = (
-    " NO PULL IS LEFT: such a nozzle does not go in, and with the water on it comes out at whoever stands there. It is "
-    "not to be run."
+    " NO PULL IS LEFT: this nozzle will not go in, and with the water on it comes back out at you. Do not run it."
 )
 
 
@@ -116,11 +115,11 @@ def _pull_chart(name, values, point, pieces, system):
     top = nice_ceiling(1.05 * float(np.max(ys)))
     low = -nice_ceiling(-float(np.min(ys))) if np.min(ys) < 0.0 else 0.0
     panel = Panel(
-        "angle of the rear jets to the hose, °", f"pull left, {unit_label('force', system)}",
+        "angle of the rear jets to the hose, °", f"net pull, {unit_label('force', system)}",
         (0, 90), (low, top), 460, 34, 280, 212,
     )  # fmt: skip
     x, y = np.degrees(values["angle"]), from_si(point.reaction, "force", system)
-    pieces.append(curve(panel, Series("pull left", np.degrees(_ANGLES), ys)))
+    pieces.append(curve(panel, Series("net pull", np.degrees(_ANGLES), ys)))
     if low < 0.0:
         pieces.append(level(panel, 0.0, "no pull", colour="red"))
     figure = words_of(point.reaction, "force", system)
@@ -151,7 +150,7 @@ def _nozzle_picture(angle, front):
 def _forces(split, system):
     """Arrows for the rear, the front and what is left, to one scale; to the right is into the pipe."""
     full = max(float(split.straight_back), float(split.front), 1e-9)
-    rows = [("rear", split.rear, "green"), ("front", -np.asarray(split.front), "orange"), ("left", split.net, "blue")]
+    rows = [("rear", split.rear, "green"), ("front", -np.asarray(split.front), "orange"), ("net", split.net, "blue")]
     parts = ['<path d="M190 142V268" stroke="currentColor" stroke-dasharray="2 4"/>']
     for number, (name, force, colour) in enumerate(rows):
         y = 160 + 42 * number
@@ -159,7 +158,7 @@ def _forces(split, system):
         words = f"{name} {words_of(abs(float(force)), 'force', system)}"
         if abs(force) > 1e-9:
             words += " into the pipe" if force > 0 else " back out"
-        parts.append(text(14, y + 24, words, colour=colour, weight="bold" if name == "left" else "normal"))
+        parts.append(text(14, y + 24, words, colour=colour, weight="bold" if name == "net" else "normal"))
     return "".join(parts)
 
 
@@ -188,7 +187,7 @@ def _draw_cut(name, values, system):
     x, degrees = np.degrees(values["angle"]), np.degrees(_STEEP)
     panels = (
         _cut_panel("pull along the hose", "force", swept.pull, 66, system),
-        _cut_panel("left at the wall, pipe full of water", "pressure", at_wall, 456, system),
+        _cut_panel("pressure left at the wall, pipe full of water", "pressure", at_wall, 456, system),
     )
     pieces = []
     for panel, ys, y, kind in (

@@ -17,9 +17,9 @@ from jetlib.units.given import Flow, Pressure, Share
 RIG = "yard_trailer"
 THROTTLES = np.linspace(0.0, 1.0, 41)
 _OUTLETS = (("open end", "open"), ("large holes", "large"), ("small holes", "small"), ("outlet shut", "shut"))
-_PUMPS = (("sound", 0.95), ("worn", 0.85), ("badly worn", 0.70))
+_PUMPS = (("good", 0.95), ("worn", 0.85), ("badly worn", 0.70))
 _WIDTH = 760
-_BUCKETS = {"US": ("5 gal", "a bucket of 5 US gallons (19 L)"), "metric": ("20 L", "a bucket of 20 L (5.3 US gallons)")}
+_BUCKETS = {"US": ("5 gal", "a 5-gallon bucket (19 L)"), "metric": ("20 L", "a 20 L bucket (5.3 US gallons)")}
 
 
 def pump_console(
@@ -71,9 +71,9 @@ def _pump_words(point, outlet, pump, system):
     )
     words = (
         f"{_name(_PUMPS, pump).capitalize()} pump, {_name(_OUTLETS, outlet)}, "
-        f"{100 * float(point.throttle):.0f} % throttle: the pump turns at {_turns(point, system)} and "
+        f"{100 * float(point.throttle):.0f} % throttle: the pump runs at {_turns(point, system)} and "
         f"its plungers sweep {flow(point.swept_flow)}. {slip_words}; {flow(point.pump_flow)} are delivered. "
-        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} go out at the outlet"
+        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} leave at the outlet"
     )
     return f"{words}, {flow(back)} through the valve back to the tank." if back > 0 else f"{words}; the valve is shut."
 
@@ -100,7 +100,7 @@ def _instruments(point, system):
         ("through the valve, back to the tank", point.bypass_flow + point.leak_flow, "orange"),
         ("slips back inside the pump", slips if slips > 1e-3 * point.swept_flow else 0.0, "purple"),
     )
-    parts.append(text(left, 22, "where the swept water goes: no dial shows this"))
+    parts.append(text(left, 22, "where the swept water goes (no gauge shows this)"))
     for number, (name, flow, colour) in enumerate(rows):
         top, wide = 54 + 40 * number, width * float(flow) / most
         parts.append(text(left, top - 4, f"{name}: {words_of(float(flow), 'flow', system)}", colour=colour))
@@ -192,7 +192,7 @@ def _draw_amounts(values, system):
 def _bucket(flow, system):
     size, name = _BUCKETS[system]
     if not flow > 0:
-        return f"Nothing runs: {name} stays empty."
+        return f"No water runs: {name} stays empty."
     return f"It fills {name} in {words_of(si(size, 'volume') / flow, 'time', system)}."
 
 

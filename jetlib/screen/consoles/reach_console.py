@@ -21,8 +21,8 @@ _RUN = si("300 ft", "length")
 _STEPS = 301
 _KINDS = (
     ("two-wire steel braid, the heaviest", 1.0),
-    ("one-wire or steel and fibre, two thirds of that", 0.66),
-    ("fibre braid, two fifths of that", 0.4),
+    ("one-wire or steel and fiber braid, two thirds of that", 0.66),
+    ("fiber braid, 40 % of that", 0.4),
 )
 _TURNS = (("90°", np.pi / 2.0), ("45°", np.pi / 4.0), ("two of 90° together", np.pi), ("none", 0.0))
 _WAYS = (("uphill, against the flow", "upstream"), ("downhill, with the flow", "downstream"))
@@ -103,17 +103,17 @@ def _words(name, found, values, system):
     words += f"{length(unit)} of hose, full of water, weigh {force(weight)}"
     words += f" and drag with {force(drag)}. " if _straight(found, unit) else ". "
     ends = {
-        "pull": "there the hose drags as much as they pull",
-        "hose": "there is no more hose",
+        "pull": "from there on the hose drags as hard as they pull",
+        "hose": "that is all the hose",
         "run": "the end of the run",
     }
     if found.limited_by == "pull" and values["turn"] > 0.0 and found.distance == values["at"]:
-        ends["pull"] = "they do not bring it round the bend"
-    words += f"They bring the nozzle {length(found.distance)} in: {ends[found.limited_by]}."
+        ends["pull"] = "they cannot pull it around the bend"
+    words += f"They take the nozzle {length(found.distance)} in: {ends[found.limited_by]}."
     if found.distance > 0.0:
         words += (
-            f" To bring the hose back from there with the jets on takes {force(found.pull_back(found.distance))} "
-            f"at the entry, with the jets off {force(found.pull_back(found.distance, jets_on=False))}."
+            f" Pulling the hose back from there takes {force(found.pull_back(found.distance))} with the jets on "
+            f"and {force(found.pull_back(found.distance, jets_on=False))} with them off, at the entry."
         )
     slides = [caution for caution in found.hose_cautions if "slides down" in caution]
     return " ".join([words, *slides])

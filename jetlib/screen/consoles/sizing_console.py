@@ -23,7 +23,7 @@ _WIDTH, _HEIGHT = 760, 300
 _HOLE = "jet_bore"
 _DRILLS = {row.label: row for row in box_of()}
 _MOST_ADDED = "300 ft"
-_REAR = (("any from 3 to 8", (3, 4, 5, 6, 7, 8)), *((f"just {n}", (n,)) for n in range(3, 9)))
+_REAR = (("any number from 3 to 8", (3, 4, 5, 6, 7, 8)), *((f"just {n}", (n,)) for n in range(3, 9)))
 _FRONT = (("none", (0,)), ("one", (1,)), ("two", (2,)), ("none, one or two", (0, 1, 2)))
 _EVENNESS = (("a little, as usual", 0.1), ("not at all", 0.0), ("much", 0.5))
 _LISTED = 6
@@ -130,7 +130,7 @@ def _draw_drills(name, count, label, added, system):
     for at, read, back in zip(dots, pressure(drilled.gauge), flow(drilled.nozzle_flow), strict=True):
         pieces += [_speck(left, at, read), _speck(right, at, back)]
     setting, labels = pressure(point.rig.unloader.setting), []
-    labels.append(level(left, setting, "valve's setting", anchor="end"))
+    labels.append(level(left, setting, "valve setting", anchor="end"))
     if match:
         side = "end" if here > from_si(match, _HOLE, system) else "start"
         words = f"matched, {words_of(match, _HOLE, system)}"
@@ -167,7 +167,8 @@ def _drill_words(point, count, label, system):
     words += (
         f". At full throttle the gauge reads {words_of(point.gauge, 'pressure', system)}, "
         f"{words_of(point.nozzle_flow, 'flow', system)} leave the nozzle, "
-        f"{words_of(point.bypass_flow, 'flow', system)} go back; {_opens(match.bypass_throttle)}. At the jets: {jets}."
+        f"{words_of(point.bypass_flow, 'flow', system)} return to the tank; {_opens(match.bypass_throttle)}. "
+        f"At the nozzle: {jets}."
     )
     return words if match.possible else f"{words} {match.advice}"
 
@@ -202,7 +203,7 @@ def _draw_sets(values, system):
     sets = _best(*(values[name] for name in names))
     head = f"{sets.considered:,} sets can be drilled."
     if not len(sets):
-        return stacked(f"{head} {sets.advice}", grid(["none that will do"], [], [14], width=_WIDTH))
+        return stacked(f"{head} {sets.advice}", grid(["no set meets this"], [], [14], width=_WIDTH))
     heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven by")
     rows = [_set_row(each, system) for each in sets]
     words = f"{head} Best: {_set_words(sets[0], system)}"

@@ -23,7 +23,7 @@ _THROTTLES = np.linspace(0.0, 1.0, 51)
 _STEPS = 121
 _HORIZON, _LATE = si("2 h", "duration"), si("8 h", "duration")
 _ANY_TANK = Tank("100 gal")  # the engine does not care how large it is
-_RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) going round", "inlet"))
+_RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) circulating", "inlet"))
 
 
 def power_console(
@@ -101,12 +101,12 @@ def _draw_power(values, system):
     ends, pump = np.array([0.0, 100.0]), rig.pump
     at_ends = np.array([rig.engine.available(pump.speed(throttle) / pump.rated_speed) for throttle in (0.0, 1.0)])
     series = [
-        Series("the pump asks for", 100 * _THROTTLES, from_si(curve_y, "power", system)),
+        Series("the pump needs", 100 * _THROTTLES, from_si(curve_y, "power", system)),
         Series("the engine has", ends, from_si(at_ends, "power", system), "orange", "dashed"),
     ]
     pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
     if at_ends[1] < 0.995 * rated:
-        pieces.append(level(panel, from_si(rated, "power", system), "as rated, at sea level"))
+        pieces.append(level(panel, from_si(rated, "power", system), "rated power, at sea level"))
     figure = words_of(asked, "power", system)
     side = "end" if throttle > 0.3 else "start"
     mark = dot(panel, 100 * throttle, from_si(asked, "power", system), figure, anchor=side)
@@ -120,7 +120,7 @@ def _power_words(values, rig, point, asked, there, system):
     height = words_of(values["altitude"], "altitude", system)
     words = (
         f"{rig.name} at {100 * values['throttle']:.0f} % throttle and {height}: "
-        f"the pump asks for {words_of(asked, 'power', system)} at the shaft. The "
+        f"the pump needs {words_of(asked, 'power', system)} at the shaft. The "
         f"{'motor' if electric else 'engine'} has {words_of(there, 'power', system)}, so that is "
         f"{100 * asked / there:.0f} % of it. "
     )
@@ -130,9 +130,9 @@ def _power_words(values, rig, point, asked, there, system):
     )
     if point.engine_bogged:
         speed = 100 * float(point.speed / rig.pump.speed(values["throttle"]))
-        return words + f"It bogs: the speed falls to {speed:.0f} % of what the throttle asks, {figures}."
+        return words + f"The engine bogs: it falls to {speed:.0f} % of the speed set by the throttle, {figures}."
     if asked > 0.9 * there:
-        words += "Less than a tenth is in hand. "
+        words += "Less than 10 % is in reserve. "
     return words + f"{figures[0].upper()}{figures[1:]}."
 
 
@@ -154,7 +154,7 @@ def _draw_tank(values, system):
         Panel("minutes", unit_label("volume", system), (0, last),
               (0, nice_ceiling(1.05 * from_si(values["volume"], "volume", system))), 66, 44, 286, 210, "water left"),
         Panel("minutes", unit_label("temperature", system), (0, last), (low, high), 456, 44, 286, 210,
-              "warmth of the water that takes the heat"),
+              "temperature of the water that the valve returns"),
     )  # fmt: skip
     shown = from_si(warmth, "temperature", system)
     inside = shown <= high
@@ -189,21 +189,21 @@ def _tank_words(name, found, values, system):
     back = point.bypass_flow + point.leak_flow
     words = (
         f"{demo_rig(name).name} at {100 * values['throttle']:.0f} % throttle: {flow(point.pump_flow)} from the pump, "
-        f"{flow(point.nozzle_flow)} out of the nozzle, {flow(back)} back. "
+        f"{flow(point.nozzle_flow)} out of the nozzle, {flow(back)} back to the tank. "
     )
     if np.isfinite(found.tank_time):
         words += f"The tank lasts {words_of(found.tank_time, 'duration', system)}. "
     else:
-        words += "The tank does not go down. "
+        words += "The tank level does not fall. "
     power = float(found.heating_power)
     if power < 1.0:
-        return words + "Nothing comes back, so nothing warms it."
-    words += f"{words_of(power, 'power', system)} comes back as heat. "
+        return words + "No water returns, so the bypass does not heat it."
+    words += f"{words_of(power, 'power', system)} returns as heat. "
     if found.limit_time <= _LATE:
         limit = words_of(found.tank.temperature_limit, "temperature", system)
         when = words_of(found.limit_time, "duration", system)
-        return words + f"The water is at {limit} after {when}: stop before that."
+        return words + f"The water reaches {limit} after {when}: stop before that."
     empties = found.tank_time <= _LATE
     last = 0.999 * float(found.tank_time) if empties else _HORIZON
     when = "when the tank is empty" if empties else "after two hours"
-    return words + f"It is at {words_of(found.temperature(last), 'temperature', system)} {when}."
+    return words + f"The water is at {words_of(found.temperature(last), 'temperature', system)} {when}."

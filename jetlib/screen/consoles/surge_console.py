@@ -55,7 +55,7 @@ def _draw(values, system):
     rated = point.rig.hoses[-1].working_pressure
     top = nice_ceiling(1.08 * from_si(max(float(curves.max()), rated or 0.0), "pressure", system))
     panel = Panel(
-        "jets shut within, s", f"pressure in the last hose, {unit_label('pressure', system)}",
+        "jets plug within, s", f"pressure in the last hose, {unit_label('pressure', system)}",
         (0, 0.5), (0, top), 66, 34, 650, 222,
     )  # fmt: skip
     looks = (("orange", "dashed"), ("blue", "solid"), ("orange", "dashed"))
@@ -79,5 +79,5 @@ def _draw(values, system):
     )
     words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "
     if found.over[-1]:
-        words += "That is over its rating, and surges count into it. Stop slowly: throttle down first."
+        words += "That is over its rating, which surges must not exceed. Stop slowly: throttle down first."
     return stacked(words.strip(), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))

@@ -1,5 +1,7 @@
 """A Diagnosis drawn: causes as bars, what was read beside what the likeliest would show, the best further checks."""
 
+import numpy as np
+
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
@@ -10,7 +12,7 @@ _WIDTH, _LINE = 760, 24
 _MOST_CAUSES, _MOST_CHECKS = 8, 4
 _LEAST = 0.005  # a cause less likely than this is not drawn, unless it is among the first three
 _MOST_NAMED = 6  # causes in question up to which the words say what the next check would show for each
-_NO_USE = "no single further check would tell much more"
+_NO_USE = "no single check would tell you much more"
 
 
 def diagnosis_picture(diagnosis, system):
@@ -81,11 +83,12 @@ def _checks(diagnosis):
     if diagnosis.next_check is None:
         return text(14, 22, f"Next check: {_NO_USE}", weight="bold"), _WIDTH, 34
     checks = diagnosis.checks[:_MOST_CHECKS]
-    most = max([1.0, *(check.bits for check in checks)])
-    parts = [text(14, 22, "Next check: what each is expected to tell, in bits", weight="bold")]
+    chances = np.array([*(cause.probability for cause in diagnosis.causes), diagnosis.unlisted])
+    doubt = -float(np.sum(chances * np.log2(np.maximum(chances, 1e-12))))
+    parts = [text(14, 22, "Next check: how much of the doubt each is expected to settle", weight="bold")]
     for number, check in enumerate(checks):
         y = 44 + _LINE * number
-        parts.append(_bar(y, check.bits / most, f"{check.bits:.2f}", check.label, number == 0))
+        parts.append(_bar(y, check.bits / doubt, percent_words(check.bits / doubt), check.label, number == 0))
     return "".join(parts), _WIDTH, 44 + _LINE * len(checks)
 
 
@@ -108,7 +111,7 @@ def _read_against(diagnosis, system):
             shown = words_of(max(value, 0.0), reading.kind, system)
         else:
             read, shown = reading.shown, f"{100 * value:.0f} % likely"
-        rows.append((reading.label, read, shown, "fits" if abs(off) < 2.0 else f"{off:+.1f} errors off"))
+        rows.append((reading.label, read, shown, "fits" if abs(off) < 2.0 else "does not fit"))
     heads = ("reading", ">read", ">likeliest cause would show", "")
     content, width, height = grid(heads, rows, (14, 400, 600, 624), width=_WIDTH)
     return f'<g transform="translate(0 14)">{content}</g>', width, height + 14

@@ -9,8 +9,8 @@ WIDTH = 900
 #: How a verdict looks: heading, colour, mark.
 VERDICTS = {
     "no-go": ("NO GO", "red", "✘"),
-    "caution": ("GO ONLY WITH THE CAUTIONS SETTLED", "orange", "!"),
-    "go": ("NOTHING WORKED OUT HERE SPEAKS AGAINST IT", "green", "✔"),
+    "caution": ("GO ONLY WHEN THE CAUTIONS ARE SETTLED", "orange", "!"),
+    "go": ("NOTHING CALCULATED HERE RULES IT OUT", "green", "✔"),
 }
 _LEVELS = {"no-go": ("NO GO", "red"), "caution": ("caution", "orange")}
 _LINE = 17
@@ -53,7 +53,7 @@ def drain_strip(plan, system):
         f'<path class="jl-line-blue" d="M84 {middle}H{across(reach):.1f}" fill="none" stroke-width="4"/>',
         text(117, middle - 8, length(plan.job.hose_outside), anchor="middle", size=11),
         text(117, middle + 18, "outside", anchor="middle", size=11),
-        text(_LEFT, top - 8, "way in", anchor="middle"),
+        text(_LEFT, top - 8, "entry", anchor="middle"),
         text(_RIGHT, top - 8, f"end of the run, {length(run)}", anchor="end"),
     ]
     for bend in plan.job.drain.bends:
@@ -69,7 +69,7 @@ def drain_strip(plan, system):
     a, b, y = across(low), across(high), bottom + 16
     bracket = f"M{a:.1f} {y - 6}V{y + 6}M{a:.1f} {y}H{max(b, a + 1):.1f}M{b:.1f} {y - 6}V{y + 6}"
     parts.append(f'<path class="jl-line-purple" d="{bracket}" fill="none" stroke-width="2.4"/>')
-    band = f"nozzle comes {length(reach)}; eight in ten: {length(low)} to {length(high)}"
+    band = f"nozzle reaches {length(reach)}; eight jobs in ten: {length(low)} to {length(high)}"
     parts.append(_label_in_row((a + b) / 2.0, y + 20, band))
     return "".join(parts), WIDTH, 112
 

@@ -16,17 +16,17 @@ SHOWN = (
     ("nozzle", "flow at the nozzle"),
     ("nozzle", "bypass"),
     ("nozzle", "pull"),
-    ("reach", "hose there is for the pipe"),
-    ("reach", "nozzle comes"),
+    ("reach", "hose available for the pipe"),
+    ("reach", "nozzle reaches"),
     ("reach", "pull to bring it back, jets on"),
     ("machine", "power at the shaft"),
-    ("machine", "power there is"),
+    ("machine", "power available"),
     ("supply", "time with the jets on"),
     ("supply", "tank lasts"),
-    ("supply", "at the temperature limit after"),
-    ("debris", "depth over bore"),
+    ("supply", "reaches the temperature limit after"),
+    ("debris", "depth of the pipe filled"),
     ("debris", "drag on the wall"),
-    ("debris", "largest grain it takes along"),
+    ("debris", "largest grain it carries away"),
 )
 
 
@@ -34,7 +34,7 @@ def picture_of(plan, system, *, findings=True):
     """The Picture of a Plan: verdict, drain, the numbers that matter most, and what to settle unless told elsewhere."""
     rows = {(row.section, row.label): row for row in plan.rows}
     told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
-    heads = ("number", ">plan", "eight in ten", "where it comes from")
+    heads = ("number", ">plan", "eight jobs in ten", "where it comes from")
     table = grid(heads, told, (14, 312, 326, 528), width=WIDTH)
     return stacked(
         _plan_words(plan, rows, system),
@@ -65,7 +65,7 @@ def _plan_words(plan, rows, system):
     )
     words += (
         f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, "
-        f"pull {told('nozzle', 'pull')}. The nozzle comes {told('reach', 'nozzle comes')} in. "
+        f"pull {told('nozzle', 'pull')}. The nozzle reaches {told('reach', 'nozzle reaches')} in. "
         f"The jets are on for {told('supply', 'time with the jets on')}; "
         f"the tank lasts {told('supply', 'tank lasts')}. "
     )

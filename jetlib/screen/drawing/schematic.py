@@ -90,10 +90,10 @@ def _valve(rig, point, system, most, full):
 
 def _valve_state(rig, point, most):
     if point.disc_open:
-        return "burst disc gone"
+        return "burst disc open"
     if rig.unloader is None:
-        return "burst disc whole"
-    kind = "trapping unloader" if rig.unloader.trapping else "unloader"
+        return "burst disc intact"
+    kind = "trapped-pressure unloader" if rig.unloader.trapping else "unloader"
     return f"{kind} {'open' if point.bypass_flow > 1e-9 * most else 'shut'}"
 
 
@@ -146,10 +146,10 @@ def _nozzle(rig, point, system, most, full):
         if front:
             jets.append(_stream([(x + 40, y), (x + 92, y)], 0.3, ink, arrow=True))
     flow, behind = words_of(point.nozzle_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system)
-    lines = [f"nozzle {flow}", f"behind the jets {behind}", f"pull {words_of(point.reaction, 'force', system)}"]
+    lines = [f"nozzle {flow}", f"nozzle pressure {behind}", f"pull {words_of(point.reaction, 'force', system)}"]
     held = not point.nozzle_flow > 0
     if held:  # nothing flows, and yet the hose may be full of pressure
-        lines[1] = f"the hose holds {words_of(point.line_pressure, 'pressure', system)}"
+        lines[1] = f"hose pressure {words_of(point.line_pressure, 'pressure', system)}"
     words = "".join(
         text(
             WIDTH - 8,

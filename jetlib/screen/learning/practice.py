@@ -26,7 +26,7 @@ from jetlib.screen.learning.reply_fields import fields_for
 _STATES = {
     "not attempted": "",
     "done": "You have got this one right before.",
-    "to review": "Last time this one went wrong. Have another go.",
+    "to review": "You got this one wrong last time. Try it again.",
 }
 
 
@@ -88,7 +88,7 @@ class PracticeConsole:
         self.fields.mark(verdict)
         words = verdict.words
         if self._solved:
-            words += " The solution has been shown, so this try is not counted. Take a new variant for one that is."
+            words += " You have seen the solution, so this try does not count. Press New variant for one that does."
         else:
             self.progress.attempt(self.exercise.id, self.variant.seed, verdict)
             self._mark()
@@ -166,7 +166,7 @@ def stored_question(variant, system):
     far = other(system)
     again = paragraphs(variant.question(far)) + fields_for(variant, far, None).stored(far)[1]
     switched = folded(f"In {far} units", again) if again != asked else ""
-    return plain, framed(heading(title) + asked + switched + paragraphs("Run this notebook to answer here."))
+    return plain, framed(heading(title) + asked + switched + paragraphs("Run this page to answer here."))
 
 
 def _solution_html(variant, system):

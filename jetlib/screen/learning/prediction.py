@@ -98,7 +98,7 @@ class PredictionConsole:
         """Open the fields for another prediction."""
         self._open = True
         self._show()
-        self._said.value = spoken("Your first prediction stays as it is. This one is kept as another.")
+        self._said.value = spoken("Your first prediction stays. This one is kept beside it.")
 
     def use_units(self, system):
         """Word everything in "US" or "metric"."""
@@ -141,7 +141,7 @@ def stored_prediction(asked, system):
     lines = [asked.question(system), *_option_lines(asked, system)]
     plain = "\n".join([title, "", *lines])
     html = heading(title) + question + (folded(f"In {far} units", again) if again != question else "")
-    return plain, framed(html + paragraphs("Run this notebook to lock a prediction and see the answer."))
+    return plain, framed(html + paragraphs("Run this page to lock a prediction and see the answer."))
 
 
 def _question_page(asked, system):
@@ -156,7 +156,7 @@ def _option_lines(asked, system):
 
 
 def _locked_words(guesses):
-    return f"Locked on {_day(guesses[-1].time)}. Here is how it is."
+    return f"Locked on {_day(guesses[-1].time)}. Here is the answer."
 
 
 def _day(time):
@@ -277,7 +277,7 @@ def curve_picture(asked, points, guesses, system):
         names.append(drawn)
     if guesses:
         xs, ys = asked.curve()
-        answer = Series("how it is", from_si(xs, x_kind, system), from_si(ys, y_kind, system), "blue", "solid")
+        answer = Series("the answer", from_si(xs, x_kind, system), from_si(ys, y_kind, system), "blue", "solid")
         pieces.append(curve(panel, answer))
         names.append(answer)
     pieces.append(legend(panel, names))

@@ -65,7 +65,7 @@ class ProgressConsole:
         self._said = widgets.HTML(spoken(""))
         self._path = entry("Export to", "a folder or a file name")
         self._path.value = str(chosen_home() or user_documents_path())
-        self._label = entry("Your label (optional)", "what your trainer knows you by, such as: seat 4")
+        self._label = entry("Your label (optional)", "what your trainer knows you by, such as seat 4")
         self._sure = widgets.Checkbox(
             description="Yes, delete all of my progress", indent=False, layout={"width": "auto"}
         )
@@ -116,7 +116,7 @@ class ProgressConsole:
     def delete(self):
         """Delete all progress, if the box is ticked."""
         if not self._sure.value:
-            self._say("Nothing deleted. Tick the box first: it cannot be undone.")
+            self._say("Nothing deleted. Tick the box first: this cannot be undone.")
             return
         self._sure.value = False
         try:

@@ -21,7 +21,7 @@ _WIDTH, _MAP = 760, (62, 250)  # pixels: left of the map, its height
 _MAP_WIDTH, _SIDE = 388, 478
 _SITE = Site()
 _NOTE = (
-    "All else on the map is as on this rig, and its jets stay as far from the match as they are. "
+    "Everything else on the map is as on this rig, and its jets stay as far from the match as they are. "
     "The machine's manual, local codes and a licensed operator come before any rule of thumb."
 )
 
@@ -65,7 +65,7 @@ def own_rule_console(
 ) -> TypedConsole:
     """A console: a rule typed as an equation, a rig, and the two quantities to draw the map over."""
     levers = tuple((lever.label, name) for name, lever in LEVERS.items())
-    lines = [Line("rule", "Your rule", read_rule, rule, "what it is about = what the rule says"), _file_line(file)]
+    lines = [Line("rule", "Your rule", read_rule, rule, "quantity = what the rule says"), _file_line(file)]
     controls = [_rig_choice(rig), Choice("across", "Map, across", levers, across), Choice("up", "Map, up", levers, up)]
     return TypedConsole(title, lines, controls, _draw_own, system=system, note=_NOTE)
 
@@ -138,9 +138,9 @@ def _picture(said, equation, rig, site, x, y, texts, system):
 
 def _place_words(site, system):
     return (
-        f"Taken: tank {words_of(site.tank_volume, 'volume', system)}, "
-        f"{words_of(site.altitude, 'altitude', system)} up, drain {words_of(site.pipe_bore, 'pipe_bore', system)} "
-        f"falling {words_of(site.pipe_slope, 'slope', system)}."
+        f"Assumed: tank {words_of(site.tank_volume, 'volume', system)}, "
+        f"{words_of(site.altitude, 'altitude', system)} above the sea, drain "
+        f"{words_of(site.pipe_bore, 'pipe_bore', system)} with a fall of {words_of(site.pipe_slope, 'slope', system)}."
     )
 
 
@@ -179,12 +179,12 @@ def names_table() -> "Following":
     rows = [(name, "any state and change" if each.of_point else "", each.meaning) for name, each in QUANTITIES.items()]
     rows += [(f"at {name}", "state", _STATES[name]) for name in STATES]
     rows += [(f"with {name}", "change", MEANING[name]) for name in CHANGES]
-    return Table(("write", "goes with", "what it is"), tuple(rows), fold=f"The {len(rows)} names a rule may use")
+    return Table(("write", "used with", "what it is"), tuple(rows), fold=f"The {len(rows)} names a rule may use")
 
 
 _STATES = {
-    "full": "full throttle; taken where nothing is said",
-    "half throttle": "half way from idle to full",
+    "full": "full throttle; assumed if nothing is said",
+    "half throttle": "halfway from idle to full speed",
     "half speed": "half of full speed, whatever the idle is",
-    "idle": "the throttle shut",
+    "idle": "the throttle closed",
 }

@@ -32,7 +32,7 @@ def off_words(verdict):
     if verdict.exact:
         return "it holds exactly"
     if np.isinf(verdict.off):
-        return "something where there is nothing"
+        return "something where there is none"
     way = "too much" if verdict.off > 0 else "too little"
     if verdict.off > _MANY:
         return f"{figures(1.0 + verdict.off, 2)} times what is true"
@@ -46,7 +46,7 @@ def verdict_words(verdict, system):
     said = shown(verdict.said, left, system)
     if verdict.exact:
         return f"The rule says {said}, and so does the physics: it holds exactly."
-    true = "nothing" if np.isinf(verdict.off) else shown(verdict.true, left, system)
+    true = "zero" if np.isinf(verdict.off) else shown(verdict.true, left, system)
     return f"The rule says {said}, the physics gives {true}: {off_words(verdict)}, {verdict.band}."
 
 
@@ -64,7 +64,7 @@ def instead_words(verdict, rule_map):
     if verdict.exact and min(rule_map.shares[:1]) > 0.999:
         return "Keep it as it is."
     if np.isinf(verdict.off):
-        return "On this rig there is nothing of it."
+        return "On this rig there is none of it."
     rule, number = restated(verdict.equation, verdict.times)
     low, high = rule_map.times_range
     if rule is None:

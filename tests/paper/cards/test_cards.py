@@ -94,11 +94,11 @@ def test_a_gauge_card_names_everything_that_can_be_wrong(name, read):
 def test_a_gauge_card_shows_the_readings_that_must_follow(read):
     # worn jets pass more: the gauge is low everywhere; a plugged jet makes it high at idle (square law, any text)
     text = read(gauge_card(demo_rig("yard_trailer")).html())
-    low = text.index("Gauge: idle low, half low, full low. Stream to the tank: none.")
-    high = text.index("Gauge: idle HIGH, half HIGH, full HIGH. Stream to the tank: full.")
+    low = text.index("Gauge: idle low, half low, full low. Water returns to the tank: none.")
+    high = text.index("Gauge: idle HIGH, half HIGH, full HIGH. Water returns to the tank: full.")
     assert low < text.index("The jets are worn") < high < text.index("A jet is plugged")
     # the stream sorts a leaking seat from worn jets, which the gauge cannot
-    assert "Stream to the tank: idle, half, full." in text
+    assert "Water returns to the tank: idle, half, full." in text
 
 
 def test_a_job_card_holds_the_whole_plan(read):

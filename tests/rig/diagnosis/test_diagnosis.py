@@ -71,7 +71,7 @@ def test_signature_of_a_plugged_jet(trailer):
     assert sound.gauge[2] < found.gauge[2] < 1.08 * trailer.unloader.setting
     assert list(found.return_seen) == [False, False, True]
     assert not sound.return_seen.any()
-    assert "Stream to the tank: at full throttle; when sound: none." in found.sentences
+    assert "Water returns to the tank: at full throttle; when all is well: never." in found.sentences
 
 
 def test_signature_of_a_gauge_that_reads_low_is_nothing_but_the_gauge(trailer):
@@ -107,7 +107,7 @@ def test_lost_water_and_large_jets_look_the_same_on_the_gauge(trailer, fault):
     readings = readings_of(signature(trailer, fault))
     found = diagnose(trailer, readings)
     assert {"valve leaking", "pump weak", "jets worn"} <= names(found.tied)
-    assert found.sentences[0].startswith("Can't tell these apart")
+    assert found.sentences[0].startswith("These readings cannot tell these apart")
     assert isinstance(found.next_check.reading, BucketTest | ReturnSeen | JetsSeen)
     assert set(found.next_check.expected) == names(found.tied)
 
@@ -181,7 +181,7 @@ def test_valve_that_opens_late_comes_with_a_caution(trailer):
 
 def test_no_readings_tell_nothing(trailer):
     found = diagnose(trailer, [])
-    assert "nothing can be told" in found.sentences[0]
+    assert "nothing can be said" in found.sentences[0]
     assert found.top.probability < 0.1
     assert sum(cause.probability for cause in found.causes) + found.unlisted == pytest.approx(1.0)
 

@@ -65,8 +65,8 @@ def test_default_errors_are_the_stated_ones():
 def test_labels_say_what_was_done():
     assert GaugeReading("90 bar", "idle", nozzle_off=True).label == "gauge at idle, nozzle off"
     assert GaugeReading("90 bar", 0.3, second_gauge=True).label == "second gauge at 30 % throttle"
-    assert BucketTest(flow="1 gpm", place="tank return").label == "bucket test at the tank return at full throttle"
-    assert (ReturnSeen(True, "half").shown, EngineSound(False).shown) == ("a stream", "runs free")
+    assert BucketTest(flow="1 gpm", place="tank return").label == "timed flow test at the tank return at full throttle"
+    assert (ReturnSeen(True, "half").shown, EngineSound(False).shown) == ("water returns", "runs free")
 
 
 def test_what_makes_two_checks_the_same():

@@ -263,7 +263,7 @@ def test_highest_pressure():
 def test_without_a_valve_no_hose_is_enough():
     found = hose_choices(rig_of(valve=None), 1)
     assert not found.usable
-    assert found.advice.startswith("None of these hoses may be used here: working pressure not enough")
+    assert found.advice.startswith("None of these hoses can be used here: working pressure not enough")
     assert "nothing limits the pressure" in found[0].reasons[0]
 
 

@@ -80,7 +80,7 @@ def test_kinds_of_debris():
         assert (found.moves_debris is None) == (grain is None), name
     small, large = (flushing("12 gpm", sewer(fall=0.02), grain=DEBRIS[name]) for name in ("fine sand", "gravel"))
     assert small.moves_debris and not large.moves_debris
-    assert "coarser ones stay" in " ".join(large.cautions)
+    assert "Coarser ones stay" in " ".join(large.cautions)
 
 
 def test_arrays():

@@ -100,11 +100,11 @@ NO_GO = {
     ),
     "no room for a surge": (
         {"hoses": [Hose("3/8 in", "200 ft", working_pressure="110 bar", **LIGHT)], "valve": Unloader("1500 psi")},
-        {}, "surge", "NO ROOM",
+        {}, "surge", "NO RESERVE",
     ),
-    "nozzle that can turn round": ({}, {"nozzle_length": "4 in"}, "nozzle", "TURN ROUND"),
+    "nozzle that can turn around": ({}, {"nozzle_length": "4 in"}, "nozzle", "TURN AROUND"),
     "nozzle too thick": ({}, {"access_bore": "1 in", "nozzle_diameter": "1.25 in"}, "nozzle", "does not go in"),
-    "hose too thick": ({}, {"access_bore": "0.8 in", "nozzle_diameter": None}, "way in", "does not go in"),
+    "hose too thick": ({}, {"access_bore": "0.8 in", "nozzle_diameter": None}, "access", "does not go in"),
     "bend too tight": (
         {"hoses": [Hose("1/2 in", "200 ft", working_pressure="275 bar", mass_per_metre=0.25)]},  # by the table 180 mm
         {"drain": Drain("2 in", "40 ft", fall="2 %", bends=[Bend("10 ft", "90 deg")])}, "bend", "bend radius",
@@ -128,12 +128,12 @@ def test_no_go(case):
 
 
 CAUTIONS = {
-    "nozzle not measured": ({}, {"nozzle_length": None}, "nozzle", "Measure nozzle"),
-    "nozzle hardly long enough": ({}, {"nozzle_length": "8 in"}, "nozzle", "may turn round"),
+    "nozzle not measured": ({}, {"nozzle_length": None}, "nozzle", "Measure the rigid"),
+    "nozzle hardly long enough": ({}, {"nozzle_length": "8 in"}, "nozzle", "can turn around"),
     "a branch": ({}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", branches=True)}, "nozzle",
     "branch"), "pipe not known": ({}, {"drain": Drain("6 in", "40 ft", fall="2 %")}, "pipe", "made of"),
     "pipe damaged": (
-        {}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", condition="damaged")}, "pipe", "Camera",
+        {}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", condition="damaged")}, "pipe", "camera",
     ),
     "gauge over the pipe's limit": (
         {"nozzle": Nozzle([Jet("1.15 mm", 5)])}, {"drain": Drain("6 in", "40 ft", fall="2 %", material="brick")},
@@ -149,23 +149,23 @@ CAUTIONS = {
     ),
     "tank empty first": ({}, {"tank": Tank("20 gal", required_suction_head="4 m")}, "water", "The tank lasts"),
     "run too long": ({}, {"drain": Drain("6 in", "180 ft", fall="2 %")}, "reach", "likely to stop at"),
-    "hose too short": ({}, {"drain": Drain("6 in", "300 ft", fall="2 %")}, "reach", "There is hose for"),
-    "engine short": ({"engine": Engine("9 hp")}, {}, "engine", "% of what the engine gives"),
-    "engine too high up": ({"engine": Engine("11 hp")}, {"altitude": "9000 ft"}, "engine", "at its altitude"),
+    "hose too short": ({}, {"drain": Drain("6 in", "300 ft", fall="2 %")}, "reach", "The hose is long enough for"),
+    "engine short": ({"engine": Engine("9 hp")}, {}, "engine", "% of what the engine can give"),
+    "engine too high up": ({"engine": Engine("11 hp")}, {"altitude": "9000 ft"}, "engine", "at this altitude"),
     "no engine named": ({"engine": None}, {}, "engine", "No engine is named"),
-    "working pressure not known": ({"hoses": [Hose("1/2 in", "200 ft", **LIGHT)]}, {}, "hose pressure", "read it off"),
+    "working pressure not known": ({"hoses": [Hose("1/2 in", "200 ft", **LIGHT)]}, {}, "hose pressure", "read it on"),
     "little in hand": (
-        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="190 bar", **LIGHT)]}, {}, "hose pressure", "a tenth",
+        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="190 bar", **LIGHT)]}, {}, "hose pressure", "10 % in",
     ),
     "hose not weighed": (
         {"hoses": [Hose("1/2 in", "200 ft", working_pressure="275 bar", bend_radius="4 in")]}, {}, "reach", "Weigh",
     ),
-    "gravel": ({}, {"debris": "gravel"}, "debris", "coarser ones stay"),
+    "gravel": ({}, {"debris": "gravel"}, "debris", "Coarser ones stay"),
     "roots": ({}, {"debris": "roots"}, "debris", "cutting tool"),
     "no fall": ({}, {"drain": Drain("6 in", "40 ft")}, "debris", "without fall"),
     "long nozzle in a bend": (
         {}, {"nozzle_length": "14 in", "drain": Drain("6 in", "40 ft", fall="2 %", bends=[Bend("9 ft", "45 deg")])},
-        "bend", "may not go round bend 1",
+        "bend", "may not fit around bend 1",
     ),
     "bypass heats a small tank": (
         {"nozzle": Nozzle([Jet("0.6 mm", 4)])},
@@ -206,7 +206,7 @@ def test_the_numbers_are_those_of_the_parts():
     assert rows["pull of the rear jets"].value - rows["push of the front jets"].value == pytest.approx(point.reaction)
     assert rows["tank lasts"].value == pytest.approx(0.9 * 200 * 3.785411784e-3 / point.nozzle_flow)
     share = yard().pump.speed(0.8) / yard().pump.rated_speed  # torque holds, so power falls with the engine's speed
-    assert rows["power there is"].value == pytest.approx(22 * 745.69987 * (1 - 0.03 * 4.5) * share, rel=1e-6)
+    assert rows["power available"].value == pytest.approx(22 * 745.69987 * (1 - 0.03 * 4.5) * share, rel=1e-6)
     assert rows["altitude"].value == pytest.approx(1524.0)
     assert rows["time to pull back once"].value == pytest.approx(40 * 0.3048 / 0.1)
     assert rows["time with the jets on"].value == pytest.approx(40 * 0.3048 * 15)
@@ -220,7 +220,7 @@ def test_every_number_has_a_source_and_every_band_holds_in_order():
         assert (row.value is None) != (row.words == "")
         if row.value is not None:
             assert row.kind in KINDS
-            assert np.isfinite(row.value) or row.label in ("tank lasts", "at the temperature limit after")
+            assert np.isfinite(row.value) or row.label in ("tank lasts", "reaches the temperature limit after")
         if row.low is not None:
             banded += 1
             assert row.low <= row.high
@@ -278,7 +278,7 @@ def test_hose_from_the_stock():
     plan = plan_job(yard(), job(drain=Drain("6 in", "250 ft", fall="2 %"), hose_stock=stock))
     assert [option.place for option in plan.options] == [2, 2, 1]
     assert [option.safe for option in plan.options] == [True, True, False]
-    assert "NOT TO BE USED" in plan.options[2].sentence
+    assert "DO NOT USE" in plan.options[2].sentence
     bores = [[hose.bore for hose in option.point.rig.hoses] for option in plan.options]
     assert all(each == sorted(each, reverse=True) for each in bores)
     assert plan.options[0].point.nozzle_flow <= plan.point.nozzle_flow
@@ -305,13 +305,13 @@ def test_card_of_every_demo_rig(name, debris):
 
 def test_steps_keep_their_order():
     steps = plan_job(yard(), job()).steps
-    order = ["no-go list", "Barriers", "Tank full", "Look over the hose", "Mark the hose", "into the pipe, before",
-             "Start at idle", "Let the hose in", "Bring it back slowly", "At the first mark"]  # fmt: skip
+    order = ["no-go list", "barriers", "Fill the tank", "Look over the hose", "Mark the hose", "into the pipe before",
+             "Start at idle", "Feed the hose", "Pull it back slowly", "At the first mark"]  # fmt: skip
     at = [next(place for place, step in enumerate(steps) if words in step) for words in order]
     assert at == sorted(at)
     small = plan_job(yard(nozzle=Nozzle([Jet("1 mm", 4)])), job())
-    assert any("The valve sends" in step for step in small.steps)
-    assert not any("The valve sends" in step for step in plan_job(yard(nozzle=Nozzle([Jet("2 mm", 6)])), job()).steps)
+    assert any("The valve returns" in step for step in small.steps)
+    assert not any("The valve returns" in step for step in plan_job(yard(nozzle=Nozzle([Jet("2 mm", 6)])), job()).steps)
 
 
 # --- refusals ---------------------------------------------------------------------------------------

@@ -80,7 +80,7 @@ def test_what_stops_it():
     assert reach(point, Drain("6 in", "10 ft")).whole_run
     short = reach(point, Drain("6 in", "100 ft"), hose_outside="200 ft")
     assert (short.limited_by, short.hose_distance) == ("hose", pytest.approx(50 * 0.3048))
-    assert "There is hose for 50 ft" in " ".join(short.cautions)
+    assert "The hose is long enough for 50 ft" in " ".join(short.cautions)
     bend = Drain("6 in", "200 ft", bends=[Bend("30 ft", "90 deg")])
     stuck = reach(point, bend, friction=1.5)
     assert stuck.distance == pytest.approx(30 * 0.3048)

@@ -130,7 +130,7 @@ def test_back_to_the_inlet_is_minutes_no_more():
     loop = supply(shut(8, 3000), Tank("100 gal", bypass_to="inlet", loop_volume="2 L"))
     tank = supply(shut(8, 3000), Tank("100 gal"))
     assert loop.limit_time == pytest.approx(tank.limit_time * 2e-3 / (100 * GALLON), rel=1e-9)
-    assert "Never leave it running so" in " ".join(loop.cautions)
+    assert "Never leave the machine running like this" in " ".join(loop.cautions)
     # With water leaving at the nozzle the loop settles: power / (rho cp flow) above the tank
     flowing = supply(operating_point(yard()), Tank("100 gal", bypass_to="inlet"))
     settled = 288.15 + flowing.heating_power / (999.1 * 4189 * flowing.point.nozzle_flow)
@@ -154,7 +154,7 @@ def test_power_asked_for_is_seen_even_where_the_engine_bogs():
     found = supply(weak, Tank("100 gal"))
     assert found.power_needed == pytest.approx(strong.shaft_power)
     assert found.engine_share == pytest.approx(strong.shaft_power / (9 * HORSEPOWER))
-    assert "% of what the engine gives" in " ".join(found.cautions)
+    assert "% of what the engine can give" in " ".join(found.cautions)
     none = supply(operating_point(yard(engine=None)), Tank("100 gal"))
     assert none.power_available is None and none.engine_share is None
     assert "No engine is named" in " ".join(none.cautions)

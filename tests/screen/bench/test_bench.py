@@ -453,7 +453,7 @@ def test_what_cannot_be_told_is_said(made):
 
 
 def test_the_diagnosis_is_of_the_same_readings(made):
-    typed(made, tab="wrong", known="card", stream_full="no stream", **GAUGES)
+    typed(made, tab="wrong", known="card", stream_full="no water", **GAUGES)
     own = diagnose(TRAILER, list(made.state.readings.values()), spread=Knowledge())
     assert own.top.fault.words.split(":")[0] in made.picture.content
     assert own.next_check.label in made.picture.content

@@ -81,19 +81,19 @@ def test_share_of_the_power_is_that_of_the_balance():
     console = circuit_console(throttle=1.0)
     point = operating_point(TRAILER, 1.0)
     share = point.power_shares["jets"] / sum(point.power_shares.values())
-    assert f"{100 * share:.0f} % of it arrives at the jets" in console.words
+    assert f"{100 * share:.0f} % of it reaches the jets" in console.words
 
 
 def test_a_kept_line_stays_beside_the_new_one():
     console = circuit_console(throttle=0.5)
     console._fields["keep"].box.click()
-    assert "line kept" not in console.words.lower()
+    assert "kept line" not in console.words.lower()
     console.set(bore="3/8 in")
     before = operating_point(TRAILER, 0.5)
-    assert f"The line kept, at 50 % throttle: gauge {text(before.gauge, 'pressure', 'US')}" in console.words
-    assert "gauge of the line kept" in console.picture.content
+    assert f"The kept line, at 50 % throttle: gauge {text(before.gauge, 'pressure', 'US')}" in console.words
+    assert "gauge of the kept line" in console.picture.content
     console.set(bore="1/2 in")
-    assert "line kept" not in console.words.lower()
+    assert "kept line" not in console.words.lower()
 
 
 def test_a_drop_helps_the_pump():

@@ -65,7 +65,7 @@ def test_every_field_makes_the_reading_it_says():
 
 
 def test_it_says_what_the_diagnosis_says():
-    console = diagnosis_console(gauge_full="2040 psi", stream_full="no stream")
+    console = diagnosis_console(gauge_full="2040 psi", stream_full="no water")
     own = diagnose(TRAILER, [GaugeReading("2040 psi", "full"), ReturnSeen(False, "full")])
     assert [cause.name for cause in console.diagnosis.causes] == [cause.name for cause in own.causes]
     assert own.sentences[0] in console.words
@@ -79,7 +79,7 @@ def test_the_lessons_story_ends_where_it_should():
     console = diagnosis_console(**gauges_of("pump weak", 0.15))
     tied = {cause.name for cause in console.diagnosis.tied}
     assert {"pump weak", "jets worn", "gauge low", "valve leaking"} <= tied
-    console.set(stream_full="no stream")
+    console.set(stream_full="no water")
     assert "valve leaking" not in {cause.name for cause in console.diagnosis.tied}
     console.set(flow_open=text(signature(TRAILER, "pump weak", 0.15).nozzle_flow[2], "flow", "US"))
     assert [cause.name for cause in console.diagnosis.tied] == ["pump weak"]
@@ -102,7 +102,7 @@ def test_a_field_emptied_takes_its_reading_away():
     assert not {"jets_seen", "gauge_idle"} & set(console.readings)
     console.clear()
     assert console.readings == {}
-    assert console.words.startswith("Nothing has been read")
+    assert console.words.startswith("There are no readings yet")
 
 
 def test_a_unit_switch_changes_the_figures_and_not_the_diagnosis():

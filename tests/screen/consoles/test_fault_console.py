@@ -62,7 +62,7 @@ def test_a_leak_can_be_made_to_look_like_wear_on_the_gauge_alone():
 
 def test_a_size_beyond_a_fault_is_held_and_said():
     console = fault_console(fault="valve low", size=1.0, other="none")
-    assert "This is the most that this fault is shown at." in console.words
+    assert "This is the most that the course shows of this fault." in console.words
     assert "it opens 60 % low" in console.words
     console.set(size=0.05)
     assert "This is the least that this fault is shown at." in console.words

@@ -30,7 +30,7 @@ def test_millimetre_sand_goes_where_the_sewer_rule_says():
     falls = np.array([0.0025, 0.02])
     shears = [float(flushing("9 gpm", drain_of(**{**PIPE, "fall": fall})).shear) for fall in falls]
     assert shears[0] < sand < shears[1]
-    for fall, where in zip(falls, ("Stays: ", "Goes along: "), strict=True):
+    for fall, where in zip(falls, ("Left behind: ", "Carried along: "), strict=True):
         words = flush_console(fall=float(fall)).words
         assert "coarse sand" in words.split(where)[1].split(".")[0]
 

@@ -40,7 +40,7 @@ def test_each_size_of_the_standard_stands_with_its_figures(system):
         ):  # fmt: skip
             assert text(value, kind, system) in found
         assert f"-{each.size.dash} delivers {text(each.nozzle_flow, 'flow', system)}" in console.words
-    assert f"{len(choices.usable)} of {len(choices)} hoses may be used" in console.words
+    assert f"{len(choices.usable)} of {len(choices)} hoses can be used" in console.words
 
 
 def test_a_mark_for_every_hose_and_a_cross_for_each_refused_one():
@@ -121,7 +121,7 @@ def test_large_hose_in_the_pipe_is_said():
 def test_a_step_down_that_must_not_be_is_loud():
     console = step_down_console(small="-4 SAE 100R7 (2003)")
     assert "WORKING PRESSURE NOT ENOUGH: rated for 2750 psi (190 bar)" in console.words
-    assert "NOT TO BE USED: working pressure not enough." in written(console.picture)
+    assert "DO NOT USE: working pressure not enough." in written(console.picture)
     console.set(small="-4 EN 853 2SN (2015)")
     assert "NOT ENOUGH" not in console.words
 

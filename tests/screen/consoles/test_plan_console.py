@@ -40,7 +40,7 @@ def test_what_is_shown_is_the_engines_plan(name, system):
         assert row.label in shown
         if row.value < 1e9:
             assert text(row.value, row.kind, system) in shown
-    assert rows["reach", "nozzle comes"].text(system) in console.words
+    assert rows["reach", "nozzle reaches"].text(system) in console.words
     for each in plan.findings:
         assert " ".join(each.text.split()[:4]) in shown
     for each in plan.no_go:
@@ -50,7 +50,7 @@ def test_what_is_shown_is_the_engines_plan(name, system):
 def test_go_and_no_go_are_told_by_more_than_colour():
     stopped = plan_console()
     assert "NO GO" in svg_of(stopped)
-    assert "TURN ROUND" in stopped.words
+    assert "TURN AROUND" in stopped.words
     assert "NO GO" not in svg_of(plan_console(stiff=STIFF))
     assert "CAUTIONS SETTLED" in svg_of(plan_console(stiff=STIFF))
     assert "IS RATED FOR" in plan_console(stiff=STIFF, leader="old").words

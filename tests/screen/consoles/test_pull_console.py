@@ -22,7 +22,7 @@ def test_it_begins_with_the_rig_as_it_is(name):
     as_loaded = turned_nozzle(rig, angle=console.values["angle"], front=console.values["front"])
     assert as_loaded.nozzle.effective_area == pytest.approx(rig.nozzle.effective_area)
     assert operating_point(as_loaded).reaction == pytest.approx(operating_point(rig).reaction)
-    assert f"Left along the hose: {text(operating_point(rig).reaction, 'force', 'US')}" in console.words
+    assert f"Net pull along the hose: {text(operating_point(rig).reaction, 'force', 'US')}" in console.words
 
 
 def test_the_rear_pull_goes_with_the_cosine():
@@ -69,7 +69,7 @@ def test_words_and_picture_say_the_same(system):
     console = pull_console(system=system)
     split = thrust_split(operating_point(TRAILER))
     svg = console.picture.svg()
-    for name, force in (("rear", split.rear), ("front", split.front), ("left", split.net)):
+    for name, force in (("rear", split.rear), ("front", split.front), ("net", split.net)):
         shown = text(force, "force", system)
         assert shown in console.words
         assert f">{name} {shown} " in svg

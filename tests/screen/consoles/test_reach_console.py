@@ -50,17 +50,17 @@ def test_words_and_picture_hold_the_reach(name, system):
     console = reach_console(name, fall=0.0, system=system)
     found = text(reach_of(name, **LEVEL).distance, "length", system)
     svg = console.picture.svg()
-    assert f"bring the nozzle {found} in" in console.words
+    assert f"take the nozzle {found} in" in console.words
     assert f">{found}<" in svg
     assert ElementTree.fromstring(svg).get("aria-label") == console.words
     assert "nan" not in svg
 
 
 def test_what_stops_it_is_said():
-    assert "the hose drags as much as they pull" in reach_console().words
-    assert "they do not bring it round the bend" in reach_console(turn=np.pi, at="45 ft").words
+    assert "the hose drags as hard as they pull" in reach_console().words
+    assert "they cannot pull it around the bend" in reach_console(turn=np.pi, at="45 ft").words
     assert "the end of the run" in reach_console("yard_truck", way="downstream", fall=0.2, kind=0.4).words
-    assert "there is no more hose" in reach_console("yard_cart", way="downstream", fall=0.2, friction=0.2).words
+    assert "that is all the hose" in reach_console("yard_cart", way="downstream", fall=0.2, friction=0.2).words
 
 
 def test_a_hose_that_slides_by_itself_is_warned_of():

@@ -124,7 +124,7 @@ def test_a_wish_is_kept():
     assert console.words != free
     console.set(pull="40 lbf")
     assert "No set keeps a pull of 40 lbf" in console.words
-    assert "none that will do" in console.picture.content
+    assert "no set meets this" in console.picture.content
 
 
 def test_one_drill_only():

@@ -26,7 +26,7 @@ def test_power_in_words_and_picture(name, system):
     console = power_console(name, system=system)
     point = operating_point(demo_rig(name))
     shown = text(point.shaft_power, "power", system)
-    assert f"asks for {shown}" in console.words
+    assert f"needs {shown}" in console.words
     assert f">{shown}<" in console.picture.content
     assert ElementTree.fromstring(console.picture.svg()).get("aria-label") == console.words
 
@@ -35,7 +35,7 @@ def test_three_per_cent_for_each_thousand_feet_above_five_hundred():
     """The rule of agricultural engineering, common practice: 4500 ft is four steps, 12 % of 24 hp."""
     console = power_console(altitude="4500 ft")
     assert f"has {text(si('24 hp', 'power') * 0.88, 'power', 'US')}" in console.words
-    assert "as rated, at sea level" in console.picture.content
+    assert "rated power, at sea level" in console.picture.content
     assert "as rated" not in power_console().picture.content
 
 
@@ -49,10 +49,10 @@ def test_an_engine_that_has_not_enough_bogs_and_less_throttle_helps():
     bogged = power_console(**high)
     point = operating_point(engine_rig("yard_trailer", **high))
     assert point.engine_bogged
-    assert "It bogs" in bogged.words
+    assert "The engine bogs" in bogged.words
     assert f"gauge {text(point.gauge, 'pressure', 'US')}" in bogged.words
-    assert "It bogs" not in power_console(throttle=0.7, **high).words
-    assert "Less than a tenth is in hand" in power_console(altitude="8000 ft").words
+    assert "The engine bogs" not in power_console(throttle=0.7, **high).words
+    assert "Less than 10 % is in reserve" in power_console(altitude="8000 ft").words
 
 
 def test_the_tank_lasts_as_long_as_what_leaves_the_nozzle_lets_it():
@@ -65,7 +65,7 @@ def test_the_tank_lasts_as_long_as_what_leaves_the_nozzle_lets_it():
 
 
 def test_a_filling_hose_that_keeps_up():
-    assert "The tank does not go down" in tank_console(refill="20 gpm").words
+    assert "The tank level does not fall" in tank_console(refill="20 gpm").words
     assert "The tank lasts" in tank_console(refill="5 gpm").words
 
 
@@ -90,7 +90,7 @@ def test_a_valve_that_drops_the_pump_to_nothing_hardly_warms_the_tank():
 
 
 def test_nothing_back_nothing_warmed():
-    assert "nothing warms it" in tank_console().words
+    assert "the bypass does not heat it" in tank_console().words
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

@@ -55,7 +55,7 @@ def test_streams_widen_with_their_flow():
 
 @pytest.mark.parametrize(
     ("valve", "said"),
-    [(None, "no valve"), (BurstDisc("6000 psi"), "burst disc whole"), (BurstDisc("500 psi"), "burst disc gone")],
+    [(None, "no valve"), (BurstDisc("6000 psi"), "burst disc intact"), (BurstDisc("500 psi"), "burst disc open")],
 )
 def test_the_valve_is_named_with_its_state(valve, said):
     assert said in drawn(demo_rig("yard_trailer").replace(valve=valve))[2]

@@ -37,7 +37,7 @@ def form_of(rig, system="US"):
         if len(many) > MOST[part]:
             raise JetlibError(f"this rig has {len(many)} {part}; the bench holds {MOST[part]}")
     unloader, disc = rig.unloader, rig.burst_disc
-    kinds = [] if unloader is None else ["trapping unloader" if unloader.trapping else "unloader"]
+    kinds = [] if unloader is None else ["trapped-pressure unloader" if unloader.trapping else "unloader"]
     kinds += [] if disc is None else ["burst disc"]
     valve = new_part("valve", kind=" and ".join(kinds) or "none")
     if unloader is not None:
@@ -118,9 +118,9 @@ def _part_of(part, items):
     if part == "hoses":
         coiled, across = values.get("coiled_length"), values.get("coil_diameter")
         if coiled and across is None:
-            raise JetlibError("say how wide the reel is first, under Reel across, such as 20 in")
+            raise JetlibError("say how wide the reel is first, under Reel diameter, such as 20 in")
         if coiled and coiled > values["length"]:
-            raise JetlibError("more is said to lie on the reel than the hose is long; allowed: no more than its length")
+            raise JetlibError("more hose is on the reel than its length; allowed: no more than its length")
     return _KINDS[part](**values)
 
 

@@ -11,7 +11,13 @@ from jetlib.units.entry import count, empty
 from jetlib.units.kinds import KINDS
 
 MOST = {"hoses": 10, "fittings": 10, "jets": 6}
-VALVES = ("unloader", "trapping unloader", "burst disc", "unloader and burst disc", "trapping unloader and burst disc")
+VALVES = (
+    "unloader",
+    "trapped-pressure unloader",
+    "burst disc",
+    "unloader and burst disc",
+    "trapping unloader and burst disc",
+)
 VALVES += ("none",)
 ENGINES = ("naturally aspirated", "electric", "none")
 EITHER = ("no", "yes")
@@ -40,12 +46,12 @@ PARTS = {
     "valve": (
         Field("kind", "Valve", VALVES),
         Field("setting", "Opens at", "pressure"),
-        Field("rise", "Rise, all back", "fraction", more=True),
+        Field("rise", "Rise, all returned", "fraction", more=True),
         Field("unloaded_pressure", "Unloaded at", "pressure", more=True),
-        Field("seat_leak", "Hole in seat", "leak_bore", more=True),
+        Field("seat_leak", "Leak in seat", "leak_bore", more=True),
         Field("rating", "Disc bursts", "pressure"),
-        Field("bore", "Disc leaves", "bore", more=True),
-        Field("opened", "Disc gone", EITHER, more=True),
+        Field("bore", "Hole left by disc", "bore", more=True),
+        Field("opened", "Disc burst", EITHER, more=True),
         Field("disc_leak", "Disc leaks by", "leak_bore", more=True),
     ),
     "hoses": (
@@ -53,12 +59,12 @@ PARTS = {
         Field("bore", "Bore", "hose_bore"),
         Field("length", "Length", "length"),
         Field("coiled_length", "On the reel", "length", True),
-        Field("coil_diameter", "Reel across", "coil_diameter", True),
+        Field("coil_diameter", "Reel diameter", "coil_diameter", True),
         Field("working_pressure", "Rated for", "pressure", True),
         Field("end_bore", "End bore", "bore", True, True),
         Field("roughness", "Roughness", "roughness", False, True),
         Field("mass_per_metre", "Weight", "mass_per_length", True, True),
-        Field("bend_radius", "Bends to", "coil_diameter", True, True),
+        Field("bend_radius", "Bend radius", "coil_diameter", True, True),
     ),
     "fittings": (
         Field("name", "Name", "name", True),

@@ -161,7 +161,7 @@ class BenchState:
         self._step({**self.held, "sheet": sheet, "pending": pending})
 
     def reset(self):
-        """The rig as it was opened, and nothing typed beside it."""
+        """The rig as it was opened, with all entries cleared."""
         view = {name: self.held["sheet"][name] for name in ("system", "tab", "more")}
         opened = self.held["opened"]
         sheet = {**fresh_sheet(), **view}

@@ -20,7 +20,7 @@ _SHOWN = (
     ("through the nozzle", "flow", lambda point: point.nozzle_flow),
     ("bypass", "flow", lambda point: point.bypass_flow),
     ("lost in the hose", "pressure", lambda point: point.hose_loss),
-    ("at the jets", "pressure", lambda point: point.nozzle_pressure),
+    ("nozzle pressure", "pressure", lambda point: point.nozzle_pressure),
     ("power at the jets", "power", lambda point: point.power_shares["jets"]),
     ("pull", "force", lambda point: point.reaction),
 )
@@ -43,7 +43,7 @@ def other_hoses(state, hoses):
         end = value("add_place") == "end"
         like = value("add_bore") or (made[-1 if end else 0].bore if made else None)
         if like is None:
-            raise JetlibError("say of what bore the hose is that you add, such as 3/8 in")
+            raise JetlibError("type the bore of the hose you add, such as 3/8 in")
         made.insert(len(made) if end else 0, Hose(like, value("add_length"), name="added"))
         done.append(f"{_text(state, 'add_length')} added at the {'nozzle' if end else 'pump'}")
     if value("off_reel") == YES:
@@ -75,9 +75,9 @@ def make_mine(state):
     """Put B on the bench as the rig; a sentence for the reader."""
     hoses, done = other_hoses(state, state.rig.hoses)
     if not done:
-        return "B is the same as A: swap, add, or take off the reel first."
+        return "B is the same as A: swap a hose, add one, or take hose off the reel first."
     if len(hoses) > 10:
-        return "The bench holds ten sections of hose; take one out first."
+        return "The bench holds ten sections of hose: remove one first."
     form = forms.form_of(state.rig.replace(hoses=hoses), state.system)
     start = {name: SHEET[name].start for name in NAMES}
     state.take_form({**state.form, "hoses": form["hoses"]}, **start)
@@ -101,7 +101,7 @@ def draw(state):
         for letter, point in zip("AB", points, strict=True)
     ]
     rates = [f"section {number}" for number, hose in enumerate(hoses, start=1) if hose.working_pressure is None]
-    warn = f" No working pressure is given for {', '.join(rates)} of B: look at the hose." if done and rates else ""
+    warn = f" No working pressure is given for {', '.join(rates)} of B: read it on the hose." if done and rates else ""
     told = "; ".join(f"{row[0]} {row[1]} in A, {row[2]} in B" + (f", {row[3]}" if row[3] else "") for row in rows)
     words = f"At {100 * throttle:.0f} % throttle, A as it is and B with {name}: {told}.{warn}"
     if done:

@@ -20,7 +20,7 @@ from jetlib.units import text as words_of
 
 ROWS = (("drills",), ("rear_holes", "front_holes", "keep_pull"), ("set",))
 _MOST = 8
-_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">at the jets", ">pull", ">opens at")
+_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">pull", ">opens at")
 _LEFTS = (22, 58, 398, 472, 540, 620, 684, 748)
 _STEP_HEADS = ("group and drill", ">gauge", "", ">nozzle", "", ">pull", "")
 _STEP_LEFTS = (22, 270, 282, 432, 444, 590, 602)
@@ -39,10 +39,10 @@ def draw(state):
         rows.append(_row(str(number), each.label.replace(" × ", "×"), values, opens[number], system))
     title = f"Full throttle. Best sets of {sets.considered:,} that these drills make, best first"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
-    parts = [_title(title), table] if sets else [_title("No set of these drills will do"), _why(sets.advice)]
+    parts = [_title(title), table] if sets else [_title("No set of these drills meets this"), _why(sets.advice)]
     step_rows = [_step_row(each, system) for each in steps]
     if step_rows:
-        parts += [_title("What one drill up or down in one group does"),
+        parts += [_title("What one drill size up or down in one group changes"),
                   grid(_STEP_HEADS, step_rows, _STEP_LEFTS, width=WIDTH)]  # fmt: skip
     return stacked(_words(state, sets, steps, chosen, system), *parts)
 
@@ -51,7 +51,7 @@ def put_on(state):
     """Put the chosen set on the rig; a sentence for the reader."""
     sets, chosen = sets_of(state), int(state.value("set")) - 1
     if chosen >= len(sets):
-        return "There is no set of that number." if sets else f"There is no set to put on: {sets.advice}"
+        return "There is no set of that number." if sets else f"There is no set to fit: {sets.advice}"
     jets = []
     for group, jet in zip(sets[chosen].groups, _open_jets(sets[chosen].nozzle.jets), strict=True):
         given = {name: forms.exact_text(getattr(jet, name), kind, state.system) for name, kind in _TEXTS.items()}

@@ -138,7 +138,7 @@ def pressure_shares(point, system):
     shares = []
     for number, (hose, loss) in enumerate(zip(point.rig.hoses, point.hose_losses, strict=True), start=1):
         shares.append((hose_name(hose, number), float(loss), _HOSES[(number - 1) % len(_HOSES)]))
-    shares.append(("fittings and ends", point.fitting_loss, "grey"))
+    shares.append(("fittings, end fittings", point.fitting_loss, "grey"))
     shares.append(("lift", max(point.lift_pressure, 0.0), "green"))
     shares.append(("jets", point.nozzle_pressure, "blue"))
     return [(name, value, words_of(value, "pressure", system), colour) for name, value, colour in shares]
@@ -176,8 +176,8 @@ def words(state, band, point, system):
         rest = max(point.shaft_power - jets, 0.0)
         said += (
             f"Of {words_of(point.shaft_power, 'power', system)} at the shaft {words_of(jets, 'power', system)} "
-            f"({100 * jets / point.shaft_power:.0f} %) leaves the jets; {words_of(rest, 'power', system)} ends as heat "
-            "in hose, water, pump and lift."
+            f"({100 * jets / point.shaft_power:.0f} %) leaves the jets; {words_of(rest, 'power', system)} is lost "
+            "in pump, hose, bypass and lift."
         )
     return said
 
@@ -189,11 +189,11 @@ def _at(values, throttle):
 def _opening_words(state):
     rig, opens = state.shown_rig, opening(state.shown_rig)
     if rig.unloader is None:
-        return "There is no unloader."
+        return "There is no bypass valve."
     if opens is None:
         match = _match(Same(state.rig_for_new_jets))
         if match is None:
-            return "The valve's opening can't be told."
+            return "It cannot be said when the valve opens."
         return "The valve stays shut up to full throttle." + (f" {match.advice}" if match.possible else "")
     if opens <= 0:
         return "The valve is open from idle up."

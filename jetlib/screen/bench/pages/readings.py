@@ -9,10 +9,10 @@ from jetlib.units import text as words_of
 
 ROWS = (tuple(READINGS), ("read_on", "use_fit"))
 _NAMES = {
-    "jet_area": "jets' area as the water sees it",
+    "jet_area": "effective area of the jets",
     "hose_loss": "loss in the hose",
     "pump_flow": "pump's flow",
-    "valve_setting": "valve's setting",
+    "valve_setting": "valve setting",
 }
 _MIDDLE, _SPAN = 480, 150
 _WORN_OR_ALWAYS = (
@@ -76,7 +76,7 @@ def _factors(found):
         y = 46 + 24 * number
         parts.append(text(14, y, _NAMES[name]))
         if not factor.fitted:
-            parts.append(text(232, y, f"can't be told: {factor.why}", colour="grey"))
+            parts.append(text(232, y, f"cannot be said: {factor.why}", colour="grey"))
             continue
         low, high = (_MIDDLE + _SPAN * (end - 1.0) / reach for end in factor.interval())
         at = _MIDDLE + _SPAN * (factor.value - 1.0) / reach
@@ -99,11 +99,11 @@ def _residuals(found, system):
             continue
         off, verdict = found.residuals[place], "fits"
         if place == found.wild:
-            verdict = f"DOES NOT FIT, left out: {off:+.1f} errors off"
+            verdict = "DOES NOT FIT: left out"
         elif place in found.suspects:
-            verdict = f"MAY BE THE WRONG ONE: {off:+.1f} errors off"
+            verdict = "MAY BE THE WRONG ONE"
         elif abs(off) >= 2.0:
-            verdict = f"{off:+.1f} errors off"
+            verdict = "does not fit"
         if place == found.wild or place in found.suspects:
             odd.append(len(rows))
         read, shown = (words_of(max(v, 0.0), reading.kind, system) for v in (reading.value, found.predicted[place]))

@@ -47,7 +47,7 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
         text(215, 452, shown, size=60, anchor="middle", weight="bold"),
         text(470, 46, "back to the tank", size=30),
         text(470, 104, back, size=54, weight="bold"),
-        _stream(stream == "a stream", 850, 30),
+        _stream(stream == "water returns", 850, 30),
         text(470, 178, "minutes spent", size=30),
         text(940, 182, f"{spent:g} of {minutes:g}", size=48, weight="bold", anchor="end"),
         share_bar(470, 196, 470, 26, spent / minutes if minutes > 0 else 1.0, "orange", hatched=True),

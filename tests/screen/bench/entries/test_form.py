@@ -83,7 +83,7 @@ def test_what_is_typed_makes_the_rig():
         (("hoses", 0, "length"), "", "left empty"),
         (("hoses", 0, "bore"), "9 gpm", "flow"),
         (("hoses", 0, "length"), "80 ft", "reel"),
-        (("hoses", 0, "coil_diameter"), "", "Reel across"),
+        (("hoses", 0, "coil_diameter"), "", "Reel diameter"),
         (("pump", None, "idle_speed"), "3000 rpm", "rated_speed or less"),
         (("jets", 0, "count"), "four", "whole number"),
         (("jets", 0, "count"), "9" * 400, "whole number"),

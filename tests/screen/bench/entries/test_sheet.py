@@ -77,7 +77,7 @@ def test_what_is_no_count_is_refused(typed):
         ("flow_nozzle", "5 gal in 32 s", BucketTest(volume="5 gal", time="32 s")),
         ("flow_return", "1 gal in 40 s at 80 %", BucketTest("1 gal", "40 s", throttle="80 %", place="tank return")),
         ("flow_open", "9 gpm", BucketTest(flow="9 gpm", place="open hose")),
-        ("stream_idle", "no stream", ReturnSeen(False, "idle")),
+        ("stream_idle", "no water", ReturnSeen(False, "idle")),
         ("jets_seen", "worn", JetsSeen("worn")),
         ("hose_seen", "sound", HoseSeen(False)),
         ("gauge_full", "", None),

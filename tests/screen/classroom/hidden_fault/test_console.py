@@ -68,7 +68,7 @@ def test_two_faults_that_read_alike_make_the_same_page_and_file_until_the_reveal
     assert pages[0] == pages[1]
     assert files[0] == files[1]
     console.reveal(anyway=True)
-    assert "a smaller set of jets is fitted than meant" in page_of(console)
+    assert "the jets fitted are smaller than they should be" in page_of(console)
 
 
 @pytest.mark.parametrize("fault", [fault.name for fault in faults_of(TRAILER)])
