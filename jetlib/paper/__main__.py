@@ -19,15 +19,15 @@ from jetlib.units.entry import amount
 from jetlib.units.refusal import page_words
 
 _JOB = {  # what may be said about a job, by the names of the yard's job, and what it is read as
-    "pipe": (None, 'pipe by its name, such as "4 in PVC SDR 35"'),
+    "pipe": (None, 'name of the pipe, such as "4 in PVC SDR 35"'),
     "run": ("length", 'length of the drain, "100 ft"'),
     "fall": ("slope", 'its fall, "1:50"'),
     "turn": ("angle", 'angle of the bend on the way, "45 deg"'),
     "outside": ("length", "hose between machine and entry"),
-    "access": ("pipe_bore", "width of the way in, where it is narrower than the pipe"),
-    "stiff": ("pipe_bore", "length of the nozzle with the stiff piece behind it"),
+    "access": ("pipe_bore", "width of the access opening, if it is narrower than the pipe"),
+    "stiff": ("pipe_bore", "rigid length: the nozzle with the rigid piece behind it"),
     "volume": ("volume", "water in the tank"),
-    "refill": ("flow", "what a hose brings while the work goes on"),
+    "refill": ("flow", "flow of the filling hose during the work"),
     "throttle": ("fraction", 'throttle, "half" or "50 %%"'),
 }
 
@@ -87,7 +87,7 @@ def _parser():
     whole.add_argument("plan", choices=tuple(plans()), help="name of the plan")
     whole.add_argument("--copies", type=int, default=1, help="of what is the same for everybody (default 1)")
     job = command("job-card", "A job planned with a rig.", _job_card, rig)
-    job.add_argument("--seed", type=int, default=0, help="of the draws behind the bands (default 0)")
+    job.add_argument("--seed", type=int, default=0, help="of the random draws behind the bands (default 0)")
     job.add_argument("--passes", type=int)
     job.add_argument("--debris", choices=tuple(DEBRIS))
     for name, (_, words) in _JOB.items():

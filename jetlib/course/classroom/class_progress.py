@@ -20,7 +20,17 @@ from jetlib.errors import JetlibError
 from jetlib.tables.atomic import reason
 
 MOST_FILES = 300
-HEADS = ("who", "lesson", "attempts", "done", "to review", "not tried", "mistakes most made", "to revisit", "written")
+HEADS = (
+    "who",
+    "lesson",
+    "attempts",
+    "done",
+    "to review",
+    "not tried",
+    "most frequent mistakes",
+    "to revisit",
+    "written",
+)
 CSV_NAME = "class_progress.csv"
 _LEAST = 2  # of a mistake or an exercise: one person's is that person's business, two are the class's
 

@@ -31,11 +31,11 @@ _QUIET = ("cautions", "explain", "break", "close")
 _MOST_MINUTES = 60
 _MOST_SEED = 1_000_000
 CAUTION = (
-    "Read this out and let it stand on screen. High-pressure water injures and kills. It cuts through gloves and "
-    "boots. A pinprick from it is a surgical emergency, even when it does not hurt: to hospital at once, and say "
-    "high-pressure water injection. Nobody feels along a hose, nobody opens a coupling under pressure, no nozzle runs "
-    "in the open. Numbers and pictures make no job safe. The machine's manual, local codes and a licensed operator "
-    "come before anything said here."
+    "Read this out and leave it on screen. High-pressure water injures and kills. It cuts through gloves and "
+    "boots. A pinprick from it is a surgical emergency, even when it does not hurt: go to a hospital at once and "
+    "say that it is a high-pressure water injection. Never feel along a hose for a leak. Never open a coupling "
+    "under pressure. Never run a nozzle in the open. Numbers and pictures do not make a job safe. The machine's "
+    "manual, local codes and a licensed operator come before anything said here."
 )
 AT_THE_MACHINE = (
     "Only where the machine's manual and local codes allow it, with a licensed operator at the controls and the room "

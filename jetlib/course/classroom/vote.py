@@ -248,7 +248,7 @@ def advice(share):
     """What to do next after a first vote, in words, from the share that is right."""
     return {
         "most wrong": "Few have it. Explain the idea again in another way, with the console, and vote again.",
-        "split": "The room is split. Let them talk in pairs, each with somebody who voted otherwise, and vote again.",
+        "split": "The room is split. Let them talk in pairs, each with somebody who voted differently, and vote again.",
         "most right": "Most have it. Show the answer, say in a minute why, and go on.",
     }[case(share)]
 

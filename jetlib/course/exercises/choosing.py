@@ -92,7 +92,7 @@ class SingleChoice(_Choosing):
             return Verdict("not attempted", "Nothing chosen yet. Choose one.")
         if keys is None or len(keys) != 1:
             return Verdict("unreadable", "That is not one of the choices. Choose one of those shown.")
-        return self._matched(variant, keys[0], "Not yet. Think it through once more; a hint may help.")
+        return self._matched(variant, keys[0], "Not yet. Think it through again; a hint may help.")
 
     def reply_words(self, variant, value, system):
         return str(value)

@@ -247,7 +247,7 @@ def check(variant, reply, system="US"):
         verdict = variant.exercise._check(variant, reply, system)
     except (ValueError, TypeError, OverflowError, RecursionError, AttributeError, KeyError):
         # The last fence before the reader: whatever a stranger's object does when it is looked at.
-        return Verdict("unreadable", "That cannot be read as an answer. Type it again.")
+        return Verdict("unreadable", "That could not be read as an answer. Type it again.")
     if verdict.status != "mistake":
         return verdict
     mistake = next(each for each in variant.exercise.mistakes if each.name == verdict.mistake)

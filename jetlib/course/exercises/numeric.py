@@ -220,11 +220,11 @@ def _is_off(cell):
 def _wrong_words(value, right):
     """Which way a number is off, and no more."""
     if value and right and (value > 0) != (right > 0):
-        return "Not yet. Look at the sign: which way does it act?"
+        return "Not yet. Check the sign: which way does it act?"
     if value and right:
         tens = math.log10(abs(value / right))
         if abs(tens) > 0.9 and abs(tens - round(tens)) < 0.01:
-            return "Not yet. The figures look good; the decimal point, or a unit on the way, does not."
+            return "Not yet. The digits are right. Check the decimal point and each unit you converted."
     return f"Not yet. That is too {'high' if value > right else 'low'}."
 
 

@@ -127,8 +127,8 @@ class PredictedChoice(_Prediction):
         right = self.right()
         words = dict(self.shown_options(system))
         if value == right:
-            return f"You said: {sentence(words[value])} So it is."
-        return f"You said: {sentence(words[value])} It is: {sentence(words[right])}"
+            return f"You said: {sentence(words[value])} Right."
+        return f"You said: {sentence(words[value])} The answer: {sentence(words[right])}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -163,7 +163,7 @@ class PredictedCurve(_Prediction):
         value = float(typed) if is_number(typed) else read_number(typed, self.y[1], system)
         if isinstance(value, Verdict) or self._inside(value):
             return value
-        return Verdict("unreadable", "That lies outside the picture. Keep the point inside.")
+        return Verdict("unreadable", "That is outside the picture. Keep the point inside.")
 
     def right(self):
         """The answer at the five places, a tuple in SI."""
@@ -244,9 +244,9 @@ def difference(said, right, full=None):
         return "the same" if abs(said) <= 0.02 * (full or 0.0) else "it should be zero"
     ratio = said / right
     if abs(ratio - 1.0) <= 0.03:
-        return "as close as a guess gets"
+        return "as close as a prediction gets"
     if ratio < 0:
-        return "the other way"
+        return "in the opposite direction"
     if abs(ratio - 1.0) <= 0.075:
         return f"close, about {abs(ratio - 1.0) * 100:.0f} % {'low' if ratio < 1 else 'high'}"
     if ratio < 1:
@@ -260,4 +260,4 @@ def difference(said, right, full=None):
 
 
 def _part(ratio):
-    return "less than a hundredth" if ratio < 0.01 else f"about one part in {1.0 / ratio:.0f}"
+    return "less than a hundredth" if ratio < 0.01 else f"about 1/{1.0 / ratio:.0f}"

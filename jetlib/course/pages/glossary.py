@@ -20,10 +20,10 @@ _INTRODUCTION = """
 
 # Glossary
 
-The words of the trade and of this course, in plain US English; where the British say it differently, that stands
-here once. The last column leads to the lesson that uses the word first. Units as the course shows them, US and metric.
+The words of the trade and of this course, in plain US English. Where British usage differs, it is given here once.
+The last column links to the lesson that uses the word first. Units are as the course shows them, US and metric.
 
-A word can mean something else elsewhere. Where the machine's manual says it differently, the manual is right.
+A word can mean something else elsewhere. If the machine's manual uses it differently, the manual is right.
 """
 
 

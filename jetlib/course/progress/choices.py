@@ -51,7 +51,9 @@ def keep_notes(stem, words):
     """Keep notes on a page. Raises JetlibError when they are too long, Unwritable."""
     data = words.encode("utf-8", "replace")
     if len(data) > MOST_NOTES:
-        raise JetlibError(f"the notes are {len(data)} bytes long; {MOST_NOTES} fit. Take some of them elsewhere")
+        raise JetlibError(
+            f"the notes are {len(data)} bytes long; at most {MOST_NOTES} fit. Move some of them elsewhere"
+        )
     _notes_file(stem).parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     write_whole(_notes_file(stem), data)
 

@@ -84,7 +84,7 @@ class Progress:
         try:
             self._saved, words = self._file.add(self._pending)
         except Unwritable as problem:
-            self._tell(f"Your progress cannot be saved just now: {problem}.")
+            self._tell(f"Your progress cannot be saved right now: {problem}.")
             return
         self._pending = []
         self._told_unwritable = False

@@ -55,7 +55,9 @@ class ProgressFile(LockedFolder):
                 raise Unwritable(reason(error)) from None
             fuller = record.with_events(events)
             if fuller.dropped > record.dropped:
-                words.append("Your progress file was full: the oldest tries were dropped, the latest of each kept.")
+                words.append(
+                    "Your progress file was full: the oldest tries were dropped, and the latest of each was kept."
+                )
             if before is not None:
                 self._write(PREVIOUS, before)
             self._write(NAME, to_bytes(fuller))
@@ -95,11 +97,11 @@ class ProgressFile(LockedFolder):
         try:
             record = self._read(PREVIOUS)
         except (Damaged, Newer, NotAPlainFile, OSError):
-            return Record(), [words + "a fresh one is begun."]
+            return Record(), [words + "a new one is started."]
         with contextlib.suppress(Unwritable):  # if it cannot be written now, it will be with the next event
             self._write(NAME, to_bytes(record))
-        return record, [words + "the copy from before the last change is used again."]
+        return record, [words + "the copy from before the last change is used."]
 
 
 def _newer_words(error):
-    return f"the file is {error}. It is left as it is; bring the course up to date to go on with it"
+    return f"the file is {error}. It is left as it is; update the course to go on with it"

@@ -45,15 +45,15 @@ class BenchStore(LockedFolder):
         if held is None or (isinstance(held, dict) and usable(held)):
             return held, []
         if held is NEWER:
-            return None, [f"What stood on the bench {_NEWER_WORDS}."]
+            return None, [f"What was on the bench {_NEWER_WORDS}."]
         aside = "under another name"
         with contextlib.suppress(Unwritable), self._locked():
             aside = f"as {self._set_aside(NOW, 'bench.damaged-')}"
-        words = f"What stood on the bench could not be read. It is kept {aside} in {self.folder}; "
+        words = f"What was on the bench could not be read. It is kept {aside} in {self.folder}; "
         before = self._held(NOW_BEFORE)
         if isinstance(before, dict) and usable(before):
             return before, [words + "the copy from before the last change is used."]
-        return None, [words + "a fresh bench is begun."]
+        return None, [words + "a new bench is started."]
 
     def keep(self, bench):
         """Write what stands on the bench now. Returns sentences for the reader.

@@ -30,9 +30,9 @@ def gauge_card(rig, *, system="US", paper="A4"):
         parts.append(caution(*own))
     parts.append("<h2>When it reads otherwise</h2>")
     parts.append(
-        "<p>Read the gauge at idle, half and full throttle, and look whether a stream comes back to the tank. Find the "
-        "row that looks like it. Each number is worked out for one usual size of the fault, the one in brackets: "
-        "yours may be worse or milder. <b>low</b> or <b>HIGH</b> is more than 3 % from sound.</p>"
+        "<p>Read the gauge at idle, half and full throttle, and look whether water returns to the tank. Find the "
+        "row that matches. Each number is calculated for one usual size of the fault, the one in parentheses: "
+        "yours may be worse or milder. <b>low</b> or <b>HIGH</b> means more than 3 % off the healthy reading.</p>"
     )
     for pattern, found in sorted(_patterns(rig, sound).items(), key=lambda each: each[0]):
         parts.append(_pattern(pattern, found, system))
@@ -54,13 +54,13 @@ def _sound(rig, sound, system):
         )
         for at, place in enumerate(_PLACES)
     ]
-    heads = ("", "Gauge", "Bucket at the nozzle", "Back to the tank", "Pump speed")
+    heads = ("", "Gauge", "Flow at the nozzle", "Back to the tank", "Pump speed")
     marks = [(float(sound.gauge[at]), f"{place}: {rows[at][1]}") for at, place in enumerate(_PLACES)]
     if rig.unloader is not None:
         setting = float(rig.unloader.setting)
         marks.append((setting, f"valve opens: {text(setting, 'pressure', system)}"))
     top = 1.15 * max(value for value, _ in marks)
-    told = "Gauge of the sound rig: " + ", ".join(name for _, name in marks)
+    told = "Gauge when all is well: " + ", ".join(name for _, name in marks)
     return table(heads, rows, numbers=(1, 2, 4)) + scale(marks, top, "pressure", system, told)
 
 
@@ -79,7 +79,7 @@ def _patterns(rig, sound):
 
 def _pattern(pattern, signatures, system):
     signs, streams = pattern
-    words = {-1: "low", 0: "as usual", 1: "HIGH"}
+    words = {-1: "low", 0: "normal", 1: "HIGH"}
     gauge = ", ".join(f"{place} {words[sign]}" for place, sign in zip(_PLACES, signs, strict=True))
     at = [place for place, seen in zip(_PLACES, streams, strict=True) if seen]
     title = f"Gauge: {gauge}. Water returns to the tank: {', '.join(at) if at else 'none'}."
@@ -108,7 +108,7 @@ def _row(shown, system):
 def _told(check, shown, others, system):
     """A check, and what it shows for this fault and for those that look like it, each at its usual size."""
     if check is None:
-        return "nothing single would tell much more"
+        return "no single check would tell much more"
     kind = check.reading.kind
     if not kind:
         mine, theirs = check.expected.get(shown.fault.name), {check.expected.get(name) for name in others}
@@ -124,7 +124,7 @@ def _told(check, shown, others, system):
         return value * changes.needle if kind == "pressure" and reading.needle else value
 
     def words(value):
-        return "next to nothing" if value < least else text(value, kind, system)
+        return "almost zero" if value < least else text(value, kind, system)
 
     mine, theirs = value_of(shown.fault.name), sorted(value_of(name) for name in others)
     if not theirs:

@@ -48,7 +48,7 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
     parts.append(f"<p>{fill('plain', words=card['authority'])}</p>")
     title = f"Job card: {card['title']}"
     lead = f"{card['rig']}; {card['drain']}. {in_words(plan.rig, system)}"
-    source = "rig and job as given, worked out by jetlib's formulas; each row names its own"
+    source = "calculated by jetlib from the rig and job as given; each row names its source"
     section = Section(title, "\n".join(parts), source, seed, lead)
     name = f"job-card-{file_part(plan.rig)}-seed-{seed}-{system.lower()}"
     return Document(name, (section,), system, paper)

@@ -5,7 +5,7 @@ from jetlib.rig.parts.machine import Rig
 from jetlib.units import text
 from jetlib.units.refusal import cut
 
-SOURCE = "the rig's own data, worked out by jetlib's formulas"
+SOURCE = "calculated by jetlib from the rig's data"
 
 
 def require_rig(rig, how):
@@ -34,7 +34,7 @@ def in_words(rig, system):
         f"Pump {text(rig.pump.rated_flow, 'flow', system)} at {text(rig.pump.rated_speed, 'speed', system)}",
     ]
     if rig.unloader is not None:
-        parts.append(f"unloader set to {text(rig.unloader.setting, 'pressure', system)}")
+        parts.append(f"bypass valve set to {text(rig.unloader.setting, 'pressure', system)}")
     if rig.burst_disc is not None:
         parts.append(f"burst disc {text(rig.burst_disc.rating, 'pressure', system)}")
     parts += [hose_words(hose, system) for hose in rig.hoses]

@@ -42,8 +42,8 @@ def _by_throttle(rig, system):
         "Gauge",
         "At the nozzle",
         "Back to the tank",
-        "Hose and fittings take",
-        "Behind the jets",
+        "Hose and fittings lose",
+        "Nozzle pressure",
         "Pull",
     )
     rows = [
@@ -95,5 +95,11 @@ def _held_to(rig, system):
         if hose.working_pressure is not None
     ]
     told = "Working pressure of the hose as written down: " + "; ".join(rated) + ". " if rated else ""
-    limits = "A number in these tables is no leave to go there. " + told + "The lowest rating in the line is the limit."
-    return caution(limits, "Drilled jets and unmeasured hose: take flows to about a tenth, until the rig is measured.")
+    limits = (
+        "A number in these tables does not authorize you to run there. "
+        + told
+        + "The lowest rating in the line is the limit."
+    )
+    return caution(
+        limits, "With drilled jets or unmeasured hose, trust the flows to about 10 % until the rig is measured."
+    )

@@ -15,16 +15,16 @@ from jetlib.units.refusal import cut
 #: What CSS calls a paper size.
 PAPERS = {"A4": "A4", "Letter": "letter"}
 INJECTION = (
-    "High-pressure water goes through gloves and skin, and the wound looks like a pinprick. Go to hospital at once and "
-    "say: high-pressure water injection. Never put a hand near a jet or feel for a leak."
+    "High-pressure water goes through gloves and skin, and the wound looks like a pinprick. Go to a hospital at "
+    "once and say: high-pressure water injection. Never put a hand near a jet or feel for a leak."
 )
 WHIPS = (
-    "A nozzle runs only inside the pipe: in the open it whips. Stop the pump and let the pressure off before a nozzle "
-    "or a coupling is touched. Eye and face protection, waterproof gloves and boots."
+    "A nozzle runs only inside the pipe: in the open it whips. Stop the pump and relieve the pressure before you "
+    "touch a nozzle or a coupling. Wear eye and face protection, waterproof gloves and boots."
 )
 MANUAL = "The machine's manual, local codes and a licensed operator come before anything printed here."
 CAUTIONS = (INJECTION, WHIPS, MANUAL)
-NO_SEED = "seed: none, nothing here is drawn"
+NO_SEED = "the same for everybody"
 _FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
 _FOREIGN = re.compile(
     r"<\s*(script|iframe|object|embed|link|base|form)\b|\son\w+\s*=\s*[\"']|javascript:"

@@ -9,7 +9,7 @@ from jetlib.paper.sheets.questions import asked, keyed, mistake_rows, prediction
 from jetlib.units.refusal import cut
 
 MOST_SEATS = 60
-_SOURCE = "lesson {}'s question bank, worked out by jetlib's formulas"
+_SOURCE = "lesson {}'s question bank, calculated by jetlib"
 
 
 def answer_key(lesson, *, seed=1, system="US", paper="A4", only=None):
@@ -59,7 +59,8 @@ def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):
         caution(*CAUTIONS) + "\n".join(_across(number, dealt, system) for number in range(len(chosen))),
         source + f"; the seats' own seeds run from {seed} to {last}",
         seed,
-        f"Seats 1 to {seats}, {system} units. The whole working of one seat: print the answer key of that seat's seed.",
+        f"Seats 1 to {seats}, {system} units. For the full working of one seat, print the answer key of that seat's "
+        "seed.",
     )
     return Document(name, sheets, system, paper), Document(f"{name}-key", (key,), system, paper)
 

@@ -37,11 +37,11 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
         parts += [_question(name, order, seed, system) for name in left]
     else:
         parts[-1] = _closing(parts[-1])
-    source = f"lesson {page.number} and its question bank, worked out by jetlib's formulas; figures as it begins them"
-    title = f"Lesson {page.number}: {page.title}"
-    lead = (
-        f"Handout, about {page.minutes} minutes. Sliders, buttons and fields that the text speaks of are on the screen."
+    source = (
+        f"lesson {page.number} and its question bank, calculated by jetlib; pictures as the lesson first shows them"
     )
+    title = f"Lesson {page.number}: {page.title}"
+    lead = f"Handout, about {page.minutes} minutes. The sliders, buttons and fields in the text are on the screen."
     section = Section(title, "\n".join(parts), source, seed, lead)
     return Document(f"handout-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
 

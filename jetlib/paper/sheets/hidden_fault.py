@@ -15,12 +15,10 @@ from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.diagnosis.readings import throttle_name
 
-_SOURCE = (
-    "the rig with a fault drawn by the seed, worked out by jetlib's formulas; minutes are common practice, no source"
-)
+_SOURCE = "a fault chosen by the seed, calculated by jetlib; minutes are common practice, no source"
 _LIKELY = 0.2  # a second cause less likely than this is not named to the trainer
 _TOLD = 0.05  # a check that moves no cause by as much tells nothing new
-_ONLY = "A drill on paper: nothing is run for it. Done on a machine, each check has cautions of its own."
+_ONLY = "This is an exercise on paper: run no machine for it. On a machine, each check has cautions of its own."
 
 
 def hidden_fault_sheets(rig, *, seed=1, system="US", paper="A4"):
@@ -42,7 +40,7 @@ def hidden_fault_sheets(rig, *, seed=1, system="US", paper="A4"):
 
 
 def _room(hunt, system):
-    heads = ("Throttle", "Gauge, in order", "Gauge, today", "To the tank, today")
+    heads = ("Throttle", "Gauge, all well", "Gauge, today", "Return flow, today")
     looks = [
         (throttle_name(step.key), _sound(hunt, step.readings[0], system), *_filled(step, system)) for step in hunt.steps
     ]
@@ -79,7 +77,7 @@ def _trainer(hunt, system):
                 _causes(after) if _moved(free, after) else "nothing new",
             )
         )
-    heads = ("Check", "Reads", "A sound rig", "Likeliest after it")
+    heads = ("Check", "Reads", "All is well", "Likeliest after it")
     return "\n".join(
         [
             f'<p class="verdict">It is this: {fill("plain", words=truth_words(hidden.fault, hidden.severity))}.</p>',
@@ -119,7 +117,7 @@ def _percent(probability):
 def _way(hunt):
     way = shortest_way(hunt)
     if way is None:
-        return "Even with every check some doubt would be left."
+        return "Even with every check some doubt would remain."
     minutes, labels = way
     if not labels:
         return f"That is enough: {100 * SURE:.0f} % or more."

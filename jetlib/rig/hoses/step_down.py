@@ -72,8 +72,8 @@ class StepDown(FittedLine):
         gained = f"; {both(self.flow_gained, 'flow')} more than the small hose all the way" if self.large_length else ""
         return (
             f"{self.label}: {both(self.nozzle_flow, 'flow')} through the nozzle, {both(self.hose_loss, 'pressure')} "
-            f"lost in the hose, {both(self.mass_full, 'mass')} full of water, net pull {both(self.pull_left, 'force')}, "
-            f"reach {both(self.reach, 'length')}{gained}.{self.verdict}"
+            f"lost in the hose, {both(self.mass_full, 'mass')} full of water, net pull "
+            f"{both(self.pull_left, 'force')}, reach {both(self.reach, 'length')}{gained}.{self.verdict}"
         )
 
 

@@ -151,7 +151,7 @@ class Bench:
             if tab == "job" and self._cards is not None:
                 boxes.append(self._cards.box)
             if tab in ("readings", "wrong"):
-                boxes.append(widgets.HTML('<span style="opacity:0.8">A bucket test: 5 gal in 32 s, or a flow. Full '
+                boxes.append(widgets.HTML('<span style="opacity:0.8">A timed flow test: 5 gal in 32 s, or a flow. Full '
                                           "throttle, or write at which: 5 gal in 40 s at 80 %.</span>"))  # fmt: skip
             self._pages[tab] = (fields, widgets.VBox(boxes))
         return self._pages[tab]

@@ -65,7 +65,7 @@ def test_a_size_beyond_a_fault_is_held_and_said():
     assert "This is the most that the course shows of this fault." in console.words
     assert "it opens 60 % low" in console.words
     console.set(size=0.05)
-    assert "This is the least that this fault is shown at." in console.words
+    assert "This is the least that the course shows of this fault." in console.words
     console.set(size=0.3)
     assert "shown at" not in console.words
     assert sized("disc gone", 0.3)[1] == 1.0

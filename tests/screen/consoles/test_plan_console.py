@@ -52,7 +52,7 @@ def test_go_and_no_go_are_told_by_more_than_colour():
     assert "NO GO" in svg_of(stopped)
     assert "TURN AROUND" in stopped.words
     assert "NO GO" not in svg_of(plan_console(stiff=STIFF))
-    assert "CAUTIONS SETTLED" in svg_of(plan_console(stiff=STIFF))
+    assert "CAUTIONS ARE SETTLED" in svg_of(plan_console(stiff=STIFF))
     assert "IS RATED FOR" in plan_console(stiff=STIFF, leader="old").words
     assert "does not go in" in plan_console(stiff=STIFF, access=si("1 in", "pipe_bore")).words
 

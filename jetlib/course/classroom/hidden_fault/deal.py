@@ -113,7 +113,7 @@ def dealt(rig, seed):
             severity = _size_at(fault, share)
             if can_be_told(rig, fault, severity):
                 return HiddenFault(rig, fault, severity, rng.randrange(2**32))
-    raise JetlibError("no fault of this rig can be told by the checks there are; take another rig")
+    raise JetlibError("the checks available cannot find any fault of this rig; choose another rig")
 
 
 def _sizes(rng):
@@ -142,7 +142,7 @@ def set_in_secret(rig, name, size=None):
         severity = _read_size(fault, size)
     severity = float(fault.checked(rig, severity))
     if not can_be_told(rig, fault, severity):
-        raise JetlibError("the checks there are could not tell this fault at this size on this rig; make it larger")
+        raise JetlibError("the checks available could not find this fault at this size on this rig; make it larger")
     return HiddenFault(rig, fault, severity, secrets.randbits(32))
 
 

@@ -67,7 +67,7 @@ class Reveal:
             found.append(f"The readings made it the likeliest cause, at {_percent(self.probability)}.")
         else:
             found.append(
-                f"The readings made it {_percent(self.probability)} likely; they spoke more for: {self.end.top.words}."
+                f"The readings made it {_percent(self.probability)} likely; they pointed more to: {self.end.top.words}."
             )
         found.append(_way_words(self.shortest))
         return tuple(found)
@@ -144,12 +144,14 @@ def shortest_way(hunt):
 
 def _way_words(way):
     if way is None:
-        return "Even with every check the readings of this drill would have left some doubt."
+        return "Even with every check, some doubt would have remained."
     minutes, labels = way
     if not labels:
-        return "The shortest way: gauge and stream at every throttle, for nothing, would have been enough."
+        return (
+            "The cheapest way: gauge and return flow at every throttle, which cost no minutes, would have been enough."
+        )
     return (
-        f"The shortest way found: gauge and stream at every throttle, for nothing, then "
+        f"The cheapest way found: gauge and return flow at every throttle, which cost no minutes, then "
         f"{' and '.join(label[0].lower() + label[1:] for label in labels)}: {_minutes(minutes)}."
     )
 

@@ -18,8 +18,8 @@ RIGHT = {True: 10, False: 6}
 WRONG = {True: -5, False: 0}
 MINUTES_A_POINT = 5
 RULE = (
-    f"Right and sure: {RIGHT[True]} points; right as a guess: {RIGHT[False]}. Right also brings 1 point for each "
-    f"{MINUTES_A_POINT} whole minutes left when the team locked. Wrong and sure: {WRONG[True]} points; wrong as a "
+    f"Right and sure: {RIGHT[True]} points; right as a guess: {RIGHT[False]}. A right answer also earns 1 point for "
+    f"each {MINUTES_A_POINT} whole minutes left when the team locked. Wrong and sure: {WRONG[True]} points; wrong as a "
     f"guess, or nothing named: {WRONG[False]}."
 ).replace("-", "\u2212")
 HEADS = (
@@ -139,7 +139,7 @@ def board_of(held):
         board = ScoreBoard(read_teams(held["teams"]), [_result(each) for each in held["results"][:MOST_DRILLS]])
         assert isinstance(board.rows, list)  # reads every value once
     except (KeyError, TypeError, ValueError, AttributeError, OverflowError, RecursionError):
-        raise JetlibError("what was kept of the drills cannot be read") from None
+        raise JetlibError("the saved hidden faults cannot be read") from None
     return board
 
 
@@ -185,9 +185,9 @@ class HuntStore(BenchStore):
                 except (JetlibError, KeyError):
                     pass
             if source is NEWER:
-                words = ["What was kept of the last faults is of a later version of the course; it is left alone."]
+                words = ["The saved hidden faults are from a later version of the course. They were left alone."]
             elif source is not None and name == NOW:
-                words = ["What was kept of the last drills could not be read; the copy before it is used, if any."]
+                words = ["The saved hidden faults could not be read. The copy before them is used, if there is one."]
         return {"board": ScoreBoard()}, words
 
     def keep(self, board, **more):

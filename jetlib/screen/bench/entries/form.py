@@ -37,7 +37,7 @@ def form_of(rig, system="US"):
         if len(many) > MOST[part]:
             raise JetlibError(f"this rig has {len(many)} {part}; the bench holds {MOST[part]}")
     unloader, disc = rig.unloader, rig.burst_disc
-    kinds = [] if unloader is None else ["trapped-pressure unloader" if unloader.trapping else "unloader"]
+    kinds = [] if unloader is None else ["trapped-pressure unloader" if unloader.trapping else "regulating unloader"]
     kinds += [] if disc is None else ["burst disc"]
     valve = new_part("valve", kind=" and ".join(kinds) or "none")
     if unloader is not None:
@@ -88,7 +88,7 @@ def rig_of(form):
     kind, values, valves = valve["kind"], _values("valve", valve), []
     if "unloader" in kind:
         own = {name: values[name] for name in ("setting", "rise", "seat_leak")}
-        if "trapping" in kind:
+        if "trapped" in kind:
             own |= {"trapping": True, "unloaded_pressure": values["unloaded_pressure"]}
         valves.append(Unloader(**own))
     if "disc" in kind:

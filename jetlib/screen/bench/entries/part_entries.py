@@ -12,11 +12,11 @@ from jetlib.units.kinds import KINDS
 
 MOST = {"hoses": 10, "fittings": 10, "jets": 6}
 VALVES = (
-    "unloader",
+    "regulating unloader",
     "trapped-pressure unloader",
     "burst disc",
-    "unloader and burst disc",
-    "trapping unloader and burst disc",
+    "regulating unloader and burst disc",
+    "trapped-pressure unloader and burst disc",
 )
 VALVES += ("none",)
 ENGINES = ("naturally aspirated", "electric", "none")
@@ -124,7 +124,7 @@ def fields_of(part, texts=None):
     kind = "" if texts is None else texts.get("kind", "")
     if part == "valve" and kind:
         away = set() if "unloader" in kind else {"setting", "rise", "seat_leak"}
-        away |= set() if "trapping" in kind else {"unloaded_pressure"}
+        away |= set() if "trapped" in kind else {"unloaded_pressure"}
         away |= set() if "disc" in kind else {"rating", "bore", "opened", "disc_leak"}
         return tuple(field for field in fields if field.name not in away)
     if part == "engine" and kind == "none":

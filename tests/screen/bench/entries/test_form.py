@@ -156,7 +156,7 @@ def test_each_kind_of_valve_makes_its_valves(kind):
     rig = forms.rig_of(form)
     assert (rig.unloader is not None) == ("unloader" in kind)
     assert (rig.burst_disc is not None) == ("disc" in kind)
-    assert rig.unloader is None or rig.unloader.trapping == ("trapping" in kind)
+    assert rig.unloader is None or rig.unloader.trapping == ("trapped" in kind)
     names = {field.name for field in fields_of("valve", form["valve"])}
     assert ("setting" in names) == ("unloader" in kind)
     assert ("rating" in names) == ("disc" in kind)
