@@ -9,7 +9,7 @@ WORDS = {
         "You used the flow ratio once. Pressure is proportional to flow squared: multiply by the ratio twice."
     ),
     "square instead of linear": (
-        "You squared the ratio. This is not a square law: twice the one gives twice the other."
+        "You squared the ratio. This is not a square law: double one and you double the other."
     ),
     "square root instead of square": (
         "You took the square root. From flow to pressure you square; from pressure to flow you take the root."
@@ -19,7 +19,7 @@ WORDS = {
     ),
     "square instead of square root": "You squared the ratio. From pressure to flow you take the square root.",
     "ratio upside down": (
-        "You divided the wrong way round. First say which way the answer must go, up or down. Then check that "
+        "You divided the wrong way around. First say which way the answer must go, up or down. Then check that "
         "yours does."
     ),
     "difference added": "You added a difference. What counts here is how many times more, not how much more.",
@@ -45,7 +45,7 @@ WORDS = {
     ),
     "discharge coefficient not squared": "You used Cd once. It belongs with the area, inside what is squared.",
     "discharge coefficient upside down": (
-        "You divided by Cd where you should multiply, or the other way round. Cd makes a hole act smaller than it is."
+        "You divided by Cd where you should multiply, or the other way around. Cd makes a hole act smaller than it is."
     ),
     # hose, pump and valve
     "hose left out": "You left out the hose. The water also loses pressure in the hose on its way to the jets.",
@@ -64,7 +64,7 @@ WORDS = {
     "gauge taken as nozzle pressure": (
         "You took the gauge reading as the nozzle pressure. The gauge is at the pump, and the hose is in between."
     ),
-    "fourth power instead of fifth": "You multiplied by the bore ratio four times. The rule has one factor more.",
+    "fourth power instead of fifth": "You multiplied by the bore ratio four times. The rule has one more factor.",
     "square of bore instead of fifth power": (
         "You squared the bore ratio. That is the law for area. Hose loss depends on the bore much more strongly."
     ),
@@ -77,7 +77,7 @@ WORDS = {
     "idle taken as full throttle": "That fits the other throttle. Check which engine speed the question is about.",
     "efficiency left out": "You left out the efficiency. Something is lost on the way.",
     "efficiency upside down": (
-        "You used the efficiency the wrong way round. Is more power put in than comes out, or less?"
+        "You used the efficiency the wrong way around. Is more power put in than comes out, or less?"
     ),
     # units
     "Imperial gallon for US gallon": (

@@ -38,7 +38,7 @@ class BenchStore(LockedFolder):
     def now(self, usable):
         """(what stood on the bench last or None, sentences for the reader). usable: tells whether a dict is a bench.
 
-        What cannot be used is kept under another name, and the copy before it is taken. What a later version of the
+        What cannot be used is kept under another name, and the copy before them is taken. What a later version of the
         course wrote stays where it is.
         """
         held = self._known = self._held(NOW)

@@ -148,5 +148,5 @@ def _checks(rig):
         found.setdefault(check.caution.replace(SEE_THE_MANUAL, "").strip(), []).append(f"{check.label}{minutes}")
     told = [f"{'; '.join(labels)}. {words}" for words, labels in found.items()]
     if rig.unloader is not None:
-        told.append("A valve that opens too late holds nothing down: do not run the rig above its setting.")
+        told.append("A valve that opens too late does not limit the pressure: do not run the rig above its setting.")
     return [*told, SEE_THE_MANUAL]

@@ -26,9 +26,10 @@ from jetlib.units.entry import timed_flow
 from jetlib.units.refusal import cut
 
 _STOP = (
-    "Pump stopped and the pressure let off at the outlet, gauge at nothing, before a coupling or a nozzle is opened. "
+    "Stop the pump, relieve the pressure at the outlet and see the gauge at zero before you open a coupling or a "
+    "nozzle. "
 )
-_NEEDLE = "Throttle opened slowly, eyes on the needle: stop when it nears the valve's setting. "
+_NEEDLE = "Open the throttle slowly, eyes on the needle: stop when it nears the valve's setting. "
 #: What stands in a field of a kind while nothing has been read: its value means nothing.
 _ANY = {"pressure": "100 bar", "gauge at": "100 bar at 25 %", "bucket": "60 L/min", "speed": "1000 rpm"}
 
@@ -178,35 +179,38 @@ CHECKS = {
             _STREAM("stream_full", "Return at full"),
         )),
         Check("engine", "Listen to the engine", 1,
-              "Ear protection on; stand clear of hose and nozzle. " + SEE_THE_MANUAL,
-              (_look("engine_sound", "Engine at full", EngineSound),)),
+              "Wear ear protection; stand clear of hose and nozzle. " + SEE_THE_MANUAL,
+              (_look("engine_sound", "Engine, full throttle", EngineSound),)),
         Check("tachometer", "Tachometer on the pump", 2,
-              "Belts and shafts turn: only where the guard lets you, sleeves and hair tied back. " + SEE_THE_MANUAL,
+              "Belts and shafts turn: measure only where the guard lets you, with sleeves and hair tied back. "
+              + SEE_THE_MANUAL,
               (Field("speed", "Speed at full", SpeedReading, "speed", example=("1450 rpm", "1450 rpm")),)),
         Check("suction", "Look at strainer and suction", 4,
-              "Pump stopped, and made sure that nobody can start it. " + SEE_THE_MANUAL,
+              "Stop the pump, and make sure that nobody can start it. " + SEE_THE_MANUAL,
               (_look("suction_seen", "Suction, strainer", SuctionSeen),)),
-        Check("return bucket", "Bucket at the tank return", 5,
-              "Return hose into the bucket tied down; it may be warm. " + _OPENED,
+        Check("return bucket", "Timed flow at the tank return", 5,
+              "Tie down the return hose; the water may be hot. " + _OPENED,
               (_flow("flow_return", "Flow, tank return", "tank return",
                      ("1 gal in 40 s at 80 %", "4 L in 40 s at 80 %")),)),
-        Check("hose", "Walk the hose, read its size", 5, _OPENED, (_look("hose_seen", "Hose, walked", HoseSeen),)),
+        Check("hose", "Look over the hose, read its size", 5, _OPENED,
+              (_look("hose_seen", "Hose, looked over", HoseSeen),)),
         Check("jets", "A drill shank in each jet", 6, _OPENED,
               (_look("jets_seen", "Jets, drill tried", JetsSeen, JETS_FOUND),)),
         Check("second gauge", "A second gauge beside the first", 6, _OPENED,
               (_gauge("second_gauge", "2nd gauge, full", second_gauge=True),)),
-        Check("nozzle bucket", "Bucket at the nozzle", 8,
-              "Nozzle held fast inside a closed drum or pipe, nobody near the jets. " + _OPENED,
+        Check("nozzle bucket", "Flow at the nozzle", 8,
+              "The nozzle stays inside the pipe: time the fall of the tank level. Never hold a running nozzle over a "
+              "container. " + _OPENED,
               (_flow("flow_nozzle", "Flow, nozzle", "nozzle", ("5 gal in 32 s", "20 L in 34 s")),)),
-        Check("open hose", "Open hose: gauge and bucket", 9,
-              "Hose end made fast by the bucket, held by nobody: a loose end whips. " + _OPENED, (
+        Check("open hose", "Nozzle off: gauge and timed flow", 9,
+              "Secure the open end over the tank, held by nobody: a loose end whips. " + _OPENED, (
             _gauge("gauge_open", "Gauge, no nozzle", example=("600 psi", "41 bar"), nozzle_off=True),
             _flow("flow_open", "Flow, no nozzle", "open hose", ("5 gal in 31 s", "20 L in 33 s")),
         )),
-        _swap("known_jets", "Known jets on, read again", 10, "known jets", _OPENED),
-        _swap("opening_set", "Jets that just open the valve", 12, "opening set",
+        _swap("known_jets", "Fit known jets, read again", 10, "known jets", _OPENED),
+        _swap("opening_set", "Fit jets that just open the valve", 12, "opening set",
               _NEEDLE + "Never run it above the setting to see what happens. " + _OPENED),
-        _swap("known_hose", "Known hose on, read again", 15, "known hose", _OPENED),
+        _swap("known_hose", "Fit a known hose, read again", 15, "known hose", _OPENED),
     )
 }  # fmt: skip
 FIELDS = {field.key: field for check in CHECKS.values() for field in check.fields}

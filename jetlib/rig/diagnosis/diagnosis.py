@@ -143,9 +143,8 @@ class Diagnosis:
         elif check is None:
             found.append("No single check would tell you much more.")
         else:
-            minutes = f"about {check.check.minutes:g} min, " if check.check.minutes else ""
-            worth = f"{minutes}worth {check.bits:.2g} bits"
-            found += [f"Best next check: {check.label} ({worth}). {check.outcomes}", check.check.caution]
+            minutes = f" (about {check.check.minutes:g} min)" if check.check.minutes else ""
+            found += [f"Best next check: {check.label}{minutes}. {check.outcomes}", check.check.caution]
         return tuple(found)
 
     def _against(self):

@@ -203,7 +203,7 @@ class BucketTest(Reading):
     @property
     def label(self) -> str:
         """What was read, where and how, in words."""
-        return f"bucket test {PLACES[self.place]} at {throttle_name(self.throttle)}"
+        return f"timed flow test {PLACES[self.place]} at {throttle_name(self.throttle)}"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """What runs into the bucket at an OperatingPoint, m3/s."""
@@ -239,7 +239,7 @@ class SpeedReading(Reading):
         return f"tachometer at {throttle_name(self.throttle)}"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
-        """What the pump turns at an OperatingPoint, rad/s."""
+        """What the pump runs at an OperatingPoint, rad/s."""
         return point.speed
 
 
@@ -260,7 +260,7 @@ class ReturnSeen(Reading):
 
     by_eye: ClassVar = True
     _read: ClassVar = "seen"
-    words: ClassVar = ("a stream", "no stream")
+    words: ClassVar = ("water returns", "no water")
 
     def _check_own(self):
         self._check_swapped()
@@ -294,7 +294,7 @@ class EngineSound(Reading):
     @property
     def label(self) -> str:
         """What was read, where and how, in words."""
-        return f"sound of the engine at {throttle_name(self.throttle)}"
+        return f"engine at {throttle_name(self.throttle)}"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """In widths of the range in which it begins to be heard. JetlibError when the rig's engine is not known.
@@ -321,7 +321,7 @@ class JetsSeen(Reading):
     found: str
 
     throttle: ClassVar = None
-    label: ClassVar = "jets looked at, a drill shank in each"
+    label: ClassVar = "jets checked, a drill shank in each"
     _read: ClassVar = "found"
     outcomes: ClassVar = JETS_FOUND
     _by_fault: ClassVar = {
@@ -385,7 +385,7 @@ class HoseSeen(_FaultSeen):
     narrow: bool
 
     _read: ClassVar = "narrow"
-    label: ClassVar = "hose walked and its size read"
+    label: ClassVar = "hose looked over and its size read"
     fault: ClassVar = "hose narrow"
     words: ClassVar = ("narrow", "sound")
 
@@ -401,7 +401,7 @@ class SuctionSeen(_FaultSeen):
     starved: bool
 
     _read: ClassVar = "starved"
-    label: ClassVar = "suction looked at: strainer, hose, tank"
+    label: ClassVar = "suction checked: strainer, hose, tank"
     fault: ClassVar = "suction starved"
     words: ClassVar = ("starved", "free")
 

@@ -223,8 +223,7 @@ def _why_none(box, matched, solved, floor, strongest):
         return "Every set near the matched area pushes the nozzle back: allow fewer front holes or more rear ones."
     if solved:
         return (
-            "No set can be listed: with every set near the matched area, the burst disc bursts or the pull is too "
-            "small."
+            "No set can be listed: with every set near the matched area, the burst disc opens or the pull is too small."
         )
     least, most = (area / matched.effective_area for area in box.areas)
     if least > WIDEST:

@@ -215,7 +215,7 @@ def _way_in(plan):
             yield _no_go(
                 "access",
                 f"Hose {number} is about {both(across, 'pipe_bore')} thick and the opening is "
-                f"{both(narrowest, 'pipe_bore')}: it does not go in.",
+                f"is {both(narrowest, 'pipe_bore')}: it does not go in.",
             )
 
 

@@ -73,8 +73,8 @@ def cautions_for(point):
     below = np.asarray(point.gauge) < 0.0
     if below.any():
         found.append(
-            f"The pump runs dry of pressure: siphon{_where(below)}. The water runs downhill faster than the pump "
-            "gives it, and the gauge shows nothing."
+            f"The line siphons{_where(below)}: water runs downhill faster than the pump delivers it, and the gauge "
+            "reads zero."
         )
     return tuple(found)
 
@@ -85,7 +85,7 @@ def _plausible(point):
     over = np.asarray(point.gauge) > OVER_RATING * np.asarray(np.inf if rating is None else rating)
     if over.any():
         yield (
-            f"PUMP OVER ITS RATING{_where(over)}: the gauge is at {both(np.max(point.gauge), 'pressure')} and the "
+            f"PUMP OVER ITS RATING{_where(over)}: the gauge reads {both(np.max(point.gauge), 'pressure')} and the "
             f"pump is rated for {both(np.max(rating), 'pressure')}. Do not run it like this."
         )
     area = np.asarray(rig.nozzle.area)
@@ -98,8 +98,8 @@ def _plausible(point):
         )
     if rig.unloader is not None and np.any(np.asarray(rig.unloader.setting) < LOW_SETTING):
         yield (
-            f"The bypass valve is set to {both(np.min(rig.unloader.setting), 'pressure')}: no drain jetter works "
-            "there. Psi or bar?"
+            f"The bypass valve is set to {both(np.min(rig.unloader.setting), 'pressure')}: no drain jetter runs at "
+            "that. Did you mean psi or bar?"
         )
 
 

@@ -77,7 +77,7 @@ class RoomVote:
         """On to the second vote."""
         if self._take(lambda: self.vote.talk(_now())):
             self.fields.fresh_tape()
-            self._say("Two minutes in pairs, each with somebody who voted otherwise. Then count again.")
+            self._say("Two minutes in pairs, each with somebody who voted differently. Then count again.")
 
     def show_answer(self, *, anyway=False):
         """Show the answer; refused before the first vote, unless `anyway`."""

@@ -58,7 +58,7 @@ def fault_console(
 
 
 def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:
-    """A Table with a row for each fault of a yard rig at its typical size: what gauge, bucket, tank and engine do.
+    """A Table with a row for each fault of a yard rig at its typical size: what gauge, flow, tank and engine do.
 
     without: names of faults to leave out.
     """

@@ -187,7 +187,7 @@ def _draw_cut(name, values, system):
     x, degrees = np.degrees(values["angle"]), np.degrees(_STEEP)
     panels = (
         _cut_panel("pull along the hose", "force", swept.pull, 66, system),
-        _cut_panel("pressure left at the wall, pipe full of water", "pressure", at_wall, 456, system),
+        _cut_panel("pressure pressure left at the wall, pipe full of water", "pressure", at_wall, 456, system),
     )
     pieces = []
     for panel, ys, y, kind in (

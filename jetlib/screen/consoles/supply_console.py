@@ -30,7 +30,7 @@ def power_console(
     rig: str = "yard_trailer",
     *,
     system: str | None = None,
-    title: str = "What the pump asks, and what the engine has",
+    title: str = "Power the pump needs, power the engine has",
     **start: object,
 ) -> Console:
     """A Console: a yard rig, throttle, altitude and the engine's condition; power asked for and power there is.
@@ -53,7 +53,7 @@ def tank_console(
     title: str = "How long the tank lasts, and how warm it gets",
     **start: object,
 ) -> Console:
-    """A Console: a yard rig with a tank; the water left and its warmth against time.
+    """A Console: a yard rig with a tank; the water left and its temperature against time.
 
     start: any of throttle, shut, volume, refill, returns, temperature, as the controls take them.
     """

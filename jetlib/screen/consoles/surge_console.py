@@ -74,7 +74,7 @@ def _draw(values, system):
     ends = dict.fromkeys(words_of(each, "pressure", system) for each in (low, high))
     span = " to ".join(ends)  # a slow stop is the same for every wave
     words = (
-        f"{point.rig.name}, gauge {words_of(float(point.gauge), 'pressure', system)}: jets shut within "
+        f"{point.rig.name}, gauge {words_of(float(point.gauge), 'pressure', system)}: if the jets plug within "
         f"{words_of(time, 'time', system)}, the last hose sees {span}"
     )
     words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "

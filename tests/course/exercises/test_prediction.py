@@ -20,7 +20,7 @@ each_prediction = pytest.mark.parametrize("asked", bank.all_predictions(), ids=l
     ("said", "right", "words"),
     [
         (2000, 3120, "about a third low"),
-        (3100, 3120, "as close as a guess gets"),
+        (3100, 3120, "as close as a prediction gets"),
         (3300, 3120, "close, about 6 % high"),
         (2800, 3120, "about 10 % low"),
         (2500, 3120, "about 20 % low"),
@@ -34,7 +34,7 @@ each_prediction = pytest.mark.parametrize("asked", bank.all_predictions(), ids=l
         (6240, 3120, "about double"),
         (9360, 3120, "about 3 times too high"),
         (1e6, 3120, "far too high, more than a hundred times"),
-        (-5, 3120, "the other way"),
+        (-5, 3120, "in the opposite direction"),
         (0, 3120, "far too low, less than a hundredth of it"),
         (0, 0, "the same"),
         (5, 0, "it should be zero"),
@@ -69,7 +69,7 @@ def test_a_choice():
     )  # fmt: skip
     assert asked.read("down") == "down"
     assert asked.compare("down", "US") == "You said: It falls. It is: It rises."
-    assert asked.compare("up", "US") == "You said: It rises. So it is."
+    assert asked.compare("up", "US") == "You said: It rises. Right."
     assert asked.read("sideways").status == "unreadable"
     with pytest.raises(JetlibError, match="no option"):
         PredictedChoice(id="90-x", title="", ask="", because="", options=(("up", ""),), answer=lambda p: "down").right()
@@ -115,7 +115,7 @@ def test_a_curve_point_by_point():
     asked = curve(lambda p, x: x**2)
     assert asked.right() == (0.0, 1.0, 4.0, 9.0, 16.0)
     assert asked.compare((0.0, 2.0, 4.0, 9.0, 8.0), "US").startswith(
-        "At 2 you drew 4; it is 4: as close as a guess gets. At 4 you drew 8; it is 16: about half low."
+        "At 2 you drew 4; it is 4: as close as a prediction gets. At 4 you drew 8; it is 16: about half low."
     )
     assert asked.read(["0", "1", "", "9", None]).words == "2 of 5 points still to set; a guess will do."
     assert asked.read(["0", "1", "4", "9", "21"]).status == "unreadable"
@@ -146,7 +146,7 @@ def test_each_prediction_of_the_course_has_an_answer_that_could_be_given(asked):
         assert asked.reason(system).strip()
         assert "{" not in asked.question(system) + asked.reason(system)
         words = asked.compare(right, system)
-        assert "So it is" in words or "as close as a guess gets" in words or "the same" in words
+        assert "Right." in words or "as close as a prediction gets" in words or "the same" in words
 
 
 @each_prediction

@@ -141,7 +141,7 @@ def test_plugged_jets_and_a_smaller_set_differ_to_the_eye_only(trailer):
     found = diagnose(trailer, readings)
     assert {"jet plugged", "smaller set"} <= names(found.tied)
     assert isinstance(found.next_check.reading, JetsSeen)
-    assert "Pump stopped" in found.next_check.check.caution
+    assert "Stop the pump" in found.next_check.check.caution
     found = diagnose(trailer, [*readings, JetsSeen("smaller set")])
     assert found.top.name == "smaller set"
     assert found.top.probability > 0.8

@@ -349,7 +349,7 @@ def test_line_alone_over_the_setting_says_what_to_change():
     found = size_jets(rig)
     assert len(found) == 0
     assert found.advice.startswith("No jets can match: this line alone asks for")
-    assert "a bore a quarter larger there saves" in found.advice
+    assert "a 25 % larger bore there saves" in found.advice
 
 
 def test_boxes_that_do_not_reach():

@@ -22,9 +22,9 @@ EVERY_FIELD = {
     "gauge_full": "2040 psi",
     "gauge_other": "1530 psi at 75 %",
     "gauge_another": "690 psi at 30 %",
-    "stream_idle": "no stream",
-    "stream_half": "no stream",
-    "stream_full": "no stream",
+    "stream_idle": "no water",
+    "stream_half": "no water",
+    "stream_full": "no water",
     "engine_sound": "runs free",
     "speed": "1450 rpm",
     "suction_seen": "free",
@@ -36,11 +36,11 @@ EVERY_FIELD = {
     "gauge_open": "60 psi",
     "flow_open": "5 gal in 32 s",
     "gauge_known_jets": "2770 psi",
-    "stream_known_jets": "no stream",
+    "stream_known_jets": "no water",
     "gauge_opening_set": "3000 psi",
-    "stream_opening_set": "a stream",
+    "stream_opening_set": "water returns",
     "gauge_known_hose": "2040 psi",
-    "stream_known_hose": "no stream",
+    "stream_known_hose": "no water",
 }
 
 
@@ -140,7 +140,7 @@ def test_the_picture_is_sound_and_says_its_words(system):
 
 
 def test_cautions_come_with_the_check_that_needs_them():
-    console = diagnosis_console(**gauges_of("jets worn", 0.2), stream_full="no stream")
+    console = diagnosis_console(**gauges_of("jets worn", 0.2), stream_full="no water")
     assert console.diagnosis.next_check.check.caution in console.words
 
 

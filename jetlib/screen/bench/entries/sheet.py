@@ -85,7 +85,7 @@ def _name(typed):
 
 def _reading_entry(field):
     if field.seen:
-        return Pick(field.label, "", (("not looked", ""), *((each, each) for each in field.seen)))
+        return Pick(field.label, "", (("not checked", ""), *((each, each) for each in field.seen)))
     return Entry(field.label, "", field.reading, field.kind, field.example)
 
 
@@ -130,8 +130,8 @@ SHEET = {
     "debris": Pick("In the pipe", "paper and sludge", tuple((each, each) for each in DEBRIS)),
     "passes": Entry("In and back", "1", _whole(1, 50), "count", _alike("2")),
     "outside": Entry("Hose outside", "20 ft", _amount("length", "Hose outside"), "length"),
-    "access": Entry("Way in", "", _amount("pipe_bore", "Way in", optional=True, least=0), "pipe_bore"),
-    "stiff": Entry("Stiff end", "", _amount("pipe_bore", "Stiff end", optional=True, least=0), "pipe_bore",
+    "access": Entry("Access", "", _amount("pipe_bore", "Access", optional=True, least=0), "pipe_bore"),
+    "stiff": Entry("Rigid length", "", _amount("pipe_bore", "Rigid length", optional=True, least=0), "pipe_bore",
                    ("3.5 in", "90 mm")),
     "job_name": Entry("Name of the job", "", _name, "", _alike("Yard drain")),
     "paper": Pick("Paper", "Letter", (("US Letter", "Letter"), ("A4", "A4"))),

@@ -197,7 +197,7 @@ def test_every_check_that_touches_the_machine_says_what_to_mind(name):
         assert "manual" in check.caution, key
         assert "licensed" in check.caution, key
         if key not in ("engine", "tachometer", "suction"):
-            assert "pressure let off" in check.caution, key
+            assert "relieve the pressure" in check.caution, key
         assert check.minutes > 0
 
 
@@ -345,7 +345,7 @@ def test_a_damaged_file_gives_the_copy_before_it(tmp_path):
     (tmp_path / NOW).write_text('{"schema": 1, "held": {"board": {"teams": ["A"]')
     held, words = HuntStore(tmp_path).load()
     assert held["board"].rows == board.rows
-    assert "copy before it" in words[0]
+    assert "copy before them" in words[0]
     (tmp_path / NOW).unlink()
     assert HuntStore(tmp_path).load()[0]["board"].results == []
 
