@@ -79,7 +79,7 @@ def _parser():
     command("handout", "A lesson as a worksheet.", _sheet, lesson, seeded)
     command("key", "Answers, worked, and the mistake behind each wrong one.", _sheet, lesson, seeded, only)
     command("seats", "A different sheet for each seat, and one key.", _sheet, lesson, seeded, only, seated)
-    command("gauge-card", "What a rig's gauge shows, and what else it can mean.", _sheet, rig)
+    command("gauge-card", "What a rig's gauge reads when all is well, and what other readings can mean.", _sheet, rig)
     command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _sheet, rig)
     command("drill", "A hidden fault for a room without a screen, and the trainer's sheet.", _sheet, rig, seeded)
     command("slips", "A slip for each seat.", _sheet, seated)

@@ -59,9 +59,15 @@ _ALL = (
         "08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 60
     ),
     Page("09_pull_and_cut", "Pull and cut", 25, "calculate pull, reach and jet power", 60),
-    Page("10_power_water_heat", "Power, water, heat", 30, "know what engine, tank and bypass heat allow", 50),
+    Page(
+        "10_power_water_heat",
+        "Power, water, heat",
+        30,
+        "know what the engine, the tank and the heat of the bypass allow",
+        50,
+    ),
     Page("11_job_plan", "Job plan", 25, "plan a whole job from pipe and machine to a job card", 45),
-    Page("bench", "Bench", 0, "calculate calculate your own rig, no code in sight"),
+    Page("bench", "Bench", 0, "calculate your own rig, no code in sight"),
     Page("rules", "Rules of thumb", 0, "see how far each rule of thumb holds"),
     Page("classroom", "Classroom", 0, "session plans, votes and hidden faults for a trainer"),
     Page("evidence", "How sure is it", 0, "see what each formula was checked against"),

@@ -1,7 +1,7 @@
 """The one small file that holds a learner's progress, and everything that can befall it.
 
 It lies outside the course's folder: where JETLIB_HOME says, or in the platform's folder for user data. It is written
-whole or not at all (a new file beside it, then one rename), under a lock, with the copy before them kept.
+whole or not at all (a new file beside it, then one rename), under a lock, with the copy before it kept.
 """
 
 import contextlib
@@ -64,7 +64,7 @@ class ProgressFile(LockedFolder):
             return fuller, words
 
     def delete(self):
-        """Remove the file, the copy before them and all that was kept aside."""
+        """Remove the file, the copy before it and all that was kept aside."""
         with self._locked():
             try:
                 for name in os.listdir(self.folder):
@@ -79,7 +79,7 @@ class ProgressFile(LockedFolder):
         return from_bytes(self._bytes(name, MOST_BYTES))
 
     def _mend(self):
-        """Set a file that cannot be used aside and go back to the copy before them, or start afresh. Under the lock."""
+        """Set a file that cannot be used aside and go back to the copy before it, or start afresh. Under the lock."""
         try:
             return self._read(NAME), []  # another notebook has mended it already
         except FileNotFoundError:

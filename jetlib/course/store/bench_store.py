@@ -25,7 +25,7 @@ ANOTHER_OPEN = (
     f"A bench that is open in another window or tab has changed too. What it holds is saved as {OTHER}: open it from "
     "the list at the top. Close one of the two."
 )
-_NEWER_WORDS = "is of a later version of the course. It is left as it is; bring the course up to date to use it"
+_NEWER_WORDS = "is from a later version of the course. It was left alone; update the course to use it"
 
 
 class BenchStore(LockedFolder):
@@ -38,7 +38,7 @@ class BenchStore(LockedFolder):
     def now(self, usable):
         """(what stood on the bench last or None, sentences for the reader). usable: tells whether a dict is a bench.
 
-        What cannot be used is kept under another name, and the copy before them is taken. What a later version of the
+        What cannot be used is kept under another name, and the copy before it is taken. What a later version of the
         course wrote stays where it is.
         """
         held = self._known = self._held(NOW)

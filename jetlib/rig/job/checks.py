@@ -71,7 +71,7 @@ def _machine(plan):
         first = text.split()[0]
         yield Finding(LEVELS[not (first.isupper() and len(first) > 1)], _TOPICS.get(first.upper(), "machine"), text)
     if plan.rig.pump.rating is None:
-        yield _caution("machine", "The pump's rating is not given: read it off its plate.")
+        yield _caution("machine", "The pump's rating is not given: read it on its plate.")
     supply = plan.supply
     yield from (_caution("engine", text) for text in engine_cautions(supply))
     for text in suction_cautions(supply):

@@ -110,8 +110,8 @@ class Bench:
         ]  # fmt: skip
         steps = [
             button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),
-            button("Undo", self._undo, hint="Back by one step"),
-            button("Reset", self._reset, hint="The rig as it was opened, and nothing typed beside it"),
+            button("Undo", self._undo, hint="Back one step"),
+            button("Reset", self._reset, hint="The rig as it was opened, with all entries cleared"),
         ]
         self._more = sheet_field("more", self._sheet_changed)
         self._throttle = TextField("Throttle", lambda typed: self._sheet_changed("throttle", typed), width="180px")
@@ -246,7 +246,7 @@ class Bench:
             if tab in ("job", "limits"):
                 more = bench_job.findings_html(self.state)
         except JetlibError as error:
-            told = "" if forms.missing(self.state.form) else "This can't be worked out: "
+            told = "" if forms.missing(self.state.form) else "This cannot be calculated: "
             alerts = [*self._pending(), told + page_words(error, self.state.system)]
             self.picture, more = self._pictures.get(tab, self.picture) or _NOTHING, ""
         self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{_FIT}{self.picture.svg()}</div>'

@@ -24,7 +24,7 @@ class Cards:
         self._paper = ChoiceField(spec.label, spec.options, self._chosen)
         made = [
             button("Print job card", lambda: self.print(lambda: (plan_of(self.state), self.state.shown_words)),
-                   hint="Verdict, what to settle, steps and every number of this job"),
+                   hint="Verdict, what to settle, the steps and every number of this job"),
             button("Print gauge card", lambda: self.print(lambda: (self.state.healthy_rig, self.state.healthy_words)),
                    hint="What this rig's gauge reads when nothing is wrong, and what another reading means"),
             self._paper.box,
@@ -38,7 +38,7 @@ class Cards:
 
     def print(self, of):
         """Write the card of what `of()` gives, a Rig or Plan and where it comes from in words; say where it is."""
-        self.said.value = spoken("Writing the card; where there is a browser to make a PDF, that takes some seconds.")
+        self.said.value = spoken("Writing the card. If a browser makes a PDF of it, that takes some seconds.")
         try:
             shown, basis = of()
             given = {"system": self.state.system, "paper": self.state.value("paper"), "basis": basis}

@@ -66,11 +66,16 @@ def circuit_console(
         Amount("length", "Length of the hose", "length", 0.0, "600 ft", 60, hose.length),
         Choice("bore", "Bore of the hose", bores, nearest),
         Choice("jets", "Jets", _JETS, "as loaded"),
-        Amount("lift", "Nozzle above pump", "lift", "-100 ft", "100 ft", 40, 0.0),
+        Amount("lift", "Nozzle above the pump", "lift", "-100 ft", "100 ft", 40, 0.0),
         Push("keep", "Keep this line to compare", keep),
     ]
     return Console(
-        title, controls, draw, system=system, note=f"{loaded.name}. Nozzle below the pump: minus.", start=start
+        title,
+        controls,
+        draw,
+        system=system,
+        note=f"{loaded.name}. If the nozzle is below the pump, enter a minus.",
+        start=start,
     )
 
 

@@ -57,7 +57,7 @@ class DiagnosisConsole:
         self.system, self.readings, self.diagnosis, self.picture = follow(self, system), {}, None, None
         self._quiet = False
         self._rig = choice("Rig", yard_rigs(), rig, width="440px")
-        self._known = choice("How well known", _KNOWN, _KNOWN[0][1], width="440px")
+        self._known = choice("How well it is known", _KNOWN, _KNOWN[0][1], width="440px")
         self._fields = {name: _Field(self, made) for name, made in FIELDS.items()}
         self._image, self._words = widgets.HTML(), widgets.HTML()
         clear = widgets.Button(description="Clear all readings", layout={"width": "auto", "align_self": "flex-start"})

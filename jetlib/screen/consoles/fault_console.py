@@ -51,7 +51,7 @@ def fault_console(
     controls = [
         Choice("fault", "Fault A", faults, "jet plugged"),
         Amount("size", "Size of A", "fraction", _SMALLEST, _LARGEST, 95, 0.25),
-        Choice("other", "Fault B, beside it", (*faults, ("none", _NONE)), "hose narrow"),
+        Choice("other", "Fault B, to compare", (*faults, ("none", _NONE)), "hose narrow"),
         Amount("other_size", "Size of B", "fraction", _SMALLEST, _LARGEST, 95, 0.6),
     ]
     return Console(title, controls, draw, system=system, note=demo_rig(rig).name, start=start)

@@ -29,12 +29,14 @@ def flush_console(*, system: str | None = None, title: str = "What the water tak
     start: any of flow, bore, fall, wall, as the controls take them.
     """
     controls = [
-        Amount("flow", "Flow off the nozzle", "flow", "0.5 gpm", "60 gpm", 119, "9 gpm"),
+        Amount("flow", "Flow from the nozzle", "flow", "0.5 gpm", "60 gpm", 119, "9 gpm"),
         Choice("bore", "Pipe", _BORES, si("4 in", "pipe_bore")),
         Amount("fall", "Fall of the pipe", "slope", 0.0025, 0.1, 39, 0.02),
-        Choice("wall", "Its wall", _WALLS, 0.013),
+        Choice("wall", "Pipe wall", _WALLS, 0.013),
     ]
-    note = "Steady water in a clean pipe, some way from the nozzle. Beside the jets it is stirred far harder."
+    note = (
+        "For steady flow in a clean pipe, some way from the nozzle. Close to the jets the water is stirred far harder."
+    )
     return Console(title, controls, _draw, system=system, note=note, start=start)
 
 

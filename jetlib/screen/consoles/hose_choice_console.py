@@ -49,12 +49,10 @@ def last_hose_console(
     controls = [
         Choice("rig", "Rig", yard_rigs(), rig),
         Amount("length", "Length of the last hose", "length", "10 ft", "200 ft", 38, "30 ft"),
-        Choice(
-            "kind", "Standard of the hose", tuple((f"{k} ({e})", (k, e)) for k, e in _KINDS), ("EN 853 2SN", "2015")
-        ),
+        Choice("kind", "Hose standard", tuple((f"{k} ({e})", (k, e)) for k, e in _KINDS), ("EN 853 2SN", "2015")),
         Choice("pipe", "Bore of the pipe", pipes, "3 in"),
         Count("bends", "Tight bends of 90°", 0, 4, 1),
-        Amount("reserve", "Reserve of pressure", "fraction", 0.0, 0.5, 50, USUAL_RESERVE),
+        Amount("reserve", "Pressure reserve", "fraction", 0.0, 0.5, 50, USUAL_RESERVE),
     ]
     note = "What is printed on the hose, and the machine's manual, come before this table. Full throttle."
     return Console(title, controls, _draw_last, system=system, note=note, start=start)

@@ -32,8 +32,8 @@ def pull_console(
     controls = [
         Choice("rig", "Rig", yard_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Amount("angle", "Rear jets, to the hose", "angle", 0.0, "90 deg", 90, _rear_angle(rig)),
-        Count("front", "Holes in front", 0, 4, _front_count(rig)),
+        Amount("angle", "Angle of the rear jets to the hose", "angle", 0.0, "90 deg", 90, _rear_angle(rig)),
+        Count("front", "Front holes", 0, 4, _front_count(rig)),
     ]
     return Console(title, controls, _draw_pull, system=system, start=start)
 
@@ -52,7 +52,7 @@ def cut_console(
     controls = [
         Count("count", "Holes, all at the rear", 1, 12, 4),
         Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, "30 deg"),
-        Amount("gap", "Hole to wall, straight", "pipe_bore", "0.5 in", "6 in", 55, "1 in"),
+        Amount("gap", "Gap, hole to pipe wall", "pipe_bore", "0.5 in", "6 in", 55, "1 in"),
     ]
     note = f"{demo_rig(rig).name} at full throttle; the holes share the area of its own nozzle."
     return Console(title, controls, draw, system=system, note=note, start=start)
@@ -187,7 +187,7 @@ def _draw_cut(name, values, system):
     x, degrees = np.degrees(values["angle"]), np.degrees(_STEEP)
     panels = (
         _cut_panel("pull along the hose", "force", swept.pull, 66, system),
-        _cut_panel("pressure pressure left at the wall, pipe full of water", "pressure", at_wall, 456, system),
+        _cut_panel("pressure left at the wall, pipe full of water", "pressure", at_wall, 456, system),
     )
     pieces = []
     for panel, ys, y, kind in (

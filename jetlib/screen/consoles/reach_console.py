@@ -38,13 +38,13 @@ def reach_console(
     controls = [
         Choice("rig", "Rig", yard_rigs(), rig),
         Choice("kind", "Hose", _KINDS, 1.0),
-        Amount("friction", "Friction, hose on pipe", "ratio", 0.2, 0.8, 60, 0.4),
+        Amount("friction", "Friction of hose on pipe", "ratio", 0.2, 0.8, 60, 0.4),
         Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, 0.02),
         Choice("way", "The nozzle goes", _WAYS, "upstream"),
         Choice("turn", "Bend", _TURNS, 0.0),
-        Amount("at", "Bend, from the entry", "length", "0 ft", "200 ft", 40, "20 ft"),
+        Amount("at", "Distance from entry to bend", "length", "0 ft", "200 ft", 40, "20 ft"),
     ]
-    note = "Full throttle; the hose is fed by hand at the entry, so that nothing holds it back there."
+    note = "Full throttle. The hose is fed by hand at the entry, so nothing holds it back there."
     return Console(title, controls, _draw, system=system, note=note, start=start)
 
 

@@ -52,14 +52,14 @@ def drills_console(
 
     drills = tuple((f"{label}, {_size_words(row)}", label) for label, row in _DRILLS.items())
     controls = [
-        Choice("drill", "Drill of the rear holes", drills, tables.next_drill(first.bore, 0).label),
+        Choice("drill", "Drill size of the rear holes", drills, tables.next_drill(first.bore, 0).label),
         Count("count", "Rear holes", 2, 8, first.count),
         Amount("added", "Hose added", "length", 0.0, _MOST_ADDED, 30, 0.0),
         Push("larger", "One drill larger", step(1)),
         Push("smaller", "One drill smaller", step(-1)),
     ]
     bore = both(loaded.hoses[-1].bore, "hose_bore")
-    note = f"{loaded.name} at full throttle. Hose added is of the last hose's kind, {bore}."
+    note = f"{loaded.name} at full throttle. Added hose is the same as the last one, {bore}."
     return Console(title, controls, draw, system=system, note=note, start=start)
 
 
@@ -79,9 +79,9 @@ def sets_console(
         Amount("added", "3/8 in hose added", "length", 0.0, _MOST_ADDED, 30, "200 ft"),
         Choice("rear", "Rear holes", _REAR, _REAR[0][1]),
         Choice("front", "Front holes", _FRONT, _FRONT[1][1]),
-        Amount("pull", "Pull to keep, at least", "force", 0.0, "60 lbf", 60, 0.0),
-        Choice("sizes", "Drills in one set", (("one", 1), ("two at most", 2)), 2),
-        Choice("evenness", "Even wear counts", _EVENNESS, 0.1),
+        Amount("pull", "Least pull to keep", "force", 0.0, "60 lbf", 60, 0.0),
+        Choice("sizes", "Drill sizes in one set", (("one", 1), ("two at most", 2)), 2),
+        Choice("evenness", "Weight given to even wear", _EVENNESS, 0.1),
     ]
     return Console(
         title, controls, _draw_sets, system=system, note="Number drills #80 to #40. Full throttle.", start=start

@@ -41,7 +41,7 @@ def power_console(
         Choice("rig", "Rig", yard_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("altitude", "Altitude", "altitude", 0.0, "12000 ft", 48, 0.0),
-        Amount("condition", "Engine, of its rating", "fraction", 0.5, 1.0, 50, 1.0),
+        Amount("condition", "Engine power, of its rating", "fraction", 0.5, 1.0, 50, 1.0),
     ]
     return Console(title, controls, _draw_power, system=system, start=start)
 
@@ -60,13 +60,13 @@ def tank_console(
     controls = [
         Choice("rig", "Rig", yard_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Switch("shut", "Outlet shut: nobody is jetting, and the machine runs on", False),
+        Switch("shut", "Outlet shut: nobody is jetting, but the machine keeps running", False),
         Amount("volume", "Water in the tank", "volume", "20 gal", "500 gal", 48, "100 gal"),
         Amount("refill", "Filling hose", "flow", 0.0, "30 gpm", 60, 0.0),
         Choice("returns", "The valve returns", _RETURNS, "tank"),
         Amount("temperature", "Water at the start", "temperature", "40 degF", "100 degF", 60, "60 degF"),
     ]
-    note = "Nine tenths of the tank can be used. The limit drawn is 140 °F (60 °C): the pump's manual has the true one."
+    note = "90 % of the tank can be used. The line at 140 °F (60 °C) is an example: your pump's limit is in its manual."
     return Console(title, controls, _draw_tank, system=system, note=note, start=start)
 
 

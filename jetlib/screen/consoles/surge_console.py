@@ -33,9 +33,9 @@ def surge_console(
     controls = [
         Choice("rig", "Rig", yard_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Amount("closing_time", "Jets shut within", "time", 0.005, 0.5, 99, 0.05),
+        Amount("closing_time", "Jets plug within", "time", 0.005, 0.5, 99, 0.05),
     ]
-    note = "How fast a wave runs in hose is assumed: nothing published was seen for jetting hose."
+    note = "The speed of a pressure wave in the hose is assumed: we found nothing published for jetting hose."
     return Console(title, controls, _draw, system=system, note=note, start=start)
 
 

@@ -145,7 +145,7 @@ class ProgressConsole:
         told = [
             *([f"Look at again: {'; '.join(weak)}."] if weak else []),
             *([f"Mistakes made most: {'; '.join(again)}."] if again else []),
-            f"Kept in {self.progress.path} on this machine. No name stands in it, and it is sent nowhere.",
+            f"Kept in {self.progress.path} on this machine. It holds no name and is sent nowhere.",
         ]
         self._table.value = f"<table><tr>{head}</tr>{rows}</table>{''.join(map(paragraphs, told))}"
 

@@ -28,7 +28,7 @@ each_prediction = pytest.mark.parametrize("asked", bank.all_predictions(), ids=l
         (1560, 3120, "about half low"),
         (1040, 3120, "about two thirds low"),
         (780, 3120, "about three quarters low"),
-        (100, 3120, "far too low, about one part in 31 of it"),
+        (100, 3120, "far too low, about 1/31 of it"),
         (1, 3120, "far too low, less than a hundredth of it"),
         (4160, 3120, "about a third high"),
         (6240, 3120, "about double"),
@@ -68,7 +68,7 @@ def test_a_choice():
         answer=lambda p: "up",
     )  # fmt: skip
     assert asked.read("down") == "down"
-    assert asked.compare("down", "US") == "You said: It falls. It is: It rises."
+    assert asked.compare("down", "US") == "You said: It falls. The answer: It rises."
     assert asked.compare("up", "US") == "You said: It rises. Right."
     assert asked.read("sideways").status == "unreadable"
     with pytest.raises(JetlibError, match="no option"):

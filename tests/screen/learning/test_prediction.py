@@ -126,7 +126,7 @@ def test_a_choice_made_and_locked(progress):
     console = PredictionConsole(bank.prediction("02-half-the-bore"), progress=progress)
     of_kind(console, widgets.RadioButtons)[0].value = "8"
     press(console, "Lock")
-    assert "It is: 16, four times as many." in page(console)
+    assert "The answer: 16, four times as many." in page(console)
 
 
 def test_a_curve_typed_slid_and_locked(progress):

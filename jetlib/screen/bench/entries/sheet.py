@@ -116,7 +116,7 @@ SHEET = {
     "off_reel": Pick("Take it all off the reel", NO, (), True),
     **READINGS,
     "known": Pick("The rig is", "sizes", (
-        ("known by its usual readings", "card"), ("drawn up from sizes, never measured", "sizes"),
+        ("known by its healthy readings", "card"), ("known from its sizes, never measured", "sizes"),
         ("old, and never measured", "old"),
     )),
     "tank": Entry("Tank", "100 gal", _amount("volume", "Tank", optional=True, least=0), "volume"),

@@ -72,7 +72,7 @@ def rows_of(state):
 def _pump(plan, system):
     told = f"gauge {words_of(plan.point.gauge, 'pressure', system)}"
     if not plan.rig.valves:
-        told = "no valve guards this line: if a jet plugs nothing limits the pressure"
+        told = "no valve protects this line: if a jet plugs, nothing limits the pressure"
     rating = plan.rig.pump.rating
     return f"{told}; rated for {'nobody knows what' if rating is None else words_of(rating, 'pressure', system)}"
 
@@ -127,8 +127,8 @@ def _reach(plan, system):
     far, run = (words_of(float(each), "length", system) for each in (plan.reach.distance, plan.job.drain.length))
     if plan.reach.whole_run:
         left = words_of(float(plan.reach.pull_left(plan.reach.distance)), "force", system)
-        return f"all {run}, with {left} of pull to spare"
-    why = {"pull": "there the hose drags as much as the jets pull", "hose": "there is no more hose"}
+        return f"all {run}, with {left} of pull left"
+    why = {"pull": "from there on the hose drags as hard as the jets pull", "hose": "that is all the hose"}
     return f"{far} of {run}: {why[plan.reach.limited_by]}"
 
 
@@ -148,7 +148,7 @@ def _flushing(plan, system):
     depth = "full" if found.full else f"{words_of(found.depth_ratio, 'fraction', system)} deep"
     told = f"the water runs off at {words_of(found.velocity, 'velocity', system)}, the pipe {depth}"
     if found.full:
-        return f"{told}: it may come up in the building"
+        return f"{told}: it can back up in the building"
     if found.moves_debris is None:
         return f"{told}; {debris} is no matter of flow alone"
     return f"{told}: {debris} {'goes' if found.moves_debris else 'stays'}"
