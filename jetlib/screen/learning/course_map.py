@@ -15,6 +15,7 @@ _BUTTON = (
     "display:inline-block;padding:12px 20px;border-radius:8px;font-size:1.15em;font-weight:600;"
     "background:var(--course-action,#0b57a4);color:var(--course-on-action,#fff);text-decoration:none"
 )
+_ROW = "display:flex;flex-wrap:wrap;gap:2px 16px;padding:6px 0;border-bottom:1px solid var(--jp-border-color2,#ddd)"
 
 
 class LiveView:
@@ -60,7 +61,7 @@ class GoOn(LiveView):
 
 
 class CourseMap(LiveView):
-    """A table of the pages with links, minutes, how far each is and what it is for."""
+    """A list of the pages with links, minutes, how far each is and what it is for."""
 
     def __init__(self, progress=None):
         beside = [each for each in pages() if not each.number]
@@ -69,28 +70,26 @@ class CourseMap(LiveView):
 
     @property
     def words(self):
-        """The table without anybody's progress."""
+        """The list without anybody's progress."""
         return "\n".join(f"{each.name:<24} {_minutes(each):>7}  {each.can}" for each in self._pages)
 
     def html(self, record):
-        """The table, with the reader's progress unless there is no record."""
-        heads = ("page", "time", *(("done", "due again") if record is not None else ()), "you can then")
-        head = "".join(f'<th scope="col" style="text-align:left">{each}</th>' for each in heads)
+        """The map, with the reader's progress unless there is no record."""
         due = [] if record is None else [name[:2] for name in record.due()]
-        rows = "".join(f"<tr>{self._row(each, record, due)}</tr>" for each in self._pages)
-        return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
+        rows = "".join(f'<li style="{_ROW}">{self._row(each, record, due)}</li>' for each in self._pages)
+        return f'<ol style="list-style:none;margin:0;padding:0;line-height:1.4">{rows}</ol>'
 
     def _row(self, page, record, due):
-        cells = [f'<a href="{page.stem}.ipynb">{escape(page.name)}</a>', _minutes(page)]
-        if record is not None:
-            cells += [_far(record, page), str(due.count(page.number) or "")]
-        return "".join(f'<td style="text-align:left">{cell}</td>' for cell in (*cells, escape(page.can)))
+        cells = [(f'<a href="{page.stem}.ipynb">{escape(page.name)}</a>', "0 0 13em"), (_minutes(page), "0 0 4em")]
+        if record is not None and tasks(page.stem):
+            again = due.count(page.number)
+            cells.append((_far(record, page) + (f", {again} due again" if again else ""), "0 1 25em"))
+        cells.append((escape(page.can), "1 1 20em"))
+        return "".join(f'<span style="flex:{flex}">{cell}</span>' for cell, flex in cells)
 
 
 def _far(record, page):
-    """A bar and two counts of what is done on a page; nothing for a page without tasks."""
-    if not tasks(page.stem):
-        return ""
+    """A bar and two counts of what is done on a page."""
     counts = [done_of(record, page.stem, kind) for kind in ("exercise", "prediction")]
     share = sum(each[0] for each in counts) / sum(each[1] for each in counts)
     bar = (

@@ -48,10 +48,14 @@ function activate(app, tracker, themes, CodeCell) {
   const address = stem => {
     const wanted = `${base}lab/tree/${pathOf(stem)}`;
     if (location.pathname !== wanted) {
-      history.replaceState(history.state, '', wanted + location.hash);
+      const onward = stemOf(location.pathname) && stemOf(location.pathname) !== stem;
+      (onward ? pushState : history.replaceState).call(history, null, '', wanted);
     }
     document.title = face.pages.find(page => page.stem === stem).name;
   };
+  // Back and forward go from page to page: JupyterLab's own entries would stand between them.
+  const pushState = history.pushState;
+  history.pushState = (...entry) => reading() || pushState.apply(history, entry);
   const leave = () => shown && sessionStorage.setItem(`course-scroll:${shown}`, String(window.scrollY));
   const arrive = (panel, stem) => {
     if (shown !== stem) {
@@ -73,8 +77,8 @@ function activate(app, tracker, themes, CodeCell) {
     if (!stem) {
       return;
     }
-    quiet(panel);
     live.set(panel, new LivePage(panel, stem, CodeCell, () => app.shell.currentWidget === panel));
+    live.get(panel).tidy = quiet(panel);
     panel.disposed.connect(() => live.delete(panel));
   };
   tracker.widgetAdded.connect(added);
@@ -90,7 +94,9 @@ function activate(app, tracker, themes, CodeCell) {
   setInterval(() => {
     if (reading() && shown) {
       address(shown);
-      showProgress(live.get(app.shell.currentWidget)?.progress);
+      const page = live.get(app.shell.currentWidget);
+      page?.tidy();
+      showProgress(page?.progress);
       if (document.activeElement?.matches('.jp-Notebook, .jp-Cell')) {
         document.querySelector('#course-bar').focus({preventScroll: true});
       }
@@ -205,19 +211,17 @@ function quiet(panel) {
       document.querySelector('#course-bar').focus({preventScroll: true});
     }
   };
-  const unfocusable = () => {
-    notebook.node.tabIndex = -1;
-    notebook.node.querySelector('[role=feed]')?.removeAttribute('role');
-    notebook.widgets.forEach(cell => {
-      if (reading()) {
-        cell.node.removeAttribute('tabindex');
-        cell.node.removeAttribute('aria-label'); // a page to read, not a list of cells
-      }
-    });
+  /** A page to read, not a list of cells: JupyterLab says otherwise again and again. */
+  const tidy = () => {
+    if (reading()) {
+      notebook.node.tabIndex = -1;
+      notebook.node.querySelector('[role=feed]')?.removeAttribute('role');
+      notebook.widgets.forEach(cell => ['tabindex', 'aria-label'].forEach(name => cell.node.removeAttribute(name)));
+    }
   };
-  notebook.activeCellChanged.connect(unfocusable);
+  notebook.activeCellChanged.connect(tidy);
   panel.context.ready.then(() => {
-    unfocusable();
+    tidy();
     const model = panel.context.model;
     model.stateChanged.connect((_, change) => {
       if (change.name === 'dirty' && change.newValue) {
@@ -227,6 +231,7 @@ function quiet(panel) {
     model.dirty = false;
     notebook.widgets.forEach(cell => (cell.readOnly = true));
   });
+  return tidy;
 }
 
 function showCode(panel) {

@@ -147,7 +147,7 @@ def _place_words(site, system):
 # --- tables -----------------------------------------------------------------------------------------
 
 
-def rules_table(*, system: str | None = None) -> "Following":
+def rules_table(*, system: str | None = None) -> Following:
     """A table of all rules of the trade with the verdict on each yard rig."""
     return Following(_verdicts, system)
 
@@ -162,7 +162,7 @@ def _verdicts(system):
     return Table(heads, tuple(cells))
 
 
-def tally_table() -> "Following":
+def tally_table() -> Table:
     """A Table of how many rules are exact, near, fair and off on each yard rig."""
     heads = ("rig", "exact", "within 10 %", "within 25 %", "off")
     cells = []
@@ -174,7 +174,7 @@ def tally_table() -> "Following":
     return Table(heads, tuple(cells), heads[1:])
 
 
-def names_table() -> "Following":
+def names_table() -> Table:
     """A folded Table of all the names that a typed rule may use."""
     rows = [(name, "any state and change" if each.of_point else "", each.meaning) for name, each in QUANTITIES.items()]
     rows += [(f"at {name}", "state", _STATES[name]) for name in STATES]
