@@ -124,7 +124,7 @@ def another_room(room, folder, seats):
     held = json.loads((room.folder / "private/ledger.json").read_text())
     (folder / "private/ledger.json").write_text(json.dumps(held | {"mark": "room-00000000", "seats": seats}))
     (folder / "private/ledger.json").chmod(0o600)
-    (folder / "proxy/node_modules").mkdir(parents=True)
+    (folder / "private/ready").touch()
     (folder / ".venv/bin").mkdir(parents=True)
     (folder / ".venv/bin/python").symlink_to(room.folder / ".venv/bin/python")
     other = type(room)(folder, room.name)
