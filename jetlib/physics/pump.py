@@ -56,7 +56,7 @@ def acceleration_head(length, velocity, speed, *, plungers=3):
     n in rpm: ANSI/HI 6.1-6.5 *Reciprocating power pumps*, from memory. For a short line (to some 15 m) that does not
     give, without an air chamber: hose that gives asks for less, so it is the most. JetlibError for other plungers.
     """
-    if plungers not in SUCTION_PULSES:
+    if not isinstance(plungers, int) or plungers not in SUCTION_PULSES:
         raise JetlibError(f"plungers is {plungers!r}; the rule knows 2, 3, 5 and 7: write plungers=3")
     rpm = not_negative(speed, "speed", "rad/s") * 30.0 / np.pi
     head = not_negative(length, "length", "m") * not_negative(velocity, "velocity", "m/s") * rpm

@@ -9,7 +9,10 @@ def plain(value):
     """`value` as a Python float if it is one number, else as an array of floats."""
     if type(value) is float:
         return value
-    return float(value) if np.ndim(value) == 0 else np.asarray(value, dtype=float)
+    try:
+        return float(value) if np.ndim(value) == 0 else np.asarray(value, dtype=float)
+    except (TypeError, ValueError):
+        raise JetlibError(f"{type(value).__name__} is no number; give an SI number, or an array of them") from None
 
 
 def require(good, value, message):

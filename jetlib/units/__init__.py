@@ -74,9 +74,17 @@ def _si_unit(unit):
     return _registry().parse_units(unit)
 
 
-@lru_cache(256)
 def _shown_in(kind, system):
     """(label, factor, offset, fixed decimals) of a kind in a system."""
+    try:
+        return _terms(kind, system)
+    except TypeError:  # neither can be a list
+        _known(kind)
+        raise JetlibError(f'system is {cut(system)}; write "US" or "metric"') from None
+
+
+@lru_cache(256)
+def _terms(kind, system):
     known = _known(kind)
     if system not in SYSTEMS:
         raise JetlibError(f'system is {cut(system)}; write "US" or "metric"')
@@ -311,7 +319,13 @@ def to_si(number, kind, system):
 
 
 def _plain(value):
-    return np.asarray(value, dtype=float) if isinstance(value, list | tuple) else value
+    """The value as a number or an array of them. Raises JetlibError for anything else."""
+    if isinstance(value, float | int | np.number) or (isinstance(value, np.ndarray) and value.dtype.kind in "iufb"):
+        return value
+    try:
+        return np.asarray(value if isinstance(value, list | tuple) else None, dtype=None).astype(float, casting="safe")
+    except (TypeError, ValueError):
+        raise JetlibError(f'{cut(value)} is no number; write an SI value, such as si("8 gpm", "flow")') from None
 
 
 def unit_label(kind, system):
@@ -326,7 +340,7 @@ def text(value, kind, system, figures=3):
     it is the mean of a size of the table.
     """
     label = unit_label(kind, system)
-    number = _figures_of(value, kind, system, figures)
+    number = _figures_of(_plain(value), kind, system, figures)
     return f"{number}{'' if label in ('', '°') else ' '}{label}"
 
 

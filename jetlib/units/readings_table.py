@@ -3,7 +3,9 @@
 import html
 from dataclasses import dataclass
 
+from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS, text, unit_label
+from jetlib.units.refusal import cut
 
 
 @dataclass(frozen=True, repr=False)
@@ -21,7 +23,11 @@ class ReadingsTable:
     system: str = "US"
 
     def __post_init__(self):
-        object.__setattr__(self, "rows", tuple(tuple(row) for row in self.rows))
+        rows = tuple(self.rows) if isinstance(self.rows, list | tuple) else (self.rows,)
+        wrong = next((row for row in rows if not isinstance(row, list | tuple) or len(row) != 3), None)
+        if wrong is not None or not isinstance(self.rows, list | tuple):
+            raise JetlibError(f'{cut(wrong)} is no row; write ReadingsTable([("gauge", 1e7, "pressure")])')
+        object.__setattr__(self, "rows", tuple(tuple(row) for row in rows))
         if self.system != "both":
             unit_label("flow", self.system)
 

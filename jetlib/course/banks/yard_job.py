@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jetlib.errors import JetlibError
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
@@ -16,6 +17,7 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import si
+from jetlib.units.refusal import cut
 
 #: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
 LEADERS = {
@@ -72,7 +74,11 @@ def yard_rig(name="yard_trailer", *, leader=None, braid=None):
     rig = demo_rig(name)
     if braid is not None:
         rig = rig.replace(hoses=[each.replace(mass_per_metre=BRAIDS[braid] * hose_mass(each)) for each in rig.hoses])
-    return rig if leader is None else rig.replace(hoses=[*rig.hoses, LEADERS[leader]])
+    if leader is None:
+        return rig
+    if not isinstance(leader, str) or leader not in LEADERS:
+        raise JetlibError(f"there is no leader {cut(leader)}; write one of {', '.join(LEADERS)}")
+    return rig.replace(hoses=[*rig.hoses, LEADERS[leader]])
 
 
 def yard_plan(name: str = "yard_trailer", *, unknowns: Unknowns | None = None, **changes: object) -> Plan:

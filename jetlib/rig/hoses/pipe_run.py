@@ -10,6 +10,7 @@ from jetlib.physics.constants import GRAVITY
 from jetlib.rig.hoses import weight as hose_weight
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.point.circuit import require_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.tables import HoseSize
 from jetlib.units import both
@@ -87,7 +88,7 @@ def highest_pressure(rig: Rig) -> float:
     '3020 psi (208 bar)'
     """
     limit = np.inf
-    if rig.unloader is not None:
+    if require_rig(rig).unloader is not None:
         limit = operating_point(rig.replace(valve=rig.unloader, outlet_shut=True)).line_pressure
     if rig.burst_disc is not None:
         limit = min(limit, rig.burst_disc.rating)

@@ -9,10 +9,13 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib import tables
+from jetlib.errors import JetlibError
 from jetlib.physics.constants import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio
+from jetlib.physics.values import not_negative
 from jetlib.rig.parts.machine import Hose
 from jetlib.units.given import Values
+from jetlib.units.refusal import cut
 
 #: Friction of a wet hose on the wall of a pipe. Common practice, no source: 0.15 to 0.6, more over joints and roots.
 USUAL_FRICTION = 0.4
@@ -32,6 +35,8 @@ def hose_mass(hose: Hose) -> Values:
     >>> round(hose_mass(Hose("3/8 in", "150 ft", mass_per_metre="0.3 lb/ft")), 3)
     0.446
     """
+    if not isinstance(hose, Hose):
+        raise JetlibError(f'hose is {cut(hose)}; write hose_mass(Hose("1/2 in", "200 ft"))')
     return nearest_size(float(hose.bore)).mass_per_metre if hose.mass_per_metre is None else hose.mass_per_metre
 
 
@@ -41,7 +46,7 @@ def water_mass(bore: Values, *, density: Values) -> Values:
     >>> round(float(water_mass(0.0097, density=1000.0)), 4)
     0.0739
     """
-    return density * np.pi / 4.0 * np.square(bore)
+    return density * np.pi / 4.0 * np.square(not_negative(bore, "bore", "m"))
 
 
 def weight_per_metre(mass, bore, *, density, outside_diameter=None):

@@ -98,7 +98,7 @@ def demo_rig(name: str) -> Rig:
     'Yard trailer'
     """
     found = demo_rigs()
-    if name not in found:
+    if not isinstance(name, str) or name not in found:
         raise JetlibError(f"there is no yard rig {str(name)[:40]!r}; write one of {', '.join(found)}")
     return _yard_rig(found[name])
 

@@ -13,6 +13,7 @@ from jetlib.rig.uncertainty.unknowns import WORDS, Triangular, Uniform, Unknowns
 from jetlib.units import si, text, unit_label
 from jetlib.units.given import Share
 from jetlib.units.kinds import KINDS
+from jetlib.units.refusal import cut
 
 #: What has a band, and the kind of quantity it is.
 READINGS = {
@@ -320,6 +321,8 @@ def uncertainty_band(
     True
     """
     unknowns = Unknowns() if unknowns is None else unknowns
+    if not isinstance(unknowns, Unknowns):
+        raise JetlibError(f"unknowns is {cut(unknowns)}; write unknowns=Unknowns(…)")
     throttles = np.linspace(0.0, 1.0, 50) if throttles is None else throttles
     throttles = np.atleast_1d(si(throttles, "fraction", field="throttles", owner="uncertainty_band"))
     _, shape = compile_circuit(rig, 1.0)
