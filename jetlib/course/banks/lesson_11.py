@@ -1,5 +1,7 @@
 """Predictions, and the exercises that need Python, of lesson 11: a whole job planned, and the plan questioned."""
 
+from functools import cache
+
 from jetlib.course.banks.yard_job import BRAIDS, LEADERS, banded_numbers, yard_plan
 from jetlib.course.exercises import Mistake, Ordering, PredictedChoice, PredictedNumber
 from jetlib.course.exercises.amounts import feet
@@ -31,10 +33,17 @@ def _draw_budget(rng):
     }
 
 
+@cache
+def _two_hoses_point(rig, hose, leader, length, throttle):
+    """OperatingPoint of a machine with its first hose and a leader of that length."""
+    whole = rig_of({"rig": rig, "hose": hose})
+    hoses = [whole.hoses[0], LEADERS[leader].replace(length=length)]
+    return operating_point(whole.replace(hoses=hoses), throttle)
+
+
 def _two_hoses(p):
     reel = rig_of(p).hoses[0]
-    leader = LEADERS[p["leader"]].replace(length=p["length_2"])
-    point = operating_point(rig_of(p).replace(hoses=[reel, leader]), p["throttle"])
+    point = _two_hoses_point(*(p[name] for name in ("rig", "hose", "leader", "length_2", "throttle")))
     first, second = (float(loss) for loss in point.hose_losses)
     per = {"per_1": first * p["each"] / float(reel.length), "per_2": second * p["each"] / p["length_2"]}
     return per | {"gauge": float(point.gauge), "length_1": p["hose"]}
