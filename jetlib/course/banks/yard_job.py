@@ -12,7 +12,7 @@ from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
 from jetlib.rig.parts.drain import Bend, drain_of_size
-from jetlib.rig.parts.machine import Hose
+from jetlib.rig.parts.machine import Hose, Rig
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.uncertainty.unknowns import Unknowns
@@ -70,8 +70,9 @@ def yard_job(**changes):
 
 
 def yard_rig(name="yard_trailer", *, leader=None, braid=None):
-    """A yard Rig with a leader (a key of LEADERS) at the nozzle; braid: what its own hose was weighed as."""
-    rig = demo_rig(name)
+    """A yard Rig, or a Rig given in its place, with a leader (a key of LEADERS) at the nozzle; braid: what its own
+    hose was weighed as."""
+    rig = name if isinstance(name, Rig) else demo_rig(name)
     if braid is not None:
         rig = rig.replace(hoses=[each.replace(mass_per_metre=BRAIDS[braid] * hose_mass(each)) for each in rig.hoses])
     if leader is None:
@@ -81,7 +82,7 @@ def yard_rig(name="yard_trailer", *, leader=None, braid=None):
     return rig.replace(hoses=[*rig.hoses, LEADERS[leader]])
 
 
-def yard_plan(name: str = "yard_trailer", *, unknowns: Unknowns | None = None, **changes: object) -> Plan:
+def yard_plan(name: str | Rig = "yard_trailer", *, unknowns: Unknowns | None = None, **changes: object) -> Plan:
     """The Plan of that job with a yard rig; any of USUAL may be changed (SI values).
 
     >>> both(yard_plan().reach.distance, "length")

@@ -7,8 +7,10 @@ it is a bench only the bench can say, and is asked for it.
 
 import contextlib
 import json
+from pathlib import Path
+from urllib.parse import unquote
 
-from jetlib.course.store.locked_folder import LockedFolder
+from jetlib.course.store.locked_folder import LockedFolder, home
 from jetlib.tables.atomic import Unwritable
 
 NOW, NOW_BEFORE = "bench.json", "bench.previous.json"
@@ -19,6 +21,7 @@ MOST_BYTES = 1_000_000
 MOST_SAVED = 60
 LONGEST_NAME = 60
 NEWER = object()
+_RESERVED = {"CON", "PRN", "AUX", "NUL", *(f"{port}{number}" for port in ("COM", "LPT") for number in range(1, 10))}
 OTHER = "another page"  # the name under which a bench is saved that another page has kept in between
 _UNREAD = object()
 ANOTHER_OPEN = (
@@ -78,13 +81,18 @@ class BenchStore(LockedFolder):
 
     def save(self, kind, name, held):
         """Save plain values under a name; an older one of that name is replaced. Raises ValueError for a bad name."""
-        name = fit_name(name)
+        name = fit_name(name, "")
         with self._locked():
             shelf = self._shelf()
             if name not in shelf[kind] and sum(map(len, shelf.values())) >= MOST_SAVED:
                 raise Unwritable(f"{MOST_SAVED} are saved already; remove one first")
             shelf[kind][name] = held
             self._put_shelf(shelf)
+
+    @property
+    def rigs(self):
+        """{name: path} of the rigs that somebody saved by name."""
+        return own_rigs(self.folder)
 
     def remove(self, kind, name):
         """Remove what was saved under a name."""
@@ -136,9 +144,28 @@ class BenchStore(LockedFolder):
         self._write(name, data)
 
 
-def fit_name(name):
+def fit_name(name, forbidden='/\\:*?"<>|'):
     """A name to save under, without spaces at its ends. Raises ValueError that says what is allowed."""
     name = name.strip()
-    if not 0 < len(name) <= LONGEST_NAME or not name.isprintable() or any(mark in name for mark in '/\\:*?"<>|'):
-        raise ValueError(f"write a name of 1 to {LONGEST_NAME} letters, figures and spaces")
+    if not 0 < len(name) <= LONGEST_NAME or not name.isprintable() or any(mark in name for mark in forbidden):
+        kinds = "letters, figures and spaces" if forbidden else "letters, figures and signs"
+        raise ValueError(f"write a name of 1 to {LONGEST_NAME} {kinds}")
     return name
+
+
+def own_rigs(folder=None):
+    """{name: path} of the rigs saved by name in a folder, by default that of the progress; links are not followed."""
+    try:
+        found = sorted((Path(home() if folder is None else folder) / "rigs").glob("*.toml"))
+        return {unquote(path.stem): path for path in found if not path.is_symlink()}
+    except OSError:
+        return {}
+
+
+def rig_path(folder, name):
+    """Where a rig of that name is saved: signs that a file's name cannot hold are written as their code."""
+    name = fit_name(name, "")
+    coded = "".join(f"%{ord(each):02X}" if each in '/\\:*?"<>|%' else each for each in name)
+    if coded.split(".")[0].upper() in _RESERVED:  # names that Windows keeps for its devices
+        coded = f"%{ord(coded[0]):02X}{coded[1:]}"
+    return Path(folder) / "rigs" / f"{coded}.toml"

@@ -12,6 +12,7 @@ from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.fields import sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import TABS
 from jetlib.screen.bench.entries.state import BenchState, is_bench
+from jetlib.screen.bench.files import Files
 from jetlib.screen.bench.pages import (
     hose as bench_hose,
 )
@@ -100,14 +101,7 @@ class Bench:
         self._tabs.style.button_width = "auto"
         self._tabs.observe(lambda change: self._sheet_changed("tab", change["new"]), names="value")
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="330px")
-        self._file = TextField("or rig file", self._loaded, hint="my_rig.toml", width="300px")
-        self._name = TextField("Save as", lambda _: None, hint="a name", width="300px")
-        saves = [
-            button("Save rig", lambda: self._say(self.shelf.save_rig(self._name.entry.value), listed=True)),
-            button("Save readings", lambda: self._say(self.shelf.save("readings", self._name.entry.value), True)),
-            button("Save bench", lambda: self._say(self.shelf.save("bench", self._name.entry.value), True),
-                   hint="Rig, readings and all that is typed here"),
-        ]  # fmt: skip
+        self._files = Files(self.shelf, self._say, self._loaded)
         steps = [
             button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),
             button("Undo", self._undo, hint="Back one step"),
@@ -119,8 +113,7 @@ class Bench:
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
         self._slider.observe(self._slid, names="value")
-        top = widgets.HBox([self._open.box, self._file.box], layout=WRAPPED)
-        below = widgets.HBox([self._name.box, *saves, *steps, self._more.box], layout=WRAPPED)
+        top = widgets.HBox([self._open.box, *steps, self._files.opener, self._more.box], layout=WRAPPED)
         right = widgets.VBox(
             [
                 widgets.HBox([self._throttle.box, self._slider], layout=WRAPPED),
@@ -129,7 +122,7 @@ class Bench:
             layout={"flex": "1 1 520px", "min_width": "320px", "max_width": "820px"},
         )  # fmt: skip
         both = widgets.HBox([self._editor.box, right], layout={"flex_flow": "row wrap", "align_items": "flex-start"})
-        return widgets.VBox([widgets.HTML(heading("Bench")), top, below, self._status, both], layout=_FRAME)
+        return widgets.VBox([widgets.HTML(heading("Bench")), top, self._files.box, self._status, both], layout=_FRAME)
 
     def _page_fields(self, tab):
         """{entry: field} of a page, made when it is first shown."""
@@ -274,6 +267,7 @@ class Bench:
             self._busy = True
             try:
                 self._open.relist(self.shelf.options())
+                self._files.relist()
             finally:
                 self._busy = False
         said = spoken(words.strip()) if words.strip() else ""

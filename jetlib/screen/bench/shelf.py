@@ -1,14 +1,15 @@
 """The bench's shelf: open a rig, readings or a whole bench; save them under a name; own rig files."""
 
+import json
 import os
 from pathlib import Path
 
-from jetlib.course.store.bench_store import fit_name
+from jetlib.course.store.bench_store import fit_name, rig_path
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
 from jetlib.screen.bench.entries.sheet import READINGS, fresh_sheet, is_sheet
 from jetlib.screen.bench.entries.state import is_bench
-from jetlib.tables.atomic import Unwritable
+from jetlib.tables.atomic import Unwritable, write_whole
 from jetlib.units.refusal import page_words
 
 _CHOOSE = ("a rig, a bench or readings …", "")
@@ -22,18 +23,16 @@ class Shelf:
     def __init__(self, state, store):
         self.state, self.store = state, store
 
-    @property
-    def rigs(self):
-        """{name: path} of own rigs saved by name."""
-        try:
-            return {path.stem: path for path in sorted((self.store.folder / "rigs").glob("*.toml"))}
-        except OSError:
-            return {}
+        self._asked = None  # what was refused last, and is done when it is asked for once more
 
     def options(self):
         """(words, key) of all that can be opened."""
-        found = [_CHOOSE, _NEW, *((f"yard rig: {demo_rig(name).name}", f"yard/{name}") for name in demo_rigs())]
-        found += [(f"my rig: {name}", f"rig/{name}") for name in self.rigs]
+        yard = ((f"yard rig: {demo_rig(name).name}", f"yard/{name}") for name in demo_rigs())
+        return [_CHOOSE, _NEW, *yard, *self.own()]
+
+    def own(self):
+        """(words, key) of what the reader saved."""
+        found = [(f"my rig: {name}", f"rig/{name}") for name in self.store.rigs]
         for kind, words in _WORDS.items():
             found += [(f"my {words}: {name}", f"{kind}/{name}") for name in self.store.saved(kind)]
         return found
@@ -48,7 +47,7 @@ class Shelf:
             self.state.open_rig(demo_rig(name))
             return f"{demo_rig(name).name} is on the bench."
         if kind == "rig":
-            return self.load(str(self.rigs.get(name, name)))
+            return self.load(str(self.store.rigs.get(name, name)))
         held = self.store.saved(kind).get(name)
         if kind == "bench" and is_bench(held):
             self.state.open_bench(held)
@@ -66,21 +65,23 @@ class Shelf:
             return "Write where the rig file is, such as my_rig.toml, and press Enter."
         path = Path(os.path.expanduser(typed)) if len(typed) < 1000 else Path("too_long")
         try:
-            rig = load_rig(self.rigs.get(typed.removesuffix(".toml"), path))
+            rig = load_rig(self.store.rigs.get(typed.removesuffix(".toml"), path))
             self.state.open_rig(rig)
         except (JetlibError, RuntimeError) as error:
             return f"Not loaded: {page_words(error, self.state.system)}"
         return f"{rig.name or path.name} is on the bench."
 
     def save_rig(self, typed):
-        """Save the rig as a file: under a name beside the progress, or at a path."""
+        """Save the rig as a file: under a name beside the progress, or at a path that ends in .toml."""
         typed = typed.strip()
         try:
-            if typed.endswith(".toml") or "/" in typed or "\\" in typed:
+            if typed.endswith(".toml"):
                 path = Path(os.path.expanduser(typed[:1000]))
             else:
-                path = self.store.folder / "rigs" / f"{fit_name(typed)}.toml"
+                path = rig_path(self.store.folder, typed)
                 path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            if path.exists() and not self._again("save", str(path)):
+                return f"There is a rig {typed} already: press Save rig again to replace it, or write another name."
             save_rig(self.state.rig, path)
         except (JetlibError, ValueError, OSError, RuntimeError) as error:
             return f"Not saved: {page_words(error, self.state.system)}"
@@ -89,8 +90,57 @@ class Shelf:
     def save(self, kind, typed):
         """Save the whole bench, or its readings, under a name."""
         held = self.state.held if kind == "bench" else self.state.readings_texts()
+        if typed.strip() in self.store.saved(kind) and not self._again(kind, typed.strip()):
+            return f"There is a {_WORDS[kind]} {typed.strip()} already: press again to replace it, or change the name."
         try:
             self.store.save(kind, typed, held)
         except (ValueError, Unwritable) as error:
             return f"Not saved: {error}."
-        return f"Saved: {_WORDS[kind]} {fit_name(typed)}. Open it again from the list at the top."
+        return f"Saved: {_WORDS[kind]} {typed.strip()}. Open it again from the list at the top."
+
+    def rename(self, key, typed):
+        """Give something saved another name; one that is taken is left alone."""
+        kind, _, name = key.partition("/")
+        try:
+            new = fit_name(typed, "")
+            if (f"{kind}/{new}") in [each for _, each in self.own()]:
+                return f"Not renamed: there is a {new} already."
+            if kind == "rig":
+                self.store.rigs[name].rename(rig_path(self.store.folder, new))
+            else:
+                self.store.save(kind, new, self.store.saved(kind)[name])
+                self.store.remove(kind, name)
+        except (ValueError, KeyError, OSError, Unwritable) as error:
+            return f"Not renamed: {error}."
+        return f"{name} is now called {new}."
+
+    def delete(self, key):
+        """Remove something saved, when it is asked for twice."""
+        kind, _, name = key.partition("/")
+        if not self._again("delete", key):
+            return f"Delete {name} for good? Press Delete again."
+        try:
+            self.store.rigs[name].unlink() if kind == "rig" else self.store.remove(kind, name)
+        except (KeyError, OSError, Unwritable) as error:
+            return f"Not deleted: {error}."
+        return f"{name} is deleted."
+
+    def exported(self, key):
+        """The path of a file that holds something saved, to keep elsewhere; None where it can't be had."""
+        kind, _, name = key.partition("/")
+        try:
+            if kind == "rig":
+                return self.store.rigs[name]
+            path = self.store.folder / "exports" / f"{kind}-{rig_path(self.store.folder, name).stem}.json"
+            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+            write_whole(path, json.dumps(self.store.saved(kind)[name], indent=1).encode())
+            return path
+        except (ValueError, KeyError, OSError, Unwritable):
+            return None
+
+    def _again(self, *asked):
+        """Whether just this was asked for before, and nothing else since."""
+        was, self._asked = self._asked, asked
+        if was == asked:
+            self._asked = None
+        return was == asked

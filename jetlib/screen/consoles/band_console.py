@@ -4,11 +4,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.table import Table
@@ -49,7 +49,7 @@ def band_console(
     start: throttle, or any name of MEASURED, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, len(THROTTLES) - 1, start.get("throttle", 1.0)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in MEASURED),
     ]
@@ -82,7 +82,7 @@ def bands_table() -> Table:
 def rig_band(rig, settled=()):
     """The Band of a rig from data/ over THROTTLES, with the inputs of these names of MEASURED settled."""
     inputs = [each for name, _, names in MEASURED if name in settled for each in names]
-    return uncertainty_band(demo_rig(rig), THROTTLES, unknowns=Unknowns().settle(*inputs))
+    return uncertainty_band(rig_of(rig), THROTTLES, unknowns=Unknowns().settle(*inputs))
 
 
 def _draw(values, system):

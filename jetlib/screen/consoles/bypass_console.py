@@ -9,10 +9,9 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.rig.change.whatif import changed_rig, opening_throttle, with_valve
 from jetlib.rig.parts.machine import BurstDisc
-from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import (
     HALO,
     Panel,
@@ -75,7 +74,7 @@ def valve_console(
     title: str = "Four ways to guard a pump, and a plugged nozzle",
 ) -> Console:
     """A Console: kind of valve, throttle, outlet open or shut; the schematic. A disc that has burst stays so."""
-    loaded = demo_rig(rig)
+    loaded = rig_of(rig)
     state = {"burst": False}
 
     def draw(values, system):
@@ -111,7 +110,7 @@ def bypass_console(
     start: any of throttle, extra_length, extra_bore, jets, valve, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("extra_length", "Hose added", "length", 0.0, "300 ft", 30, 0.0),
         Choice("extra_bore", "Bore of that hose", _BORES, "3/8 in"),
@@ -154,7 +153,7 @@ def _draw(values, system):
 @lru_cache(maxsize=64)
 def _setup(name, **changes):
     """What does not change while only the throttle moves, worked out once."""
-    rig = changed_rig(demo_rig(name), **changes)
+    rig = changed_rig(rig_of(name), **changes)
     try:
         opens = opening_throttle(rig)
     except JetlibError:

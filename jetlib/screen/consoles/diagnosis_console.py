@@ -9,10 +9,10 @@ from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
 from jetlib.rig.diagnosis.checks import FIELDS, check_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.screen.controls.fields import ReadField, choice
 from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, heading, spoken
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
 from jetlib.units import text as words_of
@@ -56,7 +56,7 @@ class DiagnosisConsole:
             raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(demo_rigs())}")
         self.system, self.readings, self.diagnosis, self.picture = follow(self, system), {}, None, None
         self._quiet = False
-        self._rig = choice("Rig", yard_rigs(), rig, width="440px")
+        self._rig = choice("Rig", whole_rigs(), rig, width="440px")
         self._known = choice("How well it is known", _KNOWN, _KNOWN[0][1], width="440px")
         self._fields = {name: _Field(self, made) for name, made in FIELDS.items()}
         self._image, self._words = widgets.HTML(), widgets.HTML()
@@ -183,4 +183,4 @@ class _Field(ReadField):
 
 @lru_cache(maxsize=8)
 def _loaded(name):
-    return demo_rig(name)
+    return rig_of(name)

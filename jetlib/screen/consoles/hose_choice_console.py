@@ -9,9 +9,8 @@ from jetlib.rig.hoses.choice import hose_choices
 from jetlib.rig.hoses.fit import USUAL_RESERVE
 from jetlib.rig.hoses.pipe_run import PipeRun
 from jetlib.rig.hoses.step_down import step_downs
-from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
@@ -47,7 +46,7 @@ def last_hose_console(
     """
     pipes = tuple((f"{bore} ({words_of(si(bore, 'pipe_bore'), 'pipe_bore', 'metric')})", bore) for bore in _PIPES)
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("length", "Length of the last hose", "length", "10 ft", "200 ft", 38, "30 ft"),
         Choice("kind", "Hose standard", tuple((f"{k} ({e})", (k, e)) for k, e in _KINDS), ("EN 853 2SN", "2015")),
         Choice("pipe", "Bore of the pipe", pipes, "3 in"),
@@ -65,7 +64,7 @@ def step_down_console(
 
     start: any of large, small (labels of HoseSizes), whole, small_length, run, as the controls take them.
     """
-    loaded = demo_rig(rig)
+    loaded = rig_of(rig)
     large = {size.label: size for size in _large_sizes(rig)}
 
     def draw(values, system):
@@ -94,7 +93,7 @@ def _size_words(row):
 
 @lru_cache(maxsize=32)
 def _choices(name, length, pipe, bends, reserve):
-    rig = demo_rig(name)
+    rig = rig_of(name)
     place = len(rig.hoses) if len(rig.hoses) > 1 else "end"
     run = PipeRun(bore=pipe, bends=bends, run=length)
     return hose_choices(rig, place, length=length, pipe=run, reserve=reserve)
@@ -201,7 +200,7 @@ def _large_sizes(name):
     """HoseSizes of the usual standard that may be used from the pump of this rig, smallest first."""
     newest = tables.hose(_FROM_LARGE).edition
     sizes = [row for row in tables.hoses() if (row.standard, row.edition) == (tables.USUAL_HOSE, newest)]
-    usable = hose_choices(demo_rig(name), 1, hoses=[row for row in sizes if row.dash >= _FROM_LARGE]).usable
+    usable = hose_choices(rig_of(name), 1, hoses=[row for row in sizes if row.dash >= _FROM_LARGE]).usable
     return tuple(sorted((choice.size for choice in usable), key=lambda row: row.bore))
 
 
@@ -209,7 +208,7 @@ def _large_sizes(name):
 def _step(name, large, small, whole, small_length, run, places):
     sizes = {row.label: row for row in (*_large_sizes(name), *_SMALL)}
     found = step_downs(
-        demo_rig(name),
+        rig_of(name),
         total_length=whole,
         small_length=small_length,
         large=[sizes[large]],

@@ -7,7 +7,7 @@ from jetlib.course.banks.yard_job import BRAIDS, LEADERS, USUAL, banded_numbers,
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Switch
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.plan_picture import WIDTH
@@ -55,7 +55,7 @@ def plan_console(
     """
     begin = {name: _NONE if value is None else value for name, value in {**USUAL, **start}.items()}
     controls = [
-        Choice("rig", "Machine", yard_rigs(), rig),
+        Choice("rig", "Machine", whole_rigs(), rig),
         Choice("leader", "Added at the nozzle", _leaders(), begin["leader"]),
         Amount("stiff", "Rigid nozzle length", "pipe_bore", "2 in", "12 in", 40, begin["stiff"]),
         Choice("pipe", "Pipe", tuple((name, name) for name in _PIPES), begin["pipe"]),
@@ -82,7 +82,7 @@ def doubt_console(
     """
     braids = (("nobody has weighed it", _NONE), *((f"weighed: it is {words}", words) for words in BRAIDS))
     controls = [
-        Choice("rig", "Machine", yard_rigs(), rig),
+        Choice("rig", "Machine", whole_rigs(), rig),
         Choice("leader", "Added at the nozzle", _leaders(), start.get("leader", _NONE)),
         Choice("braid", "Reel hose", braids, start.get("braid", _NONE)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in CHECKS),
@@ -100,7 +100,7 @@ def _leaders():
 def _plan(name, checked, **changes):
     settled = [each for check, _, inputs in CHECKS if check in checked for each in inputs]
     changes = {key: None if value == _NONE else value for key, value in changes.items()}
-    return yard_plan(name, unknowns=Unknowns().settle(*settled) if settled else None, **changes)
+    return yard_plan(rig_of(name), unknowns=Unknowns().settle(*settled) if settled else None, **changes)
 
 
 # --- a whole plan -----------------------------------------------------------------------------------

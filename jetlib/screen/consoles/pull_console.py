@@ -6,10 +6,9 @@ import numpy as np
 
 from jetlib.rig.change.whatif import shared_area, turned_nozzle
 from jetlib.rig.jets.work import distance_to_wall, jet_work, thrust_split
-from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, level, nice_ceiling, text, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
@@ -30,7 +29,7 @@ def pull_console(
     start: any of throttle, angle, front, as the controls take them; those of the rig unless given.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("angle", "Angle of the rear jets to the hose", "angle", 0.0, "90 deg", 90, _rear_angle(rig)),
         Count("front", "Front holes", 0, 4, _front_count(rig)),
@@ -54,21 +53,21 @@ def cut_console(
         Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, "30 deg"),
         Amount("gap", "Gap, hole to pipe wall", "pipe_bore", "0.5 in", "6 in", 55, "1 in"),
     ]
-    note = f"{demo_rig(rig).name} at full throttle; the holes share the area of its own nozzle."
+    note = f"{rig_of(rig).name} at full throttle; the holes share the area of its own nozzle."
     return Console(title, controls, draw, system=system, note=note, start=start)
 
 
 def _rear_angle(name):
-    return min(float(jet.angle) for jet in demo_rig(name).nozzle.jets)
+    return min(float(jet.angle) for jet in rig_of(name).nozzle.jets)
 
 
 def _front_count(name):
-    return sum(int(jet.count) for jet in demo_rig(name).nozzle.jets if jet.angle > _STRAIGHT)
+    return sum(int(jet.count) for jet in rig_of(name).nozzle.jets if jet.angle > _STRAIGHT)
 
 
 @lru_cache(maxsize=32)
 def _pull_by_angle(name, throttle, front):
-    return operating_point(turned_nozzle(demo_rig(name), angle=_ANGLES, front=front), throttle).reaction
+    return operating_point(turned_nozzle(rig_of(name), angle=_ANGLES, front=front), throttle).reaction
 
 
 # --- pull -------------------------------------------------------------------------------------------
@@ -76,7 +75,7 @@ def _pull_by_angle(name, throttle, front):
 
 def _draw_pull(values, system):
     name, angle, front = values["rig"], values["angle"], values["front"]
-    rig = turned_nozzle(demo_rig(name), angle=angle, front=front)
+    rig = turned_nozzle(rig_of(name), angle=angle, front=front)
     point = operating_point(rig, values["throttle"])
     split = thrust_split(point)
     words = _pull_words(rig, point, split, angle, front, system)
@@ -177,10 +176,10 @@ def _arrow(x, y, length, colour):
 
 
 def _draw_cut(name, values, system):
-    point = operating_point(shared_area(demo_rig(name), count=values["count"], angle=_STEEP))
+    point = operating_point(shared_area(rig_of(name), count=values["count"], angle=_STEEP))
     (swept,) = jet_work(point)
     at_wall = swept.pressure_under_water(distance_to_wall(values["gap"], _STEEP))
-    here = operating_point(shared_area(demo_rig(name), count=values["count"], angle=values["angle"]))
+    here = operating_point(shared_area(rig_of(name), count=values["count"], angle=values["angle"]))
     (work,) = jet_work(here)
     way = distance_to_wall(values["gap"], values["angle"])
     left = work.pressure_under_water(way)

@@ -7,10 +7,9 @@ import numpy as np
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.job.reach import line_weights, reach
 from jetlib.rig.parts.drain import Bend, Drain
-from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
@@ -36,7 +35,7 @@ def reach_console(
     start: any of kind, friction, fall, way, turn, at, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Choice("kind", "Hose", _KINDS, 1.0),
         Amount("friction", "Friction of hose on pipe", "ratio", 0.2, 0.8, 60, 0.4),
         Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, 0.02),
@@ -56,7 +55,7 @@ def reach_of(name, *, kind, friction, fall, way, turn, at):
 
 @lru_cache(maxsize=16)
 def _point(name, kind):
-    rig = demo_rig(name)
+    rig = rig_of(name)
     hoses = [hose.replace(mass_per_metre=kind * hose_mass(hose)) for hose in rig.hoses]
     return operating_point(rig.replace(hoses=hoses))
 
@@ -99,7 +98,7 @@ def _words(name, found, values, system):
     length = lambda value: words_of(value, "length", system)  # noqa: E731
     unit = si("10 ft" if system == "US" else "3 m", "length")
     weight, drag = line_weights(found.point.rig)[-1] * unit, found.drag(unit)
-    words = f"{demo_rig(name).name}: the jets pull {force(found.pull)}. "
+    words = f"{rig_of(name).name}: the jets pull {force(found.pull)}. "
     words += f"{length(unit)} of hose, full of water, weigh {force(weight)}"
     words += f" and drag with {force(drag)}. " if _straight(found, unit) else ". "
     ends = {

@@ -9,10 +9,9 @@ from jetlib.rig.change.whatif import fitted, rear_bore_to_match
 from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.jets.sizing import size_jets
-from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
@@ -36,7 +35,7 @@ def drills_console(
 
     start: any of drill (such as "#70"), count, added (of hose, before the nozzle), as the controls take them.
     """
-    loaded = demo_rig(rig)
+    loaded = rig_of(rig)
     first = loaded.nozzle.jets[0]
 
     def step(by):
@@ -75,7 +74,7 @@ def sets_console(
     start: any of added, rear, front (tuples of counts), pull, sizes, evenness, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("added", "3/8 in hose added", "length", 0.0, _MOST_ADDED, 30, "200 ft"),
         Choice("rear", "Rear holes", _REAR, _REAR[0][1]),
         Choice("front", "Front holes", _FRONT, _FRONT[1][1]),
@@ -98,7 +97,7 @@ def _size_words(row):
 @lru_cache(maxsize=16)
 def _swept(name, count, added):
     """(bore to match, bores of the drills in the picture, point at each, bores of the curve, point at each)."""
-    loaded = demo_rig(name)
+    loaded = rig_of(name)
     match = rear_bore_to_match(fitted(loaded, count=count, bore=loaded.nozzle.jets[0].bore, added=added))
     middle = match or loaded.nozzle.jets[0].bore
     bores = np.array([row.diameter for row in _DRILLS.values()])
@@ -112,7 +111,7 @@ def _swept(name, count, added):
 def _draw_drills(name, count, label, added, system):
     match, bores, drilled, xs, along = _swept(name, count, added)
     bore = _DRILLS[label].diameter
-    point = operating_point(fitted(demo_rig(name), count=count, bore=bore, added=added))
+    point = operating_point(fitted(rig_of(name), count=count, bore=bore, added=added))
     ends = (from_si(min(xs[0], bore), _HOLE, system), from_si(max(xs[-1], bore), _HOLE, system))
     x, dots, here = (from_si(each, _HOLE, system) for each in (xs, bores, bore))
     pressure, flow = (lambda value: from_si(value, "pressure", system)), (lambda value: from_si(value, "flow", system))
@@ -185,7 +184,7 @@ def _opens(throttle):
 
 @lru_cache(maxsize=32)
 def _best(name, added, rear, front, pull, sizes, evenness):
-    rig = demo_rig(name)
+    rig = rig_of(name)
     first = rig.nozzle.jets[0]
     return size_jets(
         fitted(rig, count=first.count, bore=first.bore, added=added, hose="3/8 in"),

@@ -7,11 +7,10 @@ import numpy as np
 
 from jetlib.rig.change.whatif import engine_rig
 from jetlib.rig.job.supply import Supply, supply
-from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, si, unit_label
@@ -38,7 +37,7 @@ def power_console(
     start: any of throttle, altitude, condition, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("altitude", "Altitude", "altitude", 0.0, "12000 ft", 48, 0.0),
         Amount("condition", "Engine power, of its rating", "fraction", 0.5, 1.0, 50, 1.0),
@@ -58,7 +57,7 @@ def tank_console(
     start: any of throttle, shut, volume, refill, returns, temperature, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Switch("shut", "Outlet shut: nobody is jetting, but the machine keeps running", False),
         Amount("volume", "Water in the tank", "volume", "20 gal", "500 gal", 48, "100 gal"),
@@ -74,7 +73,7 @@ def tank_supply(
     name: str, *, throttle: Share, shut: bool, volume: Volume, refill: Flow, returns: str, temperature: Temperature
 ) -> Supply:
     """The Supply of a yard rig from a tank; SI, or text with units."""
-    rig = demo_rig(name).replace(water_temperature=temperature, outlet_shut=shut)
+    rig = rig_of(name).replace(water_temperature=temperature, outlet_shut=shut)
     return supply(operating_point(rig, throttle), Tank(volume, refill_flow=refill, bypass_to=returns))
 
 
@@ -83,16 +82,16 @@ def tank_supply(
 
 @lru_cache(maxsize=8)
 def _asked_for(name):
-    return supply(operating_point(demo_rig(name).replace(engine=None), _THROTTLES), _ANY_TANK).power_needed
+    return supply(operating_point(rig_of(name).replace(engine=None), _THROTTLES), _ANY_TANK).power_needed
 
 
 def _draw_power(values, system):
     name, throttle = values["rig"], values["throttle"]
-    rig = engine_rig(name, altitude=values["altitude"], condition=values["condition"])
+    rig = engine_rig(rig_of(name), altitude=values["altitude"], condition=values["condition"])
     point = operating_point(rig, throttle)
     found = supply(point, _ANY_TANK)
     asked, there = float(found.power_needed), float(found.power_available)
-    curve_y, rated = _asked_for(name), demo_rig(name).engine.power
+    curve_y, rated = _asked_for(name), rig_of(name).engine.power
     top = nice_ceiling(1.08 * from_si(max(float(curve_y.max()), rated), "power", system))
     panel = Panel(
         "throttle, %", f"power at the pump's shaft, {unit_label('power', system)}",
@@ -188,7 +187,7 @@ def _tank_words(name, found, values, system):
     point = found.point
     back = point.bypass_flow + point.leak_flow
     words = (
-        f"{demo_rig(name).name} at {100 * values['throttle']:.0f} % throttle: {flow(point.pump_flow)} from the pump, "
+        f"{rig_of(name).name} at {100 * values['throttle']:.0f} % throttle: {flow(point.pump_flow)} from the pump, "
         f"{flow(point.nozzle_flow)} out of the nozzle, {flow(back)} back to the tank. "
     )
     if np.isfinite(found.tank_time):

@@ -5,10 +5,9 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib.rig.hoses.surge import surge
-from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
@@ -31,7 +30,7 @@ def surge_console(
     start: any of throttle, closing_time, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", yard_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("closing_time", "Jets plug within", "time", 0.005, 0.5, 99, 0.05),
     ]
@@ -41,7 +40,7 @@ def surge_console(
 
 @lru_cache(maxsize=64)
 def _point(name, throttle):
-    return operating_point(demo_rig(name), throttle)
+    return operating_point(rig_of(name), throttle)
 
 
 @lru_cache(maxsize=64)

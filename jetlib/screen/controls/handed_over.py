@@ -3,12 +3,17 @@
 from base64 import b64encode
 from html import escape
 
-_KINDS = {".html": "text/html", ".pdf": "application/pdf"}
+_KINDS = {
+    ".html": "text/html",
+    ".pdf": "application/pdf",
+    ".toml": "application/toml",
+    ".json": "application/json",
+}
 _MOST_BYTES = 12_000_000  # in a link that holds the file itself
 
 
 def link(path):
-    """HTML of the link to the HTML or PDF file at a Path; "" where it can't be."""
+    """HTML of the link to the file at a Path, of one of these kinds; "" where it can't be."""
     try:
         data = path.read_bytes()
     except OSError:

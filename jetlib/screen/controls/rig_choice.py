@@ -1,9 +1,11 @@
 """Rigs that a room can work on: those of the yard, the reader's own saved ones, and any rig file."""
 
 import os
+from contextlib import suppress
 from functools import lru_cache
 from pathlib import Path
 
+from jetlib.course.store.bench_store import own_rigs
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import require_one_rig
@@ -20,11 +22,22 @@ def yard_rigs():
 
 def rig_options():
     """(words, key) of the rigs to choose from: the yard's, and those saved on the bench."""
-    try:
-        own = sorted(path for path in (home() / "rigs").glob("*.toml") if not path.is_symlink())[:MOST_OWN]
-    except OSError:
-        own = []
-    return [*yard_rigs(), *((f"my rig: {path.stem}", f"own/{path.stem}") for path in own)]
+    own = list(own_rigs().items())[:MOST_OWN]
+    return [*yard_rigs(), *((f"my rig: {name}", f"own/{path.stem}") for name, path in own)]
+
+
+def whole_rigs():
+    """The same without rigs that a lesson can do nothing with: it needs engine, unloader, hose and rear jets.
+
+    A rig saved anew has another key, so that nothing is remembered of the one before.
+    """
+    found = list(yard_rigs())
+    for words, key in rig_options()[len(found) :]:
+        with suppress(JetlibError, OSError):
+            rig = rig_of(key)
+            if rig.engine and rig.unloader and rig.hoses and any(jet.angle < 1.5 for jet in rig.nozzle.jets):
+                found.append((words, f"{key}?{_own_path(key).stat().st_mtime_ns}"))
+    return tuple(found)
 
 
 def rig_of(key):
@@ -32,8 +45,12 @@ def rig_of(key):
     if key in demo_rigs():
         return _yard(key)
     if key.startswith("own/"):
-        return checked_rig(home() / "rigs" / f"{Path(key[4:]).name}.toml")
+        return checked_rig(_own_path(key))
     return checked_rig(key)
+
+
+def _own_path(key):
+    return home() / "rigs" / f"{Path(key[4:].partition('?')[0]).name}.toml"
 
 
 def checked_rig(path):

@@ -8,7 +8,7 @@ from jetlib.rig.rules.map_axes import LEVERS, usual_range
 from jetlib.rig.rules.quantities import QUANTITIES, STATES
 from jetlib.rig.rules.rules import Axis, judge, map_of, read_rule, rules
 from jetlib.screen.controls.console import Amount, Choice
-from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.controls.units_choice import Following
 from jetlib.screen.drawing.picture import Picture
@@ -71,7 +71,7 @@ def own_rule_console(
 
 
 def _rig_choice(rig):
-    return Choice("rig", "Rig", yard_rigs(), rig)
+    return Choice("rig", "Rig", tuple(rig_options()), rig)
 
 
 def _file_line(start):
@@ -86,7 +86,7 @@ def _own_rig(path):
 
 def _rig_of(values):
     own = values["file"]
-    return demo_rig(values["rig"]) if own is None else own
+    return rig_of(values["rig"]) if own is None else own
 
 
 # --- pictures ---------------------------------------------------------------------------------------

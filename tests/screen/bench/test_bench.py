@@ -515,8 +515,8 @@ def test_a_saved_bench_reopens_exactly(made, store):
     made.type_rig("hoses", 0, "bore", "oops")
     typed(made, tab="hose", add_length="77 ft", **GAUGES)
     held, picture = made.state.held, made.picture
-    made._name.entry.value = "Van 2"
-    made._say(made.shelf.save("bench", "Van 2"), True)
+    made._files.name.entry.value = "Van 2"
+    press(made, "Save bench")
     made._opened("yard/yard_truck")
     typed(made, tab="map", tank="50 gal")
     again = Bench(store)
@@ -548,12 +548,59 @@ def test_saved_readings_come_back_on_another_rig(made):
     assert made.state.readings_texts()["gauge_full"] == "2400 psi"
 
 
-@pytest.mark.parametrize("name", ["", "../up", "x" * 99])
+def press(made, words):
+    """Press a button among the files."""
+    rows = made._files.box.children[:2]
+    next(each for row in rows for each in row.children if getattr(each, "description", "") == words).click()
+    return made._status.value
+
+
+def test_nothing_saved_is_replaced_before_it_is_asked_for_twice(made, store):
+    made._files.name.entry.value = "1/2 + 3/8"  # any name that a person gives
+    assert "saved as" in press(made, "Save rig")
+    made.type_rig("hoses", 0, "length", "181 ft")
+    assert "already" in press(made, "Save rig")
+    assert load_rig(store.rigs["1/2 + 3/8"]) == TRAILER
+    assert "saved as" in press(made, "Save rig")
+    assert load_rig(store.rigs["1/2 + 3/8"]) == made.state.rig
+    for kind in ("readings", "bench"):
+        typed(made, gauge_full="2400 psi")
+        press(made, f"Save {kind}")
+        held = store.saved(kind)
+        typed(made, gauge_full="2500 psi")
+        assert "already" in press(made, f"Save {kind}")
+        assert store.saved(kind) == held
+        press(made, f"Save {kind}")
+        assert store.saved(kind) != held
+
+
+@pytest.mark.parametrize("kind", ["rig", "readings", "bench"])
+def test_what_is_saved_is_renamed_taken_along_and_deleted(made, store, kind):
+    typed(made, gauge_full="2400 psi")
+    for name in ("Van: 1", "Van 2"):
+        made._files.name.entry.value = name
+        press(made, f"Save {kind}")
+    made._files.mine.entry.value = f"{kind}/Van: 1"
+    assert "already" in press(made, "Rename")
+    made._files.name.entry.value = "CON"
+    assert "now called CON" in press(made, "Rename")
+    assert {key for _, key in made.shelf.own()} == {f"{kind}/CON", f"{kind}/Van 2"}
+    made._files.mine.entry.value = f"{kind}/CON"
+    press(made, "Export")
+    assert "download=" in made._files._link.value
+    assert "Press Delete again" in press(made, "Delete")
+    assert "is deleted" in press(made, "Delete")
+    assert [key for _, key in made.shelf.own()] == [f"{kind}/Van 2"]
+    made._opened(f"{kind}/Van 2")
+    assert "can't be read" not in made._status.value
+
+
+@pytest.mark.parametrize("name", ["", "a\nb", "x" * 99])
 def test_a_bad_name_saves_nothing(made, store, name):
     for words in (made.shelf.save("bench", name), made.shelf.save("readings", name)):
         assert "Not saved" in words
     assert store.saved("bench") == {}
-    assert "Not saved" in made.shelf.save_rig(name.replace("../up", "/nowhere/at/all.toml"))
+    assert "Not saved" in made.shelf.save_rig(name.replace("a\nb", "/nowhere/at/all.toml"))
 
 
 @pytest.mark.parametrize("path", ["", "nothing.toml", "x" * 5000, "~nobody_at_all/rig.toml", "a\0b"])

@@ -1,0 +1,50 @@
+"""Rigs to choose from: those of the yard and the reader's own, by the names they gave them."""
+
+from functools import partial
+
+import pytest
+
+from jetlib.course.pages.consoles import CONSOLES
+from jetlib.course.store.bench_store import rig_path
+from jetlib.rig.parts.machine import Pump, Rig
+from jetlib.rig.parts.rig_file import demo_rig, save_rig
+from jetlib.screen.controls import rig_choice
+
+
+@pytest.fixture
+def own(tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path))
+    path = rig_path(tmp_path, "1/2 + 3/8")
+    path.parent.mkdir()
+    save_rig(demo_rig("yard_truck").replace(name="Mine"), path)
+    save_rig(Rig(pump=Pump("3 gpm")), rig_path(tmp_path, "No valve"))
+    return path
+
+
+def test_own_rigs_go_by_the_name_they_were_given(own):
+    words = [words for words, _ in rig_choice.rig_options()]
+    assert "my rig: 1/2 + 3/8" in words and "my rig: No valve" in words
+    ((said, key),) = rig_choice.whole_rigs()[len(rig_choice.yard_rigs()) :]  # one without a valve is no use to a lesson
+    assert said == "my rig: 1/2 + 3/8"
+    assert rig_choice.rig_of(key).name == "Mine"
+    save_rig(demo_rig("yard_cart"), own)
+    assert rig_choice.whole_rigs()[-1][1] != key  # nothing is remembered of the rig before
+
+
+TAKE_A_RIG = (
+    "bypass_console", "sets_console", "last_hose_console", "surge_console",
+    "diagnosis_console", "pull_console", "reach_console", "tank_console", "power_console", "plan_console",
+    "doubt_console", "rules_console", "own_rule_console", "band_console",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", TAKE_A_RIG)
+def test_lesson_consoles_and_rules_work_on_an_own_rig(own, name):
+    console = CONSOLES[name].maker()()
+    if name == "diagnosis_console":  # which says nothing of a rig before something is read
+        options, choose = console._rig.options, partial(setattr, console._rig, "value")
+    else:
+        options, choose = console.controls["rig"].options, lambda key: console.set(rig=key)
+    choose(next(key for words, key in options if words == "my rig: 1/2 + 3/8"))
+    assert "cannot be shown" not in console._words.value
+    assert name == "diagnosis_console" or console.words != CONSOLES[name].maker()().words
