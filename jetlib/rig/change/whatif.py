@@ -135,7 +135,8 @@ def rear_bore_to_match(rig):
 
 
 def engine_rig(name, *, altitude=0.0, condition=1.0):
-    """A yard rig (its name, or any Rig with an engine) at an altitude (m, or text), its engine giving the share `condition` of its rating."""
+    """A yard rig (its name, or any Rig with an engine) at an altitude
+    (m, or text), its engine giving the share `condition` of its rating."""
     rig = name if isinstance(name, Rig) else demo_rig(name)
     return rig.replace(engine=rig.engine.replace(altitude=altitude, power=condition * rig.engine.power))
 

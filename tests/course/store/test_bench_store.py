@@ -51,7 +51,7 @@ def test_what_is_no_bench_is_not_used(store):
     (store.folder / NOW_BEFORE).unlink(missing_ok=True)
     held, words = store.now(lambda held: False)
     assert held is None
-    assert "fresh bench" in words[0]
+    assert "new bench" in words[0]
 
 
 def test_a_damaged_file_never_takes_the_place_of_the_copy_before(store):
