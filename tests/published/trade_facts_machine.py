@@ -116,7 +116,7 @@ def horsepower_at_the_shaft(random):
 
 @fact(0.9999, 1.0001, "times the share of flow", over=MIXED + "; jets 5 to 40 % too small in area")
 def bypassed_water_is_bypassed_power(random):
-    """A sixth of the water going back is a sixth of the power wasted."""
+    """If 1/6 of the water returns to the tank, 1/6 of the power is wasted."""
     found = machines(random)
     point = operating_point(found.rig(area=random.uniform(0.6, 0.95, found.flow.size)))
     wasted = point.power_shares["bypass"] / point.hydraulic_power

@@ -19,7 +19,7 @@ SLIPS = [
     ("minutes = 20", "minutes = 25", ["add up to 20 minutes", "minutes = 20"]),
     ("minutes = 20", "minutes = 10" + "0" * 400, ["minutes is 1000"]),
     ("minutes = 20\n", "", ["minutes is missing"]),
-    ('for_whom = "anybody who fits nozzles; nothing is needed first"', "for_whom = []", ["for_whom is []"]),
+    ('for_whom = "anybody who fits nozzles; no lesson is needed first"', "for_whom = []", ["for_whom is []"]),
     ('aims = ["say', 'aims = [1, "say', ["aims is", "list of texts"]),
     ('ready = ["Lesson', 'ready = "tab" #', ["ready is 'tab'"]),
     ('prints = ["python', 'prints = [["python"], "python', ["prints is"]),
