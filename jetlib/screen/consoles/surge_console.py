@@ -8,14 +8,14 @@ from jetlib.rig.hoses.surge import surge
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
 _WIDTH, _HEIGHT = 760, 310
 _TIMES = np.linspace(0.005, 0.5, 67)
-_SPEEDS = ("slow waves, 700 m/s", "likely, 1000 m/s", "fast waves, 1300 m/s")
+_SPEEDS = ("slow wave: 700 m/s", "likely: 1000 m/s", "fast wave: 1300 m/s")
 
 
 def surge_console(
@@ -52,19 +52,23 @@ def _draw(values, system):
     point = _point(values["rig"], values["throttle"])
     found, curves = surge(point, closing_time=values["closing_time"]), _peaks(values["rig"], values["throttle"])
     rated = point.rig.hoses[-1].working_pressure
-    top = nice_ceiling(1.08 * from_si(max(float(curves.max()), rated or 0.0), "pressure", system))
+    bottom, top = (
+        from_si(each, "pressure", system)
+        for each in (0.8 * float(point.gauge), 1.05 * max(float(curves.max()), rated or 0.0))
+    )
+    step = 10.0 ** np.floor(np.log10(top)) / 2.0
     panel = Panel(
         "jets plug within, s", f"pressure in the last hose, {unit_label('pressure', system)}",
-        (0, 0.5), (0, top), 66, 34, 650, 222,
+        (0, 0.5), (step * np.floor(bottom / step), step * np.ceil(top / step)), 66, 34, 650, 222,
     )  # fmt: skip
-    looks = (("orange", "dashed"), ("blue", "solid"), ("orange", "dashed"))
+    looks = (("orange", "dashed"), ("blue", "solid"), ("purple", "dashed"))
     series = [
         Series(name, _TIMES, from_si(curves[:, at], "pressure", system), *looks[at]) for at, name in enumerate(_SPEEDS)
     ]
     low, likely, high = (float(each) for each in found.peaks[:, -1])
     pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
     if rated is not None:
-        pieces.append(level(panel, from_si(rated, "pressure", system), "rated for"))
+        pieces.append(level(panel, from_si(rated, "pressure", system), "rated for", anchor="end"))
     pieces.append(level(panel, from_si(float(point.gauge), "pressure", system), "gauge before"))
     time = values["closing_time"]
     side = "end" if time > 0.3 else "start"
