@@ -101,23 +101,20 @@ class FillTable(Exercise):
 
     def cells(self, variant, system):
         """Rows of text; None where the reader fills in. The headings are in `columns`."""
-        show, variant = Show(system), variant.in_system(system)
-        return tuple(
-            tuple(
-                None
-                if (row, column) in self.blanks
-                else str(value)
-                if self.columns[column][1] is None
-                else show(value, self.columns[column][1])
-                for column, value in enumerate(values)
-            )
-            for row, values in enumerate(self.rows(variant.parameters))
-        )
+        rows = self.rows(variant.in_system(system).parameters)
+        return tuple(tuple(self._texts(row, values, system)) for row, values in enumerate(rows))
+
+    def _texts(self, row, values, system):
+        show = Show(system)
+        for column, value in enumerate(values):
+            kind = self.columns[column][1]
+            yield None if (row, column) in self.blanks else str(value) if kind is None else show(value, kind)
 
     def blank_name(self, variant, number, system="US"):
         """Words for one blank: the heading of its column, and what its row begins with."""
         row, column = self.blanks[number]
-        first = next((cell for cell in self.cells(variant, system)[row] if cell is not None), f"row {row + 1}")
+        values = self.rows(variant.in_system(system).parameters)[row]
+        first = next((cell for cell in self._texts(row, values, system) if cell is not None), f"row {row + 1}")
         return f"{self.columns[column][0]} for {first}"
 
     def _unfit(self, parameters):
