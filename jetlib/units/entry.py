@@ -11,13 +11,14 @@ from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.units import example, from_si, si, text, unit_label
 from jetlib.units.kinds import KINDS
-from jetlib.units.refusal import clip, range_words
+from jetlib.units.refusal import clip, page_words, range_words
 
 MOST_HOLES = 24
 MOST_DRILLS = 60
 _WORDS = {"full": "100 %", "half": "50 %", "quarter": "25 %", "idle": "0 %"}
 _BORES = {"bore", "hose_bore", "jet_bore", "leak_bore", "pipe_bore", "coil_diameter", "roughness"}
-_BARE = re.compile(r"[^A-Za-z#°%\"'″′“”’:]+")
+_BARE = re.compile(r"(?=.*[\d¼-¾⅐-⅞])[^A-Za-z#°%\"'″′“”’:]+")
+_ADVICE = re.compile(r"(?:^|; )(?:write|allowed:) .*$")
 _THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}),(\d{3})(?![\d.,])")
 _US_UNIT = re.compile(r"(?:psi|gpm|gal|f(?:oo|ee)?t|in(?:ch)?|lb|hp|horse|pound|°?F\b|['\"])", re.I)
 _HOLES = re.compile(r"(\d{1,3})\s*(?:holes?|jets?|off|x|×|bends?|times|passes|people|hands?)", re.I)
@@ -59,8 +60,38 @@ def amount(typed, kind, system="US", *, low=None, high=None):
     if not isinstance(typed, str):
         return _inside(si(typed, kind), kind, low, high)
     if not typed.strip():
-        raise empty(kind)
-    return understood(typed, kind, system, lambda each: _inside(si(each, kind), kind, low, high))[1]
+        raise empty(kind) if low is None and high is None else advised(empty(kind), _allowed(kind, low, high))
+
+    def meaning(each):
+        try:
+            value = si(each, kind)
+        except JetlibError as error:
+            raise error if low is None and high is None else advised(error, _allowed(kind, low, high)) from None
+        return _inside(value, kind, low, high)
+
+    return understood(typed, kind, system, meaning)[1]
+
+
+def advised(error, advice):
+    """`error` as a page says it with another end: `advice(system)` in the place of what it tells the reader to write.
+
+    For a field that takes less, or more, than anything of its kind.
+    """
+
+    def words(system):
+        said = _ADVICE.sub("", page_words(error, system))
+        return f"{said}; {advice(system)}" if said else advice(system)
+
+    return type(error)(str(error), words=words)
+
+
+def _allowed(kind, low, high):
+    """What a refusal ends with: the range, in the units of the page."""
+
+    def words(system):
+        return f"allowed: {range_words(low, high, unit_label(kind, system), lambda end: from_si(end, kind, system))}"
+
+    return words
 
 
 def empty(kind):
@@ -122,6 +153,8 @@ def _timed(typed):
     what, apart, at = typed.partition(" at ")
     volume, timed, time = what.partition(" in ")
     given = {"volume": si(volume, "volume"), "time": si(time, "time")} if timed else {"flow": si(what, "flow")}
+    if timed and given["volume"] > KINDS["flow"].high * given["time"]:
+        raise JetlibError(f'"{clip(typed)}" is more than any pump gives; write another volume or time')
     return {**given, "throttle": si(at, "fraction")} if apart else given
 
 
@@ -148,8 +181,7 @@ def out_of_range(value, kind, low, high):
     way = "too much" if high is not None and value > high else "too little"
 
     def words(system):
-        allowed = range_words(low, high, unit_label(kind, system), lambda end: from_si(end, kind, system))
-        return f"{text(value, kind, system)} is {way} here; allowed: {allowed}"
+        return f"{text(value, kind, system)} is {way} here; {_allowed(kind, low, high)(system)}"
 
     return JetlibError(words("US"), words=words)
 

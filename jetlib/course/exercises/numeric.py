@@ -137,7 +137,7 @@ class FillTable(Exercise):
             return Verdict("unreadable", f"Fill in the {len(self.blanks)} empty cells, each with its unit.")
         right, wrong = variant.answer, variant.wrong
         cells = tuple(self._cell(each, number, right, wrong, system) for number, each in enumerate(typed))
-        return self._together(variant, cells)
+        return self._together(variant, cells, system)
 
     def _typed(self, reply):
         if reply is None or (isinstance(reply, str) and not reply.strip()):
@@ -156,14 +156,13 @@ class FillTable(Exercise):
                 return Verdict("mistake", "Not yet.", mistake.name)
         return Verdict("wrong", _wrong_words(read, right[number]))
 
-    def _together(self, variant, cells):
+    def _together(self, variant, cells, system):
         count = len(cells)
         for status in ("wrong kind", "unreadable"):
             for number, cell in enumerate(cells):
                 if cell.status == status:
-                    return Verdict(
-                        status, f"{sentence(self.blank_name(variant, number))[:-1]}: {cell.words}", "", cells
-                    )
+                    name = sentence(self.blank_name(variant, number, system))[:-1]
+                    return Verdict(status, f"{name}: {cell.words}", "", cells)
         filled = [cell for cell in cells if cell.status != "not attempted"]
         done = sum(cell.status == "right" for cell in cells)
         if not filled:
@@ -172,7 +171,7 @@ class FillTable(Exercise):
             return Verdict("right", f"Right, all {count} cells.", "", cells)
         if done == len(filled):
             return Verdict("not attempted", f"Right so far: {done} of {count}. Fill in the rest.", "", cells)
-        off = [self.blank_name(variant, number) for number, cell in enumerate(cells) if _is_off(cell)]
+        off = [self.blank_name(variant, number, system) for number, cell in enumerate(cells) if _is_off(cell)]
         words = f"{done} of {count} cells right. Look again at: {listed(off)}."
         for cell in cells:
             if cell.mistake:

@@ -22,7 +22,7 @@ from jetlib.rig.diagnosis.readings import (
     SuctionSeen,
 )
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.units.entry import timed_flow
+from jetlib.units.entry import advised, timed_flow
 from jetlib.units.refusal import cut
 
 _STOP = (
@@ -55,7 +55,13 @@ class Field:
             return None
         if self.seen and typed not in self.seen:
             raise JetlibError(f"{cut(typed)} is not known; write one of: {'; '.join(self.seen)}")
-        return self.make(typed)
+        try:
+            return self.make(typed)
+        except JetlibError as error:  # of a text in two parts the advice must be for both
+            raise advised(error, self._such_as) if self.kind in ("gauge at", "bucket") else error from None
+
+    def _such_as(self, system):
+        return f"write such as {self.example[system != 'US']}"
 
     @property
     def asked(self):
@@ -124,15 +130,10 @@ def _other_gauge(key, example):
     def make(typed):
         pressure, apart, at = typed.partition(" at ")
         if not apart:
-            raise JetlibError("write gauge and throttle, such as 1500 psi at 70 %", words=_gauge_at_words)
+            raise JetlibError(f"{cut(typed)} lacks a throttle; write gauge and throttle, 1500 psi at 70 %")
         return GaugeReading(pressure, at)
 
     return Field(key, "Gauge, other", make, "gauge at", example=example)
-
-
-def _gauge_at_words(system):
-    pressure = "1500 psi" if system == "US" else "100 bar"
-    return f"write gauge and throttle, such as {pressure} at 70 %"
 
 
 def _flow(key, label, place, example):

@@ -51,14 +51,20 @@ class Pick(NamedTuple):
 
 
 def _amount(kind, label, *, optional=False, least=None):
+    def such_as(system):
+        return f"write such as {usual_example(kind, system)}"
+
     def meaning(typed):
         if not typed:
             if optional:
                 return None
             raise entry.empty(kind)
-        value = si(typed, kind, field=label.lower())
-        if least is not None and not value > least:
-            raise JetlibError(f"{typed[:20]} will not do here: it must be more than nothing")
+        try:
+            value = si(typed, kind, field=label.lower())
+            if least is not None and not value > least:
+                raise JetlibError(f"{typed[:20]} will not do here: it must be more than nothing")
+        except JetlibError as error:
+            raise error if least is None else entry.advised(error, such_as) from None
         return value
 
     return meaning
