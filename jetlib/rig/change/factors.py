@@ -98,8 +98,7 @@ class Knowledge:
         if self.correlation is not None and not _is_correlation(self.correlation):
             raise JetlibError(
                 f"correlation is {cut(self.correlation)}; write {len(CALIBRATED)} rows of as many numbers from -1 to "
-                "1, the "
-                "same either way, with 1 where a row meets itself, or leave it out"
+                "1, the same either way, with 1 where a row meets itself, or leave it out"
             )
 
     def moves(self) -> list:

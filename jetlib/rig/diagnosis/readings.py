@@ -406,14 +406,6 @@ class SuctionSeen(_FaultSeen):
     words: ClassVar = ("starved", "free")
 
 
-KINDS = {
-    cls.__name__: cls
-    for cls in (
-        GaugeReading, BucketTest, SpeedReading, ReturnSeen, EngineSound, JetsSeen, HoseSeen, SuctionSeen,
-    )
-}  # fmt: skip
-
-
 def check_readings(readings):
     """`readings` as a tuple; JetlibError for anything else than some of the readings of this module."""
     found = (readings,) if isinstance(readings, Reading) else readings

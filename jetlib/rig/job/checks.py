@@ -24,9 +24,8 @@ LEVELS = ("no-go", "caution")
 SURGE_NO_GO = 1.25
 KEEP_MOVING = "Keep the nozzle moving: a jet that stays in one place cuts the pipe."
 HAZARDS = (
-    "Injection: a jet goes through gloves and skin, and the wound looks small. Go to a hospital at once and say "
-    "that it is "
-    "a high-pressure injection with dirty water. Never put a hand near a jet. Never feel for a leak by hand.",
+    "Injection: a jet goes through gloves and skin, and the wound looks small. Go to a hospital at once and say that "
+    "it is a high-pressure injection with dirty water. Never put a hand near a jet. Never feel for a leak by hand.",
     "The nozzle runs only inside the pipe. Stop the pump and relieve the pressure before you bring it out, change "
     "it or look at it. The person at the controls can see or hear the person at the hose all the time.",
     "Drains hold germs, needles and chemicals. Wear sealed eye protection, gloves, boots and clothing that can be "
@@ -144,9 +143,8 @@ def _pipe(plan):
     if point.nozzle_pressure > limit.limit:
         yield _no_go(
             "pipe",
-            f"TOO MUCH FOR THE PIPE: nozzle pressure is {both(point.nozzle_pressure, 'pressure')}; in good "
-            f"condition {told}. Throttle back, "
-            "have the valve set lower, or fit larger jets.",
+            f"TOO MUCH FOR THE PIPE: nozzle pressure is {both(point.nozzle_pressure, 'pressure')}; in good condition "
+            f"{told}. Throttle back, have the valve set lower, or fit larger jets.",
         )
     elif point.gauge > limit.limit:
         yield _caution(
@@ -165,9 +163,8 @@ def _pipe(plan):
 def _nozzle(plan):
     job, bore = plan.job, plan.job.drain.bore
     longer = (
-        f"Fit a longer rigid piece behind it: {both(LONG_ENOUGH * bore, 'pipe_bore')}, 1.5 times the bore, is the "
-        "rule of "
-        "the trade press (2023) and of the water jetting associations' codes (from memory)."
+        f"Fit a longer rigid piece behind it: {both(LONG_ENOUGH * bore, 'pipe_bore')}, 1.5 times the bore, is the rule "
+        "of the trade press (2023) and of the water jetting associations' codes (from memory)."
     )
     if plan.reach.pull <= 0.0:
         yield _no_go("pull", plan.reach.cautions[0])
@@ -175,8 +172,7 @@ def _nozzle(plan):
         yield _caution(
             "nozzle",
             f"Measure the rigid nozzle length. It must be {both(LONG_ENOUGH * bore, 'pipe_bore')} or more, or the "
-            "nozzle can "
-            f"turn around and come back at you. {longer}",
+            f"nozzle can turn around and come back at you. {longer}",
         )
     elif job.nozzle_length <= TURNS_ROUND * bore:
         yield _no_go(
@@ -194,8 +190,7 @@ def _nozzle(plan):
         yield _caution(
             "nozzle",
             "A branch, a manhole or a wider stretch gives the nozzle more room to turn around than the pipe does: "
-            "measure "
-            "the widest place it passes, and take it past there at idle.",
+            "measure the widest place it passes, and take it past there at idle.",
         )
     narrowest = bore if job.access_bore is None else min(bore, job.access_bore)
     if job.nozzle_diameter is not None and job.nozzle_diameter >= narrowest:

@@ -25,9 +25,8 @@ READINGS = {
 }
 MEANING = (
     "Of what is listed as not known: eight rigs in ten that fit what is known lie within the band, one below it and "
-    "one "
-    "above. What is not listed (layers on the reel, hose that stretches, turning nozzles, soap) is not in it. "
-    "It is no safety margin: the one above exists too."
+    "one above. What is not listed (layers on the reel, hose that stretches, turning nozzles, soap) is not in it. It "
+    "is no safety margin: the one above exists too."
 )
 _BAND = (0.1, 0.5, 0.9)
 _USED = 2.0 / 3.0  # share of the scale

@@ -261,11 +261,10 @@ def _step_words(step, run, system):
 
     large = f"{length(step.large_length)} of {step.large.label}, then " if step.large_length > 0 else ""
     words = (
-        f"{large}{length(step.small_length)} of {step.small.label}: "
-        f"{words_of(step.nozzle_flow, 'flow', system)} leave the nozzle, hose loses "
-        f"{words_of(step.hose_loss, 'pressure', system)}, gauge {words_of(step.gauge, 'pressure', system)}. The line "
-        f"weighs {words_of(step.mass_full, 'mass', system)} full of water. The jets pull "
-        f"{words_of(step.pull, 'force', system)}; dragging {length(run)} of line uses "
+        f"{large}{length(step.small_length)} of {step.small.label}: {words_of(step.nozzle_flow, 'flow', system)} leave "
+        f"the nozzle, hose loses {words_of(step.hose_loss, 'pressure', system)}, gauge "
+        f"{words_of(step.gauge, 'pressure', system)}. The line weighs {words_of(step.mass_full, 'mass', system)} full "
+        f"of water. The jets pull {words_of(step.pull, 'force', system)}; dragging {length(run)} of line uses "
         f"{words_of(step.drag, 'force', system)} of it. Small hose all the way would deliver "
         f"{words_of(float(step.flow_at[-1]), 'flow', system)}."
     )

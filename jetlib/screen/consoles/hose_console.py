@@ -88,10 +88,9 @@ def _draw_two(values, system):
     total = sum(losses)
     share = 100 * losses[1] / total if total > 0 else 0.0
     words = (
-        f"At {words_of(flow, 'flow', system)}: {'; '.join(_takes(hose, flow, system) for hose in hoses)}; "
-        f"together {words_of(total, 'pressure', system)}, {share:.0f} % of it in hose 2. "
-        f"{_speed_words(flow, hoses[1]['bore'], system, 'in hose 2')}"
-        f"{_too_much(total)}"
+        f"At {words_of(flow, 'flow', system)}: {'; '.join(_takes(hose, flow, system) for hose in hoses)}; together "
+        f"{words_of(total, 'pressure', system)}, {share:.0f} % of it in hose 2. "
+        f"{_speed_words(flow, hoses[1]['bore'], system, 'in hose 2')}{_too_much(total)}"
     )
     return stacked(words, _loss_chart(flow, [total, *losses], curves, system), _shares(losses, system))
 

@@ -118,10 +118,9 @@ def _power_words(values, rig, point, asked, there, system):
     electric = rig.engine.kind == "electric"
     height = words_of(values["altitude"], "altitude", system)
     words = (
-        f"{rig.name} at {100 * values['throttle']:.0f} % throttle and {height}: "
-        f"the pump needs {words_of(asked, 'power', system)} at the shaft. The "
-        f"{'motor' if electric else 'engine'} has {words_of(there, 'power', system)}, so that is "
-        f"{100 * asked / there:.0f} % of it. "
+        f"{rig.name} at {100 * values['throttle']:.0f} % throttle and {height}: the pump needs "
+        f"{words_of(asked, 'power', system)} at the shaft. The {'motor' if electric else 'engine'} has "
+        f"{words_of(there, 'power', system)}, so that is {100 * asked / there:.0f} % of it. "
     )
     figures = (
         f"gauge {words_of(point.gauge, 'pressure', system)}, {words_of(point.nozzle_flow, 'flow', system)} out of the "

@@ -9,21 +9,17 @@ from jetlib.units import from_si
 CLASS = "jl-room"
 #: Larger type for every control inside a box of the class CLASS; a bare page has the type of a desk.
 STYLE = (
-    "<style>"
-    f".{CLASS} .widget-label, .{CLASS} .widget-text input, .{CLASS} select, .{CLASS} button, .{CLASS} .widget-html,"
-    f".{CLASS} .widget-html-content, .{CLASS} .widget-label-basic, .{CLASS} .widget-password input"
-    "{font-size:18px !important;line-height:1.35 !important}"
-    f".{CLASS} .widget-text input, .{CLASS} select, .{CLASS} .widget-password input{{height:36px !important}}"
-    f".{CLASS} button{{height:auto !important;min-height:36px;padding:2px 12px}}"
-    f".{CLASS} .widget-text, .{CLASS} .widget-dropdown, .{CLASS} .widget-password{{height:auto !important}}"
-    f".{CLASS} .widget-label{{height:auto !important}}"
-    f".{CLASS} button:focus-visible, .{CLASS} .noUi-handle:focus{{outline:3px solid currentColor;outline-offset:2px}}"
-    f".{CLASS} table{{border-collapse:collapse;margin:4px 0;color:var(--jp-ui-font-color1,#1a1a1a)}}"
-    f".{CLASS} th,.{CLASS} td{{text-align:left;vertical-align:top;padding:4px 12px 4px 4px;"
-    "border-bottom:1px solid var(--jp-border-color1,#bdbdbd)}"
-    f".{CLASS} td.number,.{CLASS} th.number{{text-align:right;white-space:nowrap}}"
-    f".{CLASS} .{CLASS}-checks button{{white-space:normal;text-align:left}}"
-    "</style>"
+    f"<style>.{CLASS} .widget-label, .{CLASS} .widget-text input, .{CLASS} select, .{CLASS} button, .{CLASS} "
+    f".widget-html,.{CLASS} .widget-html-content, .{CLASS} .widget-label-basic, .{CLASS} .widget-password input"
+    f"{{font-size:18px !important;line-height:1.35 !important}}.{CLASS} .widget-text input, .{CLASS} select, .{CLASS} "
+    f".widget-password input{{height:36px !important}}.{CLASS} button{{height:auto "
+    f"!important;min-height:36px;padding:2px 12px}}.{CLASS} .widget-text, .{CLASS} .widget-dropdown, .{CLASS} "
+    f".widget-password{{height:auto !important}}.{CLASS} .widget-label{{height:auto !important}}.{CLASS} "
+    f"button:focus-visible, .{CLASS} .noUi-handle:focus{{outline:3px solid currentColor;outline-offset:2px}}.{CLASS} "
+    f"table{{border-collapse:collapse;margin:4px 0;color:var(--jp-ui-font-color1,#1a1a1a)}}.{CLASS} th,.{CLASS} "
+    "td{text-align:left;vertical-align:top;padding:4px 12px 4px 4px;border-bottom:1px solid "
+    f"var(--jp-border-color1,#bdbdbd)}}.{CLASS} td.number,.{CLASS} th.number{{text-align:right;white-space:nowrap}}"
+    f".{CLASS} .{CLASS}-checks button{{white-space:normal;text-align:left}}</style>"
 )
 CHECKS = {"grid_template_columns": "repeat(auto-fill, minmax(255px, 1fr))", "grid_gap": "4px", "width": "100%"}
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1800px"}

@@ -64,10 +64,9 @@ def _plan_words(plan, rows, system):
         f"{VERDICTS[plan.verdict]} "
     )
     words += (
-        f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, "
-        f"pull {told('nozzle', 'pull')}. The nozzle reaches {told('reach', 'nozzle reaches')} in. "
-        f"The jets are on for {told('supply', 'time with the jets on')}; "
-        f"the tank lasts {told('supply', 'tank lasts')}. "
+        f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, pull "
+        f"{told('nozzle', 'pull')}. The nozzle reaches {told('reach', 'nozzle reaches')} in. The jets are on for "
+        f"{told('supply', 'time with the jets on')}; the tank lasts {told('supply', 'tank lasts')}. "
     )
     words += " ".join(f"No go: {text}" for text in plan.no_go)
     topics = list(dict.fromkeys(each.topic for each in plan.findings if each.level == "caution"))

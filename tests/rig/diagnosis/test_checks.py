@@ -2,13 +2,14 @@
 
 import pytest
 
+import jetlib
 from jetlib.course.classroom.hidden_fault.checks import hunt_checks
 from jetlib.paper.cards.gauge import _checks
 from jetlib.rig.diagnosis.checks import CHECKS, FIELDS, check_of, checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import THROTTLES, signature
 from jetlib.rig.diagnosis.next_check import further_checks
-from jetlib.rig.diagnosis.readings import KINDS, GaugeReading
+from jetlib.rig.diagnosis.readings import GaugeReading, Reading
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.bench import _PAGES
@@ -22,7 +23,9 @@ TRAILER = demo_rig("yard_trailer")
 
 
 def test_every_kind_of_reading_is_of_some_check():
-    assert {type(field.asked).__name__ for field in FIELDS.values()} == set(KINDS)
+    public = [getattr(jetlib, name) for name in jetlib.__all__]
+    kinds = {each for each in public if isinstance(each, type) and issubclass(each, Reading)}
+    assert {type(field.asked) for field in FIELDS.values()} == kinds and len(kinds) == 8
     for check in CHECKS.values():
         assert all(check_of(field.asked) is check for field in check.fields)
     both = GaugeReading("90 bar", second_gauge=True, nozzle_off=True)
