@@ -1,22 +1,33 @@
-"""The lessons speak plain US English, the trade's own words, one word for one thing.
+"""Everything a reader sees is plain US English, the trade's own words, one word for one thing.
 
-Held over the text of the lessons and the glossary, and over the words in their code cells' strings. Each habit is a
-pattern with what to write instead: a native technical editor would rewrite it, or a reader could take it two ways.
+Held over the pages as shown (text, strings of the code, stored outputs), every exercise's built variants, every
+console's sentences and labels in both unit systems, refusals, and paper. Each habit is a pattern with what to write
+instead: a native technical editor would rewrite it, or a reader could take it two ways.
 """
 
+import html
 import re
+from functools import cache
 
 import nbformat
 import pytest
+from ipywidgets.widgets.widget import _instances
 
+import jetlib
+from jetlib import demo_rig, demo_rigs
+from jetlib.course.banks import registry
+from jetlib.course.pages.consoles import CONSOLES
 from jetlib.course.pages.contents import LESSONS
+from jetlib.errors import JetlibError
+from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, rig_tables
+from jetlib.units import SYSTEMS, si
+from jetlib.units.refusal import page_words
 
-NAMES = [*sorted(LESSONS.glob("[0-9][0-9]_*.ipynb")), LESSONS / "glossary.ipynb"]
-NOTEBOOKS = {path.stem: nbformat.read(path, 4) for path in NAMES}
+NOTEBOOKS = {path.stem: nbformat.read(path, 4) for path in sorted(LESSONS.glob("*.ipynb"))}
 
 #: pattern: what to write instead
 HABITS = {
-    r"\b(?:litre|metre|colour|fibre|labour|grey|gradient|access chamber|rodding|centre|mould|tyre)s?\b": "US spelling",
+    r"\b(?:litre|metre|colour|fiber|labour|grey|gradient|access chamber|rodding|centre|mould|tyre)s?\b": "US spelling",
     r"\bstands? (?:at|near|below|above|just)\b": "reads, is",
     r"\b(?:hose|line|leader|lift|part|fitting|jets?|it) takes? (?:\d|more|less|what|most|pressure)": "loses, needs",
     r"\basks? for (?:more|less|what|no|power|larger|smaller)\b": "needs",
@@ -51,39 +62,146 @@ HABITS = {
     r"\bthe gauge lies\b|\bdoes the gauge lie\b": "says nothing about",
     r"\bOn which side of the two\b|\bwants? to be\b": "say it plainly",
     r"\bin bits\b": "number",
-    r"\b3\.28 ft\b|\b0\.656\b|\b0\.394\b|e\+\d\d": "numbers as people say them",
+    r"\b3\.28 ft\b|\b0\.656\b|\b0\.394\b|\de[+-]\d\d\b": "numbers as people say them",
+    r"\berrors off\b|\bseed: none\b|\b(?:rated_flow|nozzle_flow|bypass_flow|working_pressure)\b": "no code names",
+    r"\b(?:turns? |other way |wrong way |go )round\b": "around",
+    r"\bas when sound\b|\bwhen sound\b|\bsound rig\b|\bread when sound\b": "when all is well",
+    r"\blet(?:s|ting)? (?:the |its )?(?:pressure |water )?off\b|\bpressure (?:let )?off\b": "relieve the pressure",
+    r"\ba stream\b|\bno stream\b|\bstream to (?:the )?tank\b": "water returns, return flow",
+    r"\bover a (?:bucket|drum|can)\b|\bheld? .{0,20}\b(?:drum|bucket)\b": "timed flow test by the tank level",
     r"\bMore \w+ it (?:brings|gives)\b": "subject, verb, object",
     r"\b(?:may|might) not be run\b|\bis leave to\b": "must not; authorizes",
 }
+
+#: Uses of a pattern's words that are right, by what is round about them.
+ALLOWED = (
+    "Screw", "screws", "screwdriver", "In Britain", "in Britain", "pressure off to", "tenths of a", "5/8 in",
+    "Never hold a running nozzle over",
+)  # fmt: skip
 CODE_WORDS = re.compile(r"\"([^\"\n]*)\"|'([^'\n]*)'")
 
 
+def found_in(texts):
+    """What a list of texts has of the habits, each with its line."""
+    return [
+        f"{match[0]!r}: write {instead}: …{line[max(match.start() - 60, 0) : match.end() + 40].strip()}"
+        for pattern, instead in PATTERNS.items()
+        for line in texts
+        for match in [pattern.search(line)]
+        if match and not any(each in line[max(match.start() - 40, 0) : match.end() + 40] for each in ALLOWED)
+    ]
+
+
+PATTERNS = {re.compile(pattern, re.IGNORECASE): instead for pattern, instead in HABITS.items()}
+
+
+def bare(markup):
+    """The lines of words in HTML, SVG or markdown, formulas, code and links left out."""
+    text = re.sub(r"<(style|script|title|defs).*?</\1>|data:[^\"')\s]*", " ", markup, flags=re.DOTALL)
+    text = re.sub(r"\$\$.*?\$\$|\$[^$\n]*\$|`[^`\n]*`|\]\([^)]*\)", " ", text, flags=re.DOTALL)
+    return [line for line in html.unescape(re.sub(r"<[^>]+>", "\n", text)).splitlines() if " " in line.strip()]
+
+
 def shown(notebook):
-    """What a reader sees of a page's own text: markdown without formulas and links, and the strings of its code."""
+    """What a reader sees of a page: markdown, strings of its code, and stored outputs."""
     texts = []
     for cell in notebook.cells:
         if cell.cell_type == "markdown":
-            text = re.sub(r"\$\$.*?\$\$|\$[^$\n]*\$|`[^`\n]*`|\]\([^)]*\)|<[^>]+>", " ", cell.source, flags=re.DOTALL)
-            texts += text.splitlines()
-        else:
-            texts += [cell.source.splitlines()[0], *("".join(found) for found in CODE_WORDS.findall(cell.source))]
-    return [text for text in texts if " " in text and "in Britain" not in text.replace("In B", "in B")]  # UK synonyms
+            texts += bare(cell.source)
+            continue
+        texts += [cell.source.splitlines()[0], *("".join(found) for found in CODE_WORDS.findall(cell.source))]
+        for output in cell.outputs:
+            data = output.get("data", {"text/plain": output.get("text", "")})
+            texts += bare(str(data.get("text/plain", ""))) + bare(str(data.get("text/html", "")))
+    return [text for text in texts if " " in text]
 
 
 @pytest.mark.parametrize("stem", NOTEBOOKS)
 def test_a_page_has_none_of_the_habits(stem):
-    lines = shown(NOTEBOOKS[stem])
-    found = [
-        f"{match[0]!r}: write {instead}: {line.strip()[:90]}"
-        for pattern, instead in HABITS.items()
-        for line in lines
-        for match in [re.search(pattern, line, re.IGNORECASE)]
-        if match
-    ]
-    assert found == []
+    assert found_in(shown(NOTEBOOKS[stem])) == []
 
 
-@pytest.mark.parametrize("stem", [stem for stem in NOTEBOOKS if "00" < stem[:2] < "99"])
+@pytest.mark.parametrize("lesson", registry.lessons())
+def test_no_variant_of_an_exercise_has_any(lesson):
+    """Question, hints, solution and what is said of each mistake, for three seeds in both systems."""
+    texts = []
+    for exercise in registry.exercises(lesson):
+        for seed in (1, 2, 3):
+            variant = exercise.variant(seed)
+            for system in SYSTEMS:
+                texts += [variant.question(system), variant.solution(system), variant.answer_words(system)]
+                texts += [variant.hint(number, system) for number in (1, 2)]
+                texts += [variant.check(reply, system).words for _, reply in variant.wrong_replies(system)]
+    for asked in registry.predictions(lesson):
+        texts += [asked.question(system) for system in SYSTEMS] + [asked.reason(system) for system in SYSTEMS]
+    assert found_in([line for text in texts for line in bare(text)]) == []
+
+
+def on_screen():
+    """The words of every widget that now exists: labels, choices, hints, and what HTML shows."""
+    texts = []
+    for widget in list(_instances.values()):
+        for name in ("description", "placeholder", "description_tooltip", "tooltip", "value"):
+            told = getattr(widget, name, "")
+            texts += bare(told) if isinstance(told, str) else []
+        texts += [str(each) for each in getattr(widget, "_options_labels", ()) or ()]
+    return texts
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_no_console_says_any(system, tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path))
+    told = []
+    for record in CONSOLES.values():
+        made = record.maker()(system=system)
+        told += bare(str(getattr(getattr(made, "picture", None), "words", "")))
+        told += [text for setting in record.settings.values() for text in (setting.label, *setting.options)]
+    assert len(told) > 300
+    assert found_in(told + on_screen()) == []
+
+
+def refused():
+    """What a page says of things that cannot be: one of every kind of entry, junk, out of range, another unit."""
+    kinds = ("flow", "pressure", "length", "hose_bore", "jet_bore", "temperature", "power", "force", "volume", "time",
+             "speed", "fraction", "slope", "angle", "altitude", "coil_diameter", "mass", "duration")  # fmt: skip
+    for kind in kinds:
+        for typed in ("", "abc", "1e99", "-3", "12 furlong", "5 psi", "5 gpm", "1/0"):
+            try:
+                si(typed, kind)
+            except JetlibError as error:
+                yield from (page_words(error, system) for system in SYSTEMS)
+    for call in (
+        lambda: demo_rig("nobody"), lambda: jetlib.Pump("0 gpm"), lambda: jetlib.Hose("1/2 in", "-3 ft"),
+        lambda: jetlib.Jet("9 ft"), lambda: jetlib.Unloader("3 psi"), lambda: jetlib.operating_point("rig"),
+        lambda: jetlib.Nozzle([]), lambda: jetlib.matched_jets(demo_rig("yard_cart").replace(valve=None)),
+    ):  # fmt: skip
+        try:
+            call()
+        except JetlibError as error:
+            yield from (page_words(error, system) for system in SYSTEMS)
+
+
+def test_no_refusal_says_any():
+    told = list(refused())
+    assert len(told) > 150
+    assert found_in(told) == []
+
+
+@cache
+def printed():
+    """Every kind of sheet once, as lines of words."""
+    documents = [answer_key(lesson) for lesson in registry.lessons()]
+    documents += [handout("05"), *hidden_fault_sheets(demo_rig("yard_trailer"))]
+    for name in demo_rigs():
+        documents += [gauge_card(demo_rig(name)), rig_tables(demo_rig(name))]
+    return [line for document in documents for line in bare(document.html())]
+
+
+def test_no_sheet_of_paper_says_any():
+    assert found_in(printed()) == []
+
+
+@pytest.mark.parametrize("stem", [stem for stem in NOTEBOOKS if "00" < stem[:2] < "12"])
 def test_a_lesson_keeps_its_promises(stem):
     """It answers its opening question before the key points, asks the promises again, and links the cautions."""
     text = "\n".join(cell.source for cell in NOTEBOOKS[stem].cells if cell.cell_type == "markdown")

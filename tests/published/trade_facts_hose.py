@@ -163,7 +163,7 @@ def two_wire_braids_stand_3000_psi(random):
 
 @fact(1.5, 12.0, "feet of hose", over="both ends bored to three quarters of 1/4 to 3/4 in hose; " + SAME_FLOW)
 def narrow_ends_cost_feet_of_hose(random):
-    """A pair of hose ends bored to three quarters of the hose costs as much as some feet more of it."""
+    """A pair of end fittings bored to three quarters of the hose costs as much as some feet more of it."""
     found = machines(random)
     narrow = found.hose().replace(end_bore=0.75 * found.bore)
     point = operating_point(found.rig(valve=False, hoses=[narrow], volumetric_efficiency=1.0))
@@ -179,7 +179,7 @@ def speed_rule(random):
 
 @fact(0.25, 0.30, "times the pressure", over=MIXED + "; valve shut, an ideal pump")
 def half_the_flow_is_a_quarter_of_the_pressure(random):
-    """Half the flow needs about a quarter of the pressure, a little more where the hose takes most of it."""
+    """Half the flow needs about a quarter of the pressure, a little more where the hose loses most of it."""
     found = machines(random)
     rig = found.rig(valve=False, volumetric_efficiency=1.0)
     full = operating_point(rig)

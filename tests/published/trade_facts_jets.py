@@ -44,7 +44,7 @@ def ten_per_cent_larger_jets_pass_21_per_cent_more(random):
 
 @fact(1.08, 1.21, "times the flow", over=MIXED + "; the valve open before and after")
 def ten_per_cent_larger_jets_on_a_hose(random):
-    """Behind a hose, opening the jets by 10 % gains less than 21 %: the hose takes its part of the gain."""
+    """Behind a hose, jets with a 10 % larger bore gain less than 21 %: the hose uses up part of the gain."""
     found = machines(random)
     before, after = (operating_point(found.rig(area=area)) for area in (0.75, 0.75 * 1.21))
     both = (before.bypass_flow > 0) & (after.bypass_flow > 0)
@@ -103,7 +103,7 @@ def a_plugged_jet_raises_the_gauge(random):
 
 @fact(0.03, 0.17, "of the pump's flow", over=MIXED + "; six jets")
 def a_plugged_jet_opens_the_valve(random):
-    """With matched jets, one of six plugged sends up to a sixth of the water back to the tank."""
+    """With matched jets, one of six plugged returns up to 1/6 of the water to the tank."""
     point = operating_point(machines(random).rig(area=5 / 6))
     return point.bypass_flow / point.pump_flow
 

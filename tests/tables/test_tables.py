@@ -240,7 +240,7 @@ def test_two_wire_braids_hold_more_than_one_and_compact_hose_bends_tighter():
 
 def test_hose_mass_lies_between_rubber_and_steel():
     # Density of the wall, taken to the largest outside diameter: rubber 1200 and steel 7850 kg/m3 (any handbook)
-    # bound a rubber hose; a fibre one is polymer, 1100, less the slack to the largest diameter.
+    # bound a rubber hose; a fiber one is polymer, 1100, less the slack to the largest diameter.
     for row in tables.hoses():
         wall = math.pi / 4 * (row.outside_diameter_max**2 - row.bore**2)
         low, high = (1200, 7850 / 2) if "wire" in row.construction else (600, 1200)

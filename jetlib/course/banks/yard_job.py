@@ -31,7 +31,7 @@ LEADERS = {
 }  # fmt: skip
 BEND_AT = si("30 ft", "length")
 #: What a hose may weigh that nobody has weighed: words, and the share of two-wire steel braid.
-BRAIDS = {"two-wire steel braid": 1.0, "one-wire, or steel and fibre": 0.66, "fibre braid": 0.4}
+BRAIDS = {"two-wire steel braid": 1.0, "one-wire, or steel and fiber": 0.66, "fiber braid": 0.4}
 USUAL = {
     "leader": None,
     "braid": None,

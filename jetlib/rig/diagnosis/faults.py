@@ -223,7 +223,7 @@ class Signature:
         if np.any(np.abs(self.speed / sound.speed - 1.0) > _SAME):
             found.append("Tachometer: " + _against(self.speed, sound.speed) + ".")
         if np.any(self.labours != sound.labours):
-            found.append(f"The engine labours: {_where(self.labours)}; when all is well: {_where(sound.labours)}.")
+            found.append(f"The engine labors: {_where(self.labours)}; when all is well: {_where(sound.labours)}.")
         return tuple(found)
 
 

@@ -289,7 +289,7 @@ class EngineSound(Reading):
 
     by_eye: ClassVar = True
     _read: ClassVar = "labours"
-    words: ClassVar = ("labours", "runs free")
+    words: ClassVar = ("labors", "runs free")
 
     @property
     def label(self) -> str:

@@ -12,7 +12,7 @@ from jetlib.rig.job.reach import FRICTION_RANGE, line_weights
 from jetlib.rig.uncertainty.band import Band, stratified_column, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import Triangular, Uniform
 
-#: Weight of a hose of unknown make over that of the usual one of its bore: fibre braid to heavy wire braid, by the
+#: Weight of a hose of unknown make over that of the usual one of its bore: fiber braid to heavy wire braid, by the
 #: hoses of the table.
 MASS_UNKNOWN = Uniform(0.3, 1.1)
 #: Manning's n over the value given. Common practice, no source: 20 % either way for a pipe nobody has looked at.

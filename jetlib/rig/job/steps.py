@@ -30,10 +30,10 @@ def plan_steps(plan):
         f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure')}. Then throttle to "
         f"{100 * np.max(job.throttle):.0f} %: the gauge should read {gauge}. If it is far off, stop and find out "
         "why before you go on.",
-        f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity')}. Where it sticks, go back a "
+        f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity', 1)}. Where it sticks, go back a "
         f"little and on again. Expect the nozzle to reach about {end}. Never push a hose that does not go. "
         f"{KEEP_MOVING}",
-        f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity')}: "
+        f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity', 1)}: "
         f"{both(job.pull_back_time, 'duration')} for the run. {_back(plan)}",
     ]
     if job.passes > 1:
@@ -55,7 +55,7 @@ def plan_steps(plan):
 
 def _metres(job, most):
     """So much hose from the nozzle, or less in a short run."""
-    return both(min(most, job.drain.length / 2.0), "length")
+    return both(min(most, job.drain.length / 2.0), "length", 1)
 
 
 def _back(plan):

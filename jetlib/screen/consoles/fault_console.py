@@ -71,7 +71,7 @@ def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:
         seen = [throttle_name(at) for at, flag in zip(_READ_AT, found.return_seen, strict=True) if flag]
         slow = _change(found.speed[2], sound.speed[2])
         engine = ", ".join(
-            ([f"pump speed {slow}"] if slow != "same" else []) + (["labours"] if found.labours[2] else [])
+            ([f"pump speed {slow}"] if slow != "same" else []) + (["labors"] if found.labours[2] else [])
         )
         gauges = (_change(value, usual) for value, usual in zip(found.gauge, sound.gauge, strict=True))
         bucket = _change(found.nozzle_flow[2], sound.nozzle_flow[2])
@@ -177,7 +177,7 @@ def _table(shown, found, system):
                     changes[1],
                     words_of(mine.return_flow[at], "flow", system),
                     words_of(mine.speed[at], "speed", system),
-                    "labours" if mine.labours[at] else "",
+                    "labors" if mine.labours[at] else "",
                 )
             )
     return grid(heads, rows, (14, 110, 225, 300, 385, 460, 550, 645, 668), width=_WIDTH)

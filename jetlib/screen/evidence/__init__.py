@@ -78,7 +78,7 @@ def agreement(name, rows=None):
     looks = {
         "measured": ("square", "green"),
         "quoted from the source": ("dot", "blue"),
-        "worked out apart from this course": ("ring", "purple"),
+        "calculated independently of this course": ("ring", "purple"),
         "from memory": ("diamond", "orange"),
     }
     marks = []
@@ -125,7 +125,7 @@ def _origin(row):
         return "from memory"
     if row["quantity"].startswith("MEASURED"):
         return "measured"
-    return "quoted from the source" if "quoted" in row["confidence"] else "worked out apart from this course"
+    return "quoted from the source" if "quoted" in row["confidence"] else "calculated independently of this course"
 
 
 # --- tables ----------------------------------------------------------------------------------------

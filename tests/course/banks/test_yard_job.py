@@ -54,8 +54,8 @@ def test_rig_and_job_are_made_of_what_is_asked_for():
     assert yard_rig("yard_cart", leader="thin").hoses[-1] is LEADERS["thin"]
     assert len(yard_rig().hoses) == len(demo_rig("yard_trailer").hoses)
     assert yard_rig().hoses[0].mass_per_metre is None
-    light, heavy = (yard_rig(braid=braid).hoses[0].mass_per_metre for braid in ("fibre braid", "two-wire steel braid"))
-    assert light == pytest.approx(BRAIDS["fibre braid"] * heavy)
+    light, heavy = (yard_rig(braid=braid).hoses[0].mass_per_metre for braid in ("fiber braid", "two-wire steel braid"))
+    assert light == pytest.approx(BRAIDS["fiber braid"] * heavy)
     assert len(yard_job().hose_stock) == len(LEADERS)
     assert yard_job(turn=0.0).drain.bends == ()
     assert yard_job(run=10.0).drain.bends[0].at == 5.0

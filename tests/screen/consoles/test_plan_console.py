@@ -123,9 +123,9 @@ def test_a_check_narrows_what_hangs_on_it():
 
 def test_what_was_checked_is_said():
     assert "nothing checked" in doubt_console().words
-    words = doubt_console(pump=True, braid="fibre braid").words
+    words = doubt_console(pump=True, braid="fiber braid").words
     assert "pump's flow measured" in words
-    assert "weighed as fibre braid" in words
+    assert "weighed as fiber braid" in words
     assert len({name for name, *_ in CHECKS}) == len(CHECKS)
 
 
