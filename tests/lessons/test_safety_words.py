@@ -62,7 +62,7 @@ def test_nobody_holds_a_running_nozzle_over_anything():
 
 
 def test_no_exercise_takes_the_gauge_for_all_that_a_hose_must_stand():
-    """Whoever compares a hose's rating is told of what comes on top: setting and rise, or a plugged nozzle, or surge."""
+    """Whoever compares a hose's rating is told of what comes on top: setting, rise, surge."""
     bare = []
     for exercise in registry.all_exercises():
         variant = exercise.variant(1)

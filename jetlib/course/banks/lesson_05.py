@@ -138,7 +138,7 @@ ORDER_SHARES = ranked_by_key(
     solve: In the jets: {behind} × {nozzle} / [1714|600] -> a power
     solve: In the hose and fittings: ({gauge} − {behind}) × {nozzle} / [1714|600] -> b power
     solve: In the bypass: {gauge} × {back} / [1714|600] -> c power
-    ratio upside down: Your order is the wrong way round. The largest share comes first.
+    ratio upside down: Your order is the wrong way around. The largest share comes first.
     ordered by pressure: You compared only the pressures. Power is pressure times flow: how much water goes each way?
     bypass left out: You put the bypass last. That water has all of the gauge pressure. Calculate it.
     jets put first: You put the jets first. Calculate each: pressure times flow.
@@ -205,7 +205,7 @@ OPENS_EARLIER = choice(
     solve: {more} more hose, smaller jets and a plugged jet all raise the gauge reading at the same flow, so it reaches
     the setting sooner. A lower setting is reached sooner too. Larger jets and a higher setting do the opposite. **Do
     not touch the setting:** that is for the maker or a licensed fitter.
-    ratio upside down: You have them the wrong way round. What makes the gauge rise sooner opens the valve sooner.
+    ratio upside down: You have them the wrong way around. What makes the gauge rise sooner opens the valve sooner.
     hose forgotten: What you ticked is right. One more makes the pump push harder at the same flow.
     setting forgotten: What you ticked is right. You have looked at the line; look at the valve too.
     plugged jet forgotten: What you ticked is right. But what does the same flow need if one way out is closed?

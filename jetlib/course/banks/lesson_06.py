@@ -73,7 +73,7 @@ WHAT_IS_WRONG = choice(
     option valve: Right, but the valve is set wrong
     hint: Look at two things: how far is the gauge reading from the setting, and does water return to the tank?
     hint: Water returns when the way out is too narrow. The reading stays low when it is too wide.
-    turned over: Think of the way out. A narrow one raises the reading early; a wide one never lets it reach the
+    the wrong way around: Think of the outlet. A narrow one raises the reading early; a wide one never lets it reach the
     setting.
     matched too soon: Two things must come together at full throttle: the reading at the setting, and no water
     returning.
@@ -85,7 +85,7 @@ WHAT_IS_WRONG = choice(
     shown={"setting": "pressure", "gauge": "pressure", "out": "flow", "back": "flow"},
     answer=_state,
     wrong={
-        "turned over": lambda p: {"small": "large", "large": "small"}.get(_state(p)),
+        "the wrong way around": lambda p: {"small": "large", "large": "small"}.get(_state(p)),
         "matched too soon": lambda p: "matched" if _state(p) != "matched" else None,
         "valve blamed": "valve",
         "gauge at its limit taken for too small": lambda p: "small" if _state(p) == "matched" else None,
@@ -299,7 +299,7 @@ POWER_AT_THE_JETS = PredictedChoice(
     title="What matching gains",
     parameters={"added": feet(200), "bore": hose_bore("3/8 in")},
     shown={"added": "length", "bore": "bore"},
-    ask="The yard trailer with {added} of {bore} hose added sends water back to the tank, as in lesson 05. Matched "
+    ask="The yard trailer with {added} of {bore} hose added returns water to the tank, as in lesson 05. Matched "
     "jets let 9 % more water out. How much does the power at the jets grow?",
     options=(
         ("less", "It falls by about 10 %"),

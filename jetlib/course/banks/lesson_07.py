@@ -88,14 +88,14 @@ ENOUGH_PRESSURE = choice(
     option d: {hose_d}, rated for {rated_d}
     held against the setting alone: You compared the ratings with the setting alone. The rise, the surge and the reserve
         are missing.
-    turned over: You ticked the hoses that are too weak. The rating must be at least what the line needs.
+    the wrong way around: You ticked the hoses that are too weak. The rating must be at least what the line needs.
     only the strongest: That one can go on, but it is not the only one.
     """.replace("ON_IT", _ON_IT),
     many=True,
     answer=_strong,
     wrong={
         "held against the setting alone": lambda p: _unless(_strong(p, p["setting"]), _strong(p)),
-        "turned over": lambda p: [key for key in "abcd" if key not in _strong(p)],
+        "the wrong way around": lambda p: [key for key in "abcd" if key not in _strong(p)],
         "only the strongest": lambda p: _unless([max("abcd", key=lambda key: p[f"rated_{key}"])], _strong(p)),
     },
     solution=worked(
@@ -183,7 +183,7 @@ BEND_ROOM = numeric(
     """
     Room in a tight bend
     ask: A pipe with a bore of {pipe} has a tight bend of 90°. A -{dash} hose is {outside} thick, measured outside. What
-        is the largest radius that the hose can keep on its way round?
+        is the largest radius that the hose can keep on its way around?
     hint: The rule is in the lesson: a number times the bore of the pipe, minus a number times the outside of the hose.
     hint: 3.41 × bore of the pipe − 2.91 × outside of the hose, both in the same unit.
     solve: 3.41 × {pipe} − 2.91 × {outside} -> room pipe_bore
@@ -264,7 +264,7 @@ WHICH_END = predicted(
     """
     At which end?
     ask: A colleague says: put the {added} of small hose next to the pump, where the pressure is highest, and the large
-        hose after it. Which way round lets more water out of the nozzle?
+        hose after it. Which way around lets more water out of the nozzle?
     option pump: Small hose at the pump
     option nozzle: Small hose at the nozzle
     option same: The same either way

@@ -114,7 +114,7 @@ NAME_IT = choice(
     tank return left out: Water is missing at the nozzle, that is right. Now look at the return to the tank: does any
         come back, and at which throttles?
     speed left out: Water is missing, that is right. But look at the pump speed, and at the reading at idle.
-    a working valve blamed: The bypass valve does let water back at full throttle. Is the valve at fault, or does
+    a working valve blamed: The bypass valve does return water at full throttle. Is the valve at fault, or does
         something make the pressure rise early? Look at the readings at idle and half throttle. Do not touch the valve.
     """,
     options=tuple((name, _WORDS[name]) for name in _NAMED),
@@ -168,7 +168,7 @@ CANNOT_TELL = choice(
     "08-cannot-tell",
     f"""
     Which of them could it be?
-    ask: The yard trailer's card says {_CARD}. Today the gauge reads {_TODAY}. You have looked at nothing else. Which of
+    ask: The yard trailer's card says {_CARD}. Today the gauge reads {_TODAY}. You have checked nothing else. Which of
         these could it be?
     hint: Work out how far each of the three is off the card, as a share. Are they alike, or is one end different?
     hint: Then ask of each suspect: would it show just that, at some size?
@@ -323,7 +323,7 @@ ORDER = Ordering(
     mistakes=(
         Mistake(
             "ratio upside down",
-            "Your order is the wrong way round. The lowest reading is first.",
+            "Your order is the wrong way around. The lowest reading is first.",
             lambda p: _by_half_gauge(p)[::-1],
         ),
         Mistake(

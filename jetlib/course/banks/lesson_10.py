@@ -163,7 +163,7 @@ ORDER_HEAT = Ordering(
     mistakes=(
         Mistake(
             "ratio upside down",
-            "Your order is the wrong way round: the slowest is first.",
+            "Your order is the wrong way around: the slowest is first.",
             lambda p: _slowest_first(p)[::-1],
         ),
         Mistake(

@@ -161,7 +161,7 @@ ORDER = Ordering(
         ),
         Mistake(
             "ratio upside down",
-            "Your order is the wrong way round: the first step is first.",
+            "Your order is the wrong way around: the first step is first.",
             lambda p: p["steps"][::-1],
         ),
     ),
@@ -307,7 +307,7 @@ LEADER = predicted(
     "11-light-leader",
     """
     A light leader hose
-    ask: Between reel hose and nozzle you put {leader} of light three-eighths (9.5 mm) hose. What does the plan say
+    ask: Between reel hose and nozzle you put {leader} of light 3/8 in (9.5 mm) hose. What does the plan say
         then?
     option more-farther: The jets pull harder, and the nozzle gets farther
     option less-farther: The jets pull less, and the nozzle gets farther

@@ -68,7 +68,7 @@ WORDS = {
     "square of bore instead of fifth power": (
         "You squared the bore ratio. That is the law for area. Hose loss depends on the bore much more strongly."
     ),
-    "bore in step instead of fifth power": (
+    "bore ratio once instead of fifth power": (
         "You used the bore ratio once. Hose loss depends on the bore much more strongly."
     ),
     "bypass left out": (

@@ -30,8 +30,8 @@ def plan_steps(plan):
         f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure')}. Then throttle to "
         f"{100 * np.max(job.throttle):.0f} %: the gauge should read {gauge}. If it is far off, stop and find out "
         "why before you go on.",
-        f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity', 1)}. Where it sticks, go back a "
-        f"little and on again. Expect the nozzle to reach about {end}. Never push a hose that does not go. "
+        f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity', 1)}. Where it sticks, go "
+        f"back a little and on again. Expect the nozzle to reach about {end}. Never push a hose that does not go. "
         f"{KEEP_MOVING}",
         f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity', 1)}: "
         f"{both(job.pull_back_time, 'duration')} for the run. {_back(plan)}",
