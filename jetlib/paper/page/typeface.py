@@ -14,7 +14,6 @@ from fontTools import subset
 from fontTools.ttLib import TTFont
 
 NAME = "Course Sans"
-FAMILY = f'"{NAME}", sans-serif'
 _SHRUNK = "88%"
 _FACES = (("DejaVuSans", 400), ("DejaVuSans-Bold", 700))  # slanted words are slanted by the browser
 #: Latin, Greek, punctuation and raised figures, the euro, letter-like signs, fractions and arrows, mathematics, shapes.

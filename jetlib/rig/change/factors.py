@@ -10,9 +10,9 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
 from jetlib.rig.parts.machine import Fitting, Jet, Nozzle, Rig
+from jetlib.rig.parts.part import within
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
 _SMALLEST_BORE = 5e-4  # m, the least a Fitting takes
@@ -165,15 +165,15 @@ def changed(rig, changes, throttle=1.0, *, nozzle_off=False):
         swept = np.minimum(swept, let_in)
     made = {"pump": _pump(rig.pump, swept, top_speed, changes.slip, changes.packing_leak)}
     if rig.engine is not None and _any(changes.engine_power, 1.0):
-        made["engine"] = rig.engine.replace(power=_inside(rig.engine.power * changes.engine_power, "power"))
+        made["engine"] = rig.engine.replace(power=within(rig.engine.power * changes.engine_power, "power"))
     if rig.valves:
         made["valve"] = _valves(rig, changes, area, swept * top_speed)
     if _any(changes.hose_loss, 1.0):
         # Friction is exactly proportional to length; Calibration turns the factor into a bore for the rig it gives.
         made["hoses"] = tuple(
             hose.replace(
-                length=_inside(hose.length * changes.hose_loss, "length"),
-                coiled_length=_inside(hose.coiled_length * changes.hose_loss, "length"),
+                length=within(hose.length * changes.hose_loss, "length"),
+                coiled_length=within(hose.coiled_length * changes.hose_loss, "length"),
             )
             for hose in rig.hoses
         )
@@ -213,7 +213,7 @@ def open_end(rig):
 def _nozzle(rig, jet_area, off):
     if np.all(off):
         return open_end(rig)
-    jets = [jet.replace(bore=_inside(jet.bore * np.sqrt(jet_area), "jet_bore")) for jet in rig.nozzle.jets]
+    jets = [jet.replace(bore=within(jet.bore * np.sqrt(jet_area), "jet_bore")) for jet in rig.nozzle.jets]
     if not np.any(off):
         return rig.nozzle.replace(jets=tuple(jets))
     # On here and off there in one rig: the first group turns into the open end, the others have no holes there.
@@ -255,11 +255,6 @@ def _valves(rig, changes, area, rated_flow_share):
             made["opened"] = np.logical_or(valve.opened, changes.disc_gone)
         valves.append(valve.replace(**made) if made else valve)
     return tuple(valves)
-
-
-def _inside(value, kind):
-    """Held within what the parts take: a rig drawn far from any that exists must not stop the reckoning."""
-    return np.clip(value, KINDS[kind].low, KINDS[kind].high)
 
 
 def _any(value, nothing):

@@ -14,12 +14,6 @@ from jetlib.units import si
 
 __all__ = ["JetWork", "ThrustSplit", "distance_to_wall", "jet_work", "thrust_split"]
 
-STANDOFF = (
-    "In air a jet holds together for some hundred bores, then breaks into drops and stops cutting (common practice, "
-    "no source). Under water it begins to slow six bores from the hole. At twelve bores a quarter of the pressure "
-    "is left: a flooded pipe takes away most of the cutting power."
-)
-
 
 @dataclass(frozen=True, eq=False)
 class JetWork:

@@ -8,6 +8,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.units import both, si
+from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
 
@@ -68,6 +69,14 @@ class Part:
         if not _is_flag(getattr(self, name)):
             raise JetlibError(f"{name} is {_brief(getattr(self, name))}; allowed: true or false; write {fix}")
         self._settle(name)
+
+
+def within(value, kind):
+    """`value` (SI) held within what a part takes of that kind; broadcasts.
+
+    A rig drawn far from any that exists must not stop the reckoning.
+    """
+    return np.clip(value, KINDS[kind].low, KINDS[kind].high)
 
 
 def whole_number(value, name, low, high):

@@ -7,12 +7,12 @@ import numpy as np
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Fitting, Rig, Unloader
+from jetlib.rig.parts.part import within
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point, throttle_sweep
 from jetlib.rig.uncertainty.unknowns import WORDS, Triangular, Uniform, Unknowns, Usual
 from jetlib.units import si, text, unit_label
 from jetlib.units.given import Share
-from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
 #: What has a band, and the kind of quantity it is.
@@ -102,7 +102,7 @@ def _sampled_rig(rig, draw):
         "pump": _sampled_pump(rig.pump, draw),
         "fittings": (*rig.fittings, *_end_fittings(rig.hoses, draw)),
         "hoses": tuple(_sampled_hose(hose, number, draw) for number, hose in enumerate(rig.hoses)),
-        "water_temperature": _inside(rig.water_temperature + draw("water_temperature"), "temperature"),
+        "water_temperature": within(rig.water_temperature + draw("water_temperature"), "temperature"),
         "valve": tuple(_sampled_valve(valve, draw) for valve in rig.valves) or None,
     }
     return rig.replace(**changes).with_jets([_sampled_jet(jet, at, draw) for at, jet in enumerate(rig.nozzle.jets)])
@@ -111,7 +111,7 @@ def _sampled_rig(rig, draw):
 def _sampled_pump(pump, draw):
     turned = (1.0 + draw("pump_flow")) * (1.0 + draw("engine_speed"))
     kept = np.clip(_about(pump.volumetric_efficiency, "slip", _KEPT, draw), 0.2, 1.0)
-    return pump.replace(rated_flow=_inside(pump.rated_flow * turned, "flow"), volumetric_efficiency=kept)
+    return pump.replace(rated_flow=within(pump.rated_flow * turned, "flow"), volumetric_efficiency=kept)
 
 
 def _about(own, name, usual, draw):
@@ -133,12 +133,12 @@ def _sampled_hose(hose, number, draw):
     size, spread = tables.hose_of_bore(hose.bore), draw.unknowns.hose_bore
     if size is not None and isinstance(spread, Usual):
         spread = Uniform(size.bore_min / size.bore - 1.0, size.bore_max / size.bore - 1.0)
-    bore = _inside(hose.bore * (1.0 + draw.from_spread(spread, "hose_bore", number)), "bore")
+    bore = within(hose.bore * (1.0 + draw.from_spread(spread, "hose_bore", number)), "bore")
     changes = {"roughness": hose.roughness * draw("roughness", number), "end_bore": hose.end_bore}
     if hose.coil_diameter is not None:
         # The extra loss goes as sqrt(bore / coil diameter) (Ito 1959), so an error of the rule is one of the diameter.
         wide = (1.0 + draw("coil_diameter", number)) / np.square(1.0 + draw("coil_extra"))
-        changes["coil_diameter"] = _inside(hose.coil_diameter * wide, "coil_diameter")
+        changes["coil_diameter"] = within(hose.coil_diameter * wide, "coil_diameter")
     return hose.with_bore(bore, **changes)
 
 
@@ -155,22 +155,18 @@ def _sampled_jet(jet, number, draw):
         usual = _DRILLED if drilled else (own - 0.07, own + 0.07)
         coefficient = np.clip(_about(own, "discharge_coefficient", usual, draw), low, high)
     bore = np.maximum(jet.bore + draw("jet_bore", number), 0.5 * jet.bore) * (1.0 + draw("wear"))
-    return jet.replace(bore=_inside(bore, "jet_bore"), discharge_coefficient=coefficient)
+    return jet.replace(bore=within(bore, "jet_bore"), discharge_coefficient=coefficient)
 
 
 def _sampled_valve(valve, draw):
     if isinstance(valve, Unloader):
         return valve.replace(
-            setting=_inside(valve.setting * (1.0 + draw("valve_setting")), "pressure"),
-            rise=_inside(valve.rise * (1.0 + draw("valve_rise")), "fraction"),
+            setting=within(valve.setting * (1.0 + draw("valve_setting")), "pressure"),
+            rise=within(valve.rise * (1.0 + draw("valve_rise")), "fraction"),
         )
     if isinstance(valve, BurstDisc) and not valve.opened:
-        return valve.replace(rating=_inside(valve.rating * (1.0 + draw("disc_rating")), "pressure"))
+        return valve.replace(rating=within(valve.rating * (1.0 + draw("disc_rating")), "pressure"))
     return valve
-
-
-def _inside(value, kind):
-    return np.clip(value, KINDS[kind].low, KINDS[kind].high)
 
 
 def usual_full_scale(rig):

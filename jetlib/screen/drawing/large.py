@@ -3,6 +3,7 @@
 import numpy as np
 
 from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.dial import START, TURN, on_dial
 from jetlib.screen.drawing.theme import DASHES
 from jetlib.units import from_si
 
@@ -26,7 +27,6 @@ BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8p
 ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 _LEAST_WIDTH = 560  # px
 _SCALE_STEPS = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000)
-_START, _TURN = 225.0, 270.0  # degrees: where nothing stands, and how far the needle turns to full scale
 
 
 def wide(picture, most=72):
@@ -50,12 +50,12 @@ def big_dial(x, y, radius, value, full, *, step, setting=None, kept=None, inside
     marks = []
     for mark in range(int(5 * full / step + 1e-6) + 1):
         share = mark * step / 5 / full
-        (x0, y0), (x1, y1) = (_at(x, y, reach, share) for reach in (radius - (12 if mark % 5 else 22), radius - 2))
+        (x0, y0), (x1, y1) = (on_dial(x, y, reach, share) for reach in (radius - (12 if mark % 5 else 22), radius - 2))
         marks.append(f"M{x0:.1f} {y0:.1f}L{x1:.1f} {y1:.1f}")
         if mark % 5 == 0:
             words = f"{mark // 5 * step:g}"
-            at_x, at_y = _at(
-                x, y, radius - 32 - 7 * len(words) * abs(np.cos(np.radians(_START - _TURN * share))), share
+            at_x, at_y = on_dial(
+                x, y, radius - 32 - 7 * len(words) * abs(np.cos(np.radians(START - TURN * share))), share
             )
             parts.append(text(at_x, at_y + 8 + 8 * _up(share), words, size=24, anchor="middle"))
     parts.append(f'<path d="{"".join(marks)}" stroke="currentColor" stroke-width="3" fill="none"/>')
@@ -63,20 +63,22 @@ def big_dial(x, y, radius, value, full, *, step, setting=None, kept=None, inside
         parts.append(text(x, y + 0.72 * radius + 30 * number, line, size=26, anchor="middle"))
     if setting is not None:
         share = min(setting / full, 1.0)
-        tip, left, right = (_at(x, y, radius + reach, share + off) for reach, off in ((3, 0), (24, -0.02), (24, 0.02)))
+        tip, left, right = (
+            on_dial(x, y, radius + reach, share + off) for reach, off in ((3, 0), (24, -0.02), (24, 0.02))
+        )
         points = " ".join(f"{px:.1f},{py:.1f}" for px, py in (tip, left, right))
         parts.append(f'<polygon class="jl-ink-red" points="{points}"/>')
-        at_x, at_y = _at(x, y, radius + 34, share)
+        at_x, at_y = on_dial(x, y, radius + 34, share)
         near_top = 0.35 < share < 0.65
         anchor = "middle" if near_top else "start" if share > 0.5 else "end"
         parts.append(text(at_x, at_y + (0 if near_top else 8), "valve", size=26, anchor=anchor))
     if kept is not None:
-        tip_x, tip_y = _at(x, y, radius - 24, _share(kept, full))
+        tip_x, tip_y = on_dial(x, y, radius - 24, _share(kept, full))
         parts.append(
             f'<line class="jl-line-purple" x1="{x}" y1="{y}" x2="{tip_x:.1f}" y2="{tip_y:.1f}" stroke-width="6" '
             f'stroke-dasharray="{DASHES["dashed"]}"/>'
         )
-    tip_x, tip_y = _at(x, y, radius - 12, _share(value or 0.0, full))
+    tip_x, tip_y = on_dial(x, y, radius - 12, _share(value or 0.0, full))
     parts.append(f'<line x1="{x}" y1="{y}" x2="{tip_x:.1f}" y2="{tip_y:.1f}" stroke="currentColor" stroke-width="8"/>')
     parts.append(f'<circle cx="{x}" cy="{y}" r="12" fill="currentColor"/>')
     return "".join(parts)
@@ -116,9 +118,4 @@ def _share(value, full):
 
 def _up(share):
     """How far up from the middle of a dial a share of its scale stands, -1 to 1."""
-    return float(np.sin(np.radians(_START - _TURN * share)))
-
-
-def _at(x, y, reach, share):
-    turn = np.radians(_START - _TURN * share)
-    return x + reach * float(np.cos(turn)), y - reach * float(np.sin(turn))
+    return float(np.sin(np.radians(START - TURN * share)))
