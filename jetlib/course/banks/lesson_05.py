@@ -40,7 +40,7 @@ def _longer(name, more, throttle, step, drills):
     sizes = [hose_bore(size) for size in SIZES]
     bore = sizes[max(min(range(len(sizes)), key=lambda at: abs(sizes[at] - rig.hoses[-1].bore)) - step, 0)]
     jets = [jet.replace(bore=tables.next_drill(jet.bore, -drills).diameter) for jet in rig.nozzle.jets]
-    changed = rig.replace(hoses=(*rig.hoses, Hose(bore, more)), nozzle=rig.nozzle.replace(jets=jets))
+    changed = rig.replace(hoses=(*rig.hoses, Hose(bore, more))).with_jets(jets)
     return operating_point(changed, throttle)
 
 
@@ -177,7 +177,7 @@ def _opening(name, more, drills, change):
     elif change in ("low", "high"):
         setting = rig.unloader.setting * (0.9 if change == "low" else 1.1)
         rig = rig.replace(valve=rig.unloader.replace(setting=setting))
-    return matched_jets(rig.replace(nozzle=rig.nozzle.replace(jets=jets))).bypass_throttle
+    return matched_jets(rig.with_jets(jets)).bypass_throttle
 
 
 _CHANGES = ("hose", "larger", "smaller", "plugged", "low", "high")

@@ -35,7 +35,7 @@ def _with_area(share):
     rig = machine("trailer")
     by = math.sqrt(share * matched_jets(rig).effective_area / rig.nozzle.effective_area)
     jets = [jet.replace(bore=jet.bore * by) for jet in rig.nozzle.jets]
-    return operating_point(rig.replace(nozzle=rig.nozzle.replace(jets=jets)))
+    return operating_point(rig.with_jets(jets))
 
 
 def _draw_state(rng):
@@ -265,7 +265,7 @@ def _truck_opened(p):
     rig = machine("truck")
     rear, *others = rig.nozzle.jets
     opened = [rear.replace(bore=p["new"]), *others]
-    return float(operating_point(rig.replace(nozzle=rig.nozzle.replace(jets=opened))).gauge)
+    return float(operating_point(rig.with_jets(opened)).gauge)
 
 
 ONE_SIZE = PredictedNumber(
@@ -287,7 +287,7 @@ def _matched_power(p):
     rig = rig.replace(hoses=[*rig.hoses, Hose("3/8 in", p["added"])])
     by = math.sqrt(matched_jets(rig).effective_area / rig.nozzle.effective_area)
     jets = [jet.replace(bore=jet.bore * by) for jet in rig.nozzle.jets]
-    after = operating_point(rig.replace(nozzle=rig.nozzle.replace(jets=jets))).power_shares["jets"]
+    after = operating_point(rig.with_jets(jets)).power_shares["jets"]
     ratio = after / operating_point(rig).power_shares["jets"]
     return min(_RATIOS, key=lambda key: abs(_RATIOS[key] - ratio))
 
