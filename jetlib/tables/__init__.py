@@ -16,5 +16,5 @@ from jetlib.tables.coefficients import (
 )
 from jetlib.tables.csv_table import CONFIDENCES, DATA
 from jetlib.tables.drill_sizes import SERIES, Drill, drill, drills, next_drill
-from jetlib.tables.hose_sizes import USUAL_HOSE, HoseSize, hose, hose_of_bore, hoses, nominal_hoses
+from jetlib.tables.hose_sizes import USUAL_HOSE, HoseSize, drain_hoses, hose, hose_of_bore, hoses, nominal_hoses
 from jetlib.tables.pipe_sizes import PipeLimit, PipeSize, pipe, pipe_limit, pipe_limits, pipes

@@ -79,6 +79,12 @@ def hoses():
     return rows_of("hoses.csv", HoseSize, columns, _bore_within_limits)
 
 
+@cache
+def drain_hoses():
+    """Those of them that go into a drain: up to 1 in. Wider ones lie between truck and manhole."""
+    return tuple(row for row in hoses() if row.dash <= 16)
+
+
 def hose(dash, standard=None, edition=None):
     """The hose of that dash size (6, "-6"): of USUAL_HOSE and of the newest edition unless others are named.
 

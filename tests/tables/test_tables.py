@@ -10,7 +10,7 @@ from fluids.piping import nearest_pipe
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jetlib import tables
+from jetlib import si, tables
 from jetlib.errors import JetlibError
 from jetlib.tables import csv_table, drill_sizes
 
@@ -592,3 +592,11 @@ def test_a_missing_data_folder_says_what_to_do(monkeypatch, tmp_path):
     tables.fittings.cache_clear()
     with pytest.raises(JetlibError, match="keep data/ beside jetlib/"):
         tables.fittings()
+
+
+def test_hose_above_one_inch_is_named_by_its_size_too():
+    """EN 853: the middles of the limits 31.4 to 33.0, 37.7 to 39.3 and 50.4 to 52.0 mm, from memory."""
+    for name, dash, bore in (("1 1/4 in", "-20", 0.0322), ("1-1/2 in", "-24", 0.0385), ("2 in", "-32", 0.0512)):
+        assert si(name, "hose_bore") == si(dash, "hose_bore") == pytest.approx(bore)
+        assert tables.hose(dash).working_pressure > tables.hose(dash, "EN 853 1SN").working_pressure
+    assert max(row.dash for row in tables.drain_hoses()) == 16

@@ -47,12 +47,12 @@ _ON_IT = """The bypass valve of the {called} is set to {setting}. If the nozzle 
 
 
 def _draw_four_hoses(rng):
-    rows = rng.sample(range(len(tables.hoses())), 4)
+    rows = rng.sample(range(len(tables.drain_hoses())), 4)
     return draw_machine(rng) | {f"row_{key}": row for key, row in zip("abcd", rows, strict=True)}
 
 
 def _four_hoses(p):
-    rows = {key: tables.hoses()[p[f"row_{key}"]] for key in "abcd"}
+    rows = {key: tables.drain_hoses()[p[f"row_{key}"]] for key in "abcd"}
     names = {f"hose_{key}": row.label for key, row in rows.items()}
     return _plate(p) | names | {f"rated_{key}": row.working_pressure for key, row in rows.items()}
 

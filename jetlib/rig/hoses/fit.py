@@ -106,8 +106,8 @@ def check_one_rig(rig, throttle, pipe, rank_by):
 
 
 def hose_sizes(hoses):
-    """The HoseSizes given, as a tuple; all of the table for None."""
-    found = tables.hoses() if hoses is None else (hoses,) if isinstance(hoses, tables.HoseSize) else tuple(hoses)
+    """The HoseSizes given, as a tuple; all of the table that go into a drain for None."""
+    found = tables.drain_hoses() if hoses is None else (hoses,) if isinstance(hoses, tables.HoseSize) else tuple(hoses)
     if not found or not all(isinstance(each, tables.HoseSize) for each in found):
         raise JetlibError(
             "hoses must be sizes of the table; write hoses=[jetlib.tables.hose(6), jetlib.tables.hose(8)]"

@@ -199,7 +199,7 @@ def _cross(panel, x, y, colour):
 def _large_sizes(name):
     """HoseSizes of the usual standard that may be used from the pump of this rig, smallest first."""
     newest = tables.hose(_FROM_LARGE).edition
-    sizes = [row for row in tables.hoses() if (row.standard, row.edition) == (tables.USUAL_HOSE, newest)]
+    sizes = [row for row in tables.drain_hoses() if (row.standard, row.edition) == (tables.USUAL_HOSE, newest)]
     usable = hose_choices(rig_of(name), 1, hoses=[row for row in sizes if row.dash >= _FROM_LARGE]).usable
     return tuple(sorted((choice.size for choice in usable), key=lambda row: row.bore))
 

@@ -311,7 +311,7 @@ def test_reel():
         assert each.rig.hoses[0].coiled_length == each.rig.hoses[0].length
     tiny = hose_choices(rig_of(Hose("1/4 in", "200 ft", coil_diameter="2 in")), 1)
     assert {size.dash for size, _ in tiny.left_out} == {8, 10, 12, 16}  # bores over a fifth of 2 in
-    assert len(tiny) + len(tiny.left_out) == len(tables.hoses())
+    assert len(tiny) + len(tiny.left_out) == len(tables.drain_hoses())
     assert "five bores" in tiny.left_out[0][1]
     shorter = hose_choices(
         rig_of(Hose("1/2 in", "200 ft", coil_diameter="20 in", coiled_length="150 ft")), 1, length="100 ft"
@@ -340,7 +340,7 @@ def test_jets_that_do_not_pull_are_named():
 def test_yard_rigs(name):
     rig = demo_rig(name)
     found = hose_choices(rig, len(rig.hoses), pipe=PipeRun("4 in", bends=1))
-    assert len(found) == len(tables.hoses())
+    assert len(found) == len(tables.drain_hoses())
     assert found.usable
     assert found[0].label in found.advice
     assert found.present.gauge == operating_point(rig).gauge
