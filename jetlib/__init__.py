@@ -9,7 +9,9 @@ from importlib import import_module
 #: Where each public name is at home: what a notebook, a test or a reader's own program needs.
 _ROOMS = {
     "errors": "JetlibError",
-    "rig.parts.machine": "Pump Engine Unloader BurstDisc Hose Fitting Jet Nozzle Rig",
+    "rig.parts.drive": "Pump Engine Unloader BurstDisc",
+    "rig.parts.line": "Hose Fitting Jet Nozzle",
+    "rig.parts.machine": "Rig",
     "rig.parts.drain": "Bend Drain drain_of_size",
     "rig.parts.tank": "Tank",
     "rig.parts.rig_file": "demo_rig demo_rigs load_rig save_rig",

@@ -71,6 +71,14 @@ class Part:
         self._settle(name)
 
 
+def tuple_of(value, kind, name, fix):
+    """`value`, one `kind` or a list of them, as a tuple; JetlibError that says what to write for anything else."""
+    items = (value,) if isinstance(value, kind) else value
+    if not isinstance(items, list | tuple) or not all(isinstance(item, kind) for item in items):
+        raise JetlibError(f"{name} is {cut(value)}; write {fix}")
+    return tuple(items)
+
+
 def within(value, kind):
     """`value` (SI) held within what a part takes of that kind; broadcasts.
 
