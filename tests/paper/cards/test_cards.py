@@ -31,7 +31,7 @@ def straight():
         pump=Pump("10 gpm", rated_speed="1450 rpm", idle_speed="600 rpm"),
         valve=Unloader("3000 psi"),
         hoses=[Hose("12.7 mm", "200 ft", roughness="0.01 mm")],
-        nozzle=Nozzle([Jet("0.05 in", count=4, discharge_coefficient=0.72, angle=0.0)]),
+        nozzle=Nozzle([Jet("0.05 in", count=4, discharge_coefficient=0.72, velocity_coefficient=1.0, angle=0.0)]),
         water_temperature="15 degC",
         name="Straight hose",
     )
