@@ -237,6 +237,11 @@ _METRIC = r"(?:bar|kPa|L/min|L|m|mm|mm²|mL|N|kg|kg/m|kW|°C|m/s|Pa|mPa·s|kg/m�
 _BOTH = re.compile(rf"(-?[\d.,/][\d.,/ -]* {_US}) \((-?[\d.,/]+ {_METRIC})\)")
 
 
+def in_one_system(words, system):
+    """Words in which each value that stands in both systems, such as "9 gpm (34 L/min)", is kept in one."""
+    return _BOTH.sub(r"\1" if system == "US" else r"\2", words)
+
+
 def page_words(error, system="US"):
     """What a page says of an error: no Python, no name of code, and no unit of the other system.
 
@@ -245,6 +250,6 @@ def page_words(error, system="US"):
     """
     if getattr(error, "words", None) is not None:
         return error.words(system)
-    clauses = [_BOTH.sub(r"\1" if system == "US" else r"\2", each) for each in str(error).split("; ")]
+    clauses = [in_one_system(each, system) for each in str(error).split("; ")]
     plain = [each for each in clauses if not (each.startswith("write ") and _CODE.search(each))] or clauses[:1]
     return _NAME.sub(lambda name: name[0].replace("_", " "), "; ".join(plain))[:400]

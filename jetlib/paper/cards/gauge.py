@@ -1,67 +1,87 @@
 """A rig's gauge card: what the one gauge should show, and what another reading means and asks to be checked."""
 
+import datetime
+
 import numpy as np
 
 from jetlib.paper.cards.rig_words import SOURCE, file_part, in_words, require_rig, title_of
-from jetlib.paper.page.axes import scale
-from jetlib.paper.page.document import CAUTIONS, Document, Section, require
+from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.style import caution, fill, table
 from jetlib.rig.change.factors import state
-from jetlib.rig.diagnosis.checks import checks_of
+from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import THROTTLES, fault_named, faults_of, signature
 from jetlib.rig.diagnosis.readings import GaugeReading
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
+from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.units import text
 
 _PLACES = ("idle", "half", "full")
+_SIGNS = {-1: "▼", 0: "=", 1: "▲"}
+_HANDS_OFF = " (do not touch it)"  # said once for the whole table
+_DRAWS = 400  # of rigs, for the band of a healthy reading
 _SAME = 0.03  # a change of the gauge that is not called one on the card
 
 
 def gauge_card(rig, *, system="US", paper="A4"):
-    """The Document of one Rig: its sound readings, then every pattern of too high and too low with its causes."""
+    """The Document of one Rig: its healthy readings with their band and, in one table, what else a reading can mean."""
     require(system, paper)
     require_rig(rig, "gauge_card(load_rig(path))")
     sound = signature(rig, "healthy")
-    parts = [caution(*CAUTIONS), "<h2>When nothing is wrong</h2>", _sound(rig, sound, system)]
-    own = operating_point(rig, 1.0).cautions
-    if own:
-        parts.append(caution(*own))
-    parts.append("<h2>When it reads otherwise</h2>")
-    parts.append(
-        "<p>Read the gauge at idle, half and full throttle, and look whether water returns to the tank. Find the "
-        "row that matches. Each number is calculated for one usual size of the fault, the one in parentheses: "
-        "yours may be worse or milder. <b>low</b> or <b>HIGH</b> means more than 3 % off the healthy reading.</p>"
-    )
-    for pattern, found in sorted(_patterns(rig, sound).items(), key=lambda each: each[0]):
-        parts.append(_pattern(pattern, found, system))
-    parts.append(caution(*_checks(rig)))
-    title = f"Gauge card of {title_of(rig)}"
+    parts = [
+        "<h2>Healthy readings</h2>",
+        _healthy(rig, sound, system),
+        caution(*operating_point(rig, 1.0).cautions, f"{INJECTION} {MANUAL}"),
+        "<h2>It reads otherwise</h2>",
+        "<p>Gauge at idle, half and full throttle: <b>▼</b> more than 3 % below healthy, <b>▲</b> above, <b>=</b> "
+        "neither. The numbers are for the size of the fault in parentheses. <b>Leave the bypass valve alone</b>: who "
+        "services the machine sets it.</p>",
+        _faults(rig, sound, system),
+        "<h2>Before you check</h2>",
+        caution(*_checks(rig)),
+    ]
+    title = f"Gauge card: {title_of(rig)}"
     section = Section(title, "\n".join(parts), SOURCE + "; sizes of faults are common practice, no source", None,
                       in_words(rig, system))  # fmt: skip
-    return Document(f"gauge-card-{file_part(rig)}-{system.lower()}", (section,), system, paper)
+    return Document(f"gauge-card-{file_part(rig)}-{system.lower()}", (section,), system, paper, card=True)
 
 
-def _sound(rig, sound, system):
+def _healthy(rig, sound, system):
+    band = uncertainty_band(rig, list(THROTTLES), samples=_DRAWS)
+    low, high = band.low("gauge"), band.high("gauge")
     rows = [
         (
-            f"{place} throttle",
+            place,
             text(sound.gauge[at], "pressure", system),
+            _span(low[at], high[at], "pressure", system, 2),
             text(sound.nozzle_flow[at], "flow", system),
-            _stream(sound.return_seen[at]),
+            "a stream" if sound.return_seen[at] else "none",
             text(sound.speed[at], "speed", system),
+            None,
         )
         for at, place in enumerate(_PLACES)
     ]
-    heads = ("", "Gauge", "Flow at the nozzle", "Back to the tank", "Pump speed")
-    marks = [(float(sound.gauge[at]), f"{place}: {rows[at][1]}") for at, place in enumerate(_PLACES)]
-    if rig.unloader is not None:
-        setting = float(rig.unloader.setting)
-        marks.append((setting, f"valve opens: {text(setting, 'pressure', system)}"))
-    top = 1.15 * max(value for value, _ in marks)
-    told = "Gauge when all is well: " + ", ".join(name for _, name in marks)
-    return table(heads, rows, numbers=(1, 2, 4)) + scale(marks, top, "pressure", system, told)
+    heads = ("Throttle", "Gauge", "8 in 10 such rigs", "At nozzle", "Return", "Pump", "Measured")
+    on = f"{datetime.date.today():%Y-%m-%d}"
+    words = f"Calculated on {on}, not measured. Measured while all was well, on"
+    asked = f'<p class="answer">{fill("plain", words=words)} <span class="fill short"></span></p>'
+    return table(heads, rows, numbers=(1, 2, 3, 5), style="wide healthy") + asked
+
+
+def _faults(rig, sound, system):
+    rows = [
+        (*(_SIGNS[sign] for sign in signs), _streams(streams), *_row(each, system))
+        for (signs, streams), found in sorted(_patterns(rig, sound).items(), key=lambda each: each[0])
+        for each in found
+    ]
+    heads = ("Idle", "Half", "Full", "Return", "What it can be", "Check next: what it shows")
+    return table(heads, rows, row_heads=False, style="wide close fixed", widths=(6, 6, 6, 8, 38, 36))
+
+
+def _streams(streams):
+    at = [place for place, seen in zip(_PLACES, streams, strict=True) if seen]
+    return "always" if len(at) == len(_PLACES) else ", ".join(at) or "none"
 
 
 def _patterns(rig, sound):
@@ -77,31 +97,15 @@ def _patterns(rig, sound):
     return found
 
 
-def _pattern(pattern, signatures, system):
-    signs, streams = pattern
-    words = {-1: "low", 0: "normal", 1: "HIGH"}
-    gauge = ", ".join(f"{place} {words[sign]}" for place, sign in zip(_PLACES, signs, strict=True))
-    at = [place for place, seen in zip(_PLACES, streams, strict=True) if seen]
-    title = f"Gauge: {gauge}. Water returns to the tank: {', '.join(at) if at else 'none'}."
-    heads = ("What it can be", "At idle", "At half", "At full", "Also looks like", "Check next")
-    rows = [_row(each, system) for each in signatures]
-    return f"<h3>{fill('plain', words=title)}</h3>" + table(
-        heads, rows, numbers=(1, 2, 3), style="wide close fixed", widths=(28, 10, 10, 10, 19, 23)
-    )
-
-
 def _row(shown, system):
+    """(what it can be, what to check next and what that shows) of a fault's Signature."""
     fault = shown.fault
     readings = [GaugeReading(float(max(value, 0.0)), at) for value, at in zip(shown.gauge, THROTTLES, strict=True)]
     found = diagnose(shown.rig, readings)
-    others = [cause.name for cause in found.tied if cause.name != fault.name]
-    told = _told(found.next_check, shown, [name for name in others if name != "healthy"], system)
+    others = [cause.name for cause in found.tied if cause.name not in (fault.name, "healthy")]
     size = "" if fault.low == fault.high else f" ({fault.measured(shown.severity)})"
-    return (
-        f"{fault.words[0].upper()}{fault.words[1:]}{size}",
-        *(text(max(value, 0.0), "pressure", system) for value in shown.gauge),
-        ", ".join("nothing wrong" if name == "healthy" else name for name in others) or "nothing else",
-        told,
+    return f"{fault.title.replace(_HANDS_OFF, '')}{size}".replace(" %", "\u00a0%"), _told(
+        found.next_check, shown, others, system
     )
 
 
@@ -109,11 +113,11 @@ def _told(check, shown, others, system):
     """A check, and what it shows for this fault and for those that look like it, each at its usual size."""
     if check is None:
         return "no single check would tell much more"
-    kind = check.reading.kind
+    kind, label = check.reading.kind, check_of(check.reading).label
     if not kind:
         mine, theirs = check.expected.get(shown.fault.name), {check.expected.get(name) for name in others}
         found = sorted(theirs - {mine, None})
-        return f"{check.label}: {mine} if it is this" + (f"; {' or '.join(found)} if another" if found else "")
+        return f"{label}: {mine}" + (f"; others: {' or '.join(found)}" if found else "")
     reading, least = check.reading, 0.01 * float(shown.rig.pump.rated_flow) if kind == "flow" else 0.0
 
     def value_of(name):
@@ -128,16 +132,15 @@ def _told(check, shown, others, system):
 
     mine, theirs = value_of(shown.fault.name), sorted(value_of(name) for name in others)
     if not theirs:
-        return f"{check.label}: {words(mine)} if it is this"
-    ends = dict.fromkeys(words(value) for value in (theirs[:1] + theirs[-1:]))
-    apart = " to ".join(ends)
-    if apart == words(mine):
-        return check.label  # it tells them apart only where the fault is larger
-    return f"{check.label}: {words(mine)} if it is this; {apart} if another"
+        return f"{label}: {words(mine)}"
+    apart = words(theirs[0]) if len(theirs) == 1 else _span(theirs[0], theirs[-1], kind, system)
+    return f"{label}: {words(mine)}; others: {apart}" if apart != words(mine) else label  # where the fault is larger
 
 
-def _stream(seen):
-    return "water returns" if seen else "none"
+def _span(low, high, kind, system, figures=3):
+    """Two SI values, with their unit once."""
+    least, most = text(low, kind, system, figures), text(high, kind, system, figures)
+    return most if least == most else f"{least.split()[0]} to {most}"
 
 
 def _checks(rig):

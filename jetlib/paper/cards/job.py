@@ -1,11 +1,14 @@
 """The job card of a plan: verdict, what to settle, steps in order, and every number with its band and source."""
 
+import datetime
+import re
+
 from jetlib.errors import JetlibError
 from jetlib.paper.cards.rig_words import file_part, in_words
 from jetlib.paper.page.document import Document, Section, require
 from jetlib.paper.page.style import caution, fill, table
 from jetlib.rig.job.plan import Plan
-from jetlib.units.refusal import cut
+from jetlib.units.refusal import cut, in_one_system
 
 _SECTIONS = {
     "drain": "Drain",
@@ -15,6 +18,9 @@ _SECTIONS = {
     "supply": "Water, heat, power",
     "debris": "Down the drain",
 }
+_GIVEN = "given"
+_FRONT = 1  # of the hazards stands in front, with what comes before any card
+_UNIT_TWICE = re.compile(r"\((\S+) (\S+) to (\S+) \2\)")
 
 
 def job_card(plan, *, seed=0, system="US", paper="A4"):
@@ -24,50 +30,51 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
         raise JetlibError(f"plan is {cut(plan)}; write job_card(plan_job(rig, job))")
     card = plan.card()
     parts = [f'<p class="verdict">{fill("plain", words=card["verdict_text"])}</p>']
-    if card["no_go"]:
-        parts.append("<h2>No go: put right first</h2>" + _listed("ul", card["no_go"]))
-    if card["cautions"]:
-        parts.append("<h2>Settle before starting</h2>" + _listed("ul", card["cautions"]))
-    parts.append(caution(*card["hazards"]))
-    parts.append("<h2>Steps</h2>" + _listed("ol", card["steps"]))
-    if card["options"]:
-        parts.append("<h2>Hoses in stock</h2>" + _listed("ul", card["options"]))
-    parts.append("<h2>Every number, with its band and its source</h2>")
-    parts.append("<p>The band holds eight in ten of the rigs and drains that fit what is known.</p>")
-    for name, title in _SECTIONS.items():
-        rows = [
-            (row["label"], row["words"] or row[system], row["source"]) for row in card["rows"] if row["section"] == name
-        ]
-        if rows:
-            parts.append(
-                table(
-                    ("What", "How much", "Source"), rows, caption=title, widths=(30, 32, 38), style="wide close fixed"
-                )
-            )
-    parts.append("<h2>Written down on the job</h2>" + _notes())
-    parts.append(f"<p>{fill('plain', words=card['authority'])}</p>")
+    for heading, tag, key in (
+        ("No go: put right first", "ul", "no_go"),
+        ("Settle before starting", "ul", "cautions"),
+        ("Steps", "ol", "steps"),
+    ):
+        if card[key]:
+            parts.append(f"<h2>{heading}</h2>" + _listed(tag, card[key], system))
+    hazards = card["hazards"]
+    parts.append(caution(" ".join([*hazards[:_FRONT], hazards[-1]])) + _notes())
+    parts.append(f'<div class="back">{caution(" ".join(hazards[_FRONT:-1]))}{_numbers(card, system)}</div>')
     title = f"Job card: {card['title']}"
-    lead = f"{card['rig']}; {card['drain']}. {in_words(plan.rig, system)}"
-    source = "calculated by jetlib from the rig and job as given; each row names its source"
+    lead = f"{datetime.date.today():%Y-%m-%d}. {card['rig']}; {card['drain']}. {in_words(plan.rig, system)}"
+    source = "rig and job as given, worked out by jetlib's formulas; each row names its own"
     section = Section(title, "\n".join(parts), source, seed, lead)
     name = f"job-card-{file_part(plan.rig)}-seed-{seed}-{system.lower()}"
-    return Document(name, (section,), system, paper)
+    return Document(name, (section,), system, paper, card=True)
 
 
-def _listed(tag, sentences):
-    items = "".join(f"<li>{fill('plain', words=each)}</li>" for each in sentences)
+def _numbers(card, system):
+    """Hoses in stock, what was given, and every number worked out, with its band and the number of its source."""
+    parts = []
+    if card["options"]:
+        parts.append("<h2>Hoses in stock</h2>" + _listed("ul", card["options"], system))
+    parts.append("<h2>Calculated, not measured; in brackets, eight in ten of such jobs</h2>")
+    every = [{**row, "said": _UNIT_TWICE.sub(r"(\1 to \3)", row["words"] or row[system])} for row in card["rows"]]
+    given = "; ".join(f"{row['label']} {row['said']}" for row in every if row["source"] == _GIVEN)
+    parts.append(f"<p><b>Given.</b> {fill('plain', words=given)}.</p>")
+    every = [row for row in every if row["source"] != _GIVEN]
+    sources = {source: f"{at}" for at, source in enumerate(dict.fromkeys(row["source"] for row in every), 1)}
+    tables = []
+    for name, title in _SECTIONS.items():
+        rows = [(row["label"], row["said"], sources[row["source"]]) for row in every if row["section"] == name]
+        if rows:
+            tables.append(table((title, "How much", ""), rows, widths=(45, 47, 8), style="wide close fixed"))
+    told = "; ".join(f"{number}: {source}" for source, number in sources.items()) + f". {card['authority']}"
+    tables.append(f'<p class="sources">Sources. {fill("plain", words=told)}</p>')
+    parts.append(f'<div class="two">{"".join(tables)}</div>')
+    return "\n".join(parts)
+
+
+def _listed(tag, sentences, system):
+    items = "".join(f"<li>{fill('plain', words=in_one_system(each, system))}</li>" for each in sentences)
     return f"<{tag}>{items}</{tag}>"
 
 
 def _notes():
-    rows = [
-        (what, None)
-        for what in (
-            "Gauge at idle",
-            "Gauge at the throttle used",
-            "Time with the jets on",
-            "What came out",
-            "Name, date",
-        )
-    ]
-    return table(("", "Read or done"), rows, style="wide")
+    asked = ("Gauge at idle", "Gauge in use", "Jets on, minutes", "What came out", "Name, date")
+    return f'<table class="wide fixed write-in"><tr>{"".join(f"<td>{each}</td>" for each in asked)}</tr></table>'

@@ -1,4 +1,4 @@
-"""Line drawings for paper as SVG text: axes to sketch on, a scale with marks. Black, told apart by shape."""
+"""Line drawings for paper as SVG text: axes to sketch on. Black, told apart by shape."""
 
 import math
 from html import escape
@@ -32,25 +32,6 @@ def blank_axes(prediction, system):
     )
     said = f"Empty axes: {_head(y_head, y_kind, system)} against {_head(x_head, x_kind, system)}"
     return _figure("".join(parts), 580, 282, said) + "<p>Draw the line, a point on each dotted line.</p>"
-
-
-def scale(marks, top, kind, system, words):
-    """HTML of a straight scale from 0 to `top` (SI) with `marks`: (SI value, what it is), each on a row of its own."""
-    left, right, row = 20, 560, 26
-    base = row * len(marks) + 8
-    parts = [f'<path d="M{left} {base}H{right}" {_INK} stroke-width="2"/>']
-    for value in round_steps(top, kind, system):
-        place = left + (right - left) * value / top
-        parts.append(f'<path d="M{place:.1f} {base}v8" {_INK} stroke-width="1.5"/>')
-        parts.append(_words(place, base + 24, _number(value, kind, system)))
-    for number, (value, name) in enumerate(marks):
-        place, y = left + (right - left) * min(value / top, 1.0), row * number + 16
-        parts.append(f'<path d="M{place:.1f} {y + 4}V{base}" {_INK} stroke-width="1.5" stroke-dasharray="5 3"/>')
-        parts.append(f'<path d="M{place:.1f} {base}l-6 -11h12z" fill="#000"/>')
-        beyond = value > 0.5 * top
-        parts.append(_words(place + (-8 if beyond else 8), y, name, "end" if beyond else "start"))
-    parts.append(_words((left + right) / 2, base + 44, unit_label(kind, system)))
-    return _figure("".join(parts), 580, base + 52, words)
 
 
 def round_steps(top, kind, system, most=6):

@@ -13,7 +13,7 @@ from jetlib.units import SYSTEMS
 from jetlib.units.refusal import cut
 
 #: What CSS calls a paper size.
-PAPERS = {"A4": "A4", "Letter": "letter"}
+PAPERS = {"A4": "A4", "Letter": "letter", "A5": "A5"}
 INJECTION = (
     "High-pressure water goes through gloves and skin, and the wound looks like a pinprick. Go to a hospital at "
     "once and say: high-pressure water injection. Never put a hand near a jet or feel for a leak."
@@ -49,12 +49,15 @@ class Section:
 
 @dataclass(frozen=True)
 class Document:
-    """Something to print. name: of its file, without ending. system: "US" or "metric"; paper: a key of PAPERS."""
+    """Something to print. name: of its file, without ending. system: "US" or "metric"; paper: a key of PAPERS.
+
+    card: set close, for one rig or job: to be carried, not written full."""
 
     name: str
     sections: tuple
     system: str = "US"
     paper: str = "A4"
+    card: bool = False
 
     def __post_init__(self):
         require(self.system, self.paper)
@@ -88,8 +91,8 @@ class Document:
             }
             for number, section in enumerate(self.sections, start=1)
         ]
-        size = PAPERS[self.paper]
-        page = fill("page", title=self.title, faces=font_faces(), style=STYLE, size=size, parts=parts)
+        look = {"size": PAPERS[self.paper], "card": self.card, "close": self.paper == "A5"}
+        page = fill("page", title=self.title, faces=font_faces(), style=STYLE, parts=parts, **look)
         if found := _FOREIGN.search(page):
             raise JetlibError(f"{self.name} holds {found[0].strip()!r}; paper holds no code and fetches nothing")
         return page
@@ -100,7 +103,7 @@ def require(system, paper):
     if system not in SYSTEMS:
         raise JetlibError(f'system is {cut(system)}; write "US" or "metric"')
     if paper not in PAPERS:
-        raise JetlibError(f'paper is {cut(paper)}; write "A4" or "Letter"')
+        raise JetlibError(f'paper is {cut(paper)}; write "A4", "Letter" or "A5"')
 
 
 def write(document, folder=".", *, pdf=True):

@@ -51,7 +51,7 @@ class PrintPanel:
             name: widgets.Checkbox(description=words, indent=False, layout={"width": "auto", "margin": "0 14px 0 0"})
             for name, words in _TICKS.items()
         }
-        self.paper = choice("Paper", ("A4", "Letter"), "A4", width="230px")
+        self.paper = choice("Paper", ("A4", "Letter", "A5"), "A4", width="230px")
         self.fields = {
             name: ReadField(label, partial(_whole, low=low, high=high), partial(self.counts.__setitem__, name),
                             value=str(count), width="300px", label_width="220px")

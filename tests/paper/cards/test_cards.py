@@ -1,17 +1,21 @@
 """Cards and tables of a rig, their numbers held against formulas and libraries from outside."""
 
+import datetime
 import math
 import re
+from html import unescape
 
 import fluids
+import pypdf
 import pytest
 
-from jetlib import Hose, Jet, JetlibError, Nozzle, Pump, Rig, Unloader
+from jetlib import Hose, Jet, JetlibError, Nozzle, Pump, Rig, Unloader, throttle_sweep, uncertainty_band
 from jetlib.course.banks.yard_job import yard_plan
-from jetlib.paper import gauge_card, job_card, rig_tables
+from jetlib.paper import gauge_card, job_card, rig_tables, write
 from jetlib.rig.diagnosis.faults import faults_of
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.units import si
+from jetlib.units.refusal import in_one_system
 
 ROW = re.compile(r"<tr>(.*?)</tr>", re.S)
 CELL = re.compile(r"<t[dh][^>]*>(.*?)</t[dh]>", re.S)
@@ -80,28 +84,63 @@ def test_tables_are_in_one_unit_system(system, units):
 
 
 @pytest.mark.parametrize("name", ["yard_trailer", "yard_truck", "yard_cart", "yard_small_bore"])
-def test_a_gauge_card_names_everything_that_can_be_wrong(name, read):
+def test_a_gauge_card_names_everything_that_can_be_wrong_once_in_one_table(name):
     rig = demo_rig(name)
     page = gauge_card(rig).html()
-    text = read(page)
-    for fault in faults_of(rig):
-        if fault.name != "healthy":
-            assert text.count(f"{fault.words[0].upper()}{fault.words[1:]}") == 1, fault.name
-    assert text.count("Check next") == text.count("Gauge: idle") >= 5
-    assert "nan" not in text and "None" not in text
+    causes = [row[4] for row in fault_rows(page)]
+    faults = [fault for fault in faults_of(rig) if fault.name != "healthy"]
+    assert len(causes) == len(faults)
+    for fault in faults:
+        (said,) = [cause for cause in causes if cause.startswith(f"{fault.title.removesuffix(' (do not touch it)')}")]
+        assert "do not touch" not in said  # it is said once, above the table
+    assert "Leave the bypass valve alone" in page
+    assert "nan" not in page.split("</style>")[1] and "None" not in page.split("</style>")[1]
 
 
-def test_a_gauge_card_shows_the_readings_that_must_follow(read):
+def fault_rows(page):
+    return [CELL.findall(row) for row in ROW.findall(unescape(page).split("Check next:")[1].split("</table>")[0])]
+
+
+def test_a_gauge_card_shows_the_readings_that_must_follow():
     # worn jets pass more: the gauge is low everywhere; a plugged jet makes it high at idle (square law, any text)
-    text = read(gauge_card(demo_rig("yard_trailer")).html())
-    low = text.index("Gauge: idle low, half low, full low. Water returns to the tank: none.")
-    high = text.index("Gauge: idle HIGH, half HIGH, full HIGH. Water returns to the tank: full.")
-    assert low < text.index("The jets are worn") < high < text.index("A jet is plugged")
+    rows = {row[4].split(" (")[0]: row[:4] for row in fault_rows(gauge_card(demo_rig("yard_trailer")).html())}
+    assert rows["The jets are worn"] == ["▼", "▼", "▼", "none"]
+    assert rows["A jet is plugged, or several"] == ["▲", "▲", "▲", "full"]
     # the stream sorts a leaking seat from worn jets, which the gauge cannot
-    assert "Water returns to the tank: idle, half, full." in text
+    assert rows["The bypass valve's seat leaks to the tank"] == ["▼", "▼", "▼", "always"]
 
 
-def test_a_job_card_holds_the_whole_plan(read):
+def test_a_gauge_card_holds_the_healthy_readings_with_their_band_and_its_date(read):
+    rig = demo_rig("yard_trailer")
+    page = gauge_card(rig, system="metric").html()
+    band, point = uncertainty_band(rig, [0.0, 0.5, 1.0]), throttle_sweep(rig, [0.0, 0.5, 1.0])
+    for at, (_, gauge, span, flow, *_) in enumerate(rows_under(page, "Healthy readings")):
+        low, high = (si(f"{part} bar", "pressure") for part in span.removesuffix(" bar").split(" to "))
+        assert si(gauge, "pressure") == pytest.approx(point.gauge[at], rel=0.005)
+        assert si(flow, "flow") == pytest.approx(point.nozzle_flow[at], rel=0.005)
+        assert low <= point.gauge[at] <= high
+        # two figures are printed, of 400 drawn rigs
+        assert (low, high) == pytest.approx((band.low("gauge")[at], band.high("gauge")[at]), rel=0.09)
+    assert f"Calculated on {datetime.date.today():%Y-%m-%d}, not measured." in read(page)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter", "A5"])
+@pytest.mark.parametrize("name", ["yard_trailer", "yard_truck"])
+def test_a_gauge_card_is_two_pages_at_most(name, paper, tmp_path, browser):
+    pages = pypdf.PdfReader(write(gauge_card(demo_rig(name), paper=paper), tmp_path)[1]).pages
+    assert len(pages) <= 2 and "Healthy readings" in pages[0].extract_text()
+
+
+@pytest.mark.parametrize(("name", "paper"), [("yard_trailer", "A4"), ("yard_truck", "Letter")])
+def test_a_job_card_is_its_steps_on_one_page_and_its_numbers_on_another(name, paper, tmp_path, browser):
+    front, back = pypdf.PdfReader(write(job_card(yard_plan(name), paper=paper), tmp_path)[1]).pages
+    front, back = (" ".join(each.extract_text().split()) for each in (front, back))
+    for words in ("NO GO", "Settle before starting", "Name, date", "hospital", "Drain pump and hose"):
+        assert words in front and words not in back
+    assert "eight in ten" in back and "Darcy" in back and "push of the front jets" in back
+
+
+def test_a_job_card_holds_the_whole_plan_in_one_unit_system(read):
     plan = yard_plan("yard_trailer", access=si("3 in", "pipe_bore"))
     card = plan.card()
     text = read(job_card(plan, system="metric").html())
@@ -109,13 +148,21 @@ def test_a_job_card_holds_the_whole_plan(read):
         *card["no_go"], *card["cautions"], *card["hazards"], *card["steps"], *card["options"], card["authority"],
         card["verdict_text"],
     ):  # fmt: skip
-        assert re.sub(r"\s+", " ", sentence) in text
+        assert re.sub(r"\s+", " ", in_one_system(sentence, "metric")) in text
     for row in card["rows"]:
-        assert row["label"] in text and (row["words"] or row["metric"]) in text and row["source"] in text
+        shown = re.sub(r"\((\S+) (\S+) to (\S+) \2\)", r"(\1 to \3)", row["words"] or row["metric"])
+        assert row["label"] in text and shown in text and (row["source"] in text or row["source"] == "given")
     assert "no limit to no limit" not in text
-    steps = [text.index(each) for each in card["steps"]]
+    assert not re.search(r"\d (psi|gpm|ft|gal|lbf)\b", text.split("Sources.")[0])
+    steps = [text.index(in_one_system(each, "metric")) for each in card["steps"]]
     assert steps == sorted(steps)
-    assert text.index(card["verdict_text"]) < text.index("Caution") < steps[0]
+    assert text.index(card["verdict_text"]) < steps[0]
+
+
+def test_lengths_of_hose_are_whole_feet_and_meters(read):
+    text = {system: read(job_card(yard_plan("yard_trailer"), system=system).html()) for system in ("US", "metric")}
+    assert "still 10 ft in" in text["US"] and "at least 3 ft of hose" in text["US"]
+    assert "still 3 m in" in text["metric"] and "at least 1 m of hose" in text["metric"]
 
 
 @pytest.mark.parametrize("make", [gauge_card, rig_tables])

@@ -134,7 +134,7 @@ def test_seats_that_cannot_all_differ_are_refused():
     [
         (lambda: handout("99"), "lesson is '?99"),
         (lambda: handout("02", system="imperial"), 'write "US" or "metric"'),
-        (lambda: handout("02", paper="A3"), 'write "A4" or "Letter"'),
+        (lambda: handout("02", paper="A3"), 'write "A4", "Letter" or "A5"'),
         (lambda: handout("02", seed=-1), "whole number from 0 up"),
         (lambda: seat_sheets("02", 0), "seats is 0"),
         (lambda: seat_sheets("02", True), "seats is True"),
