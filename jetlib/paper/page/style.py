@@ -76,14 +76,14 @@ article.key { break-inside: auto; }
 .about { margin: 0 0 3mm; font-size: 10pt; }
 .together { break-inside: avoid; }
 .small, .card, .card table { font-size: 10pt; line-height: 1.18; }
-.card h1 { margin: 0; } .card h2 { font-size: 12.5pt; margin: 2mm 0 1mm; border: 0; }
-.card p, .card ul, .card ol { margin: 0 0 1mm; } .card li { margin: 0 0 0.4mm; } .card .answer { margin: 0; }
+.card h1 { margin: 0; } .card h2 { font-size: 12.5pt; margin: 1.5mm 0 0.7mm; border: 0; }
+.card p, .card ul, .card ol { margin: 0 0 1mm; } .card li { margin: 0 0 0.1mm; } .card .answer { margin: 0; }
 .card .caution { margin: 1.5mm 0; padding: 1mm 2mm; } .card .caution > p, .card .caution > b { display: inline; }
 .card .verdict { padding: 1mm 3mm; } .card table.close th, .card table.close td { padding: 0.3mm 1.2mm; }
 .healthy td, .healthy tbody th { font-size: 14.5pt; } .healthy td.blank { min-width: 24mm; height: 7mm; }
 .fill.short { width: 30mm; height: 5mm; }
 .two { columns: 2; column-gap: 4mm; } .two table { margin: 0 0.3mm 1mm; }
-.card .sources { zoom: 0.8; break-inside: auto; }
+.card .sources { zoom: 0.8; break-inside: auto; } .two .together, .two table { break-inside: auto !important; }
 .two th[scope=row] { font-weight: normal; } .write-in td { height: 13mm; }
 .back { break-before: page; }
 .a5 .healthy td, .a5 .healthy tbody th { font-size: 12.5pt; }
@@ -106,7 +106,7 @@ _PAGE = """<!DOCTYPE html>
 <style>{{ faces | safe }}
 {{ style | safe }}
 {% for part in parts %}
-@page {{ part.page }} { size: {{ size }}; margin: {{ "9mm 9mm 15mm" if card else "15mm 11mm 24mm" }};
+@page {{ part.page }} { size: {{ size }}; margin: {{ "9mm 9mm 14mm" if card else "15mm 11mm 24mm" }};
   @bottom-left { content: "{{ part.footer_css | safe }}"; width: 82%; text-align: left; vertical-align: top;
     padding-top: 2mm; border-top: 0.3mm solid #000; font: {{ 7 if card else 9 }}pt/1.3 "Course Sans", sans-serif; }
   @bottom-right { content: "page " counter(page) " of " counter(pages); text-align: right; vertical-align: top;

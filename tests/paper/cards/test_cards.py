@@ -135,7 +135,7 @@ def test_a_gauge_card_is_two_pages_at_most(name, paper, tmp_path, browser):
 def test_a_job_card_is_its_steps_on_one_page_and_its_numbers_on_another(name, paper, tmp_path, browser):
     front, back = pypdf.PdfReader(write(job_card(yard_plan(name), paper=paper), tmp_path)[1]).pages
     front, back = (" ".join(each.extract_text().split()) for each in (front, back))
-    for words in ("NO GO", "Settle before starting", "Name, date", "hospital", "Drain pump and hose"):
+    for words in ("NO GO", "Settle before starting", "Name, date", "hospital", "Drain the pump and hose"):
         assert words in front and words not in back
     assert "eight in ten" in back and "Darcy" in back and "push of the front jets" in back
 
