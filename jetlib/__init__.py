@@ -39,7 +39,7 @@ _ROOMS = {
     "rig.diagnosis.faults": "signature",
     "rig.diagnosis.diagnosis": "diagnose Diagnosis",
     "rig.diagnosis.calibration": "calibrate Calibration",
-    "units": "si from_si both",
+    "units": "si from_si both quantity",
     "units.readings_table": "ReadingsTable",
     "course.banks.yard_job": "yard_plan",
     "paper": "print_card print_set",

@@ -19,6 +19,7 @@ _ROOMS = {
     "controls.units_choice": "units_choice use_units",
     "drawing.comparison": "Marks comparison lines_of percent",
     "drawing.diagnosis_picture": "steps_table",
+    "drawing.still": "still",
     "learning.course_map": "course_map go_on",
     "learning.practice": "practice",
     "learning.prediction": "prediction",

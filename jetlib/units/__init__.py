@@ -14,7 +14,7 @@ from numbers import Real
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.units.given import Given, Values
+from jetlib.units.given import Given, Quantity, Values
 from jetlib.units.kinds import ANGLES, KINDS, ROTATION
 from jetlib.units.number_text import Typed, Unreadable, figures, inch_fraction, parse, unit_terms
 from jetlib.units.refusal import Asked, clip, cut, quoted, short
@@ -384,3 +384,17 @@ def both(value: Values, kind: str, figures: int = 3) -> str:
     """
     us, metric = (text(value, kind, system, figures) for system in SYSTEMS)
     return us if us == metric else f"{us} ({metric})"
+
+
+def quantity(value: Values, kind: str) -> Quantity:
+    """An SI value or array as a pint Quantity, to calculate with and to convert; every part takes it back.
+
+    >>> gauge = quantity(2e7, "pressure")
+    >>> round(float(gauge.to("psi").magnitude))
+    2901
+    >>> both(Unloader(gauge.to("bar")).setting, "pressure")
+    '2900 psi (200 bar)'
+    """
+    import pint
+
+    return pint.get_application_registry().Quantity(value, _known(kind).unit)

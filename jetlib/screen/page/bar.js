@@ -141,6 +141,7 @@ function link(page, words) {
 export function showPage(stem) {
   html.classList.add('course-reading');
   html.classList.remove('course-workbench');
+  html.classList.toggle('course-code', state.code || stem === 'your_own_sums'); // there the code is what is read
   if (state.stem === stem) {
     return;
   }
@@ -213,7 +214,7 @@ function setText(size) {
 function toggleCode(event) {
   state.code = !state.code;
   event.target.setAttribute('aria-pressed', String(state.code));
-  html.classList.toggle('course-code', state.code);
+  html.classList.toggle('course-code', state.code || state.stem === 'your_own_sums');
   deeds.code?.(state.code);
 }
 
