@@ -112,6 +112,9 @@ def test_slips_of_the_pen_are_told():
     wide = operating_point(RIG.replace(nozzle=Nozzle([Jet("0.57 in")])))
     assert any("JETS WIDER THAN THE HOSE" in each for each in wide.cautions)
     low = operating_point(RIG.replace(valve=Unloader("3 psi")))
-    assert any("Psi or bar?" in each for each in low.cautions)
+    assert any("psi or bar?" in each for each in low.cautions)
+    slipped = operating_point(RIG.replace(hoses=[Hose("3/4 in", "100 ft")], nozzle=Nozzle([Jet("0.57 in")])))
+    assert any("JETS NEARLY AS WIDE AS THE HOSE" in each for each in slipped.cautions)
+    assert Pump("9 gpm", rated_pressure="207 bar").rating and Pump("9 gpm").rating is None
     rated = RIG.replace(pump=Pump("9 gpm", rated_pressure="1200 psi"), nozzle=Nozzle([Jet("1 mm", 5)]))
     assert any("PUMP OVER ITS RATING" in each for each in operating_point(rated).cautions)
