@@ -95,8 +95,9 @@ def _plausible(point):
     share = area / (np.pi / 4.0 * narrowest**2)
     wide = share > WIDE_JETS
     if wide.any():
+        told = "WIDER THAN" if np.any(share > 1.0) else "NEARLY AS WIDE AS"
         yield (
-            f"JETS {'WIDER THAN' if np.any(share > 1.0) else 'NEARLY AS WIDE AS'} THE HOSE{_where(wide)}: all holes together are as wide as one of "
+            f"JETS {told} THE HOSE{_where(wide)}: all holes together are as wide as one of "
             f"{both(float(np.sqrt(4.0 / np.pi * np.max(area))), 'bore')}. Is a decimal point in the wrong place?"
         )
     if rig.unloader is not None and np.any(np.asarray(rig.unloader.setting) < LOW_SETTING):

@@ -104,7 +104,7 @@ def test_a_nozzle_far_below_the_pump():
         assert abs(point.pump_flow - point.nozzle_flow - point.bypass_flow) <= 1e-9 * point.pump_flow
         parts = point.hose_loss + point.fitting_loss + point.lift_pressure + point.nozzle_pressure
         assert point.gauge == pytest.approx(parts, abs=1e-3) and point.gauge >= -101325.0
-    assert any("runs dry of pressure: siphon" in each for each in point.cautions)
+    assert any("The line siphons" in each for each in point.cautions)
 
 
 def test_slips_of_the_pen_are_told():
