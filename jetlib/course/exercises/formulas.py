@@ -13,8 +13,8 @@ import re
 
 from jetlib import tables
 from jetlib.course.exercises import amounts, yard
-from jetlib.course.exercises.words import picked
-from jetlib.course.exercises.worked import compiled
+from jetlib.course.exercises.words import Show, picked
+from jetlib.course.exercises.worked import compiled, evaluated
 from jetlib.errors import JetlibError
 from jetlib.physics import friction, hose, orifice
 from jetlib.physics.air import GRAVITY
@@ -23,6 +23,7 @@ from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.valve import unloader_pressure
 from jetlib.units import from_si, to_si
 
+_US = Show("US")
 _NAME = re.compile(r"\{(\w+)\}")
 _RUBBER = tables.roughness("rubber hose inner tube").typical
 
@@ -136,19 +137,10 @@ def formula(words, kinds, kind=None, steps=()):
     def value(p):
         known = {name: from_si(p[name], of, "US") if (of := kinds.get(name)) else p[name] for name in used if name in p}
         for name, arithmetic in before:
-            known[name] = _worked_out(arithmetic, known)
-        found = _worked_out(words, known)
+            known[name] = evaluated(arithmetic, known, _US, _more)
+        found = evaluated(words, known, _US, _more)
         if isinstance(found, bool | str):
             return found
         return float(found if kind is None else to_si(found, kind, "US"))
 
     return value
-
-
-def _worked_out(words, known):
-    try:
-        return compiled(words, _more)(known)
-    except (ArithmeticError, ValueError, TypeError, RecursionError) as error:
-        if isinstance(error, JetlibError):
-            raise
-        raise JetlibError(f"{words[:80]!r} cannot be worked out: {error}; mend the formula or what is drawn") from None

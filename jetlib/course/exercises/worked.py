@@ -32,6 +32,9 @@ _DO = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast
 _CALLS = {"sqrt": math.sqrt, "cos": lambda degrees: math.cos(math.radians(degrees))}
 
 
+_LARGEST = 10**15  # whole numbers above it are floats, which end
+
+
 class Printed(NamedTuple):
     """A number as it is printed: its value in the unit shown, and its words."""
 
@@ -113,9 +116,16 @@ def _filled(words, known, show):
 def evaluated(words, numbers, show: Show, more=None):
     """What arithmetic such as "Loss: {length} × {rate}" comes to; numbers: name -> number in the units shown.
 
-    more: what a piece may be beyond arithmetic, as `formulas` allows it where nothing is printed.
+    more: what a piece may be beyond arithmetic, as `formulas` allows it where nothing is printed. Raises JetlibError
+    for a number that is none.
     """
-    return compiled(picked(words, show.system), more)(numbers)
+    words = picked(words, show.system)
+    try:
+        return compiled(words, more)(numbers)
+    except JetlibError:
+        raise
+    except (ArithmeticError, ValueError, TypeError, RecursionError) as error:
+        raise JetlibError(f"{words[:80]!r} cannot be worked out: {error}; mend the formula or what is drawn") from None
 
 
 @lru_cache(4000)
@@ -125,7 +135,9 @@ def compiled(words, more=None):
     sum_of = _NAME.sub(r"\1", sum_of)
     try:
         return _function(ast.parse(sum_of.strip(), mode="eval").body, more)
-    except (SyntaxError, RecursionError, MemoryError):
+    except JetlibError:
+        raise
+    except (SyntaxError, ValueError, RecursionError, MemoryError, OverflowError):
         raise JetlibError(f"{words[:80]!r} is no arithmetic; write such as {{flow}} × {{gauge}} / 1714") from None
 
 
@@ -150,6 +162,7 @@ def _function(node, more):
 
     match node:
         case ast.Constant(value=int() | float() as number):
+            number = number if abs(number) < _LARGEST else float(number)
             return lambda numbers: number
         case ast.Name(id=name):
             return lambda numbers: _named(numbers, name)

@@ -58,11 +58,19 @@ def test_results_of_solve_lines_can_be_used():
         "{flow} × 'a'", "'a' × 10 ** 9", "9 ** 9 ** 9 ** 9", "1 / 0", "√(−1)", "(−8) ** 0.5", "hose_loss(1)", "x := 1",
         "{nobody}", "hose_bore('9 in')", "drill_bore('#99999')", "{flow} in {drill}", "max()", "cos(60, 1)", "", "×",
         "(" * 500 + ")" * 500, "f'{1}'", "1; 2", "round(1, 2, 3)", "hose_loss(**{1: 2})", "{drill} < 3",
+        "9" * 400, "0x" + "f" * 300,
     ],
 )  # fmt: skip
 def test_nothing_else_is_worked_out(words):
     with pytest.raises(JetlibError):
         worth(words)
+
+
+def test_what_is_wrong_with_a_function_is_said():
+    with pytest.raises(JetlibError, match=r"hose_loss\( \) takes 3 values in a row: flow, length, bore"):
+        worth("hose_loss(1)")
+    with pytest.raises(JetlibError, match=r"gauge_of\(1\) is no arithmetic"):
+        worth("gauge_of(1)")
 
 
 def test_physics_by_handbooks():

@@ -347,11 +347,13 @@ def test_the_example_is_sound_and_reads_as_its_head_says():
 def test_an_exercise_that_misleads_is_told():
     def fault_of(change):
         (exercise,) = changed(TWICE, change)
-        return " ".join(faults(exercise, 30))
+        return " ".join(faults(exercise, 4))
 
     assert "cannot be told from the answer" in fault_of(lambda e: e["mistakes"][0].update({"is": "2.01 × {flow}"}))
     assert "every draw was rejected" in fault_of(lambda e: e.update(keep=["{flow} > 100"]))
     assert "'ratio upside down' never comes up" in fault_of(lambda e: e["mistakes"][1].update(when="{flow} > 50"))
     assert "is inf" in fault_of(lambda e: e.update(answer="{flow} × 10 ** 308 × 10 ** 5"))
     assert "cannot be worked out" in fault_of(lambda e: e.update(answer="{flow} / ({jets} - {jets})"))
+    too_large = {"solve": ["{flow} × 9 ** 9 ** 9 -> found flow"], "mistakes": []}
+    assert "cannot be worked out" in fault_of(lambda e: e.update(too_large))
     assert "prints" in fault_of(lambda e: e.update(answer="{flow} × 3"))
