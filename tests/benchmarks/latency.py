@@ -1,6 +1,6 @@
 """From key press to changed picture in a real browser, and how long the course takes to open.
 
-Run: python tests/benchmarks/latency.py [--start | --only-start]
+Run: python tests/benchmarks/latency.py [--start | --only-start | --only-open]
 
 One JupyterLab on a copy of the course, one headless Chromium, as in the browser tests. For each console of each page
 its first slider is moved 50 times by key; the page itself takes the time from the key's own time stamp to the first
@@ -33,6 +33,7 @@ from redraw import CONSOLES, bare_figure, floor
 ROOT = Path(__file__).resolve().parents[2]
 MOVES = 50
 DRAGGED = 100
+TURNS = 5
 MEDIAN, HIGH, SETTLED = 80.0, 160.0, 320.0  # wanted, ms, on an idle machine with two cores
 
 ECHO = """
@@ -176,6 +177,8 @@ def ratios(start=False, moves=True):
                 chromium = playwright.chromium.launch(executable_path=path, args=["--no-sandbox", "--disable-gpu"])
                 if moves:
                     found, words = _measured(borrow, course, chromium, bare)
+                more = _opened(borrow, course, chromium)
+                found, words = [*found, *more[0]], [*words, *more[1]]
                 if start:
                     more = _started(borrow, chromium)
                     found += more[0]
@@ -201,7 +204,7 @@ def _measured(borrow, course, chromium, bare):
             page.wait_for_selector("img[src^='data:image/svg'], svg[role=img]", timeout=10_000)
         shown = time.perf_counter() - began
         page.close()
-        return context, borrow.Notebook(context.new_page(), course, stem), shown
+        return context, borrow.Notebook(context.new_page(), course, stem, plain=True), shown
 
     context, book, _ = opened("echo")
     run_all(book)
@@ -243,6 +246,41 @@ def _measured(borrow, course, chromium, bare):
         found.append(Ratio("key to picture, median / (echo + bare draw), worst of all", median / (base + bare), 1.0))
         found.append(Ratio(f"{DRAGGED} quick moves: last move to last picture, ms, worst of all", settled, SETTLED))
     return found, words
+
+
+TO_LIVE = 1.3  # wanted: from address to live console, over a bare notebook with one slider
+
+
+def _opened(borrow, course, chromium):
+    """From the address entered to a console that answers: the course's page against a bare notebook, run alike.
+
+    Both are opened TURNS times by turns, in a fresh window each time; the bare one is run by the same extension, under
+    the name of a page of the course, so that the only difference is what is on the page.
+    """
+    page, bare = "02_orifice_flow", "01_pump_and_gauge"
+    kernel = {"kernelspec": {"name": "python3", "display_name": "Python 3"}}
+    text = "import ipywidgets\nipywidgets.IntSlider(description='bare')"
+    held = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(text)], metadata=kernel)
+    nbformat.write(held, course.folder / "lessons" / f"{bare}.ipynb")
+    sign = "from nbformat.sign import TrustNotebookApp as app; app.launch_instance()"
+    paths = [str(course.folder / "lessons" / f"{stem}.ipynb") for stem in (page, bare)]
+    subprocess.run([sys.executable, "-c", sign, *paths], env=course.env, check=True, capture_output=True)
+    taken = {page: [], bare: []}
+    for _ in range(TURNS):
+        for stem, seconds in taken.items():
+            for session in course.ask("api/sessions"):
+                course.ask(f"api/sessions/{session['id']}", "DELETE")
+            context = chromium.new_context(viewport={"width": 1366, "height": 768})
+            window = context.new_page()
+            window.set_default_timeout(120_000)
+            began = time.perf_counter()
+            window.goto(course.address(stem))
+            window.wait_for_selector(".jp-NotebookPanel:not(.lm-mod-hidden) [role=slider]", state="attached")
+            seconds.append(time.perf_counter() - began)
+            context.close()
+    ours, floor_of_it = (statistics.median(each) for each in taken.values())
+    words = [f"From address to first live console: lesson 02 {ours:.1f} s, a bare notebook {floor_of_it:.1f} s."]
+    return [Ratio("address to first live console / bare notebook with a slider", ours / floor_of_it, TO_LIVE)], words
 
 
 def _started(borrow, chromium):
@@ -294,8 +332,5 @@ def _started(borrow, chromium):
 
 
 if __name__ == "__main__":
-    print(
-        printed(
-            *ratios(start="--start" in sys.argv or "--only-start" in sys.argv, moves="--only-start" not in sys.argv)
-        )
-    )
+    begin = {"--start", "--only-start"} & set(sys.argv)
+    print(printed(*ratios(start=bool(begin), moves=not {"--only-start", "--only-open"} & set(sys.argv))))

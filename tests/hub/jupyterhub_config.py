@@ -50,6 +50,7 @@ c.Spawner.notebook_dir = "~"
 c.Spawner.default_url = "/lab/tree/lessons/00_start_here.ipynb"
 c.Spawner.environment = {
     "ROOM_MEMORY_MB": os.environ.get("ROOM_MEMORY_MB", "1024"),
+    "JETLIB_UNITS": os.environ.get("ROOM_UNITS", "US"),  # until a learner chooses others
     # One thread of arithmetic a kernel: with a whole room on the machine, more only costs memory.
     "OPENBLAS_NUM_THREADS": "1",
     "OMP_NUM_THREADS": "1",

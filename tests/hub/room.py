@@ -290,6 +290,7 @@ def serve(chosen):
         "ROOM_IDLE_SECONDS": str(round(chosen.idle * 60)),
         "ROOM_MEMORY_MB": str(chosen.memory),
         "ROOM_HOURS": str(chosen.hours),
+        "ROOM_UNITS": chosen.units,
     }
     kept = {name: os.environ[name] for name in ("LANG", "TZ") if name in os.environ}
     path = {
@@ -325,6 +326,7 @@ def arguments(argv=None):
     step = steps.add_parser("serve", parents=[where], help="run the hub")
     step.add_argument("--idle", type=float, default=60, help="minutes until a server that nobody uses is stopped")
     step.add_argument("--memory", type=int, default=1024, help="most megabytes of data one process may hold")
+    step.add_argument("--units", choices=("US", "metric"), default="US", help="units that learners begin with")
     step.add_argument("--hours", type=float, default=12, help="how long a sign-in is good for, at most")
     step.set_defaults(do=serve)
     step = steps.add_parser("collect", help="copy everybody's progress into a folder")
