@@ -7,7 +7,7 @@ import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
-from jetlib.rig.diagnosis.checks import FIELDS, check_of
+from jetlib.rig.diagnosis.checks import CHECKS, FIELDS
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.screen.controls.fields import ReadField, choice
@@ -20,8 +20,10 @@ from jetlib.units.entry import understood
 from jetlib.units.refusal import page_words
 
 _NOT_DONE = "not checked"
-_WIDE = "250px"  # three columns of it fit beside each other
-_GROUPS = ("On the gauge", "Flow and speed", "Eyes and ears", "With parts known to be good")
+_WIDE, _LABEL = "304px", "156px"  # three columns of it fit beside each other
+_GROUPS = ("On the gauge", "Flow and speed", "Eyes and ears")
+_SPARES = "With a part known to be good in place of the rig's own, at full throttle"
+_BESIDE = {"flex_flow": "row wrap", "align_items": "flex-start"}
 _KNOWN = (
     ("its healthy readings are on a card", Knowledge()),
     ("known from its sizes, never measured", UNMEASURED),
@@ -31,8 +33,6 @@ _KNOWN = (
 
 def _group(field):
     """Which of _GROUPS a field stands in."""
-    if check_of(field.asked).needs_spare:
-        return _GROUPS[3]
     return _GROUPS[2] if field.seen else _GROUPS[0] if field.asked.kind == "pressure" else _GROUPS[1]
 
 
@@ -56,28 +56,24 @@ class DiagnosisConsole:
             raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(demo_rigs())}")
         self.system, self.readings, self.diagnosis, self.picture = follow(self, system), {}, None, None
         self._quiet = False
-        self._rig = choice("Rig", whole_rigs(), rig, width="440px")
-        self._known = choice("How well it is known", _KNOWN, _KNOWN[0][1], width="440px")
+        self._rig = choice("Rig", whole_rigs(), rig, width="460px", label_width="164px")
+        self._known = choice("How well it is known", _KNOWN, _KNOWN[0][1], width="460px", label_width="164px")
         self._fields = {name: _Field(self, made) for name, made in FIELDS.items()}
         self._image, self._words = widgets.HTML(), widgets.HTML()
         clear = widgets.Button(description="Clear all readings", layout={"width": "auto", "align_self": "flex-start"})
         clear.on_click(lambda _: self.clear())
         for widget in (self._rig, self._known):
             widget.observe(lambda _: self._redraw(), names="value")
-        groups = [
-            widgets.VBox(
-                [
-                    widgets.HTML(f"<b>{escape(name)}</b>"),
-                    *(self._fields[key].box for key, made in FIELDS.items() if _group(made) == name),
-                ]
-            )
-            for name in _GROUPS
-        ]
+        own = [field for check in CHECKS.values() if not check.needs_spare for field in check.fields]
+        groups = [self._column([each for each in own if _group(each) == name], name) for name in _GROUPS]
+        spares = [self._column(check.fields) for check in CHECKS.values() if check.needs_spare]
         self.box = widgets.VBox(
             [
                 widgets.HTML(heading(title)),
                 widgets.HBox([self._rig, self._known], layout=WRAPPED),
-                widgets.HBox(groups, layout={"flex_flow": "row wrap", "align_items": "flex-start"}),
+                widgets.HBox(groups, layout=_BESIDE),
+                widgets.HTML(f"<b>{escape(_SPARES)}</b>"),
+                widgets.HBox(spares, layout=_BESIDE),
                 clear,
                 self._image,
                 self._words,
@@ -85,6 +81,10 @@ class DiagnosisConsole:
             layout=BORDER,
         )
         self._redraw()
+
+    def _column(self, fields, name=""):
+        head = [widgets.HTML(f"<b>{escape(name)}</b>")] if name else []
+        return widgets.VBox([*head, *(self._fields[each.key].box for each in fields)])
 
     @property
     def words(self):
@@ -147,12 +147,12 @@ class _Field(ReadField):
         self.console, self.made = console, made
         super().__init__(
             made.label, self._reading, lambda reading: console.changed(made.key, reading),
-            system=lambda: console.system, beside=False, width=_WIDE,
+            system=lambda: console.system, beside=False, width=_WIDE, label_width=_LABEL,
         )  # fmt: skip
         self.show_units(None)
         if made.seen:
             options = [(_NOT_DONE, ""), *((words, words) for words in made.seen)]
-            self.entry = choice(made.label, options, "", width=_WIDE)
+            self.entry = choice(made.label, options, "", width=_WIDE, label_width=_LABEL)
             self.box.children = (self.entry, self.error)
             self.heard(self.entry, self._typed)
 

@@ -10,6 +10,7 @@ from jetlib.units import text as words_of
 
 _WIDTH, _LINE = 760, 24
 _MOST_CAUSES, _MOST_CHECKS = 8, 4
+_LONGEST = 76  # signs that fit beside a bar, in bold
 _LEAST = 0.005  # a cause less likely than this is not drawn, unless it is among the first three
 _MOST_NAMED = 6  # causes in question up to which the words say what the next check would show for each
 _NO_USE = "no single check would tell you much more"
@@ -65,6 +66,7 @@ def _causes(diagnosis):
         short = _short(cause)
         known = diagnosis.readings and cause.fault.low < cause.fault.high
         words = f"{short} ({cause.fault.measured(cause.severity)})" if known else short
+        words = words if len(words) <= _LONGEST else short
         parts.append(_bar(y, cause.probability, percent_words(cause.probability), words, cause.name in tied))
     y = 40 + _LINE * len(shown)
     parts.append(_bar(y, diagnosis.unlisted, percent_words(diagnosis.unlisted), "something not on this list", False))

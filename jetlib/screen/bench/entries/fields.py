@@ -5,13 +5,14 @@ import re
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.screen.bench.entries.sheet import NO, SHEET, YES, Entry
+from jetlib.screen.bench.entries.sheet import NO, READINGS, SHEET, YES, Entry
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.kinds import KINDS
 
 _LABEL = "116px"
+_WIDE = {"drills": "520px", "known": "420px", "debris": "290px"}
 
 
 class TickField(Quiet):
@@ -31,13 +32,13 @@ class TickField(Quiet):
 def sheet_field(name, changed):
     """The field of an entry of SHEET; changed: called with its name and what was typed or chosen."""
     spec = SHEET[name]
-    if isinstance(spec, Entry):
-        wide = {"drills": "520px"}.get(name, "248px")
-        return TextField(spec.label, lambda typed: changed(name, typed), width=wide, label_width=_LABEL)
-    if spec.tick:
+    if getattr(spec, "tick", False):
         return TickField(spec.label, lambda value: changed(name, value))
-    wide = {"known": "420px", "debris": "290px"}.get(name, "248px")
-    return ChoiceField(spec.label, spec.options, lambda value: changed(name, value), width=wide, label_width=_LABEL)
+    usual, label = ("304px", "156px") if name in READINGS else ("248px", _LABEL)
+    look = {"width": _WIDE.get(name, usual), "label_width": label}
+    if isinstance(spec, Entry):
+        return TextField(spec.label, lambda typed: changed(name, typed), **look)
+    return ChoiceField(spec.label, spec.options, lambda value: changed(name, value), **look)
 
 
 def sheet_shown(field, name, state):
