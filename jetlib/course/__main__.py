@@ -11,7 +11,7 @@ from jetlib.units import SYSTEMS
 
 
 def main(arguments=None):
-    """0 when every exercise is sound; 2 with what to mend otherwise."""
+    """0 when every exercise is sound; 2 with what to fix otherwise."""
     asked = _parser().parse_args(arguments)
     for stream in (sys.stdout, sys.stderr):
         stream.reconfigure(errors="replace")  # a window in an old code page has no √

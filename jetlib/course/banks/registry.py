@@ -81,7 +81,7 @@ def all_predictions():
 
 
 def own_exercises(folder=None):
-    """(exercises, sentences) of a trainer's own files in `folder`: a tuple, and what to mend in files left out."""
+    """(exercises, sentences) of a trainer's own files in `folder`: a tuple, and what to fix in files left out."""
     folder = FOLDER if folder is None else Path(folder)
     return _own(folder, files_as_they_are(folder, "*.toml"))
 
@@ -95,7 +95,7 @@ def _own(folder, state):
         try:
             for each in exercises_of_file(folder / name):
                 if each.id in found:
-                    raise JetlibError(f"{name}: {each.id} stands in another file too; give each exercise its own id")
+                    raise JetlibError(f"{name}: {each.id} is in another file too; give each exercise its own id")
                 found[each.id] = each
         except JetlibError as error:
             refused.append(str(error))
@@ -137,5 +137,5 @@ def _find(name, of_lesson, what):
     known = list(held) or [each.id for number in lessons() for each in of_lesson(number)]
     near = get_close_matches(name, known, n=3, cutoff=0.3) or known[:3]
     left_out = own_exercises()[1] if what == "exercise" else ()
-    more = f". Left out until mended: {'; '.join(left_out)}" if left_out else ""
+    more = f". Left out until it is fixed: {'; '.join(left_out)}" if left_out else ""
     raise JetlibError(f"there is no {what} {cut(name)}; write one such as {', '.join(near)}{more}")

@@ -28,7 +28,7 @@ _COMMON = ("id", "title", "type", "skills", "ask", "hints", "solve", "draw", "gi
 def exercises_in(path):
     """(exercises, order) of a TOML file: a tuple of them, and of ids, where it says in what order they are asked.
 
-    Raises JetlibError that says file, exercise and field to mend.
+    Raises JetlibError that says file, exercise and field to fix.
     """
     path = Path(path)
     data = read_toml(path, what="file of exercises", like='title = "More of the same hose"')
@@ -45,7 +45,7 @@ def exercises_from(data, name):
     ids = [each.id for each in made]
     twice = next((each for each in ids if ids.count(each) > 1), None)
     if twice is not None:
-        raise JetlibError(f"{name}: {twice} stands there twice; give each exercise its own id")
+        raise JetlibError(f"{name}: {twice} is there twice; give each exercise its own id")
     return made, listed(data, "order", name) or tuple(ids)
 
 

@@ -10,7 +10,7 @@ _MOST_SAID = 5
 
 
 def faults(exercise, seeds=SEEDS):
-    """What to mend, a tuple of sentences; empty for a sound exercise.
+    """What to fix, a tuple of sentences; empty for a sound exercise.
 
     A right reply has to be right, and each mistake told by its name; no two of them alike; all values finite; every
     {name} filled; every mistake has to come up at least once.

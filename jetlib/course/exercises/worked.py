@@ -125,7 +125,7 @@ def evaluated(words, numbers, show: Show, more=None):
     except JetlibError:
         raise
     except (ArithmeticError, ValueError, TypeError, RecursionError) as error:
-        raise JetlibError(f"{words[:80]!r} cannot be worked out: {error}; mend the formula or what is drawn") from None
+        raise JetlibError(f"{words[:80]!r} cannot be calculated: {error}; fix the formula or what is drawn") from None
 
 
 @lru_cache(4000)

@@ -91,7 +91,7 @@ def test_a_file_is_read_anew_when_it_was_saved(own):
     assert bank.exercise("05-our-leader").title == "What is left"
     rewrite(path, 'type = "number"', 'type = "numbr"')
     with pytest.raises(
-        JetlibError, match=r"Left out until mended: my_questions\.toml, exercise 1 \(05-our-leader\): type"
+        JetlibError, match=r"Left out until it is fixed: my_questions\.toml, exercise 1 \(05-our-leader\): type"
     ):
         bank.exercise("05-our-leader")
     rewrite(path, 'type = "numbr"', 'type = "number"')
@@ -114,10 +114,10 @@ def test_two_files_of_the_same_ids(own):
     shutil.copy(own / "my_questions.toml", own / "more.toml")
     found, refused = bank.own_exercises()
     assert len(found) == 2
-    assert "stands in another file too" in refused[0]
+    assert "is in another file too" in refused[0]
 
 
-def test_the_command_says_what_to_mend(own, capsys):
+def test_the_command_says_what_to_fix(own, capsys):
     path = own / "my_questions.toml"
     assert main([str(path)]) == 0
     assert "Sound: 05-our-leader, 200 sets" in capsys.readouterr().out
