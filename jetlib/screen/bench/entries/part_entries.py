@@ -104,7 +104,7 @@ _FIELDS = {(part, field.name): field for part, fields in PARTS.items() for field
 STARTS = {
     "pump": {"rated_speed": "1450 rpm", "idle_speed": "580 rpm", "volumetric_efficiency": "95 %",
              "mechanical_efficiency": "88 %"},
-    "valve": {"kind": "unloader", "rise": "8 %", "unloaded_pressure": "5 bar", "seat_leak": "0 mm",
+    "valve": {"kind": "regulating unloader", "rise": "8 %", "unloaded_pressure": "5 bar", "seat_leak": "0 mm",
               "bore": "10 mm", "opened": "no", "disc_leak": "0 mm"},
     "hoses": {"roughness": "0.01 mm"},
     "fittings": {"count": "1"},
