@@ -315,6 +315,9 @@ def drill_and_count(typed, usable):
     return drill, many
 
 
+_HALF_A_THOU = 0.00052 * 0.0254  # m: what a decimal size leaves out
+
+
 def drills(typed):
     """Labels of the drills that a list such as "#60-#53, 1.2 mm, 1/16" or "54 56 58" means, a tuple.
 
@@ -322,8 +325,8 @@ def drills(typed):
     """
     if len(typed) > 600:
         raise JetlibError("that list is too long; write stretches such as #60-#53")
-    if re.fullmatch(r"\s*#?\d{1,2}(?:\s+#?\d{1,2})+\s*", typed):
-        typed = typed.strip().replace(" ", ",")
+    if not re.search(r"\b(?:to)\b|[-–]", typed):  # a list with spaces; a unit stays with its number
+        typed = re.sub(r"\s+(?=[#.\d])", ",", re.sub(r"(?<=[\d.])\s+(?=mm|in\b|\")", "", typed.strip()))
     found = []
     for item in filter(None, (each.strip() for each in re.split(r"[,;]", typed))):
         ends = [each.strip() for each in _SERIES.split(item)]
@@ -339,6 +342,13 @@ def drills(typed):
 
 
 def _drill(name):
+    decimal = re.fullmatch(r"(0?\.\d{2,4})\s*(?:in|\")?", name)
+    if decimal:
+        bore = float(decimal[1]) * 0.0254
+        row = tables.next_drill(bore, 0, series=None)
+        if abs(row.diameter - bore) > _HALF_A_THOU:
+            raise JetlibError(f'no drill is "{clip(name)}" wide; the nearest is {row.label}')
+        return row
     return tables.drill(f"#{name}" if re.fullmatch(r"[1-9]\d?", name) else name)
 
 

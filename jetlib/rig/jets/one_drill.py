@@ -15,6 +15,8 @@ from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.units import both, si
 from jetlib.units.given import Share
 
+_SAME = 1e-9  # m: a drill of just that bore changes nothing
+
 
 @dataclass(frozen=True, eq=False)
 class DrillChange:
@@ -69,8 +71,9 @@ class DrillChange:
 def change_by_one_drill(rig: Rig, *, throttle: Share = 1.0, drills: object = None) -> tuple:
     """The DrillChanges of every open jet group by one size up and one down, in that order, as a tuple.
 
-    throttle: 0 idle to 1 full. drills: those in the box; all number drills for None. The step is taken from the drill
-    nearest to the bore; past the end of the box there is none. All changes are worked out as one rig of arrays.
+    throttle: 0 idle to 1 full. drills: those in the box; all number drills for None. The step is to the
+    next drill above or below the bore itself; past the end of the box there is none. All changes are worked out as one
+    rig of arrays.
     Raises JetlibError for a rig without open jets or of arrays.
 
     >>> change_by_one_drill(demo_rig("yard_trailer"))[0].drill.label
@@ -88,8 +91,10 @@ def change_by_one_drill(rig: Rig, *, throttle: Share = 1.0, drills: object = Non
     box = box_of(tables.drills("number") if drills is None else drills)
     steps = []
     for at, jet in enumerate(jets):
-        nearest = min(range(len(box)), key=lambda place: abs(box[place].diameter - jet.bore))
-        steps += [(at, step, box[nearest + step]) for step in (1, -1) if jet.count and 0 <= nearest + step < len(box)]
+        larger = [row for row in box if row.diameter > jet.bore + _SAME]
+        smaller = [row for row in box if row.diameter < jet.bore - _SAME]
+        found = [(at, 1, row) for row in larger[:1]] + [(at, -1, row) for row in smaller[-1:]]
+        steps += found if jet.count else []
     bores = np.array([[jet.bore for jet in jets]] * (1 + len(steps)))  # the first row is the rig as it is
     for row, (at, _, drill) in enumerate(steps, start=1):
         bores[row, at] = drill.diameter

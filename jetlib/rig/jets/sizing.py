@@ -15,11 +15,14 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
 from jetlib.units.given import Angle, Force, Share
 from jetlib.units.kinds import KINDS
+from jetlib.units.refusal import cut
 
 #: What one part of unevenness counts beside one part of flow or pressure lost.
 WEAR_WEIGHT = 0.1
 #: Sets are looked for from the matched area divided by this to the matched area times this.
 WIDEST = 1.5
+#: What a set can be chosen for: a match, or most flow, power, pull; the last three from 1/FURTHEST of the match on.
+AIMS, FURTHEST = ("matched", "flow", "power", "pull"), 3.0
 _FIRST_WIDTH = 1.02
 _REAR_ANGLE = np.radians(30.0)  # for a nozzle that has no rear jets yet
 
@@ -37,6 +40,7 @@ def size_jets(
     discharge_coefficient: Share | None = None,
     velocity_coefficient: Share | None = None,
     wear_weight: Share = WEAR_WEIGHT,
+    aim: str = "matched",
     top: int = 10,
 ) -> JetSets:
     """The JetSets of the `top` best sets for this pump, hose and valve at full throttle, ranked by JetSet.score.
@@ -45,6 +49,9 @@ def size_jets(
     any order. Rear holes are of one drill, or of two that alternate in balance; front holes are of one. most_sizes:
     drills in one set. keep_pull: least net pull (N or text with its unit); None keeps out only sets that push back.
     rear_angle, front_angle, discharge_coefficient, velocity_coefficient: those of the rig's own jets unless given.
+
+    aim: "matched"; or "flow", "power" (at the jets), "pull": the score is then what a set lacks of the most there could
+    be, as a share, and small enough jets to let the valve open are tried too.
 
     Matched area in closed form, then the engine on the sets near it, wider and wider until no set left out could be
     better: the ranking is that of all sets from 1/WIDEST to WIDEST of the matched area. Sets of like score: fewer
@@ -70,7 +77,9 @@ def size_jets(
     matched = matched_jets(rig.with_jets(patterns[0].replace(count=4)))
     if not matched.possible:
         return JetSets((), matched, box.count, 0, matched.advice)
-    search = _Search(rig, box, patterns, matched.effective_area, floor, wear_weight, top)
+    if aim not in AIMS:
+        raise JetlibError(f'aim is {cut(aim)}; allowed: {", ".join(AIMS)}; write aim="power"')
+    search = _Search(rig, box, patterns, matched.effective_area, floor, wear_weight, top, aim)
     best, solved, strongest = search.run()
     if best is None:
         return JetSets((), matched, box.count, solved, _why_none(box, matched, solved, floor, strongest))
@@ -89,11 +98,14 @@ class _Search:
     floor: float | None
     wear_weight: float
     top: int
+    aim: str
 
     def run(self):
         """The best Found sets in order (None if there are none), how many were solved, the strongest pull seen (N)."""
         width, solved, strongest = _FIRST_WIDTH, 0, -np.inf
         spans, kept, scores = [(self.area / width, self.area * width)], [], np.zeros(0)
+        if self.aim != "matched":
+            spans, width = [(self.area / FURTHEST, self.area * WIDEST)], WIDEST
         while True:
             for low, high in spans:
                 found = self.box.between(low, high)
@@ -126,12 +138,19 @@ class _Search:
     def judge(self, found):
         """Score of each, its pull (N), and whether it may be listed."""
         point = operating_point(self.fitted(found))
-        lost, short = _losses(point)
         pull = np.asarray(point.reaction)
         pulls = (pull > 0.0) | (found.counts[:2].sum(axis=0) == 0)  # with front holes alone there is no pull to keep
         enough = pulls if self.floor is None else pull >= self.floor
         intact = ~np.asarray(point.disc_open) | _disc_gone(self.rig)
-        return lost + short + self.wear_weight * self.unevenness(found), pull, enough & intact
+        return self.score(point, found), pull, enough & intact
+
+    def score(self, point, found):
+        """Of each set, lower is better."""
+        flow, setting = self.rig.pump.rated_flow, self.rig.unloader.setting
+        most = {"flow": flow, "power": flow * setting, "pull": flow * np.sqrt(2000.0 * setting)}
+        there = {"flow": point.nozzle_flow, "power": point.power_shares["jets"], "pull": point.reaction}
+        short = sum(_losses(point)) if self.aim == "matched" else 1.0 - there[self.aim] / most[self.aim]
+        return short + self.wear_weight * self.unevenness(found)
 
     def unevenness(self, found):
         bores = self.box.bores[found.sizes]
@@ -149,7 +168,7 @@ class _Search:
     def jet_sets(self, found, point):
         """A JetSet for each, from the OperatingPoint of all."""
         lost, short = _losses(point)
-        uneven, pulls = self.unevenness(found), point.reaction
+        uneven, pulls, scores = self.unevenness(found), point.reaction, self.score(point, found)
         areas = point.rig.nozzle.effective_area
         for at in range(len(found)):
             groups, jets = [], []
@@ -171,7 +190,7 @@ class _Search:
                 lost=float(lost[at]),
                 short=float(short[at]),
                 unevenness=float(uneven[at]),
-                score=float(lost[at] + short[at] + self.wear_weight * uneven[at]),
+                score=float(scores[at]),
             )
 
 

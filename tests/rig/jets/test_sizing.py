@@ -426,7 +426,8 @@ def test_change_by_one_drill_is_the_rig_with_that_drill(rig, throttle, bore):
     changes = change_by_one_drill(rig, throttle=throttle)
     assert [(each.group, each.step) for each in changes] == [(1, 1), (1, -1), (2, 1), (2, -1)]
     for each in changes:
-        assert each.drill == tables.next_drill(bore, each.step)
+        between = sorted((bore, each.drill.diameter))
+        assert not [row for row in tables.drills("number") if between[0] < row.diameter < between[1]]  # it is the next
         assert (each.drill.diameter > bore) == (each.step > 0)
         jets = list(rig.nozzle.jets)
         jets[each.group - 1] = jets[each.group - 1].replace(bore=each.drill.diameter)
@@ -460,3 +461,28 @@ def test_change_by_one_drill_at_the_end_of_the_box_and_of_shut_groups():
         change_by_one_drill(rig.replace(lift=np.zeros(5)))
     with pytest.raises(JetlibError, match="throttle"):
         change_by_one_drill(rig, throttle=[0.0, 1.0])
+
+
+@pytest.mark.parametrize(("aim", "of"), [
+    ("flow", lambda point: point.nozzle_flow), ("power", lambda point: point.power_shares["jets"]),
+    ("pull", lambda point: point.reaction),
+])  # fmt: skip
+def test_the_best_for_an_aim_is_the_best_of_all(aim, of):
+    # every set one by one, with nothing but the engine
+    rig = demo_rig("yard_trailer")
+    rig = rig.replace(hoses=[*rig.hoses, Hose("3/8 in", "200 ft")])
+    drills = [f"#{number}" for number in range(50, 66)]
+    match = matched_jets(rig).effective_area
+    every = [rig.with_jets(rig.nozzle.jets[0].replace(bore=name, count=holes)) for name in drills for holes in (4, 5)]
+    every = [of(operating_point(each)) for each in every if each.nozzle.effective_area < WIDEST * match]
+    found = size_jets(rig, drills=drills, rear_holes=[4, 5], front_holes=[0], most_sizes=1, aim=aim, top=3)
+    assert of(found[0].point) == pytest.approx(max(every), rel=0.002)
+    assert [of(each.point) for each in found] == sorted((of(each.point) for each in found), reverse=True)
+
+
+def test_the_next_drill_is_counted_from_the_hole_itself():
+    rig = demo_rig("yard_trailer")
+    rig = rig.with_jets(rig.nozzle.jets[0].replace(bore="0.057 in"))
+    assert [each.drill.label for each in change_by_one_drill(rig)] == ["#53", "#54"]  # between the two
+    own = change_by_one_drill(rig, drills=["#60", "1.2 mm", "1/16"])
+    assert [each.drill.label for each in own] == ["1/16 in", "1.2 mm"]

@@ -12,7 +12,7 @@ from jetlib.units import text as words_of
 from jetlib.units.kinds import KINDS
 
 _LABEL = "116px"
-_WIDE = {"drills": "520px", "known": "420px", "debris": "290px"}
+_WIDE = {"drills": "520px", "known": "420px", "debris": "290px", "nozzles": "520px", "aim": "420px"}
 
 
 class TickField(Quiet):

@@ -3,14 +3,15 @@
 Each entry has a start text and a function from text to value that raises JetlibError with what is allowed.
 """
 
+import re
 from functools import lru_cache
 from typing import NamedTuple
 
+from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import CHECKS, FIELDS
 from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.job.flushing import DEBRIS
-from jetlib.tables import pipe_limits
 from jetlib.units import entry, si
 from jetlib.units import example as usual_example
 
@@ -75,6 +76,31 @@ def drills_of(typed):
     return tuple(drill.label for drill in box_of(entry.drills(typed)))
 
 
+def _nozzles(typed):
+    """((label, ((count, bore, front), ...)), ...) of a list such as "4 x #57; 3 x 1/16 + 1 x #60 front"."""
+    found = []
+    for item in filter(None, (each.strip() for each in typed.split(";"))):
+        groups = []
+        for part in item.split("+"):
+            words, front = part.strip().removesuffix("rear").strip(), part.strip().endswith("front")
+            words = words.removesuffix("front").strip()
+            plain = re.fullmatch(r"(\d{1,2})\s*[x×*]\s*(\S.*)", words)
+            pair = plain.groups()[::-1] if plain else entry.drill_and_count(words, entry.is_usable(_bore))
+            if pair is None:
+                raise JetlibError(f"{part.strip()[:20]!r} is no group of holes; write such as 4 x #57 or 1 x #60 front")
+            groups.append((int(pair[1]), _bore(pair[0]), front))
+        found.append((item, tuple(groups)))
+    return tuple(found)
+
+
+def _bore(typed):
+    """A drill as a list of them may name it, or a measured bore."""
+    try:
+        return tables.drill(entry.drills(typed)[0]).diameter
+    except JetlibError:
+        return si(typed, "jet_bore")
+
+
 def _whole(low, high):
     return lambda typed: entry.count(typed, low, high)
 
@@ -108,6 +134,11 @@ SHEET = {
     "read_on": Entry("Read on", "", _name, "", _alike("November 29")),
     "throttle": Entry("Throttle", "100 %", _amount("fraction", "Throttle"), "fraction"),
     "drills": Entry("Drills in the box", "#80-#40", drills_of, "", _alike("#60-#53, 1.2 mm, 1/16")),
+    "aim": Pick("Best is", "matched", (
+        ("full throttle at full pressure", "matched"), ("most water at the nozzle", "flow"),
+        ("most power at the jets", "power"), ("most pull", "pull"),
+    )),
+    "nozzles": Entry("My nozzles", "", _nozzles, "", _alike("4 x #57; 3 x 1/16 + 1 x #60 front")),
     "rear_holes": Entry("Rear holes", "3-8", entry.hole_counts, "", _alike("3-8")),
     "front_holes": Entry("Front holes", "0-2", entry.hole_counts, "", _alike("0, 1")),
     "keep_pull": Entry("Keep a pull of", "", _amount("force", "Keep a pull of", optional=True), "force",
@@ -128,7 +159,7 @@ SHEET = {
     "tank": Entry("Tank", "100 gal", _amount("volume", "Tank", optional=True, least=0), "volume"),
     "refill": Entry("Filling hose", "0 gpm", _amount("flow", "Filling hose"), "flow"),
     "pipe": Entry("Pipe bore", "4 in", _amount("pipe_bore", "Pipe bore", optional=True, least=0), "pipe_bore"),
-    "material": Pick("Pipe is of", "", (("not known", ""), *((row.family,) * 2 for row in pipe_limits()))),
+    "material": Pick("Pipe is of", "", (("not known", ""), *((row.family,) * 2 for row in tables.pipe_limits()))),
     "run": Entry("Run", "150 ft", _amount("length", "Run", optional=True, least=0), "length"),
     "fall": Entry("Fall", "2 %", _amount("slope", "Fall", optional=True), "slope", ("1/4 in/ft", "2 %")),
     "way": Pick("Nozzle goes", "upstream", (("uphill", "upstream"), ("downhill", "downstream"))),
@@ -150,9 +181,22 @@ def kind_said(name):
 
 
 #: Entries that a bench saved by an earlier version does not have.
-LATER = ("passes", "outside", "access", "stiff", "job_name", "paper", "suction_seen", "read_on", "material")
+LATER = (
+    "passes",
+    "outside",
+    "access",
+    "stiff",
+    "job_name",
+    "paper",
+    "suction_seen",
+    "read_on",
+    "material",
+    "aim",
+    "nozzles",
+)
 LATER += tuple(field.key for check in CHECKS.values() if check.needs_spare for field in check.fields)
 #: What a new rig leaves open, and "limits" and "job" ask for.
+TOOLS = ("drills", "nozzles")  # the reader's own, whatever rig is on the bench
 UNSEEN = ("tank", "pipe", "run", "fall")
 #: Changes to these are no step that "Undo" takes back.
 VIEWS = ("system", "tab", "more", "throttle", "set")

@@ -21,6 +21,7 @@ from jetlib.screen.bench.entries.part_entries import LISTS, field_at, value_of
 from jetlib.screen.bench.entries.sheet import (
     READINGS,
     SHEET,
+    TOOLS,
     UNSEEN,
     VIEWS,
     YES,
@@ -144,7 +145,7 @@ class BenchState:
 
     def new_rig(self):
         """A rig nobody has seen, and none of what was written about another: tank, drain and readings too."""
-        form, view = forms.empty_form(), {name: self.held["sheet"][name] for name in VIEWS}
+        form, view = forms.empty_form(), {name: self.held["sheet"][name] for name in (*VIEWS, *TOOLS)}
         sheet = {**fresh_sheet(), **view, **dict.fromkeys(UNSEEN, "")}
         self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}, "healthy": {}})
 
@@ -162,7 +163,7 @@ class BenchState:
 
     def reset(self):
         """The rig as it was opened, with all entries cleared."""
-        view = {name: self.held["sheet"][name] for name in ("system", "tab", "more")}
+        view = {name: self.held["sheet"][name] for name in ("system", "tab", "more", *TOOLS)}
         opened = self.held["opened"]
         sheet = {**fresh_sheet(), **view}
         self._step({"form": deepcopy(opened), "opened": opened, "sheet": sheet, "pending": {}, "healthy": {}})

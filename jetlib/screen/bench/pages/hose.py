@@ -1,6 +1,7 @@
 """The bench's hose what-if: the present rig A beside B with a section swapped, hose added, or all off the reel."""
 
 from jetlib.errors import JetlibError
+from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.screen.bench.entries import form as forms
@@ -15,6 +16,7 @@ from jetlib.units import text as words_of
 
 NAMES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
 ROWS = (NAMES[:3], NAMES[3:6], NAMES[6:])
+_NEAR = 0.03  # of the matched area: nearer than that no drill comes
 _SHOWN = (
     ("gauge", "pressure", lambda point: point.gauge),
     ("through the nozzle", "flow", lambda point: point.nozzle_flow),
@@ -105,8 +107,22 @@ def draw(state):
     told = "; ".join(f"{row[0]} {row[1]} in A, {row[2]} in B" + (f", {row[3]}" if row[3] else "") for row in rows)
     words = f"At {100 * throttle:.0f} % throttle, A as it is and B with {name}: {told}.{warn}"
     if done:
+        words += _refit(other)
         words += " ".join(["", *(f"B: {caution}" for caution in points[1].cautions)])
     return stacked(words, _table(rows, name), _curves((rig, other), points, system), *bars)
+
+
+def _refit(rig):
+    """What jets the rig with the other hose wants, too small or too large as its own are; a sentence."""
+    try:
+        match = matched_jets(rig)
+    except JetlibError:
+        return ""
+    share = rig.nozzle.effective_area / match.effective_area if match.possible else 1.0
+    if abs(share - 1.0) < _NEAR:
+        return f" {match.advice}" if not match.possible else " Its jets match."
+    way, more = ("small", "the valve opens early") if share < 1.0 else ("large", "the gauge stays low")
+    return f" Its jets are too {way} for B by {100 * abs(share - 1.0):.0f} % of their area ({more}). {match.advice}"
 
 
 def _begins(rig):

@@ -9,19 +9,22 @@ from jetlib.errors import JetlibError
 from jetlib.rig.jets.matching import opening_throttles
 from jetlib.rig.jets.one_drill import change_by_one_drill
 from jetlib.rig.jets.sizing import size_jets
+from jetlib.rig.parts.machine import Jet
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.bars import WIDTH, brief
 from jetlib.screen.bench.entries.part_entries import new_part
+from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.drawing.chart import HALO, text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
-ROWS = (("drills",), ("rear_holes", "front_holes", "keep_pull"), ("set",))
+ROWS = (("drills",), ("nozzles",), ("aim", "rear_holes", "front_holes", "keep_pull", "set"))
 _MOST = 8
-_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">pull", ">opens at")
-_LEFTS = (22, 58, 398, 472, 540, 620, 684, 748)
+_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens at")
+_LEFTS = (22, 58, 356, 430, 496, 574, 634, 694, 752)
+_WEAKER = 0.97  # of the power at the jets, or of nozzle pressure, that is told of
 _STEP_HEADS = ("group and drill", ">gauge", "", ">nozzle", "", ">pull", "")
 _STEP_LEFTS = (22, 270, 282, 432, 444, 590, 602)
 
@@ -32,19 +35,49 @@ def draw(state):
     chosen = int(state.value("set")) - 1
     now = operating_point(state.shown_rig)
     opens = _openings(now.rig, [now.rig.nozzle, *(each.nozzle for each in sets)])
-    values = (now.gauge, now.nozzle_flow, now.bypass_flow, now.nozzle_pressure, now.reaction)
-    rows = [_row("now", _holes_now(state), values, opens[0], system)]
+    rows = [_row("now", _holes_now(state), now, opens[0], system)]
     for number, each in enumerate(sets, start=1):
-        values = (each.gauge, each.nozzle_flow, each.bypass_flow, each.nozzle_pressure, each.pull)
-        rows.append(_row(str(number), each.label.replace(" × ", "×"), values, opens[number], system))
-    title = f"Full throttle. Best sets of {sets.considered:,} that these drills make, best first"
+        rows.append(_row(str(number), each.label.replace(" × ", "×"), each.point, opens[number], system))
+    for label, point in _own(state):
+        rows.append(_row("mine", _short(label), point, _openings(point.rig, [point.rig.nozzle])[0], system))
+    aim = next(words for words, value in SHEET["aim"].options if value == state.value("aim"))
+    title = f"Full throttle. Best of {sets.considered:,} sets that these drills make, for {aim}"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
-    parts = [_title(title), table] if sets else [_title("No set of these drills meets this"), _why(sets.advice)]
+    weaker = _weaker(now, sets)
+    parts = [_title(title if sets else "No set of these drills meets this"), table]
+    parts += [] if sets else [_why(sets.advice)]
+    parts += [_why(weaker)] if weaker else []
     step_rows = [_step_row(each, system) for each in steps]
     if step_rows:
         parts += [_title("What one drill size up or down in one group changes"),
                   grid(_STEP_HEADS, step_rows, _STEP_LEFTS, width=WIDTH)]  # fmt: skip
-    return stacked(_words(state, sets, steps, chosen, system), *parts)
+    return stacked(f"{_words(state, sets, steps, chosen, system)} {weaker}".strip(), *parts)
+
+
+def _own(state):
+    """(label, OperatingPoint) of each nozzle the reader has, on this rig, its holes as good as the rig's own."""
+    rig = state.rig_for_new_jets
+    like = rig.nozzle.jets[0] if rig.nozzle.jets else Jet(bore=0.001)
+    ahead = next((jet.angle for jet in rig.nozzle.jets if jet.angle > np.pi / 2), np.pi)
+    for label, groups in state.value("nozzles"):
+        jets = [
+            like.replace(bore=bore, count=count, name="", angle=ahead if front else min(like.angle, np.pi / 2))
+            for count, bore, front in groups
+        ]
+        yield label, operating_point(rig.with_jets(jets))
+
+
+def _weaker(now, sets):
+    """What number one costs against the present jets, a sentence; "" where it costs nothing."""
+    if not sets:
+        return ""
+    then = sets[0].point
+    pairs = (("power at the jets", now.power_shares["jets"], then.power_shares["jets"]),
+             ("nozzle pressure", now.nozzle_pressure, then.nozzle_pressure))  # fmt: skip
+    less = [f"{100 * (1 - b / a):.0f} % less {name}" for name, a, b in pairs if a > 0 and b < _WEAKER * a]
+    if not less:
+        return ""
+    return f"MIND: number 1 has {' and '.join(less)} than the jets on the rig now. It may cut less: compare the aims."
 
 
 def put_on(state):
@@ -69,7 +102,7 @@ def _open_jets(jets):
 
 def sets_of(state):
     """The JetSets for pump, hose and valve as shown, and for new holes, which are not worn."""
-    names = ("drills", "rear_holes", "front_holes", "keep_pull")
+    names = ("drills", "rear_holes", "front_holes", "keep_pull", "aim")
     return _sets(_Held(state.rig_for_new_jets), *(state.value(name) for name in names))
 
 
@@ -87,21 +120,24 @@ class _Held:
 
 
 @lru_cache(maxsize=8)
-def _sets(held, drills, rear, front, pull):
-    return size_jets(held.rig, drills=drills, rear_holes=rear, front_holes=front, keep_pull=pull, top=_MOST)
+def _sets(held, drills, rear, front, pull, aim):
+    return size_jets(held.rig, drills=drills, rear_holes=rear, front_holes=front, keep_pull=pull, aim=aim, top=_MOST)
 
 
 def _steps(state):
     try:
-        return change_by_one_drill(state.rig_for_new_jets)
+        return change_by_one_drill(state.rig_for_new_jets, drills=state.value("drills"))
     except JetlibError:
         return ()
 
 
 def _holes_now(state):
     groups = [f"{jet['count']}×{jet['bore']} {jet['name']}".strip() for jet in state.form["jets"]]
-    words = " + ".join(groups) or "no jets"
-    return words if len(words) <= 44 else words[:43] + "…"
+    return _short(" + ".join(groups) or "no jets")
+
+
+def _short(words):
+    return words if len(words) <= 38 else words[:37] + "…"
 
 
 def _openings(rig, nozzles):
@@ -113,11 +149,11 @@ def _openings(rig, nozzles):
     return opens
 
 
-def _row(rank, holes, values, opens, system):
-    gauge, nozzle, bypass, at_the_jets, pull = values
+def _row(rank, holes, point, opens, system):
     return (
-        rank, holes, words_of(gauge, "pressure", system), brief(nozzle, "flow", system), brief(bypass, "flow", system),
-        words_of(at_the_jets, "pressure", system), brief(pull, "force", system),
+        rank, _short(holes), words_of(point.gauge, "pressure", system), brief(point.nozzle_flow, "flow", system),
+        brief(point.bypass_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system),
+        brief(point.power_shares["jets"], "power", system), brief(point.reaction, "force", system),
         f"{100 * opens:.0f} %" if opens <= 1.0 else "never",
     )  # fmt: skip
 

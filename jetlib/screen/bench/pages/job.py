@@ -51,11 +51,11 @@ def plan_of(state, *, stand_in=False):
 
     stand_in: with figures in place of what is not written, for those who ask only about the machine.
     """
-    left = still_to_write(state)
+    rig, left = state.shown_rig, still_to_write(state)
     if left and not stand_in:
         raise JetlibError(f"still to write: {', '.join(left)}")
     texts = tuple((name, state.held["sheet"][name] or _STAND_IN.get(name, "")) for name in _ASKED)
-    return _plan(Same(state.shown_rig), state.unknowns, _Sheet(texts))
+    return _plan(Same(rig), state.unknowns, _Sheet(texts))
 
 
 class _Sheet(NamedTuple):

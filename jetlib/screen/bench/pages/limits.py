@@ -52,11 +52,14 @@ def rows_of(state):
         ("pipe", ("pipe",), _pipe(plan, system), not job.drain.material, ()),
         ("nozzle length", ("nozzle",), _length(plan, system), job.nozzle_length is None, ("Pipe bore",)),
         ("pull", ("pull",), f"{words_of(plan.point.reaction, 'force', system)} along the hose", False, ()),
-        ("reach", ("reach", "bend", "way in"), _reach(plan, system), False, ("Pipe bore", "Run", "Fall")),
+        ("reach", ("reach", "bend", "access"), _reach(plan, system), False, ("Pipe bore", "Run", "Fall")),
         ("water", ("water",), _water(plan, system), False, ("Tank", "Run")),
         ("heat", ("heat",), _heat(plan, system), False, ("Tank",)),
         ("flushing", ("debris",), _flushing(plan, system), False, ("Pipe bore", "Fall")),
     ]
+    told = {topic for _, topics, *_ in rows for topic in topics}
+    others = dict.fromkeys(each.topic for each in plan.findings if each.topic not in told)  # none goes unsaid
+    rows += [(topic, (topic,), "see below", False, ("Pipe bore", "Run", "Fall")) for topic in others]
     found = []
     for name, topics, told, unknown, needed in rows:
         open_entries = [each for each in needed if each in left]
