@@ -139,6 +139,12 @@ def test_a_number():
         assert [mistake.name for mistake, _ in variant.wrong] == ["halved"] + ["ratio upside down"] * (flow > 8)
 
 
+def test_numbers_can_be_drawn_in_another_unit():
+    """20 bar is 290.1 psi (1 bar is 14.5038 psi, NIST SP 811)."""
+    (exercise,) = changed(TWICE, lambda e: e["draw"].update(p={"kind": "pressure", "one_of": [20], "unit": "bar"}))
+    assert from_si(exercise.variant(1).parameters["p"], "pressure", "US") == pytest.approx(290.08, rel=1e-4)
+
+
 def test_several():
     (exercise,) = made(CHOSEN)
     assert isinstance(exercise, MultipleChoice)
