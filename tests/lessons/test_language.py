@@ -27,7 +27,7 @@ NOTEBOOKS = {path.stem: nbformat.read(path, 4) for path in sorted(LESSONS.glob("
 
 #: pattern: what to write instead
 HABITS = {
-    r"\b(?:litre|metre|colour|fiber|labour|grey|gradient|access chamber|rodding|centre|mould|tyre)s?\b": "US spelling",
+    r"\b(?:litre|metre|colour|fibre|labour|grey|gradient|access chamber|rodding|centre|mould|tyre)s?\b": "US spelling",
     r"\bstands? (?:at|near|below|above|just)\b": "reads, is",
     r"\b(?:hose|line|leader|lift|part|fitting|jets?|it) takes? (?:\d|more|less|what|most|pressure)": "loses, needs",
     r"\basks? for (?:more|less|what|no|power|larger|smaller)\b": "needs",
@@ -73,8 +73,10 @@ HABITS = {
     r"\b(?:may|might) not be run\b|\bis leave to\b": "must not; authorizes",
 }
 
-#: Uses of a pattern's words that are right, by what is round about them.
+#: Uses of a pattern's words that are right, by what is near them.
 ALLOWED = (
+    "Hagen-Poiseuille", "Darcy f", "m2/s", "e+09 Pa", "1e-07 %",  # the evidence, as its sources print it
+    "anchored around", "Area of a stream", "somebody who", "take my",
     "Screw", "screws", "screwdriver", "In Britain", "in Britain", "pressure off to", "tenths of a", "5/8 in",
     "Never hold a running nozzle over",
 )  # fmt: skip
@@ -153,7 +155,7 @@ def test_no_console_says_any(system, tmp_path, monkeypatch):
     monkeypatch.setenv("JETLIB_HOME", str(tmp_path))
     told = []
     for record in CONSOLES.values():
-        made = record.maker()(system=system)
+        made = record.maker()(**({} if record.name in ("open_bench", "class_progress") else {"system": system}))
         told += bare(str(getattr(getattr(made, "picture", None), "words", "")))
         told += [text for setting in record.settings.values() for text in (setting.label, *setting.options)]
     assert len(told) > 300

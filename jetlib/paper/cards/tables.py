@@ -23,10 +23,10 @@ def rig_tables(rig, *, system="US", paper="A4"):
         "<h2>The rig by throttle</h2>",
         _by_throttle(rig, system),
         "<h2>What the hose takes</h2>",
-        "<p>Pressure lost at each flow through the hose. Fittings: hose ends, swivels and the nozzle's body.</p>",
+        "<p>Pressure lost at each flow through the hose. Fittings: end fittings, swivels and the nozzle's body.</p>",
         _by_flow(rig, system),
         "<h2>What the jets pass</h2>",
-        "<p>Flow out of each group of jets, and the pull of all along the hose, by the pressure behind the jets.</p>",
+        "<p>Flow out of each group of jets, and the pull of all along the hose, by the nozzle pressure.</p>",
         _by_pressure(rig, system),
         _held_to(rig, system),
     ]

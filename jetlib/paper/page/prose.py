@@ -15,7 +15,7 @@ _GONE = ("script", "style", "iframe", "object", "embed", "link", "meta", "base",
 _SPACES = re.compile(r"(?:\\q?quad\s*)+")
 _ADDRESS = re.compile(r"https?://\S+")
 #: Words on the screen that ask for something paper cannot do.
-_SCREEN_ONLY = re.compile(r"^\s*(?:You can read it without running it:.*|Run this notebook to answer here\.)\s*$", re.S)
+_SCREEN_ONLY = re.compile(r"^\s*(?:You can read it without running it:.*|Run this page to answer here\.)\s*$", re.S)
 
 
 class _PaperRenderer(IPythonRenderer):

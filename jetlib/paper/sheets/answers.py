@@ -1,14 +1,19 @@
 """Answer keys: of one seed with everything worked, and of a room in which each seat has numbers of its own."""
 
+import re
+
 from jetlib.course.banks import registry as bank
 from jetlib.errors import JetlibError
 from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section, require
+from jetlib.paper.page.prose import prose
 from jetlib.paper.page.style import caution, fill, table
-from jetlib.paper.sheets.lesson import exercises_in_order, page_of
+from jetlib.paper.sheets.lesson import exercises_in_order, page_of, pieces
 from jetlib.paper.sheets.questions import asked, keyed, mistake_rows, prediction_rows, right_words
 from jetlib.units.refusal import cut
 
 MOST_SEATS = 60
+_SEEN = re.compile(r"<summary>What you should have seen</summary>(.*?)</details>", re.DOTALL)
+_FOLD = re.compile(r"<details>.*?</details>", re.DOTALL)
 _SOURCE = "lesson {}'s question bank, calculated by jetlib"
 
 
@@ -23,12 +28,33 @@ def answer_key(lesson, *, seed=1, system="US", paper="A4", only=None):
     if only is None and lesson in bank.lessons() and bank.predictions(lesson):
         rows = prediction_rows(bank.predictions(lesson), system)
         parts += ["<h2>Predictions</h2>", table(("Prediction", "Answer", "Why"), rows, style="wide close")]
+    if only is None:
+        parts += _seen_on_consoles(lesson)
     parts.append("<h2>Exercises</h2>")
     parts += [keyed(number, each.variant(seed), system) for number, each in enumerate(chosen, start=1)]
     title = f"Answer key, lesson {page.number}: {page.title}"
     lead = f"For sheets and handouts of seed {seed} in {system} units. For the trainer."
     section = Section(title, "\n".join(parts), _SOURCE.format(page.number), seed, lead)
     return Document(f"key-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
+
+
+def _seen_on_consoles(lesson):
+    """The questions to each console of a lesson, each with what should have been seen, as pieces of HTML."""
+    parts, before = [], ""
+    for piece in pieces(lesson):
+        folded = _SEEN.search(piece.content) if piece.kind == "prose" else None
+        if folded:
+            asked_here = _items(_FOLD.sub("", piece.content[: folded.start()]))
+            both = zip(asked_here or _items(_FOLD.sub("", before)), _items(folded[1]), strict=True)
+            parts.append(prose("\n".join(f"1. {question}<br>**Seen:** {answer}" for question, answer in both)))
+        before = piece.content if piece.kind == "prose" else before
+    return ["<h2>Questions to the consoles</h2>", *parts] if parts else []
+
+
+def _items(markdown):
+    """The numbered items of a text, each as one line."""
+    found = re.findall(r"^\d+\. (.*(?:\n(?!\d+\. |\n).*)*)", markdown, re.MULTILINE)
+    return [" ".join(item.split()) for item in found]
 
 
 def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):

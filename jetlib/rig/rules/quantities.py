@@ -208,7 +208,7 @@ def grit_flow(site):
 QUANTITIES = {
     "gauge": _at_point("pressure", lambda p: p.gauge, "pressure on the gauge at the pump"),
     "hose pressure": _at_point("pressure", _most_on_hose, "the most that any hose sees"),
-    "nozzle pressure": _at_point("pressure", lambda p: p.nozzle_pressure, "pressure behind the jets"),
+    "nozzle pressure": _at_point("pressure", lambda p: p.nozzle_pressure, "nozzle pressure, just before the jets"),
     "hose loss": _at_point("pressure", lambda p: p.hose_loss, "friction of all the hose"),
     "same flow loss": Quantity(
         "pressure", _same_flow_loss, "friction of all the hose at the flow that the unchanged rig has"

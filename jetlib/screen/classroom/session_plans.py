@@ -155,7 +155,7 @@ def _about(plan):
     prints = "".join(f"<li>{escape(order.words)}</li>" for order in plan.prints)
     body = f"<p>For {escape(plan.for_whom)}.</p><p>Have ready:</p><ul>{ready}</ul>"
     if prints:
-        body += f"<p>To print beforehand, all at once, under <b>Print</b> below:</p><ul>{prints}</ul>"
+        body += f"<p>To print in advance, all at once, under <b>Print</b> below:</p><ul>{prints}</ul>"
     aims = "; ".join(plan.aims)
     return f'<div style="line-height:1.4">Afterwards they can {escape(aims)}.</div>' + folded("Before you begin", body)
 

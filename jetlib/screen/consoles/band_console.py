@@ -30,8 +30,8 @@ _WIDTH, _HEIGHT = 760, 300
 _SHOWN = ("gauge", "nozzle_flow")
 _NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
 _NOTE = (
-    "High-pressure water injures and kills. Measure holes and hose with the machine stopped and the pressure off, and "
-    "measure a running machine only as its manual says."
+    "High-pressure water injures and kills. Measure holes and hose with the machine stopped and the pressure "
+    "relieved, and measure a running machine only as its manual says."
 )
 _MOST_BARS = 5
 _NO_BAND = 0.003  # of the reading: thinner than the line

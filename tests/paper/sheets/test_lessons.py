@@ -2,11 +2,13 @@
 
 import re
 
+import nbformat
 import pytest
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.choosing import Ordering
 from jetlib.course.exercises.numeric import Numeric
+from jetlib.course.pages import contents
 from jetlib.errors import JetlibError
 from jetlib.paper import answer_key, handout, seat_sheets
 from jetlib.paper.page.picture import for_paper
@@ -145,3 +147,16 @@ def test_seats_that_cannot_all_differ_are_refused():
 def test_what_cannot_be_printed_says_what_can(make, said):
     with pytest.raises(JetlibError, match=said):
         make()
+
+
+@pytest.mark.parametrize(
+    "page", [page for page in contents.lessons() if page.number > "00"], ids=lambda page: page.number
+)
+def test_the_key_has_what_should_have_been_seen_on_each_console(page):
+    """As many answers as the notebook folds away."""
+    cells = nbformat.read(contents.LESSONS / f"{page.stem}.ipynb", 4).cells
+    folds = re.findall(
+        r"What you should have seen</summary>(.*?)</details>", "".join(c.source for c in cells), re.DOTALL
+    )
+    answers = sum(len(re.findall(r"^\d+\. ", fold, re.MULTILINE)) for fold in folds)
+    assert answer_key(page.number).html().count("<strong>Seen:</strong>") == answers > 3
