@@ -76,7 +76,7 @@ HABITS = {
 #: Uses of a pattern's words that are right, by what is near them.
 ALLOWED = (
     "Hagen-Poiseuille", "Darcy f", "m2/s", "e+09 Pa", "1e-07 %",  # the evidence, as its sources print it
-    "anchored around", "Area of a stream", "somebody who", "take my",
+    "Re 1e+06", 'rated_flow = "', "Area of a stream", "somebody who", "take my",
     "Screw", "screws", "screwdriver", "In Britain", "in Britain", "pressure off to", "tenths of a", "5/8 in",
     "Never hold a running nozzle over",
 )  # fmt: skip

@@ -226,7 +226,7 @@ QUANTITIES = {
     "jet speed": _at_point("velocity", _jet_speed, "speed of the water out of the jets"),
     "hose speed": _at_point("velocity", _hose_speed, "speed of the water in the longest hose"),
     "warming": _at_point("temperature_difference", _warming, "warming of bypassed water in one pass"),
-    "tank time": Quantity("duration", _tank_time, "time until nine tenths of the tank have left the nozzle"),
+    "tank time": Quantity("duration", _tank_time, "time until 90 % of the tank has left the nozzle"),
     "rated flow": _of_rig("flow", lambda r: r.pump.rated_flow, "what the pump's plate says"),
     "setting": Quantity("pressure", lambda cases, key: _setting(cases.rig), "what the bypass valve is set to", False),
     "engine power": Quantity(

@@ -117,7 +117,7 @@ class LiveRig(TypedConsole):
             button("Freeze", self.freeze, hint="Keep it beside the live one"),
             button("Let go", self.thaw),
             button("Guess first", self.cover, hint="The room draws its line before the throttle moves"),
-            button("Show how it is", self.show),
+            button("Show the answer", self.show),
             button("Clear the guess", self.forget),
         ]
         self._guess = _Guess(self)

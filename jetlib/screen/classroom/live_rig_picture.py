@@ -85,7 +85,7 @@ def _covered(point):
         text(WIDTH / 2, 300, "gauge and flows are covered", size=40, anchor="middle"),
         _throttle(point),
     ]
-    words = "The gauge and the flows are covered: the room guesses first. Then press Show how it is."
+    words = "The gauge and the flows are covered: the room guesses first. Then press Show the answer."
     return Picture("".join(parts), WIDTH, HEIGHT, words)
 
 

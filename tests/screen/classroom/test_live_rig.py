@@ -134,7 +134,7 @@ def test_the_guess_comes_before_the_answer():
     assert "the room's guess" in console._chart.value.replace("&#x27;", "'")
     console.freeze()
     assert console.frozen is None  # it would keep what is covered
-    press(console, "Show how it is")
+    press(console, "Show the answer")
     assert figures[0] in console.words
     assert "the answer" in console._chart.value
     real = operating_point(TRAILER, 0.5).gauge
