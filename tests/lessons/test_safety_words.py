@@ -65,6 +65,8 @@ def test_no_exercise_takes_the_gauge_for_all_that_a_hose_must_stand():
     """Whoever compares a hose's rating is told of what comes on top: setting, rise, surge."""
     bare = []
     for exercise in registry.all_exercises():
+        if exercise.id.endswith("-terms"):  # says what the word means
+            continue
         variant = exercise.variant(1)
         told = asked(1, variant, "US") + variant.solution("US")
         if re.search(r"hose[^.]{0,60}rated for|working pressure", told):

@@ -33,10 +33,10 @@ def gauge_card(rig, *, system="US", paper="A4"):
         "<h2>Healthy readings</h2>",
         _healthy(rig, sound, system),
         caution(*operating_point(rig, 1.0).cautions, f"{INJECTION} {MANUAL}"),
-        "<h2>It reads otherwise</h2>",
+        "<h2>If it reads differently</h2>",
         "<p>Gauge at idle, half and full throttle: <b>▼</b> more than 3 % below healthy, <b>▲</b> above, <b>=</b> "
-        "neither. The numbers are for the size of the fault in parentheses. <b>Leave the bypass valve alone</b>: who "
-        "services the machine sets it.</p>",
+        "neither. The numbers are for the size of the fault in parentheses. <b>Leave the bypass valve alone</b>: only "
+        "the person who services the machine sets it.</p>",
         _faults(rig, sound, system),
         "<h2>Before you check</h2>",
         caution(*_checks(rig)),
@@ -56,7 +56,7 @@ def _healthy(rig, sound, system):
             text(sound.gauge[at], "pressure", system),
             _span(low[at], high[at], "pressure", system, 2),
             text(sound.nozzle_flow[at], "flow", system),
-            "a stream" if sound.return_seen[at] else "none",
+            "water returns" if sound.return_seen[at] else "none",
             text(sound.speed[at], "speed", system),
             None,
         )
