@@ -129,7 +129,8 @@ function activate(app, tracker, themes, CodeCell) {
     if (stem && stem !== shown && !(event.ctrlKey || event.metaKey || event.shiftKey || event.button)) {
       event.preventDefault();
       event.stopPropagation();
-      deeds.open(stem, link.hash);
+      link.blur(); // JupyterLab takes what has the focus for what is in front
+      setTimeout(() => deeds.open(stem, link.hash));
     }
   };
   document.addEventListener('click', followed, true);
@@ -211,6 +212,10 @@ function quiet(panel) {
       document.querySelector('#course-bar').focus({preventScroll: true});
     }
   };
+  // A page that scrolls under the pointer loses the press that it was given.
+  for (const node of [panel.node, notebook.node, ...notebook.node.querySelectorAll('div')]) {
+    node.focus = how => HTMLElement.prototype.focus.call(node, reading() ? {preventScroll: true} : how);
+  }
   /** A page to read, not a list of cells: JupyterLab says otherwise again and again. */
   const tidy = () => {
     if (reading()) {
