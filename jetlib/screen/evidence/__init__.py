@@ -5,6 +5,7 @@ What is shown is worked out elsewhere: a row of published values is a dict with 
 """
 
 import csv
+import re
 import sys
 from functools import cache
 from importlib import import_module
@@ -20,6 +21,7 @@ from jetlib.tables import DATA
 
 _WIDTH, _BAR, _STEP = 760, 470, 17
 _ALL = "All together"
+_SMALL = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _ROUNDING = 1e-9  # a share: what sums of rounded numbers may differ by
 #: Headings of the page, and what their rows have in common: the kind, and the module they exercise where it counts.
 _SECTIONS = {
@@ -149,7 +151,13 @@ def values_table(rows, *, fold=True):
         if row["computed"] is not None
     ]
     words = f"The {len(cells)} values one by one" if fold else ""
-    return Table(heads, tuple(cells), ("published", "this course", "difference", "allowed"), words)
+    cells = tuple(tuple(map(_raised, row)) for row in cells)
+    return Table(heads, cells, ("published", "this course", "difference", "allowed"), words)
+
+
+def _raised(words):
+    """Words with each power of ten as people write it: 1.0034 × 10⁻⁶ for 1.0034e-06."""
+    return re.sub(r"(?<=\d)e([+-]?\d+)\b", lambda found: f" × 10{str(int(found[1])).translate(_SMALL)}", str(words))
 
 
 def unused_table(rows):
@@ -194,7 +202,7 @@ def checks_table(checks):
             words = f"at most {max(-low, high):.0e} of it" if max(-low, high) > _ROUNDING else "rounding only"
         else:
             words = f"{percent(low, sign=True)} to {percent(high, sign=True)}"
-        cells.append((what, against, f"{count:,}", words))
+        cells.append((what, against, f"{count:,}", _raised(words)))
     return Table(heads, tuple(cells), ("points",))
 
 

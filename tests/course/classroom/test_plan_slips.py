@@ -22,7 +22,7 @@ SLIPS = [
     ('for_whom = "anybody who fits nozzles; no lesson is needed first"', "for_whom = []", ["for_whom is []"]),
     ('aims = ["say', 'aims = [1, "say', ["aims is", "list of texts"]),
     ('ready = ["Lesson', 'ready = "tab" #', ["ready is 'tab'"]),
-    ('prints = ["python', 'prints = [["python"], "python', ["prints is"]),
+    ('prints = ["seats', 'prints = [["seats"], "seats', ["prints is"]),
     ("[[step]]", "[step]", ["line"]),
     ("[[step]]", "[[steps]]", ["'steps' is not known"]),
     ('kind = "cautions"', 'kind = "caution"', ["step 1: kind is 'caution'", "cautions, vote"]),

@@ -307,19 +307,20 @@ def test_measuring_narrows_the_band_and_says_so():
     assert "with edges measured" in console.words
     console.set(hole=True)
     assert "with edges and holes measured" in console.words
-    assert "the jets" not in console.picture.content.split("What makes the band of the gauge")[1].split("What makes")[0]
+    shown = console.picture.content.split("Where the band of the gauge comes from")[1]
+    assert "the jets" not in shown.split("Where the")[0]
 
 
 def test_all_but_the_water_measured_leaves_no_band():
     console = band_console("yard_truck", **{name: True for name, *_ in MEASURED})
-    assert console.picture.content.count("No band to speak of is left") == 2
+    assert console.picture.content.count("Hardly any band is left") == 2
 
 
 def test_shares_on_screen_are_those_of_the_band():
     console = band_console()
     shares = uncertainty_band(demo_rig("yard_trailer"), THROTTLES).shares("gauge", 1.0)
     top = sorted(shares, key=shares.get, reverse=True)[:3]
-    shown = console.picture.content.split("What makes the band of the gauge")[1].split("What makes")[0]
+    shown = console.picture.content.split("Where the band of the gauge comes from")[1].split("Where the")[0]
     for cause in top:
         assert WORDS[cause].replace("'", "&#x27;") in shown
         assert f">{100 * shares[cause]:.0f} %<" in shown
