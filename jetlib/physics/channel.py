@@ -100,11 +100,6 @@ def area(depth_ratio, diameter):
     return plain(plain(diameter) ** 2 / 8.0 * (angle - np.sin(angle)))
 
 
-def wetted_perimeter(depth_ratio, diameter):
-    """Length of wall the water touches, m, at `depth_ratio` (0 to 1) in `diameter` (m); broadcasts."""
-    return plain(plain(diameter) / 2.0 * _angle_of(depth_ratio))
-
-
 def hydraulic_radius(depth_ratio, diameter):
     """Area over wetted perimeter, m, at `depth_ratio` (0 to 1) in `diameter` (m); 0 when dry; broadcasts."""
     angle = _angle_of(depth_ratio)

@@ -33,20 +33,6 @@ def darcy_factor(reynolds, relative_roughness):
     return _plain(factor_and_slope(reynolds, rough)[0])
 
 
-def colebrook_factor(reynolds, relative_roughness):
-    """Darcy friction factor of turbulent flow (dimensionless): the Colebrook equation, whatever the Reynolds number.
-
-    Colebrook, J. Inst. Civ. Eng. 11 (1939) 133-156. Broadcasts. Meant for Re above 4000.
-    """
-    reynolds = np.asarray(reynolds, dtype=float)
-    require(reynolds >= 100.0, reynolds, "reynolds is {value}; Colebrook is for turbulent flow: give 100 or more")
-    not_negative(relative_roughness, "relative_roughness", "(height over bore)")
-    a, b = _colebrook_terms(*_float_arrays(reynolds, relative_roughness))
-    x, _ = colebrook_step(colebrook_start(a, b), a, b)
-    x, _ = colebrook_step(x, a, b)
-    return _plain(1.0 / (x * x))
-
-
 def factor_and_slope(reynolds, relative_roughness):
     """Darcy factor and d(ln f)/d(ln Re), both dimensionless arrays of the broadcast shape."""
     reynolds, relative_roughness = np.broadcast_arrays(*_float_arrays(reynolds, relative_roughness))

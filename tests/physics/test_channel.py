@@ -107,9 +107,8 @@ def test_needed_shear_has_no_step():
 def test_geometry_of_chow(depth, area, radius):
     assert channel.area(depth, 1.0) == pytest.approx(area, abs=1.5e-4)
     assert channel.hydraulic_radius(depth, 1.0) == pytest.approx(radius, abs=1.5e-4)
-    assert channel.wetted_perimeter(depth, 2.0) == pytest.approx(
-        channel.area(depth, 2.0) / channel.hydraulic_radius(depth, 2.0)
-    )
+    wetted = channel.area(depth, 2.0) / channel.hydraulic_radius(depth, 2.0)
+    assert wetted == pytest.approx(2.0 * np.arccos(1.0 - 2.0 * depth))  # the arc of the circle of radius 1
 
 
 def test_greatest_flow_and_velocity():

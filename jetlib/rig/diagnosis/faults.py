@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.factors import RigFactors, changed, require_one_rig, state
+from jetlib.rig.change.factors import RigFactors, require_one_rig, state
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.parts.machine import Rig
 from jetlib.units import si
@@ -49,14 +49,6 @@ class Fault:
     def title(self):
         """The same with a capital."""
         return self.short[0].upper() + self.short[1:]
-
-    def apply(self, rig, severity=None, throttle=1.0):
-        """`rig` with this fault, a Rig; the needle of a gauge that is wrong is no part of it.
-
-        severity within low to high, typical unless given. throttle matters to "suction starved" only. Raises
-        JetlibError for a severity outside, or a rig that cannot have the fault.
-        """
-        return changed(rig, self.changes(self.checked(rig, severity)), throttle)
 
     def checked(self, rig, severity=None):
         """A severity that this fault of `rig` can have; JetlibError otherwise."""

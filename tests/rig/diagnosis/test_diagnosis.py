@@ -26,7 +26,7 @@ from jetlib import (
     operating_point,
     signature,
 )
-from jetlib.rig.change.factors import CALIBRATED, UNMEASURED, RigFactors, state
+from jetlib.rig.change.factors import CALIBRATED, UNMEASURED, RigFactors, changed, state
 from jetlib.rig.diagnosis import likelihood as belief
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, faults_of
 from jetlib.rig.diagnosis.likelihood import normal_share
@@ -87,7 +87,7 @@ def test_every_fault_of_every_yard_rig_shows_or_hides_as_it_should():
             found = signature(rig, fault, fault.high)
             assert len(found.sentences) >= 1
             assert np.all(np.isfinite(found.gauge)) and np.all(found.gauge >= 0)
-            assert isinstance(fault.apply(rig), Rig)
+            assert isinstance(changed(rig, fault.changes(fault.typical)), Rig)
     assert signature(demo_rig("yard_truck"), "disc gone").return_seen.all()
 
 
