@@ -165,7 +165,7 @@ def test_line_too_small_names_its_flow_and_the_best_change():
     assert operating_point(bare).gauge == pytest.approx(3000 * PSI, rel=1e-6)
     assert found.carried_flow < found.full_flow
     assert f"{found.carried_flow / GPM:.2f} gpm" in found.advice
-    assert "Hose 2 costs most" in found.advice and "quarter larger" in found.advice
+    assert "Hose 2 loses most" in found.advice and "25 % larger" in found.advice
     # the saving it names is the one that a quarter more bore brings
     wider = [rig.hoses[0], rig.hoses[1].replace(bore=1.25 * rig.hoses[1].bore)]
     saved = found.line_loss - matched_jets(rig.replace(hoses=wider)).line_loss
@@ -182,13 +182,13 @@ def test_the_change_named_is_the_better_one():
         for at in (0, 1):
             wider = hoses[at].replace(bore=1.25 * hoses[at].bore)
             savings.append(-matched_jets(rig.replace(hoses=[*hoses[:at], wider, *hoses[at + 1 :]])).line_loss)
-        assert f"Hose {np.argmax(savings) + 1} costs most" in best_change(rig, flow)
+        assert f"Hose {np.argmax(savings) + 1} loses most" in best_change(rig, flow)
 
 
 def test_a_mean_fitting_is_named():
     rig = rig_of(fittings=[Fitting("1.5 mm", loss_coefficient=1.5)])
     found = matched_jets(rig)
-    assert not found.possible and "Fittings, hose ends and nozzle body cost most" in found.advice
+    assert not found.possible and "Fittings, end fittings and nozzle body lose most" in found.advice
 
 
 def test_too_high_a_lift_is_named():

@@ -348,13 +348,13 @@ def test_line_alone_over_the_setting_says_what_to_change():
     rig = trailer(hoses=[Hose("1/4 in", "300 ft")])
     found = size_jets(rig)
     assert len(found) == 0
-    assert found.advice.startswith("No jets can match: this line alone asks for")
+    assert found.advice.startswith("No jets can match: this line alone needs")
     assert "a 25 % larger bore there saves" in found.advice
 
 
 def test_boxes_that_do_not_reach():
-    assert "smaller drills or fewer holes" in size_jets(trailer(), drills=["1/4"], rear_holes=4).advice
-    assert "larger drills or more holes" in size_jets(trailer(), drills=["#80"], rear_holes=4).advice
+    assert "add smaller drills or allow fewer holes" in size_jets(trailer(), drills=["1/4"], rear_holes=4).advice
+    assert "add larger drills or allow more holes" in size_jets(trailer(), drills=["#80"], rear_holes=4).advice
     both = size_jets(trailer(), drills=["#80", "1/4"], rear_holes=[3], front_holes=0, most_sizes=1)
     assert "comes near the matched area" in both.advice
 
