@@ -43,8 +43,8 @@ def gauge_card(rig, *, system="US", paper="A4"):
     ]
     title = f"Gauge card: {title_of(rig)}"
     section = Section(title, "\n".join(parts), SOURCE + "; sizes of faults are common practice, no source", None,
-                      in_words(rig, system))  # fmt: skip
-    return Document(f"gauge-card-{file_part(rig)}-{system.lower()}", (section,), system, paper, card=True)
+                      in_words(rig, system), card=True)  # fmt: skip
+    return Document(f"gauge-card-{file_part(rig)}-{system.lower()}", (section,), system, paper)
 
 
 def _healthy(rig, sound, system):

@@ -43,9 +43,9 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
     title = f"Job card: {card['title']}"
     lead = f"{datetime.date.today():%Y-%m-%d}. {card['rig']}; {card['drain']}. {in_words(plan.rig, system)}"
     source = "rig and job as given, worked out by jetlib's formulas; each row names its own"
-    section = Section(title, "\n".join(parts), source, seed, lead)
+    section = Section(title, "\n".join(parts), source, seed, lead, card=True)
     name = f"job-card-{file_part(plan.rig)}-seed-{seed}-{system.lower()}"
-    return Document(name, (section,), system, paper, card=True)
+    return Document(name, (section,), system, paper)
 
 
 def _numbers(card, system):

@@ -38,6 +38,7 @@ class Section:
     """A part that begins on a page of its own and has a footer of its own.
 
     body: HTML. source: where its numbers come from, in words. seed: of what was drawn; None where nothing was.
+    card: set close, with narrow margins.
     """
 
     title: str
@@ -45,19 +46,17 @@ class Section:
     source: str
     seed: int | None = None
     lead: str = ""
+    card: bool = False
 
 
 @dataclass(frozen=True)
 class Document:
-    """Something to print. name: of its file, without ending. system: "US" or "metric"; paper: a key of PAPERS.
-
-    card: set close, for one rig or job: to be carried, not written full."""
+    """Something to print. name: of its file, without ending. system: "US" or "metric"; paper: a key of PAPERS."""
 
     name: str
     sections: tuple
     system: str = "US"
     paper: str = "A4"
-    card: bool = False
 
     def __post_init__(self):
         require(self.system, self.paper)
@@ -85,13 +84,14 @@ class Document:
                 "page": f"part{number}",
                 "title": section.title,
                 "lead": section.lead,
+                "card": section.card,
                 "body": section.body,
                 "footer": self.footer(section),
                 "footer_css": _in_css(self.footer(section)),
             }
             for number, section in enumerate(self.sections, start=1)
         ]
-        look = {"size": PAPERS[self.paper], "card": self.card, "close": self.paper == "A5"}
+        look = {"size": PAPERS[self.paper], "close": self.paper == "A5"}
         page = fill("page", title=self.title, faces=font_faces(), style=STYLE, parts=parts, **look)
         if found := _FOREIGN.search(page):
             raise JetlibError(f"{self.name} holds {found[0].strip()!r}; paper holds no code and fetches nothing")

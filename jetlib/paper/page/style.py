@@ -10,8 +10,8 @@ h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 2mm; }
 h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
 h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
 h1, h2, h3, h4, .lead, .about, .name { break-after: avoid; break-inside: avoid; }
-p:has(+ .question), p:has(+ .guess), p:has(+ figure), p:has(+ table), p:has(+ ul), p:has(+ ol), p:has(+ .formula),
-p:has(+ h3), p:has(+ blockquote), p:has(+ div) { break-after: avoid; }
+p:has(+ .question), p:has(+ .guess), p:has(+ table), p:has(+ ul), p:has(+ ol),
+p:has(+ h3), p:has(+ div) { break-after: avoid; }
 p, ul, ol { margin: 0 0 2.5mm; }
 p { break-inside: avoid; }
 ul, ol { padding-left: 7mm; }
@@ -35,22 +35,11 @@ table.wide { width: calc(100% - 0.6mm); }
 table.wide th[scope=row] { font-weight: normal; }
 table.fixed { table-layout: fixed; }
 table.close { font-size: 11pt; } table.close th, table.close td { padding: 0.7mm 1.4mm; }
-blockquote { border: 0.6mm solid #000; margin: 2mm 0 4mm; padding: 2mm 3mm; break-inside: avoid; }
-blockquote p { margin: 0; }
-figure { margin: 2mm 0 4mm; break-inside: avoid; }
 table:not(:has(tr:nth-child(10))) { break-inside: avoid; }
 tr:first-child:has(~ tr:nth-child(10)), tr:nth-child(2):has(~ tr:nth-child(10)) { break-after: avoid; }
 tr:nth-child(n + 9):last-child, tr:nth-child(n + 9):nth-last-child(2) { break-before: avoid; }
-figure:has(tr:nth-child(25)), figure:has(td:nth-of-type(4)):has(tr:nth-child(8)), figure:has(li) { break-inside: auto; }
-figure tr:has(td:nth-child(6)) td:first-child { min-width: 44mm; }
-figure table:has(td:nth-child(6)) { font-size: 11pt; }
-figure tr:has(> :nth-child(6)) > * { padding: 0.7mm 1.2mm; }
-figure td[style*=right] { white-space: nowrap; }
-figcaption { font-weight: bold; break-after: avoid; }
+figure { margin: 2mm 0 4mm; break-inside: avoid; }
 img, figure svg { max-width: 100%; height: auto; display: block; }
-figure img.picture { width: calc(100% + 8mm); max-width: none; margin: 0 -4mm; }
-figure p { margin: 1mm 0 0; }
-pre { white-space: pre-wrap; border: 0.25mm solid #000; padding: 2mm; break-inside: avoid; }
 svg.maths { overflow: visible; }
 .formula { margin: 1mm 0 3mm; break-inside: avoid; text-align: center; }
 .formula > span { display: inline-block; margin: 1.5mm 4mm; white-space: nowrap; }
@@ -80,7 +69,8 @@ article.key { break-inside: auto; }
 .card p, .card ul, .card ol { margin: 0 0 1mm; } .card li { margin: 0 0 0.1mm; } .card .answer { margin: 0; }
 .card .caution { margin: 1.5mm 0; padding: 1mm 2mm; } .card .caution > p, .card .caution > b { display: inline; }
 .card .verdict { padding: 1mm 3mm; } .card table.close th, .card table.close td { padding: 0.3mm 1.2mm; }
-.healthy td, .healthy tbody th { font-size: 14.5pt; } .healthy td.blank { min-width: 24mm; height: 7mm; }
+.healthy td, .healthy tbody th { font-size: 13.5pt; }
+.card .healthy td, .card .healthy th { padding: 0.7mm 1mm; } .healthy td.blank { min-width: 24mm; height: 7mm; }
 .fill.short { width: 30mm; height: 5mm; }
 .two { columns: 2; column-gap: 4mm; } .two table { margin: 0 0.3mm 1mm; }
 .card .sources { zoom: 0.8; break-inside: auto; } .two .together, .two table { break-inside: auto !important; }
@@ -106,18 +96,18 @@ _PAGE = """<!DOCTYPE html>
 <style>{{ faces | safe }}
 {{ style | safe }}
 {% for part in parts %}
-@page {{ part.page }} { size: {{ size }}; margin: {{ "9mm 9mm 14mm" if card else "15mm 11mm 24mm" }};
+@page {{ part.page }} { size: {{ size }}; margin: {{ "9mm 9mm 14mm" if part.card else "15mm 11mm 24mm" }};
   @bottom-left { content: "{{ part.footer_css | safe }}"; width: 82%; text-align: left; vertical-align: top;
-    padding-top: 2mm; border-top: 0.3mm solid #000; font: {{ 7 if card else 9 }}pt/1.3 "Course Sans", sans-serif; }
+    padding-top: 2mm; border-top: 0.3mm solid #000; font: {{ 7 if part.card else 9 }}pt/1.3 "Course Sans", sans-serif; }
   @bottom-right { content: "page " counter(page) " of " counter(pages); text-align: right; vertical-align: top;
-    padding-top: 2mm; border-top: 0.3mm solid #000; font: {{ 7 if card else 9 }}pt/1.3 "Course Sans", sans-serif; }
+    padding-top: 2mm; border-top: 0.3mm solid #000; font: {{ 7 if part.card else 9 }}pt/1.3 "Course Sans", sans-serif; }
 }
 section.{{ part.page }} { page: {{ part.page }}; }
 {% endfor %}</style>
 </head>
-<body{% if card %} class="card{{ " a5" if close }}"{% endif %}>
+<body{% if close %} class="a5"{% endif %}>
 {% for part in parts %}
-<section class="part {{ part.page }}">
+<section class="part {{ part.page }}{{ " card" if part.card }}">
 <h1>{{ part.title }}</h1>
 {% if part.lead %}<p class="lead">{{ part.lead }}</p>{% endif %}
 <p class="about">{{ part.footer }}</p>
@@ -180,9 +170,6 @@ _KEY = """<article class="question key" data-exercise="{{ exercise.id }}" data-s
 </article>
 """
 
-_FIGURE = """<figure>{% if caption %}<figcaption>{{ caption }}</figcaption>{% endif %}{{ content | safe }}</figure>
-"""
-
 _PLAIN = "{{ words }}"
 
 ENVIRONMENT = Environment(
@@ -196,7 +183,6 @@ ENVIRONMENT = Environment(
             "room": _ROOM,
             "guess": _GUESS,
             "key": _KEY,
-            "figure": _FIGURE,
             "plain": _PLAIN,
         }
     ),

@@ -8,7 +8,6 @@ import nbformat
 from jetlib.course.banks import registry as bank
 from jetlib.course.pages import contents
 from jetlib.errors import JetlibError
-from jetlib.paper.page.redraw import Drawing, drawing_of
 from jetlib.units.refusal import cut
 
 _OFFERS = ("practice", "prediction")
@@ -19,13 +18,12 @@ _RUN = ": run this"
 class Piece:
     """A piece of a lesson in its order. kind: "prose" (markdown), "figure" (HTML), "practice" or "prediction" (an id).
 
-    caption: of a figure, from the first line of its cell. drawing: what draws a picture anew, or None.
+    caption: of a figure, from the first line of its cell.
     """
 
     kind: str
     content: str
     caption: str = ""
-    drawing: Drawing | None = None
 
 
 def page_of(lesson):
@@ -66,8 +64,7 @@ def _of_cell(cell):
             for output in cell.outputs:
                 html = _shown(output)
                 if html:
-                    drawing = drawing_of(cell.source) if "<img" in html else None
-                    yield Piece("figure", html, caption, drawing)
+                    yield Piece("figure", html, caption)
                     caption = ""
 
 

@@ -7,7 +7,7 @@ import pytest
 import jetlib
 from jetlib.errors import JetlibError
 from jetlib.paper import Document, Section
-from jetlib.paper.page.document import MANUAL
+from jetlib.paper.page.document import MANUAL, NO_SEED
 from jetlib.paper.page.prose import cleaned, prose
 from jetlib.paper.page.style import STYLE, table
 
@@ -20,7 +20,7 @@ def test_each_part_says_seed_version_units_and_source(documents, name, read):
     page = document.html()
     for number, section in enumerate(document.sections, start=1):
         footer = document.footer(section)
-        assert (f"seed {section.seed} " if section.seed is not None else "seed: none") in footer
+        assert (f"seed {section.seed} " if section.seed is not None else NO_SEED) in footer
         assert f"jetlib {jetlib.__version__}" in footer and f"{document.system} units" in footer
         assert re.search(r"Numbers: \w.{20,}", footer)
         assert footer in read(page)  # at the end of the part, for a browser without page footers

@@ -99,7 +99,7 @@ def test_a_job_from_the_command_line_is_the_one_planned(tmp_path, read):
         == 0
     )
     text = read(next(tmp_path.glob("*.html")).read_text(encoding="utf-8"))
-    assert "run 20 m given" in text
+    assert "Given. run 20 m;" in text
 
 
 @pytest.mark.parametrize(
