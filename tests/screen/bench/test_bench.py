@@ -737,7 +737,7 @@ def test_cards_on_paper(store, monkeypatch):
     monkeypatch.setattr(document, "print_pdf", lambda page, target: None)  # as where there is no browser
     made = typed(Bench(store, print_card), tab="job", job_name="Back drain")
     for press, kind, words in zip(
-        made._cards.box.children[0].children[:2], ("job", "gauge"), ("Back drain", "Gauge card of"), strict=True
+        made._cards.box.children[0].children[:2], ("job", "gauge"), ("Back drain", "Gauge card: "), strict=True
     ):
         press.click()
         (page,) = (store.folder / "cards").glob(f"{kind}-card-yard-trailer*.html")
