@@ -23,7 +23,7 @@ from jetlib.units import text as words_of
 ROWS = (("drills",), ("nozzles",), ("aim", "rear_holes", "front_holes", "keep_pull", "set"))
 _MOST = 8
 _HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens at")
-_LEFTS = (22, 58, 356, 430, 496, 574, 634, 694, 752)
+_LEFTS = (22, 52, 362, 432, 504, 576, 636, 694, 752)
 _WEAKER = 0.97  # of the power at the jets, or of nozzle pressure, that is told of
 _STEP_HEADS = ("group and drill", ">gauge", "", ">nozzle", "", ">pull", "")
 _STEP_LEFTS = (22, 270, 282, 432, 444, 590, 602)
@@ -137,7 +137,8 @@ def _holes_now(state):
 
 
 def _short(words):
-    return words if len(words) <= 38 else words[:37] + "…"
+    words = words.replace(" rear + ", " + ", 1) if words.count(" rear") == 2 else words  # both are rear
+    return words if len(words) <= 35 else words[:34] + "…"
 
 
 def _openings(rig, nozzles):
