@@ -14,9 +14,9 @@ TRAILER = demo_rig("yard_trailer")
 SEEDS = range(40)
 #: What each option of "one check to part them" is to the diagnosis.
 CHECKS = {
-    "bucket test at the nozzle at full throttle": "flow",
+    "timed flow test at the nozzle at full throttle": "flow",
     "tank return at full throttle": "return",
-    "bucket test at the tank return at full throttle": "return",
+    "timed flow test at the tank return at full throttle": "return",
     "second gauge at full throttle": "second",
     "tachometer at full throttle": "speed",
     "gauge at full throttle, nozzle off": "open",
