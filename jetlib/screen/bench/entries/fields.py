@@ -34,7 +34,7 @@ def sheet_field(name, changed):
     spec = SHEET[name]
     if getattr(spec, "tick", False):
         return TickField(spec.label, lambda value: changed(name, value))
-    usual, label = ("304px", "156px") if name in READINGS else ("248px", _LABEL)
+    usual, label = ("284px", "150px") if name in READINGS else ("248px", _LABEL)
     look = {"width": _WIDE.get(name, usual), "label_width": label}
     if isinstance(spec, Entry):
         return TextField(spec.label, lambda typed: changed(name, typed), **look)
