@@ -39,9 +39,10 @@ class WarmUp:
     def __init__(self, before="99", progress=None):
         progress = current() if progress is None else progress
         progress.refresh()
+        wrong = any(name[:2] < before for name in progress.record.due())  # no bank is read for nothing
         self.cards = [
             PracticeConsole(each, seed=progress.record.next_seed(each.id), progress=progress)
-            for each in progress.warm_up(before)
+            for each in (progress.warm_up(before) if wrong else ())
         ]
         self._holder = widgets.VBox()
         open_them = button(f"Warm up first: {len(self.cards)} that went wrong before", self.open)
