@@ -79,12 +79,10 @@ def arguments(argv=None):
         prog="start.py", description="Set the course up, the first time, and open it in JupyterLab."
     )
     parser.add_argument("page", nargs="?", help="page to open, such as 03 or bench")
-    parser.add_argument("--check", action="store_true", help="set up, say what is there, and open nothing")
-    parser.add_argument("--redo", action="store_true", help="set up anew; what worked before stays if that fails")
-    parser.add_argument(
-        "--restore", action="store_true", help="bring the page, or all of them, back as made; keep a copy of yours"
-    )
-    parser.add_argument("--report", action="store_true", help="write a file to send when the course does not start")
+    parser.add_argument("--check", action="store_true", help="set up, list what is there, and open nothing")
+    parser.add_argument("--redo", action="store_true", help="set up again; what worked before stays if that fails")
+    parser.add_argument("--restore", action="store_true", help="restore the page, or all of them; keep a copy of yours")
+    parser.add_argument("--report", action="store_true", help="write a report to send if the course does not start")
     parser.add_argument("--no-browser", action="store_true", help="print the address instead of opening a browser")
     parser.add_argument("--port", type=int, help="port to use, 1024 to 65535 (JupyterLab finds a free one itself)")
     chosen = parser.parse_args(argv)
@@ -128,18 +126,18 @@ def main(argv=None):
     stop_like_ctrl_c()
     try:
         if chosen.report:
-            say(f"Written to\n  {write_report()}\nRead it, then send it to whoever gave you the course.")
+            say(f"Written to\n  {write_report()}\nRead it, then send it to the person who gave you the course.")
             return 0
         return start(chosen)
     except (SetupProblem, OSError) as problem:
         if isinstance(problem, OSError):
             keep_traceback()
             problem = f"A file could not be read or written.\n{explanation(str(problem))}"
-        say(f"\n{'No page was brought back' if chosen.restore else 'The course did not start'}.\n{problem}")
+        say(f"\n{'No page was restored' if chosen.restore else 'The course did not start'}.\n{problem}")
         say(f"If that does not help, type this and send the file it writes:\n  {command_line('--report')}")
         return 1
     except KeyboardInterrupt:
-        say("\nStopped. Start it again when you like; what worked before still does.")
+        say("\nStopped. Start it again whenever you like; what worked before still works.")
         return 130
     except Exception as error:
         keep_traceback()

@@ -157,7 +157,7 @@ def settle(requirements=None, name="course", root=ROOT, redo=False):
             problem = SetupProblem(f"A file could not be read or written.\n{explanation(str(problem))}")
         if name != "course" or not usable(root):
             raise problem from None
-        say(f"\n{problem}\nThe course could not be brought up to date. What was there before works, and is started.\n")
+        say(f"\n{problem}\nThe course could not be updated. The version from before works, and is started.\n")
     return venv_python(root)
 
 
@@ -172,7 +172,7 @@ def quick_ways(name, wanted, root):
         start_swap.mend_after_move(read_stamp("course", venv_folder(root)), root)
         needed = state(name, wanted, root)
         if needed == "nothing":
-            say("The course was moved: its environment moved along.")
+            say("The course was moved, and its environment with it.")
     return needed == "nothing"
 
 

@@ -133,16 +133,16 @@ def words_on_pages(untrusted, root=ROOT):
     changed = [stem for stem in changed if stem in untrusted]
     foreign = [stem for stem in foreign if stem in untrusted]
     if changed:
-        say(f"Changed since the course was made: {', '.join(changed)}.")
+        say(f"Changed from the original: {', '.join(changed)}.")
     if foreign:
         say(f"In lessons/, but not part of the course: {', '.join(foreign)}.")
     if changed or foreign:
-        say("  Such a page opens untrusted: you can read it, but its buttons and live parts wait until you run it.")
+        say("  Such a page opens untrusted: you can read it, but its buttons and live parts wait for you to run it.")
         say("  Run it only if you know who wrote it.")
     if missing:
         say(f"Missing: {', '.join(missing)}.")
     if changed or missing:
-        say(f"  To bring pages back as they were made: {command_line('--restore')}")
+        say(f"  To restore the original pages: {command_line('--restore')}")
 
 
 def command_line(*arguments, windows=WINDOWS):
@@ -185,11 +185,11 @@ def restore(name=None, root=ROOT):
         aside = put_aside(page_file(stem, root)) if stem in changed else None
         write_whole(page_file(stem, root), shipped_bytes(stem, root))
         kept = f" What was in it is kept in lessons/{aside.name}" if aside else ""
-        say(f"Back as it was made: {stem}.{kept}")
+        say(f"Restored: {stem}.{kept}")
     if not wanted:
-        say("Nothing to bring back: " + ("every page is" if name is None else "that page is") + " as it was made.")
+        say("Nothing to restore: " + ("every page is" if name is None else "that page is") + " as it was made.")
     else:
-        say("Where a page is open in the browser, load it anew.")
+        say("If a page is open in the browser, reload it.")
 
 
 def put_aside(path):

@@ -89,10 +89,11 @@ def pip_news(line, seen):
     found = re.match(r"\s*(Collecting|Requirement already satisfied:|Obtaining) ([\w.-]*)", line)
     if found:
         seen.add(found.group(2))
-        return f"Fetching packages: {len(seen)} of about {max(PACKAGES, len(seen))}"
+        return f"Downloading packages: {len(seen)} of about {max(PACKAGES, len(seen))}"
     found = re.match(r"\s*Downloading (\S+?)-\d\S* \((.*)\)", line)
     if found:
-        return f"Fetching packages: {len(seen)} of about {max(PACKAGES, len(seen))}, {found.group(1)} {found.group(2)}"
+        count = f"{len(seen)} of about {max(PACKAGES, len(seen))}"
+        return f"Downloading packages: {count}, {found.group(1)} {found.group(2)}"
     if line.startswith("Installing collected packages:"):
         return f"Installing {line.count(',') + 1} packages"
     if re.search(r"Retrying|connection broken", line):
@@ -214,7 +215,7 @@ def install(requirements, root, venv):
     settings = pip_settings(venv)
     output = fetch(pip, root, log, pip_environment(root, venv, settings))
     if output and kind_of_failure(output) in ("index", None) and any(settings.get(name) for name in INDEXES):
-        say("  Your pip settings name another package index, which does not give what is needed. Trying pip's own.")
+        say("  Your pip settings name another package index, which does not have what is needed. Trying pip's own.")
         output = fetch(pip, root, log, pip_environment(root, venv, settings, NETWORK))
     if output:
         raise SetupProblem(f"The packages could not be installed.\n{explanation(output)}")
@@ -233,10 +234,10 @@ def package_folders(venv):
 def fetch(pip, root, log, env):
     """Run pip; returns what it said if it failed, else nothing."""
     seen = set()
-    words = {"begin": "Fetching packages", "end": "Packages installed"}
+    words = {"begin": "Downloading packages", "end": "Packages installed"}
     # From the root, because the requirement on ./jetlib counts from there.
     code, output = run_logged(pip, root, log, news=lambda line: pip_news(line, seen), env=env, **words)
-    return output or "It ended without a word." if code else None
+    return output or "It ended without a message." if code else None
 
 
 def trial(root, venv, log):
@@ -244,7 +245,7 @@ def trial(root, venv, log):
     command = [python_in(venv), "-c", "import " + ", ".join(KEY_PACKAGES)]
     words = {"begin": "Trying the packages", "end": "They work"}
     code, output = run_logged(command, root, log, env=environment(root, venv=venv), **words)
-    return output or "It ended without a word." if code else None
+    return output or "It ended without a message." if code else None
 
 
 def python_works(python):

@@ -100,7 +100,7 @@ def can_be_written(folder):
         trial.mkdir()
     except OSError:
         return False
-    with contextlib.suppress(OSError):  # a folder that is being synchronised may be held for a moment
+    with contextlib.suppress(OSError):  # a folder that is being synchronized may be held for a moment
         trial.rmdir()
     return True
 
@@ -130,8 +130,8 @@ def place_problem(root=ROOT, windows=WINDOWS):
         return f"Jupyter would take part of this folder's name for a variable. Rename the folder:\n  {text}"
     if windows and len(text) > LONGEST_WINDOWS_ROOT and not long_paths_are_allowed():
         return (
-            f"The course lies too deep: {len(text)} characters of folder names, where {LONGEST_WINDOWS_ROOT} will do.\n"
-            "Move the course's folder to a shorter place, such as Documents, and start again."
+            f"The folder's path is too long: {len(text)} characters; {LONGEST_WINDOWS_ROOT} is the limit.\n"
+            "Move the course's folder to a shorter path, such as Documents, and start again."
         )
     if venv_folder(root).is_symlink() or venv_folder(root).is_file():
         return f"{venv_folder(root)} should be a folder of the course's own. Remove it and start again."
@@ -164,7 +164,7 @@ EXPLANATIONS = (
         "index",
         r"CERTIFICATE_VERIFY_FAILED|SSLError|SSLCertVerificationError",
         "The connection to the package index is not trusted. Check this computer's date and time. On a company or\n"
-        "college network a filter may stand between: try another network, or ask whoever runs it.",
+        "college network a filter may block it: try another network, or ask the person who runs it.",
     ),
     (
         "index",
@@ -172,12 +172,12 @@ EXPLANATIONS = (
         r"|Network is unreachable|ProxyError|Connection refused|Connection reset|ConnectionError|IncompleteRead"
         r"|ProtocolError",
         "No connection to the package index. Check that this computer is on the internet, then start again: what was\n"
-        "fetched is kept. (Only the first start needs the internet.)",
+        "downloaded is kept. (Only the first start needs the internet.)",
     ),
     (
         "path",
         r"WinError 206|File name too long|filename or extension is too long|Long Path",
-        "A path became too long. Move the course's folder to a shorter place and start again.",
+        "A path became too long. Move the course's folder to a shorter path and start again.",
     ),
     (
         "rights",
@@ -188,7 +188,7 @@ EXPLANATIONS = (
     (
         "index",
         r"from versions: none",
-        "The package index offers none of what is needed. Most often the connection is at fault, or a filter between:\n"
+        "The package index offers none of what is needed. Most often the connection is the problem, or a filter:\n"
         "try another network. If web pages open as usual, try a 64-bit Python {good} (this is {python}).",
     ),
     (

@@ -29,8 +29,8 @@ WHAT_IS_IN_IT = """\
 This file is about a course that does not start. It holds: the kind of this computer and of its Python; whether the
 course's folder can be written to, and how long its name is; which packages the course has; the last lines of its
 set-up; the last error; the names, not the contents, of settings that reach Python, pip or the network.
-Your name, this computer's name, folders outside the course, and passwords and hosts in addresses are taken out as far
-as a program can tell. Read it before you send it: it is plain text, and you may strike out what you like.
+Your name, this computer's name, folders outside the course, and passwords and hosts in addresses are removed as far as
+a program can recognize them. Read it before you send it: it is plain text, and you can delete what you like.
 """
 NAMES = ("PIP_", "PYTHON", "JUPYTER", "IPYTHON", "CONDA", "VIRTUAL_ENV", "HTTP_PROXY", "HTTPS_PROXY", "ALL_PROXY",
          "NO_PROXY", "SSL_", "REQUESTS_CA_BUNDLE", "CURL_CA_BUNDLE", "LANG", "LC_", "TMP", "TEMP")  # fmt: skip
@@ -93,7 +93,7 @@ def folder(root):
     yield "spaces in it", str(" " in text)
     yield "letters that are not plain ASCII in it", str(not text.isascii())
     cloud = next((word for word in ("OneDrive", "Dropbox", "iCloud", "Google") if word.lower() in text.lower()), "no")
-    yield "in a synchronised folder", cloud
+    yield "in a synchronized folder", cloud
     yield "can be written to", str(can_be_written(root))
     yield "what is wrong with it", place_problem(root) or "nothing"
     changed, missing, foreign = not_as_shipped(root)

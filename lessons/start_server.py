@@ -79,10 +79,10 @@ def follow(process, info, page, browser=True):
         if info:
             say("The course is open at\n  " + page_address(info, page))
             if browser and not webbrowser.open(page_address(info, page)):
-                say("No browser opened by itself: copy that line into one.")
+                say("No browser opened: copy that line into one.")
         code = process.wait()
         if not info:
-            say("JupyterLab could not start; what it said stands above. To make everything afresh, add --redo.")
+            say("JupyterLab could not start; its message is above. To set everything up again, add --redo.")
         return code
     except KeyboardInterrupt:
         say("\nStopping.")

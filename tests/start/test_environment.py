@@ -187,7 +187,7 @@ def test_a_course_that_was_moved_or_copied_keeps_its_environment(root, installs,
     for place in (copy, moved):
         setup.ensure(root=place)
         setup.ensure(both(place), "tests", place)
-        assert "moved along" in capsys.readouterr().out
+        assert "its environment with it" in capsys.readouterr().out
     assert len(installs) == 4
 
 

@@ -32,7 +32,7 @@ def test_deep_folder_on_windows(root):
     (deep / "jetlib").mkdir(parents=True)
     (deep / "requirements.txt").touch()
     (deep / "jetlib" / "pyproject.toml").touch()
-    assert "shorter place" in start_place.place_problem(deep, windows=True)
+    assert "shorter path" in start_place.place_problem(deep, windows=True)
     assert start_place.place_problem(deep, windows=False) is None
 
 
@@ -79,7 +79,7 @@ def test_full_disk():
             "ERROR: No matching distribution found for numpy>=2.0",
             "64-bit Python",
         ),
-        ("OSError: [WinError 206] The filename or extension is too long", "shorter place"),
+        ("OSError: [WinError 206] The filename or extension is too long", "shorter path"),
         ("PermissionError: [WinError 5] Access is denied: 'C:\\\\x.pyd'", "Close other windows"),
         ("something never seen before\nand its last line", "and its last line"),
     ],

@@ -53,7 +53,7 @@ def test_a_changed_and_a_foreign_page_are_not_trusted_and_that_is_said(signing, 
     write_page(start_pages.page_file("free_money", signing), "1", STRANGE)
     start_pages.trust(signing)
     out = capsys.readouterr().out
-    assert "Changed since the course was made: bench." in out
+    assert "Changed from the original: bench." in out
     assert "not part of the course: free_money." in out
     assert "opens untrusted" in out and "--restore" in out
     assert not is_trusted(signing, "bench") and not is_trusted(signing, "free_money")
@@ -140,7 +140,7 @@ def test_line_ends_of_another_system_are_no_change(root, capsys):
     page.write_bytes(page.read_bytes().replace(b"\n", b"\r\n"))
     assert start_pages.not_as_shipped(root) == ([], [], [])
     start_pages.restore(root=root)
-    assert "Nothing to bring back" in capsys.readouterr().out
+    assert "Nothing to restore" in capsys.readouterr().out
 
 
 def test_pages_come_back_and_what_was_written_is_kept(root, capsys):

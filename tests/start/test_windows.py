@@ -135,11 +135,11 @@ def test_a_windows_that_allows_long_paths_is_let_in(root, monkeypatch):
         HKEY_LOCAL_MACHINE=0, OpenKey=lambda place, name: Key(), QueryValueEx=lambda key, name: (1, 4)
     )
     monkeypatch.setattr(start_place, "LONGEST_WINDOWS_ROOT", 5)
-    assert "shorter place" in start_place.place_problem(root, windows=True)
+    assert "shorter path" in start_place.place_problem(root, windows=True)
     monkeypatch.setitem(sys.modules, "winreg", registry)
     assert start_place.place_problem(root, windows=True) is None
     registry.QueryValueEx = lambda key, name: (0, 4)
-    assert "shorter place" in start_place.place_problem(root, windows=True)
+    assert "shorter path" in start_place.place_problem(root, windows=True)
 
 
 def test_a_folder_held_by_onedrive_is_no_obstacle(root, monkeypatch):
@@ -159,7 +159,7 @@ def test_a_folder_held_by_onedrive_is_no_obstacle(root, monkeypatch):
 
 
 def test_pages_that_may_only_be_read_are_no_obstacle(root):
-    """As after a zip file was extracted, or in a synchronised folder."""
+    """As after a zip file was extracted, or in a synchronized folder."""
     for path in start_pages.course_notebooks(root):
         path.chmod(0o400)
     assert start_place.place_problem(root) is None
