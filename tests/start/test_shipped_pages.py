@@ -88,7 +88,7 @@ def test_pages_that_are_no_notebooks_are_not_trusted(signing, capsys):
     (signing / "lessons" / "a folder.ipynb").mkdir()
     start_pages.trust(signing)
     out = capsys.readouterr().out
-    assert "made: bench." in out and "Missing: 03_hose_friction." in out
+    assert "original: bench." in out and "Missing: 03_hose_friction." in out
 
 
 def test_signing_is_done_once(signing, monkeypatch):
