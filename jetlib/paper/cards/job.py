@@ -53,7 +53,7 @@ def _numbers(card, system):
     parts = []
     if card["options"]:
         parts.append("<h2>Hoses in stock</h2>" + _listed("ul", card["options"], system))
-    parts.append("<h2>Calculated, not measured; in brackets, eight in ten of such jobs</h2>")
+    parts.append("<h2>Calculated, not measured; in parentheses: eight in ten of such jobs</h2>")
     every = [{**row, "said": _UNIT_TWICE.sub(r"(\1 to \3)", row["words"] or row[system])} for row in card["rows"]]
     given = "; ".join(f"{row['label']} {row['said']}" for row in every if row["source"] == _GIVEN)
     parts.append(f"<p><b>Given.</b> {fill('plain', words=given)}.</p>")

@@ -22,7 +22,7 @@ def rig_tables(rig, *, system="US", paper="A4"):
         caution(*CAUTIONS),
         "<h2>The rig by throttle</h2>",
         _by_throttle(rig, system),
-        "<h2>What the hose takes</h2>",
+        "<h2>What the hose loses</h2>",
         "<p>Pressure lost at each flow through the hose. Fittings: end fittings, swivels and the nozzle's body.</p>",
         _by_flow(rig, system),
         "<h2>What the jets pass</h2>",

@@ -81,7 +81,7 @@ def _trainer(hunt, system):
     return "\n".join(
         [
             f'<p class="verdict">It is this: {fill("plain", words=truth_words(hidden.fault, hidden.severity))}.</p>',
-            f"<p>From gauge and stream alone: {fill('plain', words=_causes(free))}. {_way(hunt)}</p>",
+            f"<p>From gauge and return flow alone: {fill('plain', words=_causes(free))}. {_way(hunt)}</p>",
             "<p>Read out the second column when the room buys a check. The third says why it counts.</p>",
             table(heads, rows, style="wide close fixed", widths=(29, 20, 20, 31)),
             f"<p>{fill('plain', words=RULE)}</p>",

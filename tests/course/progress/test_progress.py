@@ -344,7 +344,7 @@ def test_with_no_good_copy_a_fresh_one_is_begun(folder):
     (folder / "progress.json").write_text("{")
     (folder / "progress.previous.json").write_text("{")
     progress = Progress(folder)
-    assert "a fresh one is begun" in progress.take_notices()[0]
+    assert "a new one is started" in progress.take_notices()[0]
     progress.attempt("02-a", 1, RIGHT)
     assert len(saved(folder).events) == 1
     assert (folder / "progress.damaged-1.json").read_text() == "{"

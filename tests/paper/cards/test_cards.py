@@ -44,7 +44,7 @@ def straight():
 def test_hose_loss_against_an_outside_library(straight):
     # fluids: Colebrook friction, and Darcy-Weisbach as in any text; water at 15 degC 999.1 kg/m3, 1.138 mPa s
     # (IAPWS values as in CRC Handbook). Three figures are printed: 0.5 %, and as much for the water.
-    for flow, shown, *_ in rows_under(rig_tables(straight).html(), "What the hose takes"):
+    for flow, shown, *_ in rows_under(rig_tables(straight).html(), "What the hose loses"):
         q, bore, length = si(flow, "flow"), 0.0127, 60.96
         speed = q / (math.pi / 4 * bore**2)
         reynolds = 999.1 * speed * bore / 1.138e-3
@@ -75,7 +75,7 @@ def test_pull_against_momentum(straight):
 @pytest.mark.parametrize(("system", "units"), [("US", ("psi", "gpm", "lbf")), ("metric", ("bar", "L/min", "N"))])
 def test_tables_are_in_one_unit_system(system, units):
     page = rig_tables(demo_rig("yard_small_bore"), system=system).html()
-    for heading in ("The rig by throttle", "What the hose takes", "What the jets pass"):
+    for heading in ("The rig by throttle", "What the hose loses", "What the jets pass"):
         found = {cell.split()[-1] for row in rows_under(page, heading) for cell in row[1:]}
         assert found <= set(units), heading
     assert (

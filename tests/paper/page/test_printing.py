@@ -65,7 +65,7 @@ def test_without_a_browser_there_is_html_and_a_word(monkeypatch, tmp_path, capsy
     said = capsys.readouterr()
     assert said.out.split() == [str(tmp_path / "tables-yard-cart-us.html")]
     assert "no PDF: open the HTML and print it" in said.err
-    assert "What the hose takes" in (tmp_path / "tables-yard-cart-us.html").read_text(encoding="utf-8")
+    assert "What the hose loses" in (tmp_path / "tables-yard-cart-us.html").read_text(encoding="utf-8")
 
 
 def test_a_browser_that_makes_nothing_is_an_error_and_leaves_no_old_page(monkeypatch, tmp_path):
