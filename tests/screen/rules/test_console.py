@@ -94,7 +94,7 @@ def test_the_place_counts():
     before = console.words
     console.set(altitude="6000 ft")
     assert console.words != before
-    assert "6000 ft up" in words_in(console.picture)
+    assert "6000 ft above the sea" in words_in(console.picture)
 
 
 def test_an_unknown_rule_is_refused_with_those_there_are():
