@@ -147,9 +147,11 @@ def course(tmp_path_factory):
     notebooks = [str(path) for path in (folder / "lessons").glob("*.ipynb")]
     subprocess.run([sys.executable, "-c", sign, *notebooks], env=env, check=True, capture_output=True)
     found = Course(port, token, folder, home, env)
-    found.start()
-    yield found
-    found.stop()
+    try:
+        found.start()
+        yield found
+    finally:  # the benchmarks close this without going on
+        found.stop()
 
 
 #: An extension of that name that does nothing: what stays of the course's own where it is not installed.
