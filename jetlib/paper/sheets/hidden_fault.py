@@ -18,7 +18,7 @@ from jetlib.rig.diagnosis.readings import throttle_name
 _SOURCE = "a fault chosen by the seed, calculated by jetlib; minutes are common practice, no source"
 _LIKELY = 0.2  # a second cause less likely than this is not named to the trainer
 _TOLD = 0.05  # a check that moves no cause by as much tells nothing new
-_ONLY = "This is an exercise on paper: run no machine for it. On a machine, each check has cautions of its own."
+_ONLY = "This is an exercise on paper: run no machine for it."
 
 
 def hidden_fault_sheets(rig, *, seed=1, system="US", paper="A4"):
@@ -81,7 +81,7 @@ def _trainer(hunt, system):
     return "\n".join(
         [
             f'<p class="verdict">It is this: {fill("plain", words=truth_words(hidden.fault, hidden.severity))}.</p>',
-            f"<p>From gauge and return flow alone: {fill('plain', words=_causes(free))}. {_way(hunt)}</p>",
+            f"<p>From gauge and return alone: {fill('plain', words=_causes(free))}. {_way(hunt)}</p>",
             "<p>Read out the second column when the room buys a check. The third says why it counts.</p>",
             table(heads, rows, style="wide close fixed", widths=(29, 20, 20, 31)),
             f"<p>{fill('plain', words=RULE)}</p>",

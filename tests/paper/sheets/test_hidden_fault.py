@@ -74,7 +74,7 @@ def test_what_the_room_reads_on_paper_can_be_typed_and_gives_the_trainers_first_
         for throttle, (_, _, shown, _) in zip(STOPS, rows(room.html(), "Gauge, today"), strict=True)
     ]
     top = diagnose(rig, readings).top
-    free = re.search(r"From gauge and return flow alone: (.*?)\.", read(trainer.html()))[1]
+    free = re.search(r"From gauge and return alone: (.*?)\.", read(trainer.html()))[1]
     assert top.fault.name in free
 
 
