@@ -141,7 +141,7 @@ def stored_prediction(asked, system):
     lines = [asked.question(system), *_option_lines(asked, system)]
     plain = "\n".join([title, "", *lines])
     html = heading(title) + question + (folded(f"In {far} units", again) if again != question else "")
-    return plain, framed(html + paragraphs("Run this page to lock a prediction and see the answer."))
+    return plain, framed(html + paragraphs("Run this page to lock a prediction and see how it comes out."))
 
 
 def _question_page(asked, system):
