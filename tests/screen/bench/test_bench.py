@@ -3,6 +3,7 @@
 Expected numbers come from the engine asked directly; that the engine is right is tested elsewhere.
 """
 
+import json
 import xml.etree.ElementTree as ElementTree
 from base64 import b64encode
 from datetime import date
@@ -782,6 +783,29 @@ def test_a_bench_saved_before_there_were_jobs_opens(store):
     assert bench_state.is_bench(early)
     store.keep(early)
     assert Bench(store).state.held == held
+
+
+@pytest.mark.parametrize(
+    ("before", "today"),
+    [
+        ("unloader", "regulating unloader"),
+        ("trapping unloader", "trapped-pressure unloader"),
+        ("unloader and burst disc", "regulating unloader and burst disc"),
+        ("trapping unloader and burst disc", "trapped-pressure unloader and burst disc"),
+    ],
+)
+def test_a_bench_saved_in_the_words_of_before_opens_in_those_of_today(store, before, today):
+    made = Bench(store)
+    made.type_rig("valve", None, "kind", today)
+    made.type_rig("valve", None, "rating", "4000 psi")
+    held = json.loads(json.dumps(made.state.held))
+    for which in ("form", "opened"):
+        held[which]["valve"]["kind"] = before
+        del held[which]["pump"]["delivered"]  # asked for since
+    store.keep(held)
+    again = Bench(BenchStore(store.folder))
+    assert again.state.form["valve"]["kind"] == again.state.held["opened"]["valve"]["kind"] == today
+    assert again.state.rig == made.state.rig
 
 
 def test_without_paper_there_is_no_button_for_it(made):

@@ -277,6 +277,22 @@ def moved(form, part, number, by):
     return made
 
 
+#: How benches saved before call the kinds of valve.
+_CALLED = {"unloader": "regulating unloader", "trapping unloader": "trapped-pressure unloader"}
+
+
+def as_of_today(held):
+    """A copy of a saved form in today's words, with the entries that it was saved without as a new part has them."""
+    form = deepcopy(held)
+    first, *disc = form["valve"]["kind"].partition(" and ")
+    form["valve"]["kind"] = "".join([_CALLED.get(first, first), *disc])
+    for part in PARTS:
+        for texts in form[part] if part in LISTS else [form[part]]:
+            for name, text in new_part(part).items():
+                texts.setdefault(name, text)
+    return form
+
+
 def is_form(held):
     """Whether plain values read from a file are a form that makes a rig, or will when all is written."""
     try:

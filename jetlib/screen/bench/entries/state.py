@@ -54,7 +54,7 @@ def is_bench(held):
             set(held) - {"healthy"} == {"form", "opened", "sheet", "pending"} and texts and set(pending) <= set(SHEET)
         )
         good = good and _is_healthy(held.get("healthy", {})) and is_sheet(held["sheet"])
-        return good and forms.is_form(held["form"]) and forms.is_form(held["opened"])
+        return good and all(forms.is_form(forms.as_of_today(held[which])) for which in ("form", "opened"))
     except (KeyError, TypeError, AttributeError):
         return False
 
@@ -296,8 +296,9 @@ class BenchState:
 
 
 def _whole(held):
-    """A bench with the entries that it was saved without."""
-    return {"healthy": {}, **held, "sheet": {**fresh_sheet(), **held["sheet"]}}
+    """A bench with the entries that it was saved without, in the words of today."""
+    rigs = {which: forms.as_of_today(held[which]) for which in ("form", "opened")}
+    return {"healthy": {}, **held, **rigs, "sheet": {**fresh_sheet(), **held["sheet"]}}
 
 
 def _tells(found):
