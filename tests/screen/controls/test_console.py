@@ -163,7 +163,7 @@ def test_jets_console_opens_by_a_drill_size_and_keeps_a_set():
     field(console, "keep").box.click()
     field(console, "open").box.click()
     assert "#59" in console.words
-    assert "set kept, 4 holes of 0.04 in" in console.words
+    assert "kept set, 4 holes of 0.04 in" in console.words
     field(console, "add").box.click()
     assert console.values["count"] == 5
 
