@@ -110,5 +110,6 @@ def test_an_example_is_true(name, tmp_path, monkeypatch):
     assert told.examples, f"{name} has no example"
     said = []
     runner = doctest.DocTestRunner(optionflags=doctest.ELLIPSIS, verbose=False)
-    runner.run(told, out=said.append)
+    with np.printoptions(precision=8, suppress=False):  # as they are until a library changes them
+        runner.run(told, out=said.append)
     assert not said, "".join(said)

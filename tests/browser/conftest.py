@@ -251,3 +251,9 @@ def open_notebook(browser, course):
 
     yield opened
     context.close()
+
+
+@pytest.fixture
+def open_in(course):
+    """Open a page of the course, with its extension, in a browser context of the caller's."""
+    return lambda context, stem: Notebook(context.new_page(), course, stem, plain=False)

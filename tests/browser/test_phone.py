@@ -42,10 +42,8 @@ def touch(browser, course):
 
 
 @pytest.mark.parametrize("stem", STEMS)
-def test_page_fits_a_phone_and_a_tablet(stem, touch, course):
-    from conftest import Notebook
-
-    book = Notebook(touch.new_page(), course, stem, plain=False)
+def test_page_fits_a_phone_and_a_tablet(stem, touch, open_in):
+    book = open_in(touch, stem)
     book.wait_until_ready()
     for name, (width, height) in SIZES.items():
         book.page.set_viewport_size({"width": width, "height": height})

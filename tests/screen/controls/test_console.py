@@ -155,7 +155,7 @@ def test_pictures_are_well_formed_and_described(name):
 def test_jets_console_says_what_the_formula_gives():
     console = jets_console(count=3, bore="#56", flow="7 gpm")
     wanted = jet_set_pressure(si("7 gpm", "flow"), count=3, bore=si("#56", "jet_bore"), edge=console.values["edge"])
-    assert f"needs {text(wanted, 'pressure', 'US')} behind" in console.words
+    assert f"needs {text(wanted, 'pressure', 'US')} at the nozzle" in console.words
 
 
 def test_jets_console_opens_by_a_drill_size_and_keeps_a_set():

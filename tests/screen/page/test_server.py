@@ -1,6 +1,7 @@
 """The server's half of the page: course pages that cannot be written, copies that can."""
 
 import asyncio
+from concurrent.futures import ThreadPoolExecutor
 
 import nbformat
 import pytest
@@ -29,9 +30,15 @@ def test_only_pages_of_the_course_are_course_pages(monkeypatch):
     assert course_page(PAGE) is None
 
 
+def _done(asked):
+    """What a coroutine gives, run in a thread of its own: another test of this process may have a loop running."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(asyncio.run, asked).result()
+
+
 def test_a_course_page_is_read_and_never_written(manager, tmp_path):
     before = (tmp_path / PAGE).read_bytes()
-    model = asyncio.run(manager.get(PAGE))
+    model = _done(manager.get(PAGE))
     assert model["writable"] is False and model["content"].cells[0].source == "# Bench"
     for action in (
         lambda: manager.save(model, PAGE),
@@ -41,7 +48,7 @@ def test_a_course_page_is_read_and_never_written(manager, tmp_path):
         lambda: manager.restore_checkpoint("1", PAGE),
     ):
         with pytest.raises(HTTPError, match="page of the course") as refused:
-            asyncio.run(action())
+            _done(action())
         assert refused.value.status_code == 403
     assert (tmp_path / PAGE).read_bytes() == before
 
@@ -49,6 +56,6 @@ def test_a_course_page_is_read_and_never_written(manager, tmp_path):
 def test_an_own_copy_is_a_plain_notebook_beside_the_page(manager, tmp_path):
     assert own_copy("bench", manager) == "lessons/my_bench.ipynb"
     assert own_copy("bench", manager) == "lessons/my_bench_2.ipynb"
-    model = asyncio.run(manager.get("lessons/my_bench.ipynb"))
+    model = _done(manager.get("lessons/my_bench.ipynb"))
     assert model["writable"] and "jetlib" not in model["content"].metadata
-    asyncio.run(manager.save(model, "lessons/my_bench.ipynb"))
+    _done(manager.save(model, "lessons/my_bench.ipynb"))

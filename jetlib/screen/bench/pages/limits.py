@@ -122,7 +122,7 @@ def _pipe(plan, system):
 def _length(plan, system):
     least = words_of(LONG_ENOUGH * plan.job.drain.bore, "pipe_bore", system)
     given = plan.job.nozzle_length
-    told = "measure it with its stiff end" if given is None else words_of(given, "pipe_bore", system)
+    told = "measure its rigid length" if given is None else words_of(given, "pipe_bore", system)
     return f"{told}; {least} or more does not turn around in this pipe"
 
 
