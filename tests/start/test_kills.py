@@ -123,14 +123,14 @@ def test_without_a_network_what_worked_goes_on_working(course):
     # other packages are, and cannot be had
     (course / "requirements.txt").write_text("numpy>2\n-e ./jetlib\n")
     code, out = run(course, "--check", pip="offline")
-    assert code == 0 and "What was there before works, and is started" in out and "No connection" in out
+    assert code == 0 and "The version from before works, and is started" in out and "No connection" in out
     code, out = run(course, "--check", "--redo", pip="offline")
-    assert "What was there before works, and is started" in out
+    assert "The version from before works, and is started" in out
     assert works(course)
     # the course is moved, and its name gets a space
     moved = course.rename(course.parent / "another place")
     code, out = run(moved, "--check", "--redo", pip="offline")
-    assert "What was there before works" in out
+    assert "The version from before works" in out
     (moved / "requirements.txt").write_text("numpy\n-e ./jetlib\n")
     code, out = run(moved, "--check", pip="offline")
     assert "its environment with it" in out and works(moved)

@@ -37,6 +37,10 @@ function activate(app, tracker, themes, CodeCell) {
     if (!stem || workbench) {
       showWorkbench();
       window.dispatchEvent(new Event('resize'));
+      const own = panel && panel.context ? `${base}lab/tree/${panel.context.path.split('/').map(encodeURIComponent).join('/')}` : '';
+      if (own && !stem && location.pathname !== own) {
+        pushState.call(history, null, '', own); // what JupyterLab said of it was said while a page was still read
+      }
     } else {
       leave();
       showPage(stem);
