@@ -168,7 +168,7 @@ class Notebook:
         self.problems = []
         page.on("console", self._said)
         page.on("pageerror", lambda error: self.problems.append(str(error)))
-        page.set_default_timeout(30_000)
+        page.set_default_timeout(90_000)  # nobody waits where it is there at once
         if plain:  # somebody's own JupyterLab, which knows nothing of this course
             page.route(
                 "**/jetlib-page/**", lambda route: route.fulfill(body=NO_EXTENSION, content_type="text/javascript")

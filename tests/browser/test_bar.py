@@ -71,9 +71,10 @@ def test_progress_shows_at_once_in_the_bar_and_on_the_start_page(open_notebook):
     place = go.get_attribute("href").partition("#")[2]
     go.click()
     in_front(book, STEM)
-    book.page.wait_for_timeout(1500)
-    top = book.panel.locator(f"[id='{place}']").bounding_box()["y"]
-    assert 0 < top < 700, "the link goes to the exercise"
+    book.page.wait_for_function(  # the link goes to the exercise
+        "place => { const y = document.getElementById(place)?.getBoundingClientRect().y; return y > 0 && y < 700; }",
+        arg=place,
+    )
 
 
 def test_back_and_forward_go_from_page_to_page_and_a_page_opens_at_its_top(open_notebook):
