@@ -4,6 +4,8 @@ import re
 import time
 from pathlib import Path
 
+import nbformat
+
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.exercises.prediction import PredictedChoice, PredictedNumber
@@ -16,15 +18,21 @@ PATIENCE = 8.0  # seconds for words to show; they take a tenth of one
 HAND = 600
 
 
+def _code(stem):
+    """What a page's code cells say: its words may name a question that somebody has yet to write."""
+    cells = nbformat.read(LESSONS / f"{stem}.ipynb", 4).cells
+    return "\n".join(cell.source for cell in cells if cell.cell_type == "code")
+
+
 def first_exercise(stem):
     """The first exercise on a page that takes a number, or None."""
-    named = re.findall(r'practice\(\\"([^"\\]+)\\"', (LESSONS / f"{stem}.ipynb").read_text("utf-8"))
+    named = re.findall(r'practice\("([^"]+)"', _code(stem))
     return next((each for each in map(bank.exercise, named) if isinstance(each, Numeric)), None)
 
 
 def first_prediction(stem):
     """The first prediction on a page that is a number or a choice, or None."""
-    named = re.findall(r'prediction\(\\"([^"\\]+)\\"', (LESSONS / f"{stem}.ipynb").read_text("utf-8"))
+    named = re.findall(r'prediction\("([^"]+)"', _code(stem))
     found = (each for each in map(bank.prediction, named) if isinstance(each, PredictedNumber | PredictedChoice))
     return next(found, None)
 
