@@ -1,14 +1,12 @@
 """Learning on a page: an exercise answered wrong and right, a prediction locked, and what the page should say then."""
 
-import re
 import time
 from pathlib import Path
-
-import nbformat
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.exercises.prediction import PredictedChoice, PredictedNumber
+from jetlib.course.pages.way import tasks
 from jetlib.units import text
 
 LESSONS = Path(__file__).parents[2] / "lessons"
@@ -18,23 +16,16 @@ PATIENCE = 8.0  # seconds for words to show; they take a tenth of one
 HAND = 600
 
 
-def _code(stem):
-    """What a page's code cells say: its words may name a question that somebody has yet to write."""
-    cells = nbformat.read(LESSONS / f"{stem}.ipynb", 4).cells
-    return "\n".join(cell.source for cell in cells if cell.cell_type == "code")
-
-
 def first_exercise(stem):
     """The first exercise on a page that takes a number, or None."""
-    named = re.findall(r'practice\("([^"]+)"', _code(stem))
-    return next((each for each in map(bank.exercise, named) if isinstance(each, Numeric)), None)
+    named = (bank.exercise(task.id) for task in tasks(stem) if task.kind == "exercise")
+    return next((each for each in named if isinstance(each, Numeric)), None)
 
 
 def first_prediction(stem):
     """The first prediction on a page that is a number or a choice, or None."""
-    named = re.findall(r'prediction\("([^"]+)"', _code(stem))
-    found = (each for each in map(bank.prediction, named) if isinstance(each, PredictedNumber | PredictedChoice))
-    return next(found, None)
+    named = (bank.prediction(task.id) for task in tasks(stem) if task.kind == "prediction")
+    return next((each for each in named if isinstance(each, PredictedNumber | PredictedChoice)), None)
 
 
 def card(book, title):

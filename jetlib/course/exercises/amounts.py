@@ -12,21 +12,13 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import to_si
 
-psi, gpm, feet, rpm, gallons, jet_inches, square_inches = (
-    partial(to_si, kind=kind, system="US")
-    for kind in ("pressure", "flow", "length", "speed", "volume", "jet_bore", "area")
+psi, gpm, feet, rpm, gallons, jet_inches = (
+    partial(to_si, kind=kind, system="US") for kind in ("pressure", "flow", "length", "speed", "volume", "jet_bore")
 )
 bar = partial(to_si, kind="pressure", system="metric")
 DENSITY, VISCOSITY = water.density(288.15), water.viscosity(288.15)
 CD = 0.72  # drilled, edges a little worn
 ROUGHNESS = 1e-5  # m, a usual lining
-#: The trade's constants for jets. In US units 38 × Cd × area (in²) × √psi is gpm: fire handbooks print it for the bore,
-#: 29.84 × Cd × bore² × √psi, and 29.84 / (π/4) is 38.0. The metric one, 0.849 × Cd × mm² × √bar in L/min, follows from
-#: the density of cool water, 999 kg/m³.
-JET = "[38|0.849]"
-POWER = "[1714|600]"  # psi × gpm / 1714 is hp, bar × L/min / 600 is kW: unit conversion
-HEAD = "[0.433|0.098]"  # psi for each foot of height, bar for each meter: cool water
-SETTINGS = (1500, 2200, 2800, 3000)  # psi: those of the yard's four machines
 FLOWS = {  # gpm that the yard sends through each size of hose
     "1/4 in": (2, 2.5, 3), "5/16 in": (3, 4), "3/8 in": (4, 5, 6), "1/2 in": (6, 7, 8, 9.5), "5/8 in": (12, 15),
     "3/4 in": (15, 18, 22, 26),
@@ -107,14 +99,3 @@ def draw_line(rng, sizes=SIZES, lengths=(100, 150, 200, 250, 300), drills=DRILLS
     drill = rng.choice(drills)
     jets = {"count": rng.randrange(3, 9), "drill": drill, "jet_bore": bore_of(drill)}
     return draw_hose(rng, sizes, lengths) | jets
-
-
-def line_of(p):
-    """What follows from those: bore and loss of the hose, pressure that the jets need, and the gauge reading."""
-    found, jets = loss_of(p), float(jet_pressure(p["flow"], holes(p["count"], p["jet_bore"])))
-    return found | {"jets": jets, "gauge": found["loss"] + jets}
-
-
-def usual_line(p, most_lost=0.5):
-    """Whether gauge reading and loss are such as the yard has at work."""
-    return psi(1200) <= p["gauge"] <= psi(3200) and psi(40) <= p["loss"] <= most_lost * p["gauge"]

@@ -19,16 +19,6 @@ from jetlib.units.kinds import KINDS
 POINTS = 5  # that a sketched curve is drawn through
 
 
-@dataclass(frozen=True)
-class Commitment:
-    """What was committed: a number in SI, a key, or a tuple of five numbers; when (UTC, ISO 8601); which one it is."""
-
-    prediction: str
-    value: object
-    time: str
-    number: int = 1
-
-
 @dataclass(frozen=True, kw_only=True)
 class _Prediction:
     """What all predictions have.

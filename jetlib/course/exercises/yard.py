@@ -11,8 +11,8 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import to_si
 
-inches, lbf, hp, feet_per_second, fahrenheit = (
-    partial(to_si, kind=kind, system="US") for kind in ("pipe_bore", "force", "power", "velocity", "temperature")
+inches, lbf, hp, feet_per_second = (
+    partial(to_si, kind=kind, system="US") for kind in ("pipe_bore", "force", "power", "velocity")
 )
 #: Machines of the yard, and lengths (ft) that the first hose of each is made up to in exercises.
 MACHINES = {
@@ -21,10 +21,8 @@ MACHINES = {
     "yard_trailer": ("yard trailer", (150, 200, 250, 300)),
     "yard_truck": ("yard truck", (250, 300, 400, 500)),
 }
-#: Dash sizes of hose, and tank sizes (gal), that suit each machine.
+#: Dash sizes of hose that suit each machine.
 DASHES = {"yard_cart": (3, 4), "yard_small_bore": (4, 6), "yard_trailer": (6, 8), "yard_truck": (10, 12)}
-TANKS = {"yard_cart": (30, 50), "yard_small_bore": (60, 80), "yard_trailer": (150, 200), "yard_truck": (300, 500)}
-WEIGHT = "[1|9.81]"  # lbf for each lb, N for each kg: weight on earth
 _WAVE_SPEED = surge.WAVE_SPEEDS[1]
 
 

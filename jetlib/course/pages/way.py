@@ -1,5 +1,6 @@
 """Where a reader is in the course: what each page has to do, what of it is done, and what comes next."""
 
+import json
 import re
 from dataclasses import dataclass
 from functools import cache
@@ -7,8 +8,8 @@ from functools import cache
 from jetlib.course.banks import registry as bank
 from jetlib.course.pages.contents import LESSONS, lessons, page
 
-_ASKED = re.compile(r'\b(practice|prediction)\(\\"([^"\\]+)\\"')
-_DEEPER = '"## Go deeper'
+_ASKED = re.compile(r'\b(practice|prediction)\("([^"]+)"')
+_DEEPER = "## Go deeper"
 _KINDS = {"practice": "exercise", "prediction": "prediction"}
 
 
@@ -44,13 +45,14 @@ class Task:
 @cache
 def tasks(stem):
     """The Tasks of a page in the order in which they stand on it, a tuple."""
-    counts, found = dict.fromkeys(_KINDS.values(), 0), []
-    core, *deeper = (LESSONS / f"{stem}.ipynb").read_text("utf-8").split(_DEEPER)
-    for part in (core, *deeper):
-        for maker, name in _ASKED.findall(part):
+    counts, found, core = dict.fromkeys(_KINDS.values(), 0), [], True
+    for cell in json.loads((LESSONS / f"{stem}.ipynb").read_text("utf-8"))["cells"]:
+        source = "".join(cell["source"])
+        core = core and not source.startswith(_DEEPER)
+        for maker, name in _ASKED.findall(source) if cell["cell_type"] == "code" else ():
             kind = _KINDS[maker]
             counts[kind] += 1
-            found.append(Task(stem, kind, counts[kind], name, part is core))
+            found.append(Task(stem, kind, counts[kind], name, core))
     return tuple(found)
 
 

@@ -7,6 +7,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.parts.part import Same
 
 #: What can be put on, in the words of a reading's label.
 SWAPS = {
@@ -36,7 +37,12 @@ def swapped_in(rig, changes, swapped):
 
 def can_open_the_valve(rig):
     """Whether there is a set of jets that makes the valve of `rig`, an unloader, open at full throttle."""
-    return rig.unloader is not None and matched_jets(rig).possible
+    return _can_open(Same(rig))
+
+
+@lru_cache(maxsize=16)
+def _can_open(held):
+    return held.held.unloader is not None and matched_jets(held.held).possible
 
 
 def opening_set_share(rig):
@@ -45,25 +51,12 @@ def opening_set_share(rig):
     The set would ask OVER_SETTING times the valve's setting of the jets alone at the flow that just reaches the
     setting, so it is somewhat kinder than that where hose and slip take their part.
     """
-    return _opening_set_share(_Held(rig))
-
-
-class _Held:
-    """A rig that counts as the same while it is the same object."""
-
-    def __init__(self, rig):
-        self.rig = rig
-
-    def __eq__(self, other):
-        return self.rig is other.rig
-
-    def __hash__(self):
-        return id(self.rig)
+    return _opening_set_share(Same(rig))
 
 
 @lru_cache(maxsize=16)
 def _opening_set_share(held):
-    rig = held.rig
+    rig = held.held
     match = matched_jets(rig) if rig.unloader is not None else None
     if match is None or not match.possible:
         raise JetlibError("no set of jets opens a valve of this rig at full throttle; leave this check out")

@@ -6,7 +6,7 @@ source*, stopping and letting the pressure off included.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.swaps import can_open_the_valve
@@ -63,7 +63,7 @@ class Field:
     def _such_as(self, system):
         return f"write such as {self.example[system != 'US']}"
 
-    @property
+    @cached_property
     def asked(self):
         """A reading of this kind whose value means nothing."""
         return self.make(self.seen[0] if self.seen else _ANY[self.kind])

@@ -78,3 +78,12 @@ def test_a_lesson_is_read_to_its_end_when_its_core_was_done_right_or_wrong(page,
     assert "read to its end" not in CourseMap(progress)._repr_mimebundle_()["text/html"]
     assert f"Lesson {page.number}: " in ProgressConsole(progress).words
     assert "Look at again: " in ProgressConsole(progress)._table.value
+
+
+OF_THE_COURSE = sorted(path.stem for path in LESSONS.glob("[!m]*.ipynb"))  # my_... are a reader's own copies
+
+
+@pytest.mark.parametrize("stem", OF_THE_COURSE)
+def test_what_a_page_only_writes_about_is_no_task_of_it(stem):
+    # the Classroom page names a question that somebody has yet to write
+    assert all(task.title for task in tasks(stem))

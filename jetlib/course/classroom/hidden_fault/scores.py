@@ -170,7 +170,7 @@ def _result(held):
 
 
 class HuntStore(BenchStore):
-    """Where drills are kept: one file beside the progress, whole or not at all, with the copy before them.
+    """Where drills are kept: one file beside the progress, whole or not at all, with the copy before it.
 
     A fault that a trainer has set is never in it before it is revealed; of one that a seed dealt the seed is.
     """

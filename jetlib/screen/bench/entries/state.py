@@ -13,6 +13,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.calibration import calibrate
+from jetlib.rig.parts.part import Same
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
@@ -314,19 +315,6 @@ def _measured_key(form):
     kept = [form[part] if part in LISTS else [form[part]] for part in ("pump", "valve", *LISTS, "body")]
     bare = [[{key: text for key, text in each.items() if key not in _UNMEASURED} for each in many] for many in kept]
     return json.dumps([*bare, form["site"]["lift"], form["site"]["outlet_shut"]], sort_keys=True)
-
-
-class Same:
-    """Something to remember a result by, such as a rig: the same while it is the same object."""
-
-    def __init__(self, held):
-        self.held = held
-
-    def __eq__(self, other):
-        return self.held is other.held
-
-    def __hash__(self):
-        return id(self.held)
 
 
 def _key(form):

@@ -6,8 +6,9 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.parts.part import Same
 from jetlib.screen.bench.entries.bars import bar
-from jetlib.screen.bench.entries.state import THROTTLES, Same
+from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.drawing.chart import HALO, Panel, Series, axes_svg, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label

@@ -4,8 +4,8 @@ from functools import lru_cache
 
 from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
 from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.parts.part import Same
 from jetlib.screen.bench.entries.sheet import READINGS, meaning_of
-from jetlib.screen.bench.entries.state import Same
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
 
 ROWS = (tuple(READINGS), ("known",))
