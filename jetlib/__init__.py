@@ -33,9 +33,8 @@ _ROOMS = {
     "rig.job.supply": "supply",
     "rig.job.flushing": "flushing shear_that_moves DEBRIS",
     "rig.job.plan": "plan_job",
-    "rig.diagnosis.readings": (
-        "GaugeReading BucketTest SpeedReading ReturnSeen EngineSound JetsSeen HoseSeen SuctionSeen"
-    ),
+    "rig.diagnosis.readings": "GaugeReading BucketTest SpeedReading ReturnSeen EngineSound",
+    "rig.diagnosis.looks": "JetsSeen HoseSeen SuctionSeen",
     "rig.diagnosis.faults": "signature",
     "rig.diagnosis.diagnosis": "diagnose Diagnosis",
     "rig.diagnosis.calibration": "calibrate Calibration",

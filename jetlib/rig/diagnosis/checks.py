@@ -10,17 +10,8 @@ from functools import cached_property, partial
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.swaps import can_open_the_valve
-from jetlib.rig.diagnosis.readings import (
-    JETS_FOUND,
-    BucketTest,
-    EngineSound,
-    GaugeReading,
-    HoseSeen,
-    JetsSeen,
-    ReturnSeen,
-    SpeedReading,
-    SuctionSeen,
-)
+from jetlib.rig.diagnosis.looks import JETS_FOUND, HoseSeen, JetsSeen, SuctionSeen
+from jetlib.rig.diagnosis.readings import BucketTest, EngineSound, GaugeReading, ReturnSeen, SpeedReading
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.units.entry import advised, timed_flow
 from jetlib.units.refusal import cut

@@ -25,12 +25,10 @@ from jetlib.units.refusal import cut
 
 THROTTLE_WORDS = {"idle": 0.0, "half": 0.5, "full": 1.0}
 PLACES = {"nozzle": "at the nozzle", "open hose": "at the open hose", "tank return": "at the tank return"}
-JETS_FOUND = ("as fitted", "plugged", "worn", "smaller set", "larger set")
 #: Chance that somebody looking or listening gets it wrong.
 MISTAKE = 0.02
 _SEEN_FROM, _SEEN_WITHIN = 0.01, 0.004  # stream that is noticed, and how sharply, as a share of the rated flow
 _LABOURS_FROM, _LABOURS_WITHIN = 0.95, 0.03  # load at which an engine is heard to labour, as a share of its power
-_FOUND = 0.9  # chance that the fault is found by somebody who looks straight at it
 
 
 def throttle_name(throttle):
@@ -306,104 +304,6 @@ class EngineSound(Reading):
             raise JetlibError('the rig has no engine to labour; write Rig(engine=Engine(power="20 hp"), …)')
         power = engine.available(point.speed / rig.pump.rated_speed)
         return (point.shaft_power / power - _LABOURS_FROM) / _LABOURS_WITHIN
-
-
-@dataclass(frozen=True, eq=False)
-class JetsSeen(Reading):
-    """What the jets looked like with the nozzle off and the pump stopped, a drill shank tried in every hole.
-
-    found: "as fitted", "plugged", "worn", "smaller set" or "larger set".
-
-    >>> JetsSeen("worn").found
-    'worn'
-    """
-
-    found: str
-
-    throttle: ClassVar = None
-    label: ClassVar = "jets checked, a drill shank in each"
-    _read: ClassVar = "found"
-    outcomes: ClassVar = JETS_FOUND
-    _by_fault: ClassVar = {
-        "jet plugged": "plugged",
-        "jets worn": "worn",
-        "smaller set": "smaller set",
-        "larger set": "larger set",
-    }
-
-    @property
-    def shown(self) -> str:
-        """What was found, in words."""
-        return self.found
-
-    def _check_own(self):
-        if not isinstance(self.found, str) or self.found not in JETS_FOUND:
-            raise JetlibError(f"found is {cut(self.found)}; write one of: {'; '.join(JETS_FOUND)}")
-
-    @classmethod
-    def chances(cls, fault: str) -> np.ndarray:
-        """Chance (0 to 1) of each outcome when `fault` (its name) is the cause, an array."""
-        there = cls._by_fault.get(fault, "as fitted")
-        miss = (1.0 - _FOUND if there != "as fitted" else MISTAKE) / (len(cls.outcomes) - 1)
-        return np.array([1.0 - miss * (len(cls.outcomes) - 1) if each == there else miss for each in cls.outcomes])
-
-
-class _FaultSeen(Reading):
-    """A look, pump stopped, that finds one fault or does not: its one field, True where it does.
-
-    fault: the name of that fault. words: what is said of it, found and not found.
-    """
-
-    throttle: ClassVar = None
-    fault: ClassVar[str]
-
-    @property
-    def outcomes(self) -> tuple:
-        """What may be found, in words."""
-        return self.words
-
-    @property
-    def found(self) -> str:
-        """What was found, in words: one of `outcomes`."""
-        return self.shown
-
-    @classmethod
-    def chances(cls, fault: str) -> np.ndarray:
-        """Chance (0 to 1) of each outcome when `fault` (its name) is the cause, an array."""
-        seen = _FOUND if fault == cls.fault else MISTAKE
-        return np.array([seen, 1.0 - seen])
-
-
-@dataclass(frozen=True, eq=False)
-class HoseSeen(_FaultSeen):
-    """Whether a walk along the hose, pump stopped, found it kinked, crushed or smaller than it should be.
-
-    >>> HoseSeen(False).yes
-    False
-    """
-
-    narrow: bool
-
-    _read: ClassVar = "narrow"
-    label: ClassVar = "hose looked over and its size read"
-    fault: ClassVar = "hose narrow"
-    words: ClassVar = ("narrow", "sound")
-
-
-@dataclass(frozen=True, eq=False)
-class SuctionSeen(_FaultSeen):
-    """Whether a look at strainer, suction hose and tank, pump stopped, found the suction starved or drawing air.
-
-    >>> SuctionSeen(True).yes
-    True
-    """
-
-    starved: bool
-
-    _read: ClassVar = "starved"
-    label: ClassVar = "suction checked: strainer, hose, tank"
-    fault: ClassVar = "suction starved"
-    words: ClassVar = ("starved", "free")
 
 
 def check_readings(readings):

@@ -7,7 +7,8 @@ from jetlib.rig.change.factors import RigFactors, state
 from jetlib.rig.change.swaps import OVER_SETTING, SWAPS, can_open_the_valve, opening_set_share, swapped_in
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS
-from jetlib.rig.diagnosis.readings import GaugeReading, ReturnSeen, SuctionSeen, predictions
+from jetlib.rig.diagnosis.looks import SuctionSeen
+from jetlib.rig.diagnosis.readings import GaugeReading, ReturnSeen, predictions
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 
 

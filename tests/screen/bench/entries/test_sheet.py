@@ -5,7 +5,8 @@ import json
 import pytest
 
 from jetlib.errors import JetlibError
-from jetlib.rig.diagnosis.readings import BucketTest, GaugeReading, HoseSeen, JetsSeen, ReturnSeen
+from jetlib.rig.diagnosis.looks import HoseSeen, JetsSeen
+from jetlib.rig.diagnosis.readings import BucketTest, GaugeReading, ReturnSeen
 from jetlib.screen.bench.entries.fields import echo_of
 from jetlib.screen.bench.entries.sheet import (
     READINGS,
