@@ -101,7 +101,10 @@ class RigEditor:
             form = forms.without_part(form, "hoses", len(form["hoses"]) - 1)
         self._add("hoses", texts, form)
         if kind != "own":
-            self.changed("Figures of the table are of the standard: what is printed on your hose comes before them.")
+            memory = ", the rating of this size from memory" if row.pressure_confidence == "from memory" else ""
+            self.changed(
+                f"Figures of the table are of the standard{memory}: what is printed on your hose comes before them."
+            )
 
     def _add(self, part, texts, form=None):
         try:

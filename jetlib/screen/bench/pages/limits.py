@@ -6,6 +6,7 @@ What stops and what is to be minded is for the plan to say (`rig.job.checks`), s
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.hoses.surge import surge
 from jetlib.rig.job.checks import LONG_ENOUGH
+from jetlib.rig.point.cautions import OVER_RATING
 from jetlib.screen.bench.entries.bars import WIDTH
 from jetlib.screen.bench.pages.job import plan_of, still_to_write
 from jetlib.screen.bench.pages.map import hose_name
@@ -77,7 +78,9 @@ def _pump(plan, system):
     if not plan.rig.valves:
         told = "no valve protects this line: if a jet plugs, nothing limits the pressure"
     rating = plan.rig.pump.rating
-    return f"{told}; rated for {'nobody knows what' if rating is None else words_of(rating, 'pressure', system)}"
+    told += f"; rated for {'nobody knows what' if rating is None else words_of(rating, 'pressure', system)}"
+    close = rating is not None and rating < plan.point.gauge <= OVER_RATING * rating
+    return told + (f", {100 * (OVER_RATING - 1):.0f} % or less over it: closer than a gauge can tell" if close else "")
 
 
 def _engine(plan, system):
