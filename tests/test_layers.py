@@ -17,7 +17,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 HOUSE = ["errors", "physics", "tables", "units", "rig", "course", "screen", "paper"]
 SUBROOMS = {
     "rig": "parts point uncertainty hoses jets change job diagnosis rules",
-    "course": "store exercises banks progress pages classroom.hidden_fault classroom",
+    "course": "store exercises banks progress pages classroom.hidden_fault callouts classroom",
     "screen": "drawing controls | consoles | learning | rules | evidence | bench.entries bench.pages bench"
     " | classroom.hidden_fault classroom | page",
     "paper": "page cards sheets",

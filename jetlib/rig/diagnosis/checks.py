@@ -74,6 +74,11 @@ class Check:
     fields: tuple
     needs_spare: bool = False
 
+    @property
+    def opens(self):
+        """Whether it opens a coupling, a cap or a nozzle: the pump is stopped first, and the pressure relieved."""
+        return _STOP in self.caution
+
     def asked(self, rig):
         """What it reads on `rig`, readings whose values mean nothing; none where the rig has no such part."""
         readings = (field.asked for field in self.fields if field.kind != "gauge at")

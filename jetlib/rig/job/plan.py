@@ -128,10 +128,11 @@ class Plan:
         }
 
 
-def plan_job(rig: Rig, job: Job, *, unknowns: Unknowns | None = None, seed: int = 0) -> Plan:
+def plan_job(rig: Rig, job: Job, *, unknowns: Unknowns | None = None, seed: int = 0, samples: int = 2000) -> Plan:
     """The Plan of a Job with one Rig.
 
-    unknowns: an Unknowns of the rig; the default suits one nobody has measured. seed: of the draws behind the bands.
+    unknowns: an Unknowns of the rig; the default suits one nobody has measured. seed, samples: of
+    the draws behind the bands.
     Raises JetlibError for a rig of arrays, without hose or without jets.
 
     >>> plan = plan_job(demo_rig("yard_trailer"), Job(Drain("4 in", "150 ft"), Tank("100 gal")))
@@ -163,7 +164,7 @@ def plan_job(rig: Rig, job: Job, *, unknowns: Unknowns | None = None, seed: int 
         "flushing": flushing(point.nozzle_flow, job.drain, grain=job.grain),
     }
     unknowns = Unknowns() if unknowns is None else unknowns
-    spread = spread_of(rig, job, found["reach"], found["supply"], unknowns=unknowns, seed=seed)
+    spread = spread_of(rig, job, found["reach"], found["supply"], unknowns=unknowns, seed=seed, samples=samples)
     return Plan(job=job, rig=rig, point=point, shut=shut, spread=spread, **found)
 
 

@@ -30,7 +30,7 @@ _LEAST, _MOST, _STEPS = 0.7, 1.6, 12  # of the typical size of a fault
 
 
 class HiddenFault:
-    """A fault of a size on a rig, and how it reads. What it is stands nowhere but in `fault` and `severity`."""
+    """A fault of a size on a rig, and how it reads. What it is stands in `fault`, `severity` and `changes` alone."""
 
     def __init__(self, rig, fault, severity, noise):
         self.rig, self.fault, self.severity = rig, fault, severity
@@ -40,7 +40,7 @@ class HiddenFault:
         off = _CALM * _off(own, len(CALIBRATED) + 2)
         names = (*CALIBRATED, "engine_power")
         factors = {name: float(np.exp(getattr(spread, name) * each)) for name, each in zip(names, off, strict=False)}
-        self._changes = fault.changes(severity).and_also(RigFactors(**factors))
+        self.changes = fault.changes(severity).and_also(RigFactors(**factors))
         self._needle = float(off[-1]) * spread.gauge * usual_full_scale(rig)
 
     def __repr__(self):
@@ -52,7 +52,7 @@ class HiddenFault:
         if asked.throttle is None:
             # A look on a machine may miss what is there. In a drill it does not: the room cannot look twice.
             return exact(asked, self.rig, self.fault, self.severity)
-        value = float(predictions([asked], self.rig, self._changes)[0])
+        value = float(predictions([asked], self.rig, self.changes)[0])
         if asked.by_eye:
             # Somebody may miss a thin stream; nobody sees one at a valve that is shut.
             seen = bool(value + float(_off(rng)) > 0.0)

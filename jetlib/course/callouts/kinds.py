@@ -1,0 +1,298 @@
+"""Kinds of callout: what a customer says, the drain, what to ask, what may go wrong, and which acts end the day.
+
+A kind is a TOML file in data/callouts/; acts that are unsafe on every job are in `common.toml` there. A file that
+breaks a rule is left out, and what is said of it names the file, the place in it and the field to change.
+"""
+
+from dataclasses import MISSING, dataclass, fields
+from functools import lru_cache
+from pathlib import Path
+
+from jetlib.course.pages.contents import lessons
+from jetlib.course.store.checked_row import files_as_they_are, known, listed, numbers, rows, whole, words
+from jetlib.errors import JetlibError
+from jetlib.rig.diagnosis.faults import FAULTS
+from jetlib.rig.job.flushing import DEBRIS
+from jetlib.rig.parts.drain import CONDITIONS, Bend, Drain, drain_of_size
+from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
+from jetlib.units import si
+from jetlib.units.refusal import cut
+
+FOLDER = DATA / "callouts"
+COMMON = "common.toml"
+#: What may be decided on the phone and at the opening, with the words of it.
+DECISIONS = {
+    "go": "Go: do the job with this plan",
+    "unsafe": "Do not go: it cannot be done safely",
+    "needless": "Do not go: no jetting is needed",
+}
+#: When an act does harm: "always", with the pump "running", until the "pressure" is relieved; "by itself": not offered.
+WHEN = ("always", "running", "pressure", "by itself")
+_LISTS = {"run": "length", "fall": "slope", "fill": "flow"}  # of a drain: one of several is drawn
+_PLAIN = {"altitude": "altitude", "air": "temperature", "water": "temperature", "outside": "length",
+          "access": "pipe_bore", "least_flow": "flow"}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Question:
+    """Something to ask: its key, what is asked and answered, minutes, whether it `matters`, and the lesson that says
+    why. wrong: what may be answered in its place by somebody who is mistaken; "" for none."""
+
+    key: str
+    ask: str
+    answer: str
+    minutes: int = 1
+    matters: bool = False
+    wrong: str = ""
+    lesson: str = "11"
+
+
+@dataclass(frozen=True)
+class Act:
+    """Something that can be done and must not be: `when` it does harm, what `happens` then, and why; `else_words` is
+    said where it does none."""
+
+    key: str
+    label: str
+    happens: str
+    why: str
+    when: str = "always"
+    else_words: str = ""
+    lesson: str = "00"
+
+
+@dataclass(frozen=True)
+class Surprise:
+    """What may be otherwise than planned: a `fault` of the rig (a name, with a range of sizes), from a share `at` of
+    the run on; or something at a share `stop` of it that lets the nozzle by after `tries` (0: never); or a filling
+    hose that gives the share `fill` of what was said. None of them: all goes well. words: what was true. signs: what
+    is seen at the opening meanwhile."""
+
+    key: str
+    words: str
+    lesson: str = "08"
+    fault: str = ""
+    size: tuple = ()
+    at: float = 0.0
+    stop: float = 0.0
+    tries: int = 0
+    fill: float = 1.0
+    signs: str = ""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of callout. right: one of DECISIONS; refusal: the Act that going is, where going is wrong; drain: its
+    numbers, each a tuple of texts of which one is drawn; good: a plan that works, by the names of `deal.Setup`; dirty,
+    clean: what comes back before and after the work; tips: (words, lesson), the most important first."""
+
+    id: str
+    title: str
+    call: str
+    right: str
+    drain: dict
+    questions: tuple
+    surprises: tuple
+    acts: tuple
+    good: dict
+    refusal: Act = None
+    dirty: str = ""
+    clean: str = ""
+    tips: tuple = ()
+
+    def act(self, key):
+        """The Act of that key; JetlibError for none."""
+        found = next((each for each in self.acts if each.key == key), None)
+        if found is None:
+            raise JetlibError(f"there is no act {cut(key)}; write one of {', '.join(each.key for each in self.acts)}")
+        return found
+
+
+def drain_from(given, **drawn):
+    """The Drain of a table `drain` of a kind, with what was drawn: run, fall."""
+    bends = [Bend(at, angle, **({"radius": more[0]} if more else {})) for at, angle, *more in given.get("bends", ())]
+    shared = {
+        "fall": drawn["fall"],
+        "bends": bends,
+        "condition": given.get("condition", "sound"),
+        "branches": given.get("branches", False),
+        "flooded": given.get("flooded", False),
+    }
+    if "pipe" in given:
+        return drain_of_size(given["pipe"], drawn["run"], **shared)
+    return Drain(given["bore"], drawn["run"], material=given.get("material", ""), **shared)
+
+
+# --- reading ----------------------------------------------------------------------------------------
+
+
+def kinds(folder=FOLDER):
+    """Every kind in the folder by id, in the order of their files, a dict."""
+    return _found(Path(folder), files_as_they_are(folder, "*.toml"))[0]
+
+
+def refused_kinds(folder=FOLDER):
+    """What to fix in the files that are left out: a sentence for each, a tuple."""
+    return _found(Path(folder), files_as_they_are(folder, "*.toml"))[1]
+
+
+def kind(name):
+    """The Kind of that id. Raises JetlibError that lists them."""
+    if not isinstance(name, str) or name not in kinds():
+        raise JetlibError(f"there is no callout {cut(name)}; write one of {', '.join(kinds())}")
+    return kinds()[name]
+
+
+@lru_cache(maxsize=8)
+def _found(folder, state):
+    good, refused = {}, []
+    for name, *_ in state:
+        if name != COMMON:
+            try:
+                good[name.removesuffix(".toml")] = read_kind(folder / name)
+            except JetlibError as problem:
+                refused.append(str(problem))
+    return good, tuple(refused)
+
+
+def read_kind(path):
+    """The Kind in a file. Raises JetlibError that says which file, place and field to change."""
+    path = Path(path)
+    shared = path.with_name(COMMON) if path.with_name(COMMON).is_file() else FOLDER / COMMON
+    common = read_toml(shared, what="list of unsafe acts", like='key = "hand"')
+    known(common, {"act"}, COMMON)
+    return kind_from(read_toml(path, what="callout", like='title = "…"'), path.name, _all(common, "act", Act, COMMON))
+
+
+def kind_from(data, name, common=()):
+    """The Kind in a dict as a TOML file gives it, checked whole. name: of the file; common: acts of every kind."""
+    known(data, {"title", "call", "right", "refusal", "drain", "question", "surprise", "act", "good", "dirty", "clean",
+                 "tips"}, name)  # fmt: skip
+    right = words(data, "right", name) or "go"
+    if right not in DECISIONS:
+        raise JetlibError(f"{name}: right is {cut(right)}; write one of {', '.join(DECISIONS)}")
+    acts = (*common, *_all(data, "act", Act, name))
+    found = Kind(
+        name.removesuffix(".toml"), words(data, "title", name, needed=True), words(data, "call", name, needed=True),
+        right, _drain(data, name), _all(data, "question", Question, name), _all(data, "surprise", Surprise, name), acts,
+        _table(data, "good", name), _refusal(data, name, right), words(data, "dirty", name, needed=True),
+        words(data, "clean", name, needed=True), tuple(_tip(each, name) for each in listed(data, "tips", name)),
+    )  # fmt: skip
+    for what, least in (("question", 4), ("surprise", 1 if right != "go" else 2), ("tips", 1)):
+        held = {"question": found.questions, "surprise": found.surprises, "tips": found.tips}[what]
+        if len(held) < least:
+            raise JetlibError(f"{name} has {len(held)} of {what}; write {least} or more, each headed [[{what}]]")
+    for what, held in (("question", found.questions), ("surprise", found.surprises), ("act", found.acts)):
+        keys = [each.key for each in held]
+        twice = next((key for key in keys if keys.count(key) > 1), None)
+        if twice is not None:
+            raise JetlibError(f"{name}: two of {what} have the key {cut(twice)}; give each its own")
+    return found
+
+
+def _table(data, name, where):
+    value = data.get(name, {})
+    if not isinstance(value, dict) or not value:
+        raise JetlibError(f"{where} has no {name}; write a table headed [{name}]")
+    return value
+
+
+def _all(data, name, made, where):
+    return tuple(_one(row, made, f"{where}, {name} {at}") for at, row in enumerate(rows(data, name, where), start=1))
+
+
+def _one(row, made, where):
+    """A Question, Act or Surprise of a row, each field checked for its type."""
+    known(row, {each.name for each in fields(made)}, where)
+    given = {}
+    for each in fields(made):
+        if each.type is str:
+            given[each.name] = words(row, each.name, where, needed=each.default is MISSING)
+            given[each.name] = given[each.name] or ("" if each.default is MISSING else each.default)
+        elif each.type is int:
+            given[each.name] = whole(row, each.name, where, 60, least=0, otherwise=each.default)
+        elif each.type is bool:
+            given[each.name] = _flag(row, each.name, where)
+        elif each.type is tuple:
+            given[each.name] = numbers(row, each.name, where, 2)
+        elif each.name in row:
+            given[each.name] = _share(row, each.name, where)
+    built = made(**given)
+    _check(built, where)
+    return built
+
+
+def _flag(row, name, where):
+    value = row.get(name, False)
+    if not isinstance(value, bool):
+        raise JetlibError(f"{where}: {name} is {cut(value)}; write {name} = true, or leave it out")
+    return value
+
+
+def _share(row, name, where):
+    value = row[name]
+    if type(value) not in (int, float) or not 0 <= value <= 1:
+        raise JetlibError(f"{where}: {name} is {cut(value)}; write a share from 0 to 1")
+    return float(value)
+
+
+def _check(built, where):
+    if isinstance(built, Act) and built.when not in WHEN:
+        raise JetlibError(f"{where}: when is {cut(built.when)}; write one of {', '.join(WHEN)}")
+    if built.lesson not in {each.number for each in lessons()}:
+        raise JetlibError(f"{where}: there is no lesson {cut(built.lesson)}; write its number, such as 08")
+    if not isinstance(built, Surprise):
+        return
+    if built.fault and (built.fault not in FAULTS or built.fault == "healthy"):
+        raise JetlibError(f"{where}: there is no fault {cut(built.fault)}; write one of {', '.join(list(FAULTS)[1:])}")
+    if built.fault and not built.size:
+        raise JetlibError(f"{where} has a fault without a size; write size = [0.2, 0.3], shares")
+    low, high = (FAULTS[built.fault].low, FAULTS[built.fault].high) if built.fault else (0, 0)
+    if built.fault and not low <= built.size[0] <= built.size[1] <= high:
+        raise JetlibError(f"{where}: size is {cut(list(built.size))}; {built.fault} runs from {low:g} to {high:g}")
+
+
+def _refusal(data, name, right):
+    if right == "go":
+        return None
+    row = {**_table(data, "refusal", name), "key": "went", "label": "Go all the same"}
+    return _one(row, Act, f"{name}, refusal")
+
+
+def _tip(typed, where):
+    """(words, lesson) of a tip such as "08: Read the gauge before you feed the hose."."""
+    lesson, apart, said = typed.partition(": ")
+    if not apart or lesson not in {each.number for each in lessons()}:
+        raise JetlibError(f"{where}: a tip is {cut(typed)}; begin it with the number of a lesson, 08: …")
+    return said, lesson
+
+
+def _drain(data, name):
+    """The table of a drain with every list as a tuple of texts, tried out."""
+    row, where = _table(data, "drain", name), f"{name}, drain"
+    known(row, {*_LISTS, *_PLAIN, "pipe", "bore", "material", "condition", "branches", "flooded", "bends", "block",
+                "debris"}, where)  # fmt: skip
+    made = {**row, "block": numbers(row, "block", where, 2)}
+    for field in _LISTS:
+        made[field] = tuple(row[field]) if isinstance(row.get(field), list) else (row.get(field),)
+    if not made["block"] or not 0 < made["block"][0] <= made["block"][1] <= 1:
+        raise JetlibError(f"{where}: block is {cut(row.get('block'))}; write two shares of the run, block = [0.5, 0.8]")
+    if words(row, "debris", where) not in DEBRIS:
+        raise JetlibError(f"{where}: debris is {cut(row.get('debris'))}; write one of {', '.join(DEBRIS)}")
+    if row.get("condition", "sound") not in CONDITIONS:
+        raise JetlibError(f"{where}: condition is {cut(row['condition'])}; write one of {', '.join(CONDITIONS)}")
+    for field, kind_of in {**_LISTS, **_PLAIN}.items():
+        for typed in made[field] if field in _LISTS else [row[field]] if field in row else []:
+            if not isinstance(typed, str):
+                raise JetlibError(f'{where}: {field} is {cut(typed)}; write texts with a unit, {field} = ["…"]')
+            try:
+                si(typed, kind_of, field=field)
+            except JetlibError as problem:
+                raise JetlibError(f"{where}, {field}: {problem}") from None
+    for run in made["run"]:
+        try:
+            drain_from(made, run=run, fall=made["fall"][0])
+        except (JetlibError, TypeError, ValueError, KeyError) as problem:
+            raise JetlibError(f"{where}: {problem}") from None
+    return made

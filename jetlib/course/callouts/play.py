@@ -1,0 +1,144 @@
+"""A callout played: what is done step by step, what is then seen, and what is true behind it. No clock, no screen.
+
+`Play.do` takes one action as its name and plain values; the record of a play is the list of them, and replaying it
+gives the same again. What is seen is computed from the rig with its surprise, by the hidden fault of the classroom.
+"""
+
+from jetlib.course.callouts.deal import Setup, deal
+from jetlib.course.callouts.kinds import DECISIONS, Act
+from jetlib.course.callouts.on_the_job import CAUSES, End, Moment, OnTheJob, Seen
+from jetlib.errors import JetlibError
+from jetlib.rig.diagnosis.checks import checks_of
+from jetlib.rig.diagnosis.faults import faults_of
+from jetlib.units.refusal import cut
+
+MOST_STEPS, MOST_MINUTES = 200, 300.0
+ESTIMATES = {"idle": "pressure", "gauge": "pressure", "flow": "flow", "reach": "length", "minutes": "duration"}
+
+
+class Play(OnTheJob):
+    """A callout under way. moments: a Moment for each action; end: an End, or None.
+
+    asked: keys of the questions asked. decision, setup, estimates: what was committed. risks: (words, lesson) of what
+    went well by luck. named: the cause named at the end.
+    """
+
+    def __init__(self, dealt):
+        self.dealt, self.actions, self.moments, self.end = dealt, [], [], None
+        self.asked, self.risks, self.named, self.decision = [], [], "", ""
+        self.setup, self.plan, self.estimates, self.truths = None, None, {}, {}
+        self.minutes, self.gallons = 0.0, 0.0
+        self.throttle, self.relieved, self.inside, self.mark = None, True, False, 0.0
+        self.stopped_by, self.handed_over, self._notes, self._readings, self._points = None, False, [], (), {}
+
+    def record(self):
+        """All it takes to play it again, plain values."""
+        dealt = self.dealt
+        return {"callout": dealt.kind.id, "seed": dealt.seed, "again": dealt.again, "actions": self.actions}
+
+    @property
+    def running(self):
+        """Whether the job itself is under way."""
+        return self.plan is not None and self.end is None
+
+    def do(self, name, *values):
+        """Take one action; the Moment after it. Raises JetlibError, with nothing done, for one that is not offered."""
+        if self.end is not None:
+            raise JetlibError("this callout is over; take another, or try it again")
+        if name not in (_ON_THE_JOB if self.running else _BEFORE):
+            raise JetlibError(f"{cut(name)} cannot be done now; write one of {', '.join(self.names())}")
+        self._notes, self._readings = [], ()
+        getattr(self, f"_{name}")(*values)
+        self.actions.append([name, *values])
+        if self.end is None and (len(self.actions) >= MOST_STEPS or self.minutes >= MOST_MINUTES):
+            self.end = End(True, "The day is over before the job is done.")
+        moment = self._moment((name, *values))
+        self.moments.append(moment)
+        return moment
+
+    def names(self):
+        """Names of the actions that can be taken now."""
+        return () if self.end is not None else _ON_THE_JOB if self.running else _BEFORE
+
+    def causes(self):
+        """{name: words} of what may be named at the end."""
+        return {**{each.name: each.short for each in faults_of(self.plan.rig)}, **CAUSES}
+
+    def checks(self):
+        """The checks that can be made, cheapest first; gauge and return are always in sight."""
+        return tuple(each for each in checks_of(self.plan.rig) if each.minutes)
+
+    @property
+    def cause(self):
+        """The name of what was truly wrong."""
+        surprise = self.dealt.surprise
+        return surprise.fault or ("pipe" if surprise.stop else "fill" if surprise.fill < 1.0 else "healthy")
+
+    @property
+    def washed(self):
+        """Share of the run up to the stoppage that strong jets were pulled back through, 0 to 1."""
+        return sum(self._cells) / len(self._cells) if self.plan is not None else 0.0
+
+    @property
+    def drained(self):
+        """Whether the drain runs again."""
+        return self.plan is not None and self._stops[-1]["open"] and self.washed >= 0.95
+
+    # --- before the job ---
+
+    def _ask(self, key):
+        question = self.dealt.question(key)
+        if key not in self.asked:
+            self.asked.append(key)
+            self.minutes += question.minutes
+
+    def _commit(self, setup, estimates, decision):
+        made = Setup(**setup)
+        if decision not in DECISIONS:
+            raise JetlibError(f"decision is {cut(decision)}; write one of {', '.join(DECISIONS)}")
+        strange = next((name for name in estimates if name not in ESTIMATES), None)
+        if strange is not None:
+            raise JetlibError(f"{cut(strange)} is no estimate; write one of {', '.join(ESTIMATES)}")
+        self.setup, self.decision, self.estimates = made, decision, dict(estimates)
+        self.minutes += 5.0
+        dealt, kind = self.dealt, self.dealt.kind
+        if decision != "go":
+            right = decision == kind.right
+            self.end = End(True, "You did not go. " + ("That was right." if right else "The job could have been done."))
+            return
+        plan = dealt.plan(made)
+        if kind.right == "unsafe":
+            self._ends(kind.refusal)
+        elif plan.no_go:
+            text = plan.no_go[0]
+            self._ends(Act("no-go", "Go against the plan's no-go list", "The plan itself says no: " + text,
+                           "A no-go is put right before anything starts.", lesson="11"))  # fmt: skip
+        else:
+            self._begin(plan)
+
+    def _moment(self, action):
+        if self.plan is None:
+            seen = Seen(None, 0.0, None, "off", 0.0, 1.0, "")
+            return Moment(action, tuple(self._notes), self.minutes, seen, (0.0, 0.0, ""))
+        point = None if self.throttle is None else self._point(self.throttle)
+        true = (0.0, 0.0) if point is None else (float(point.gauge), float(point.nozzle_flow))
+        return Moment(action, tuple(self._notes), self.minutes, self._look(), (*true, self._hidden.fault.name),
+                      self._readings)  # fmt: skip
+
+
+_BEFORE = ("ask", "commit")
+_ON_THE_JOB = ("put_in", "throttle", "feed", "back", "wait", "stop", "relieve", "take_out", "check", "fix", "fill",
+               "call", "act", "finish")  # fmt: skip
+
+
+def replay(record):
+    """The Play of a record. Raises JetlibError for one that cannot be played."""
+    try:
+        play = Play(deal(record["callout"], record["seed"], record["again"]))
+        for name, *values in record["actions"]:
+            play.do(name, *values)
+    except (KeyError, TypeError, ValueError) as problem:
+        if isinstance(problem, JetlibError):
+            raise
+        raise JetlibError(f"this is no record of a callout ({cut(problem)}); write what Play.record() gives") from None
+    return play

@@ -1,0 +1,8 @@
+"""The players of callouts are imported by name."""
+
+import sys
+from pathlib import Path
+
+HERE = str(Path(__file__).parent)
+if HERE not in sys.path:
+    sys.path.insert(0, HERE)

@@ -1,0 +1,92 @@
+"""Callouts are data checked by rules: what is wrong with a file names file, place and field, and what to write."""
+
+import copy
+import tomllib
+
+import pytest
+
+from jetlib.course.callouts.deal import deal
+from jetlib.course.callouts.kinds import COMMON, FOLDER, kind, kind_from, kinds, read_kind, refused_kinds
+from jetlib.errors import JetlibError
+from jetlib.units import SYSTEMS
+
+GOOD = tomllib.loads((FOLDER / "grease.toml").read_text("utf-8"))
+
+
+def changed(path, value):
+    """The good file with one thing changed; value None: taken out."""
+    made = copy.deepcopy(GOOD)
+    *way, last = path
+    held = made
+    for step in way:
+        held = held[step]
+    if value is None:
+        del held[last]
+    else:
+        held[last] = value
+    return made
+
+
+def test_every_file_of_the_course_is_good():
+    assert refused_kinds() == () and len(kinds()) >= 3
+    assert all(each.id == name for name, each in kinds().items())
+
+
+@pytest.mark.parametrize(("path", "value", "told"), [
+    (["title"], None, "mine.toml has no title"),
+    (["call"], 3, "call is 3; write a text"),
+    (["right"], "maybe", "right is 'maybe'; write one of go, unsafe, needless"),
+    (["nonsense"], 1, "'nonsense' is not known"),
+    (["drain", "pipe"], "4 in wood", "mine.toml, drain"),
+    (["drain", "run"], ["60 psi"], "mine.toml, drain, run"),
+    (["drain", "run"], [60], "write texts with a unit"),
+    (["drain", "block"], [0.9, 0.2], "the smaller first"),
+    (["drain", "block"], None, "write two shares of the run"),
+    (["drain", "debris"], "money", "debris is 'money'; write one of"),
+    (["drain", "bends"], [["a", "b"]], "mine.toml, drain"),
+    (["question", 1, "minutes"], "two", "mine.toml, question 2: minutes is 'two'; write a whole number"),
+    (["question", 1, "ask"], None, "mine.toml, question 2 has no ask"),
+    (["question", 0, "matters"], "yes", "mine.toml, question 1: matters is 'yes'; write matters = true"),
+    (["question", 0, "key"], "bill", "two of question have the key 'bill'"),
+    (["surprise", 0, "fault"], "jet lost", "mine.toml, surprise 1: there is no fault 'jet lost'"),
+    (["surprise", 0, "size"], [0.1, 5.0], "jet plugged runs from 0.08 to 0.9"),
+    (["surprise", 0, "size"], None, "has a fault without a size"),
+    (["surprise", 1, "fill"], 3, "mine.toml, surprise 2: fill is 3; write a share from 0 to 1"),
+    (["surprise", 0, "lesson"], "44", "there is no lesson '44'"),
+    (["act", 0, "when"], "later", "mine.toml, act 1: when is 'later'; write one of always"),
+    (["act", 0, "why"], None, "mine.toml, act 1 has no why"),
+    (["tips"], ["No number"], "begin it with the number of a lesson"),
+    (["surprise"], [], "mine.toml has 0 of surprise; write 2 or more"),
+    (["good"], None, "mine.toml has no good"),
+    (["right"], "unsafe", "mine.toml has no refusal"),
+])  # fmt: skip
+def test_what_is_wrong_is_said_with_its_place(path, value, told):
+    with pytest.raises(JetlibError) as refused:
+        kind_from(changed(path, value), "mine.toml")
+    assert told in str(refused.value), refused.value
+
+
+def test_a_file_of_ones_own_is_read_and_a_bad_one_leaves_the_others(tmp_path):
+    good = (FOLDER / "grease.toml").read_bytes()
+    (tmp_path / "mine.toml").write_bytes(b"\xef\xbb\xbf" + good)
+    (tmp_path / "bad.toml").write_bytes(good.replace(b'title = "', b'titel = "'))
+    (tmp_path / "worse.toml").write_text('title = = "x"', encoding="utf-8")
+    assert list(kinds(tmp_path)) == ["mine"]
+    told = refused_kinds(tmp_path)
+    assert [each.partition(":")[0] for each in told] == ["bad.toml", "worse.toml"] and "line 1" in told[1]
+    assert read_kind(tmp_path / "mine.toml").acts[0].key == read_kind(FOLDER / "grease.toml").acts[0].key
+    assert COMMON not in kinds(tmp_path)
+
+
+@pytest.mark.parametrize("name", kinds())
+def test_what_is_said_can_be_said_in_either_system(name):
+    for seed in range(6):
+        dealt = deal(name, seed)
+        for system in SYSTEMS:
+            told = [dealt.call(system), *(dealt.answer(each.key, system) for each in kind(name).questions)]
+            assert not any(brace in words for words in told for brace in "{}")
+
+
+def test_at_most_one_answer_is_wrong_and_sometimes_one_is():
+    wrong = {deal("grease", seed).wrong for seed in range(30)}
+    assert wrong == {"", "where"}
