@@ -23,6 +23,7 @@ SUBROOMS = {
     "paper": "page cards sheets",
 }
 MOST_FILES = 20  # in one folder
+MOST_LINES = 400  # in one module
 NUMPY_TOO = {"paper", "screen", "course", "rig", "physics", "units"}
 # Who may import what from outside; the standard library is free to all
 HOMES = {
@@ -121,6 +122,11 @@ def test_every_sub_room_is_there_and_none_is_crowded():
     for root in (PACKAGE, PACKAGE.parent / "tests"):
         for folder in {path.parent for path in root.rglob("*.py")}:
             assert len(list(folder.glob("*.py"))) <= MOST_FILES, f"{folder.name}: which rooms are hidden in it?"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=name_of)
+def test_no_module_holds_more_than_one_can_read_at_a_sitting(path):
+    assert len(path.read_text(encoding="utf-8").splitlines()) <= MOST_LINES, "which two things are in it?"
 
 
 @pytest.mark.parametrize("path", MODULES, ids=name_of)

@@ -102,10 +102,10 @@ def order(said):
     """An Ordering: of `options` in their right order; or of `items`, one for each letter of `letters`, the lowest `by`
     first.
 
-    items: words such as "{length} of {bore} hose", in which {length} is {length_a} for a; by: a formula in the same
-    way, of the kind `shows`. total: arithmetic for the lines of the solution, as a solve line. Not offered: two items
-    nearer than the factor `apart`, or one above `most`. A mistake is `reversed`, `swaps` two keys, `picks` an order,
-    or goes `by` another formula.
+    items: words such as "{length} of {bore} hose", in which {length} is {length_a} for a, or a table that has words of
+    its own for each key; by: a formula in the same way, of the kind `shows`. total: arithmetic for the lines of the
+    solution, as a solve line. Not offered: two items nearer than the factor `apart`, or one above `most`. A mistake is
+    `reversed`, `swaps` two keys, `picks` an order, or goes `by` another formula.
     """
     return _ranked(said) if "items" in said.row else _listed(said)
 
@@ -143,12 +143,18 @@ def _order_made(right, keys, measured=None):
 
 
 def _ranked(said):
-    letters, names = words(said.row, "letters", said.where) or "abcd", said.drawing.names
+    own, names = said.row["items"], said.drawing.names
+    letters = tuple(own) if isinstance(own, dict) else words(said.row, "letters", said.where) or "abcd"
     kind = words(said.row, "shows", said.where, needed=True)
     if kind not in KINDS:
         raise JetlibError(f"{said.where}: shows is {cut(kind)}; write one of {', '.join(KINDS)}")
-    item = _plain(words(said.row, "items", said.where, needed=True))
-    items = {key: said.named(of_letter(item, key, names), "items") for key in letters}
+    said_of = own if isinstance(own, dict) else dict.fromkeys(letters, words(said.row, "items", said.where))
+    items = {
+        key: said.named(
+            of_letter(_plain(words(said_of, key, f"{said.where}, items", needed=True)), key, names), "items"
+        )
+        for key in letters
+    }
 
     def measures(text, field, kind=None):
         return {key: said.formula(of_letter(text, key, names), field, kind) for key in letters}

@@ -4,6 +4,7 @@
     new_length = { kind = "length", one_of = [125, 175, 225] }    one of a list
     bore = { kind = "jet_bore", is = "drill_bore({drill})" }      worked out from those above
     machine = { yard = "machine" }                                a machine: rig, called, throttle, hose
+    fault = { yard = "fault", faults = ["jets worn"] }            a fault of the yard trailer: fault, size
     gauge = { reading = "gauge" }                                 what that machine shows
 
 Numbers are in US units of their kind, or in the `unit` that is named.
@@ -11,7 +12,7 @@ Numbers are in US units of their kind, or in the `unit` that is named.
 
 import math
 
-from jetlib.course.exercises import amounts, yard
+from jetlib.course.exercises import amounts, yard, yard_faults
 from jetlib.course.exercises.formulas import formula
 from jetlib.course.store.checked_row import known, listed, words
 from jetlib.errors import JetlibError
@@ -260,6 +261,8 @@ _FROM_YARD = {  # what is drawn: how, names and kinds, and the fields that narro
         _HOSE | {"count": None, "drill": None, "jet_bore": "jet_bore"},
         ("sizes", "lengths", "drills"),
     ),
+    "fault": (yard_faults.draw_fault, dict.fromkeys(("fault", "size")), ("faults",)),
+    "suspects": (yard_faults.draw_suspects, dict.fromkeys(("one", "other", "fault", "size")), ()),
 }
 _BY_CHANCE = ("one_of", "from", "different", "between", "yard")
 _WAYS = {  # the field that says how: its reader, and the other fields it knows
@@ -270,5 +273,5 @@ _WAYS = {  # the field that says how: its reader, and the other fields it knows
     "is": (_formula, ("each",)),
     "reading": (_reading, ("throttle",)),
     "match": (_match, ("by",)),
-    "yard": (_yard, ("machines", "throttles", "sizes", "lengths", "drills", "kinds")),
+    "yard": (_yard, ("machines", "throttles", "sizes", "lengths", "drills", "faults", "kinds")),
 }

@@ -12,7 +12,7 @@ import math
 import re
 
 from jetlib import tables
-from jetlib.course.exercises import amounts, yard
+from jetlib.course.exercises import amounts, yard, yard_faults
 from jetlib.course.exercises.words import Show, picked
 from jetlib.course.exercises.worked import compiled, evaluated
 from jetlib.errors import JetlibError
@@ -67,6 +67,13 @@ FUNCTIONS = {
         ("flow", "pressure", None, "flow"), "pressure",
     ),
     "bend": (capstan_ratio, (None, "angle"), None),
+    "fault_gauge": (yard_faults.gauge, (None, None, None), "pressure"),
+    "fault_second_gauge": (yard_faults.second_gauge, (None, None), "pressure"),
+    "fault_flow": (yard_faults.nozzle_flow, (None, None), "flow"),
+    "fault_speed": (yard_faults.speed, (None, None), "speed"),
+    "fault_return": (yard_faults.returned, (None, None), None),
+    "fault_words": (yard_faults.signature_words, (None, None), None),
+    "check_between": (yard_faults.check_between, (None, None), None),
 }  # fmt: skip
 _PLAIN = {
     "min": min, "max": max, "abs": abs, "exp": math.exp,

@@ -7,11 +7,11 @@ import numpy as np
 from jetlib.paper.cards.rig_words import SOURCE, file_part, in_words, require_rig, title_of
 from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.style import caution, fill, table
-from jetlib.rig.change.factors import state
 from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.diagnosis.faults import THROTTLES, fault_named, faults_of, signature
+from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, faults_of, signature
 from jetlib.rig.diagnosis.readings import GaugeReading
+from jetlib.rig.diagnosis.shown import exact
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
@@ -118,14 +118,10 @@ def _told(check, shown, others, system):
         mine, theirs = check.expected.get(shown.fault.name), {check.expected.get(name) for name in others}
         found = sorted(theirs - {mine, None})
         return f"{label}: {mine}" + (f"; others: {' or '.join(found)}" if found else "")
-    reading, least = check.reading, 0.01 * float(shown.rig.pump.rated_flow) if kind == "flow" else 0.0
+    least = 0.01 * float(shown.rig.pump.rated_flow) if kind == "flow" else 0.0
 
     def value_of(name):
-        fault = fault_named(name)
-        changes = fault.changes(fault.checked(shown.rig))
-        point = state(shown.rig, changes, [reading.throttle], nozzle_off=reading.nozzle_off)
-        value = float(reading.predicted(point, shown.rig)[0])
-        return value * changes.needle if kind == "pressure" and reading.needle else value
+        return exact(check.reading, shown.rig, FAULTS[name], FAULTS[name].typical).value
 
     def words(value):
         return "almost zero" if value < least else text(value, kind, system)

@@ -4,7 +4,7 @@ The room reads gauge and stream on its sheet, buys checks with minutes, and the 
 """
 
 from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings
-from jetlib.course.classroom.hidden_fault.deal import exact, seeded_hunt
+from jetlib.course.classroom.hidden_fault.deal import seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import SURE, shortest_way, truth_words
 from jetlib.course.classroom.hidden_fault.scores import MINUTES, RULE
 from jetlib.course.classroom.hidden_fault.words import read_words
@@ -14,6 +14,7 @@ from jetlib.paper.page.style import caution, fill, table
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.diagnosis.readings import throttle_name
+from jetlib.rig.diagnosis.shown import exact
 
 _SOURCE = "a fault chosen by the seed, calculated by jetlib; minutes are common practice, no source"
 _LIKELY = 0.2  # a second cause less likely than this is not named to the trainer

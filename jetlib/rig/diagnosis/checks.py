@@ -10,8 +10,10 @@ from functools import cached_property, partial
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.swaps import can_open_the_valve
+from jetlib.rig.diagnosis.faults import faults_of
 from jetlib.rig.diagnosis.looks import JETS_FOUND, HoseSeen, JetsSeen, SuctionSeen
 from jetlib.rig.diagnosis.readings import BucketTest, EngineSound, GaugeReading, ReturnSeen, SpeedReading
+from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.units.entry import advised, timed_flow
 from jetlib.units.refusal import cut
@@ -84,10 +86,33 @@ class Check:
         readings = (field.asked for field in self.fields if field.kind != "gauge at")
         return tuple(each for each in readings if _possible(each, rig))
 
+    def causes(self, rig):
+        """Which faults of `rig` it tells apart: {what it shows, words for each reading: names of those that show it}.
+
+        Each fault has its typical size; two of one entry look alike to this check, but for their sizes.
+        """
+        found = {}
+        for fault in faults_of(rig):
+            found.setdefault(self._shown(rig, fault.name), []).append(fault.name)
+        return {words: tuple(names) for words, names in found.items()}
+
+    def tells_apart(self, rig, one, other):
+        """Whether it shows something else for the one fault of `rig` than for the other, both names."""
+        return self._shown(rig, one) != self._shown(rig, other)
+
+    def _shown(self, rig, fault):
+        return tuple(shown_by(fault, reading, rig) for reading in self.asked(rig))
+
 
 def checks_of(rig, *, spares=True):
     """The checks that can be made on `rig`, a tuple, cheapest first. spares: those with known parts among them."""
     return tuple(check for check in CHECKS.values() if check.asked(rig) and (spares or not check.needs_spare))
+
+
+def first_to_tell(rig, one, other, among):
+    """The key of the cheapest check `among` these keys that tells two faults of `rig` apart, both names; or None."""
+    fit = (check.key for check in checks_of(rig) if check.key in among and check.tells_apart(rig, one, other))
+    return next(fit, None)
 
 
 def check_of(reading):

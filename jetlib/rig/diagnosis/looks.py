@@ -75,6 +75,10 @@ class _FaultSeen(Reading):
         """What was found, in words: one of `outcomes`."""
         return self.shown
 
+    def read_as(self, value: object, **more: object) -> Reading:
+        """The same look with another outcome, one of `outcomes`."""
+        return super().read_as(value == self.words[0], **more)
+
     @classmethod
     def chances(cls, fault: str) -> np.ndarray:
         """Chance (0 to 1) of each outcome when `fault` (its name) is the cause, an array."""

@@ -6,6 +6,7 @@ import numpy as np
 
 from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.likelihood import normal_share
+from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.units import both
 
 _BINS = 48
@@ -17,9 +18,10 @@ _MOST_SAID = 6  # outcomes in a sentence
 class NextCheck:
     """A further check: `bits` of information to be expected from it about which cause it is.
 
-    reading: what it reads, its value without meaning. expected: {cause name: what it would show, as text}.
+    reading: what it reads on `rig`, its value without meaning. expected: {cause name: what it would show, as text}.
     """
 
+    rig: object
     reading: object
     bits: float
     expected: dict
@@ -31,17 +33,23 @@ class NextCheck:
     @property
     def outcomes(self):
         """A sentence: what it would show for each cause that is still in question."""
-        names = {}
-        for name, shown in self.expected.items():
-            names.setdefault(shown, []).append(name)
-        if len(names) > _MOST_SAID:
-            return "Nearly every cause would show something else."
+        names = _grouped(self.expected)
+        if len(names) > _MOST_SAID:  # each a number of its own: what they have in common with one another
+            names = _grouped({name: shown_by(name, self.reading, self.rig) for name in self.expected})
         return "Expect " + "; ".join(f"{shown} if {' or '.join(each)}" for shown, each in names.items()) + "."
 
     @property
     def check(self):
         """The Check of the catalogue: what it costs, what to mind."""
         return check_of(self.reading)
+
+
+def _grouped(shown):
+    """{what is shown: names} of {name: what is shown}."""
+    names = {}
+    for name, each in shown.items():
+        names.setdefault(each, []).append(name)
+    return names
 
 
 def further_checks(rig):
@@ -86,7 +94,7 @@ def informative_check(belief, reading, open_to):
     bits = float((joint * np.log2(np.where(joint > 0, joint, 1.0) / alone)).sum())
     by_weight = sorted(range(len(faults)), key=lambda at: by_fault[at])  # of two shapes the likelier is told
     expected = {faults[at].name: shown[at] for at in by_weight if faults[at].name in open_to}
-    return NextCheck(reading, max(bits, 0.0), expected)
+    return NextCheck(belief.model.rig, reading, max(bits, 0.0), expected)
 
 
 def _binned(mean, deviation, weights, each, at, faults):

@@ -89,6 +89,10 @@ class Reading(Part):
         """Of what was seen or heard: whether it was."""
         return getattr(self, self._read)
 
+    def read_as(self, value: object, **more: object) -> "Reading":
+        """The same reading with another value, SI or what was seen; more: other fields of it."""
+        return self.replace(**{self._read: value}, **more)
+
     @property
     def check(self) -> tuple:
         """What was done, a key: two readings of one check differ in their value only."""

@@ -3,7 +3,8 @@
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.banks.lesson_08 import _ALIKE, _NAMED, _PAIRS, monday
+from jetlib.course.banks.lesson_08 import monday
+from jetlib.course.exercises.yard_faults import SUSPECTS
 from jetlib.rig.change.factors import USED, Knowledge
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import THROTTLES, signature
@@ -21,6 +22,12 @@ CHECKS = {
     "tachometer at full throttle": "speed",
     "gauge at full throttle, nozzle off": "open",
 }
+NAMED = {key for key, _ in bank.exercise("08-name-the-fault").options}
+ALIKE = (
+    ("jets worn", "pump weak", "valve leaking", "gauge low"),
+    ("jet plugged", "hose narrow"),
+    ("valve low", "engine weak"),
+)
 #: A set of jets too large acts as worn ones do, too small as plugged ones; a look at the nozzle parts them.
 SAME = {"larger set": "jets worn", "smaller set": "jet plugged"}
 
@@ -42,9 +49,9 @@ def test_the_fault_to_name_is_the_one_the_diagnosis_names():
         found = diagnose(TRAILER, readings)
         assert found.fits
         tied = {SAME.get(cause.name, cause.name) for cause in found.tied}
-        assert tied & set(_NAMED) == {variant.answer}, seed  # a kinked hose acts as a plugged jet; it is not offered
+        assert tied & NAMED == {variant.answer}, seed  # a kinked hose acts as a plugged jet; it is not offered
         seen.add(variant.answer)
-    assert seen == set(_NAMED)
+    assert seen == NAMED
 
 
 def test_what_the_gauge_alone_cannot_tell_the_diagnosis_cannot_either():
@@ -56,10 +63,10 @@ def test_what_the_gauge_alone_cannot_tell_the_diagnosis_cannot_either():
         assert len(found.tied) > 1
         for name in variant.answer:
             assert found.probability(name) > 0.01 * found.top.probability, (seed, name)
-        for name in {each for group in _ALIKE.values() for each in group} - variant.answer:
+        for name in {each for group in ALIKE for each in group} - variant.answer:
             assert found.probability(name) < 0.05 * found.top.probability, (seed, name)
         seen.add(variant.answer)
-    assert seen == {frozenset(group) for group in _ALIKE.values()}
+    assert seen == {frozenset(group) for group in ALIKE}
 
 
 def test_the_check_that_parts_two_suspects_is_the_most_informative_one():
@@ -71,7 +78,7 @@ def test_the_check_that_parts_two_suspects_is_the_most_informative_one():
         offered = [CHECKS[check.label] for check in found.checks if check.label in CHECKS]
         assert offered[0] == variant.answer, (seed, p["one"], p["other"], offered)
         seen.add((p["one"], p["other"]))
-    assert seen == set(_PAIRS)
+    assert seen == set(SUSPECTS)
 
 
 def only(*names):

@@ -5,7 +5,7 @@ import pytest
 import jetlib
 from jetlib.course.classroom.hidden_fault.checks import hunt_checks
 from jetlib.paper.cards.gauge import _checks
-from jetlib.rig.diagnosis.checks import CHECKS, FIELDS, check_of, checks_of
+from jetlib.rig.diagnosis.checks import CHECKS, FIELDS, check_of, checks_of, first_to_tell
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import THROTTLES, signature
 from jetlib.rig.diagnosis.next_check import further_checks
@@ -86,3 +86,26 @@ def test_what_needs_a_part_known_to_be_good_comes_after_what_needs_none():
         spare = [each.check.needs_spare for each in found.checks if each.bits >= 0.05]
         assert spare == sorted(spare)
         assert True in spare
+
+
+def test_a_check_says_which_causes_it_tells_apart():
+    """Worn jets pass all the water at less pressure, a weak pump does not; a leaking seat sends it to the tank."""
+    assert CHECKS["return"].causes(TRAILER)[("water returns",) * 3] == ("valve leaking",)
+    assert CHECKS["second gauge"].causes(TRAILER)[("as usual",)] == ("healthy", "valve high", "gauge low", "gauge high")
+    lower = CHECKS["nozzle bucket"].causes(TRAILER)[("lower",)]
+    assert {"pump weak", "valve leaking", "hose narrow"} <= set(lower) and not {"jets worn", "gauge low"} & set(lower)
+    assert not CHECKS["nozzle bucket"].tells_apart(TRAILER, "pump weak", "valve leaking")
+    for key, fault in (("suction", "suction starved"), ("hose", "hose narrow"), ("engine", "engine weak")):
+        assert (fault,) in CHECKS[key].causes(TRAILER).values()
+    every = set(CHECKS)
+    assert first_to_tell(TRAILER, "pump weak", "valve leaking", every) == "return"
+    assert first_to_tell(TRAILER, "jets worn", "larger set", every) == "jets"
+    assert first_to_tell(TRAILER, "jets worn", "larger set", {"gauge", "nozzle bucket"}) is None
+
+
+def test_where_nearly_every_cause_would_show_another_number_the_next_check_says_what_they_share():
+    checks = diagnose(TRAILER, [GaugeReading("1900 psi")]).checks
+    bucket = next(each for each in checks if each.check.key == "nozzle bucket")
+    as_usual, lower = bucket.outcomes.removeprefix("Expect ").split("; ")
+    assert as_usual.startswith("as usual if ") and "jets worn" in as_usual
+    assert lower.startswith("lower if ") and "pump weak" in lower

@@ -17,6 +17,7 @@ from jetlib.rig.change.factors import CALIBRATED, Knowledge, RigFactors, require
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import fault_named, faults_of
 from jetlib.rig.diagnosis.readings import predictions, throttle_name
+from jetlib.rig.diagnosis.shown import exact
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import si
 from jetlib.units.refusal import cut
@@ -56,38 +57,16 @@ class HiddenFault:
         if asked.by_eye:
             # Somebody may miss a thin stream; nobody sees one at a valve that is shut.
             seen = bool(value + float(_off(rng)) > 0.0)
-            return asked.replace(**{_seen_name(asked): seen})
+            return asked.read_as(seen)
         value = max(value + (self._needle if asked.needle else 0.0), 0.0)
         error = float(asked.usual_error(value, self.rig.pump.rated_flow))
         value = max(value + error * float(_off(rng)), 0.0)
-        return asked.replace(**{_value_name(asked): value, "error": error})
+        return asked.read_as(value, error=error)
 
 
 def _off(rng, size=None):
     """By how many standard errors something is off; an array of `size`, or one."""
     return np.clip(rng.normal(size=size), -_MOST_OFF, _MOST_OFF)
-
-
-def _value_name(reading):
-    return {"pressure": "pressure", "flow": "flow", "speed": "speed"}[reading.kind]
-
-
-def _seen_name(reading):
-    return "labours" if hasattr(reading, "labours") else "seen"
-
-
-def exact(asked, rig, fault, severity):
-    """`asked`, a reading, as `rig` with the fault would give it: no scatter, and the rig just as written down."""
-    if asked.throttle is None:
-        chances = asked.chances(fault.name)
-        found = asked.outcomes[int(chances.argmax())]
-        return type(asked)(found if asked.outcomes is not getattr(asked, "words", None) else found == asked.words[0])
-    value = float(predictions([asked], rig, fault.changes(severity))[0])
-    if asked.by_eye:
-        return asked.replace(**{_seen_name(asked): value > 0.0})
-    value = max(value, 0.0)
-    error = float(asked.usual_error(value, rig.pump.rated_flow))
-    return asked.replace(**{_value_name(asked): value, "error": error})
 
 
 def can_be_told(rig, fault, severity):

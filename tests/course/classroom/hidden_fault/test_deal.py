@@ -13,7 +13,6 @@ from jetlib.course.classroom.hidden_fault.deal import (
     MOST_SEED,
     HiddenFault,
     can_be_told,
-    exact,
     read_seed,
     secret_hunt,
     seeded_hunt,
@@ -35,6 +34,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.diagnosis.readings import GaugeReading, ReturnSeen, SpeedReading, predictions
+from jetlib.rig.diagnosis.shown import exact
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.operating_point import operating_point
 
