@@ -4,10 +4,11 @@ import argparse
 import sys
 
 from jetlib.course.banks.yard_job import yard_job
+from jetlib.course.classroom.class_progress import read_class
 from jetlib.course.classroom.print_orders import Order, rig_called
 from jetlib.course.classroom.session_plan import plans
 from jetlib.errors import JetlibError
-from jetlib.paper import class_set, job_card, write
+from jetlib.paper import class_records, class_set, job_card, write
 from jetlib.paper.page.browser import find_browser
 from jetlib.paper.page.document import PAPERS
 from jetlib.paper.sheets.class_set import sheets_of
@@ -83,6 +84,10 @@ def _parser():
     command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _sheet, rig)
     command("drill", "A hidden fault for a room without a screen, and the trainer's sheet.", _sheet, rig, seeded)
     command("slips", "A slip for each seat.", _sheet, seated)
+    command("attendance", "A list to sign, a row for each seat.", _sheet, seated)
+    command("assessment", "The final assessment, a sheet for each seat, and one key.", _sheet, seeded, seated)
+    ended = command("records", "A table of the class and a page for each person, of a folder of exports.", _records)
+    ended.add_argument("folder", help="folder with the learners' files and the marks")
     whole = command("plan", "Everything that a session plan has printed, in one file.", _plan, seeded, seated)
     whole.add_argument("plan", choices=tuple(plans()), help="name of the plan")
     whole.add_argument("--copies", type=int, default=1, help="of what is the same for everybody (default 1)")
@@ -108,6 +113,10 @@ def _sheet(asked):
 
 def _plan(asked):
     return [class_set(plans()[asked.plan].prints, asked.plan, **_given(asked))]
+
+
+def _records(asked):
+    return [class_records(read_class(asked.folder), system=asked.units, paper=asked.paper)]
 
 
 def _job_card(asked):

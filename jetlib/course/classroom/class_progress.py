@@ -9,12 +9,14 @@ import gc
 import os
 import stat
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from itertools import chain
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.classroom.assessment import MARKS
 from jetlib.course.progress.export import Export, read_export
+from jetlib.course.progress.record import Record
 from jetlib.course.store.csv_out import write_csv
 from jetlib.errors import JetlibError
 from jetlib.tables.atomic import reason
@@ -31,38 +33,70 @@ HEADS = (
     "to revisit",
     "written",
 )
-CSV_NAME = "class_progress.csv"
+PEOPLE_HEADS = (
+    "who",
+    "lessons tried",
+    "attempts",
+    "done",
+    "to review",
+    "assessment",
+    "most frequent mistakes",
+    "to revisit",
+    "written",
+)
+CSV_NAME, PEOPLE_NAME = "class_progress.csv", "class_people.csv"
 _LEAST = 2  # of a mistake or an exercise: one person's is that person's business, two are the class's
 
 
 @dataclass(frozen=True)
 class Member:
-    """A learner: name to show (the label, or the file's name where there is none), and the Export."""
+    """A learner: name to show (the label, or the file's name where there is none), and the Export.
+
+    paper: the Record of the final assessment on paper, as its marks were typed in; the export holds its tries too.
+    """
 
     who: str
     export: Export
+    paper: Record = field(default_factory=Record)
 
     @property
     def record(self):
         return self.export.record
 
-    def attempts(self, lesson):
-        """How often exercises of a lesson were tried."""
-        return sum(len(tries) for exercise, tries in self.record.by_exercise.items() if exercise[:2] == lesson)
+    @property
+    def assessed(self):
+        """ "9 of 12 right" in the final assessment; "" where no marks were typed in."""
+        right = sum(each.status == "right" for each in self.paper.attempts)
+        return f"{right} of {len(bank.lessons()) + 1} right" if self.paper.attempts else ""
+
+    def attempts(self, lesson=""):
+        """How often exercises of a lesson, or of all, were tried."""
+        return sum(len(tries) for exercise, tries in self.record.by_exercise.items() if _of(exercise, lesson))
 
     def tally(self, lesson):
         """The Tally of a lesson."""
         return self.record.tally(lesson, [exercise.id for exercise in bank.exercises(lesson)])
 
-    def mistakes(self, lesson, count=3):
-        """(name, times) of the mistakes made most in a lesson."""
-        tries = (tries for exercise, tries in self.record.by_exercise.items() if exercise[:2] == lesson)
+    def mistakes(self, lesson="", count=3):
+        """(name, times) of the mistakes made most in a lesson, or in all."""
+        tries = (tries for exercise, tries in self.record.by_exercise.items() if _of(exercise, lesson))
         made = (each.mistake for each in chain.from_iterable(tries) if each.mistake)
         return tuple(Counter(made).most_common(count))
 
-    def to_revisit(self, lesson):
-        """Titles of the exercises whose last try went wrong, in the order of the lesson."""
-        return tuple(each.title for each in bank.exercises(lesson) if self.record.state(each.id) == "to review")
+    def to_revisit(self, lesson=""):
+        """Titles of the exercises whose last try went wrong, in the order of the lesson, or of all."""
+        held = bank.exercises(lesson) if lesson else bank.all_exercises()
+        return tuple(each.title for each in held if self.record.state(each.id) == "to review")
+
+    def skills(self, lesson=""):
+        """{skill: (right, tries)} of the exercises tried."""
+        found = {}
+        for each in bank.exercises(lesson) if lesson else bank.all_exercises():
+            tries = self.record.tries(each.id)
+            for skill in each.skills if tries else ():
+                right, of = found.get(skill, (0, 0))
+                found[skill] = (right + sum(one.status == "right" for one in tries), of + len(tries))
+        return found
 
 
 @dataclass(frozen=True)
@@ -115,6 +149,36 @@ class ClassProgress:
         known.sort(key=lambda each: -stuck[each.id])
         return tuple((each, stuck[each.id]) for each in known[:count])
 
+    def skills(self, lesson=""):
+        """(skill, people, right, tries), the one that goes wrong most first."""
+        found = {}
+        for member in self.members:
+            for skill, (right, tries) in member.skills(lesson).items():
+                people, was_right, were = found.get(skill, (0, 0, 0))
+                found[skill] = (people + 1, was_right + right, were + tries)
+        rows = ((skill, *counts) for skill, counts in found.items())
+        return tuple(sorted(rows, key=lambda row: (row[2] / row[3], -row[3], row[0])))
+
+    def people(self):
+        """Rows under PEOPLE_HEADS: one for each member, over all lessons, and the totals of the class last."""
+        rows, sums = [], [0, 0, 0]
+        for member in self.members:
+            tried = [lesson for lesson in bank.lessons() if member.attempts(lesson)]
+            tallies = [member.tally(lesson) for lesson in tried]
+            counts = (
+                member.attempts(), sum(each.done for each in tallies), sum(each.to_review for each in tallies),
+            )  # fmt: skip
+            sums = [one + other for one, other in zip(sums, counts, strict=True)]
+            made = "; ".join(f"{name} ({times})" for name, times in member.mistakes())
+            again = "; ".join(member.to_revisit())
+            rows.append((member.who, ", ".join(tried), *counts, member.assessed, made, again, member.export.when))
+        made = "; ".join(f"{name} ({times})" for name, _, times in self.mistakes(count=3))
+        taken = [member.paper for member in self.members if member.paper.attempts]
+        right = sum(each.status == "right" for record in taken for each in record.attempts)
+        average = f"{right / len(taken):.1f} right on average" if taken else ""
+        total = ("the class", ", ".join(each.lesson for each in self.lessons()), *sums, average, made, "", "")
+        return (*rows, total) if rows else ()
+
     def unknown(self):
         """How many tries are of exercises that this version of the course does not have."""
         known = {each.id for each in bank.all_exercises()}
@@ -139,6 +203,10 @@ class ClassProgress:
     def write(self, path):
         """Write all rows as CSV to a file, or into a folder; returns its Path. Raises JetlibError."""
         return write_csv(path, HEADS, self.rows(), name=CSV_NAME)
+
+    def write_people(self, folder):
+        """The same with one row for each person, into a folder."""
+        return write_csv(folder, PEOPLE_HEADS, self.people(), name=PEOPLE_NAME)
 
 
 def read_class(folder):
@@ -177,6 +245,8 @@ def _uncollected():
 def _members(exports, skipped):
     """Of two files of one learner the fuller one counts. Two learners of one label are told apart by their files."""
     kept, file_of = [], {}  # file_of: an event's key -> the file that holds it
+    paper = {export.label: export for name, export in exports if name.startswith(MARKS)}
+    exports = [(name, export) for name, export in exports if not name.startswith(MARKS)]
     for name, export in sorted(exports, key=lambda each: (-len(each[1].record.events), each[0])):
         keys = [event.key for event in export.record.events]
         fuller = next((file_of[key] for key in keys if key in file_of), None)
@@ -191,8 +261,17 @@ def _members(exports, skipped):
         who = export.label or _shown(name.rsplit(".", 1)[0])
         if times[export.label] > 1 and export.label:
             who = f"{export.label} ({_shown(name.rsplit('.', 1)[0])})"
-        members.append(Member(who, export))
+        members.append(_with_marks(Member(who, export), paper.pop(export.label.casefold(), None)))
+    members += [_with_marks(Member(label, Export(label, each.when, Record())), each) for label, each in paper.items()]
     return tuple(sorted(members, key=lambda each: each.who.casefold())), tuple(sorted(skipped))
+
+
+def _with_marks(member, marks):
+    """The Member with the tries of the assessment on paper, an Export or None, after its own."""
+    if marks is None:
+        return member
+    record = member.record.with_events(marks.record.events)
+    return replace(member, export=replace(member.export, record=record), paper=marks.record)
 
 
 def _shown(name):

@@ -17,6 +17,8 @@ SHEETS = {
     "tables": ("rig", "tables of hose and jets"),
     "drill": ("rig", "hidden fault: the room's sheet and yours"),
     "slips": ("", "a slip for each seat"),
+    "attendance": ("", "attendance list to sign"),
+    "assessment": ("", "final assessment: a different sheet for each seat, and one key"),
 }
 
 

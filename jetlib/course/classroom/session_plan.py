@@ -25,9 +25,9 @@ from jetlib.units.number_text import figures
 from jetlib.units.refusal import cut
 
 FOLDER = DATA / "session_plans"
-KINDS = ("cautions", "vote", "console", "explain", "practice", "hidden fault", "live rig", "machine", "break", "close")
 #: Kinds of step that put nothing to the room, so that there is nothing to go wrong about.
-_QUIET = ("cautions", "explain", "break", "close")
+_QUIET = ("cautions", "explain", "break", "assessment", "close")
+KINDS = (*_QUIET, "vote", "console", "practice", "hidden fault", "live rig", "machine")
 _MOST_MINUTES = 60
 _MOST_SEED = 1_000_000
 CAUTION = (

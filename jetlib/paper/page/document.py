@@ -38,7 +38,7 @@ class Section:
     """A part that begins on a page of its own and has a footer of its own.
 
     body: HTML. source: where its numbers come from, in words. seed: of what was drawn; None where nothing was.
-    card: set close, with narrow margins.
+    card: set close, with narrow margins. named: somebody writes a name on each of its pages.
     """
 
     title: str
@@ -47,6 +47,7 @@ class Section:
     seed: int | None = None
     lead: str = ""
     card: bool = False
+    named: bool = False
 
 
 @dataclass(frozen=True)
@@ -85,6 +86,7 @@ class Document:
                 "title": section.title,
                 "lead": section.lead,
                 "card": section.card,
+                "named": section.named,
                 "body": section.body,
                 "footer": self.footer(section),
                 "footer_css": _in_css(self.footer(section)),

@@ -9,7 +9,7 @@ body { margin: 0 auto; max-width: 186mm; padding: 8mm; }
 h1 { font-size: 19pt; line-height: 1.2; margin: 0 0 2mm; }
 h2 { font-size: 14.5pt; margin: 6mm 0 2mm; border-bottom: 0.4mm solid #000; }
 h3 { font-size: 12.5pt; margin: 4mm 0 1mm; }
-h1, h2, h3, h4, .lead, .about, .name { break-after: avoid; break-inside: avoid; }
+h1, h2, h3, h4, .lead, .about { break-after: avoid; break-inside: avoid; }
 p:has(+ .question), p:has(+ .guess), p:has(+ table), p:has(+ ul), p:has(+ ol),
 p:has(+ h3), p:has(+ div) { break-after: avoid; }
 p, ul, ol { margin: 0 0 2.5mm; }
@@ -57,7 +57,7 @@ article.key { break-inside: auto; }
   vertical-align: -0.8mm; text-indent: 0; }
 .answer { margin: 2mm 0; break-inside: avoid; }
 .fill { display: inline-block; border-bottom: 0.4mm solid #000; width: 62mm; height: 8mm; }
-.fill.long { width: 100mm; }
+.fill.half { width: 36mm; }
 .line { border-bottom: 0.25mm dotted #000; height: 8mm; }
 .right { font-weight: bold; }
 .solution { border-left: 0.4mm dashed #000; padding-left: 3mm; }
@@ -78,8 +78,7 @@ article.key { break-inside: auto; }
 .back { break-before: page; }
 .a5 .healthy td, .a5 .healthy tbody th { font-size: 12.5pt; }
 .a5 { zoom: 0.8; }
-@media print { .card .about { display: none; } }
-.name { margin: 3mm 0; }
+@media print { .card .about, .named { display: none; } }
 .slips { display: grid; grid-template-columns: 1fr 1fr; }
 .slip { border: 0.25mm dashed #000; padding: 3mm 4mm; break-inside: avoid; }
 .slip h3 { font-size: 19pt; margin: 0 0 1mm; }
@@ -96,9 +95,14 @@ _PAGE = """<!DOCTYPE html>
 <style>{{ faces | safe }}
 {{ style | safe }}
 {% for part in parts %}
-@page {{ part.page }} { size: {{ size }}; margin: {{ "9mm 9mm 14mm" if part.card else "15mm 11mm 24mm" }};
+@page {{ part.page }} { size: {{ size }};
+  margin: {{ "14mm" if part.named else "9mm" if part.card else "15mm" }} {{ "9mm 14mm" if part.card else "11mm 24mm" }};
   @bottom-left { content: "{{ part.footer_css | safe }}"; width: 82%; text-align: left; vertical-align: top;
     padding-top: 2mm; border-top: 0.3mm solid #000; font: {{ 7 if part.card else 9 }}pt/1.3 "Course Sans", sans-serif; }
+{% if part.named %}
+  @top-right { content: "Name __________________________________"; vertical-align: bottom;
+    font: 10pt "Course Sans", sans-serif; }
+{% endif %}
   @bottom-right { content: "page " counter(page) " of " counter(pages); text-align: right; vertical-align: top;
     padding-top: 2mm; border-top: 0.3mm solid #000; font: {{ 7 if part.card else 9 }}pt/1.3 "Course Sans", sans-serif; }
 }
@@ -108,6 +112,7 @@ section.{{ part.page }} { page: {{ part.page }}; }
 <body{% if close %} class="a5"{% endif %}>
 {% for part in parts %}
 <section class="part {{ part.page }}{{ " card" if part.card }}">
+{% if part.named %}<p class="named">Name <span class="fill"></span></p>{% endif %}
 <h1>{{ part.title }}</h1>
 {% if part.lead %}<p class="lead">{{ part.lead }}</p>{% endif %}
 <p class="about">{{ part.footer }}</p>
@@ -150,7 +155,7 @@ _OPTIONS = """<ul class="options">{% for letter, words in options %}
 """
 
 _ROOM = """{% if asked %}
-<p class="answer">{{ asked }} <span class="fill{{ ' long' if asked == 'Name' }}"></span></p>{% endif %}
+<p class="answer">{{ asked }} <span class="fill"></span></p>{% endif %}
 {% if lines %}<div class="together">{% for _ in range(lines) %}<div class="line"></div>{% endfor %}</div>{% endif %}
 """
 

@@ -3,6 +3,7 @@
 import re
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.classroom.assessment import assessment_exercises, letters_of
 from jetlib.errors import JetlibError
 from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.prose import prose
@@ -63,30 +64,53 @@ def seat_sheets(lesson, seats, *, seed=1, system="US", paper="A4", only=None):
     Seat 1 has `seed`, each next one the next whole number that gives a sheet unlike those before. only: ids of the
     exercises wanted. Raises JetlibError if there are not so many different sheets.
     """
-    require(system, paper)
     page, chosen = page_of(lesson), _chosen(lesson, only)
+    name = f"seats-{page.number}-seed-{seed}-{system.lower()}"
+    title, source = f"Lesson {page.number}: {page.title}", _SOURCE.format(page.number)
+    lead = "For the full working of one seat, print the answer key of that seat's seed."
+    return _for_seats(chosen, seats, seed, system, paper, title, source, name, lead)
+
+
+def assessment_sheets(seats, *, seed=1, system="US", paper="A4"):
+    """(sheets, key): the final assessment that `seed` draws, with numbers for each seat, and the key to all of them.
+
+    On the key are the letters by which the trainer's marks are typed in. Raises JetlibError.
+    """
+    name = f"assessment-seed-{seed}-{system.lower()}"
+    source = "the question banks of all lessons, calculated by jetlib"
+    lead = (
+        f"Type the marks in under How the class is doing, with {seed} as the first seed, a seat at a time: "
+        "seat 3: r r m1 w - r, and so on. r is right, w wrong, m1 the mistake M1 below, - nothing written."
+    )
+    chosen, title = assessment_exercises(seed), "Final assessment"
+    return _for_seats(chosen, seats, seed, system, paper, title, source, name, lead, card=True)
+
+
+def _for_seats(chosen, seats, seed, system, paper, title, source, name, lead, *, card=False):
+    """(sheets, key) of the exercises chosen. lead: what stands above the key; card: sheets set close."""
+    require(system, paper)
     dealt = _dealt(chosen, checked_seats(seats), seed, system)
-    source = _SOURCE.format(page.number)
     sheets = tuple(
         Section(
-            f"Seat {seat}. Lesson {page.number}: {page.title}",
-            caution(INJECTION, MANUAL)
-            + fill("room", asked="Name", lines=0)
-            + "\n".join(asked(number, variant, system) for number, variant in enumerate(variants, start=1)),
+            f"Seat {seat}. {title}",
+            caution(f"{INJECTION} {MANUAL}")
+            + "\n".join(
+                asked(number, variant, system, most_lines=3 if card else 5)
+                for number, variant in enumerate(variants, start=1)
+            ),
             source,
             own_seed,
+            card=card,
+            named=True,
         )
         for seat, (own_seed, variants) in enumerate(dealt, start=1)
     )
-    name = f"seats-{page.number}-seed-{seed}-{system.lower()}"
-    last = dealt[-1][0]
     key = Section(
-        f"Key to {seats} sheets, lesson {page.number}: {page.title}",
+        f"Key to {seats} sheets. {title}",
         caution(*CAUTIONS) + "\n".join(_across(number, dealt, system) for number in range(len(chosen))),
-        source + f"; the seats' own seeds run from {seed} to {last}",
+        source + f"; the seats' own seeds run from {seed} to {dealt[-1][0]}",
         seed,
-        f"Seats 1 to {seats}, {system} units. For the full working of one seat, print the answer key of that seat's "
-        "seed.",
+        f"Seats 1 to {seats}, {system} units. {lead}",
     )
     return Document(name, sheets, system, paper), Document(f"{name}-key", (key,), system, paper)
 
@@ -131,16 +155,16 @@ def _across(number, dealt, system):
     for _, variants in dealt:
         for mistake, _ in variants[number].wrong:
             names.setdefault(mistake.name, (variants[number], mistake))
-    letters = {name: f"M{at}" for at, name in enumerate(names, start=1)}
+    letters = {name: letter for name, letter in letters_of(first.exercise).items() if name in names}
     rows = []
     for seat, (own_seed, variants) in enumerate(dealt, start=1):
         wrong = {name: written for written, name, _ in mistake_rows(variants[number], system)}
         rows.append(
-            (f"{seat}", f"{own_seed}", right_words(variants[number], system), *(wrong.get(n, "–") for n in names))
+            (f"{seat}", f"{own_seed}", right_words(variants[number], system), *(wrong.get(n, "–") for n in letters))
         )
     said = [
         (letters[name], name, variant.exercise.say(mistake.words, variant.in_system(system).parameters, system))
-        for name, (variant, mistake) in names.items()
+        for name, (variant, mistake) in ((name, names[name]) for name in letters)
     ]
     heads = ("Seat", "Seed", "Right", *letters.values())
     return (

@@ -12,9 +12,10 @@ from jetlib.paper.cards.gauge import gauge_card
 from jetlib.paper.cards.job import job_card
 from jetlib.paper.cards.tables import rig_tables
 from jetlib.paper.page.document import Document, write
-from jetlib.paper.sheets.answers import answer_key, seat_sheets
+from jetlib.paper.sheets.answers import answer_key, assessment_sheets, seat_sheets
 from jetlib.paper.sheets.handout import handout
 from jetlib.paper.sheets.hidden_fault import hidden_fault_sheets
+from jetlib.paper.sheets.records import attendance_list
 from jetlib.paper.sheets.slips import seat_slips
 from jetlib.rig.job.plan import plan_job
 from jetlib.units.refusal import cut
@@ -49,6 +50,11 @@ def sheets_of(order, *, seats=12, seed=1, system="US", paper="A4"):
             return (room,), (), (trainer,)
         case "slips":
             return (), (seat_slips(seats, **given),), ()
+        case "attendance":
+            return (), (), (attendance_list(seats, **given),)
+        case "assessment":
+            sheets, key = assessment_sheets(seats, **drawn)
+            return (), (sheets,), (key,)
         case "seats":
             sheets, key = seat_sheets(order.of, seats, only=order.only or None, **drawn)
             return (), (sheets,), (key,)

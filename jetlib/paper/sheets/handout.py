@@ -2,7 +2,7 @@
 
 from jetlib.course.banks import registry as bank
 from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
-from jetlib.paper.page.style import caution, fill
+from jetlib.paper.page.style import caution
 from jetlib.paper.sheets.lesson import exercises_in_order, page_of
 from jetlib.paper.sheets.questions import asked, guessed
 
@@ -18,7 +18,7 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
     require(system, paper)
     page = page_of(lesson)
     predictions = bank.predictions(lesson)[:_PREDICTIONS] if lesson in bank.lessons() else ()
-    parts = [caution(f"{INJECTION} {MANUAL}"), fill("room", asked="Name", lines=0)]
+    parts = [caution(f"{INJECTION} {MANUAL}")]
     parts += [guessed(each, system) for each in predictions]
     for number, each in enumerate(exercises_in_order(lesson)[:_EXERCISES], start=1):
         question = asked(number, each.variant(seed), system)
@@ -27,7 +27,7 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
     title = f"Lesson {page.number}: {page.title}"
     source = f"lesson {page.number}'s question bank, worked out by jetlib's formulas"
     lead = f"Afterwards you can {page.can}. Write your guesses down first; nothing on this sheet gives them away."
-    section = Section(title, "\n".join(parts), source, seed, lead, card=True)
+    section = Section(title, "\n".join(parts), source, seed, lead, card=True, named=True)
     return Document(f"handout-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
 
 

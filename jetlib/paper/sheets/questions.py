@@ -13,10 +13,11 @@ _LINES = {Numeric: 5, FillTable: 3, SingleChoice: 2, MultipleChoice: 2, Ordering
 _ASKED = {Ordering: "Order, by letter:", SingleChoice: "", MultipleChoice: "", FillTable: ""}
 
 
-def asked(number, variant, system):
+def asked(number, variant, system, *, most_lines=5):
     """HTML of a question with room to write."""
     exercise = variant.exercise
-    body = _given(variant, system) + fill("room", asked=_prompt(exercise, system), lines=_LINES[type(exercise)])
+    lines = min(_LINES[type(exercise)], most_lines)
+    body = _given(variant, system) + fill("room", asked=_prompt(exercise, system), lines=lines)
     return fill(
         "question",
         number=number,

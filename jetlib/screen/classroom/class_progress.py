@@ -1,14 +1,19 @@
-"""The progress of a class on the trainer's page: a folder of exports in, a chart, a table and a CSV file out."""
+"""The progress of a class on the trainer's page: exports and marks in; a chart, tables, CSV and printed records out."""
 
+from collections.abc import Callable
+from datetime import UTC, datetime
 from html import escape
 
 import ipywidgets as widgets
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.classroom.class_progress import HEADS, read_class
+from jetlib.course.classroom.assessment import keep_marks, marks_from
+from jetlib.course.classroom.class_progress import HEADS, PEOPLE_HEADS, read_class
 from jetlib.course.classroom.invented_class import invented_class
 from jetlib.course.pages.contents import lessons as pages_of_lessons
+from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
+from jetlib.screen.controls.handed_over import link
 from jetlib.screen.controls.pieces import (
     BORDER,
     WIDE,
@@ -22,8 +27,10 @@ from jetlib.screen.controls.pieces import (
     paragraphs,
     spoken,
 )
+from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import Picture
+from jetlib.units import entry as typed
 from jetlib.units.refusal import page_words
 
 _WIDTH, _LEFT, _SPAN, _ROW, _TOP = 900, 290, 590, 40, 58
@@ -35,16 +42,19 @@ _FIRST = (
 )
 
 
-def class_progress() -> "ClassConsole":
-    """The ClassConsole, with an invented class in it until a folder has been read."""
-    return ClassConsole()
+def class_progress(print_records: Callable | None = None, *, system: str | None = None) -> "ClassConsole":
+    """The ClassConsole, with an invented class in it until a folder has been read.
+
+    print_records: what writes the records to print, `jetlib.print_records`.
+    """
+    return ClassConsole(print_records, system=system)
 
 
 class ClassConsole:
-    """Folder, lesson and CSV file as controls; `held` is the ClassProgress shown, `words` says what it shows."""
+    """Folder, lesson, marks and CSV file as controls; `held` is the ClassProgress shown, `words` says what it shows."""
 
-    def __init__(self):
-        self.held = invented_class()
+    def __init__(self, print_records=None, *, system=None):
+        self.held, self._print_records, self.system = invented_class(), print_records, follow(self, system)
         self._folder = entry("Folder of files", "where you put the files of your learners", self.read)
         self._lesson = widgets.Dropdown(
             options=[(_EVERY, ""), *((f"{number} {_title(number)}", number) for number in bank.lessons())],
@@ -54,17 +64,24 @@ class ClassConsole:
         )
         self._lesson.observe(lambda _: self._show(), names="value")
         self._csv = entry("CSV file or folder", "empty: into the same folder", self.write)
-        self._picture, self._table, self._skipped = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self._marks = entry("Marks from paper", "seat 3: r r m1 w - r … (Enter)", self.mark)
+        self._seed = entry("of the assessment with first seed", "1")
+        self._picture, self._table, self._skipped, self._link = (widgets.HTML() for _ in range(4))
+        written = [self._csv, button("Write CSV", self.write)]
+        if print_records:
+            written.append(button("Lay out records to print", self.print))
         self._said = widgets.HTML(spoken(_FIRST))
         self.box = widgets.VBox(
             [
                 widgets.HTML(heading("Progress of a class")),
                 widgets.HBox([self._folder, button("Read the folder", self.read), self._lesson], layout=WRAPPED),
+                widgets.HBox([self._marks, self._seed], layout=WRAPPED),
                 self._said,
                 self._skipped,
                 self._picture,
                 self._table,
-                widgets.HBox([self._csv, button("Write CSV", self.write)], layout=WRAPPED),
+                widgets.HBox(written, layout=WRAPPED),
+                self._link,
             ],
             layout=BORDER,
         )
@@ -93,27 +110,63 @@ class ClassConsole:
         )
         self._show()
 
+    def mark(self):
+        """Keep the marks typed for one seat beside the files that were read, and read them anew."""
+        place, when = self._folder.value.strip(), datetime.now(UTC).isoformat(timespec="seconds")
+        try:
+            if not place:
+                raise JetlibError("the marks are kept beside the files of your learners; name their folder first")
+            seed = typed.count(self._seed.value, 0, 999_999) if self._seed.value.strip() else 1
+            seat, tries = marks_from(self._marks.value, seed, when)
+            keep_marks(place, seat, tries, when)
+        except JetlibError as error:
+            self._said.value = spoken(f"No marks taken: {page_words(error)}.")
+            return
+        self.read()
+        self._marks.value = ""
+        right = sum(each.status == "right" for each in tries)
+        self._said.value = spoken(f"Seat {seat}: {right} right. Type the marks of the next seat.")
+
+    def print(self):
+        """Lay out the table of the class and a record for each person, as one file."""
+        try:
+            paths = self._print_records(self.held, home() / "prints", system=self.system)
+        except JetlibError as error:
+            self._said.value = spoken(f"Nothing was laid out: {page_words(error)}.")
+            return
+        self._said.value = spoken(f"Laid out: {paths[-1]}. The first page is yours; then comes a page for each person.")
+        self._link.value = link(paths[-1])
+
+    def use_units(self, system):
+        """Print in "US" or "metric" from now on."""
+        self.system = system
+
     def write(self):
-        """Write the table of all lessons as CSV, if a folder has been read or a file is named."""
+        """Write the table of all lessons as CSV, if a folder has been read or a file is named.
+
+        In a folder there are two: a row for each person and lesson, and one with a row for each person.
+        """
         place = self._csv.value.strip() or self._folder.value.strip()
         if not place:
             self._said.value = spoken("Not written. Write the name of a file or a folder.")
             return
         try:
-            self._said.value = spoken(f"Written to {self.held.write(place)}.")
+            path = self.held.write(place)
+            self.held.write_people(path.parent)
+            self._said.value = spoken(f"Written to {path}, and a row for each person beside it.")
         except JetlibError as error:
             self._said.value = spoken(f"Not written. {page_words(error)}.")
 
     def _show(self):
         lesson = self._lesson.value
         self._picture.value = class_picture(self.held, lesson).svg()
-        self._table.value = _findings(self.held, lesson) + _table(self.held.rows(lesson))
+        self._table.value = _findings(self.held, lesson) + _tables(self.held, lesson)
         left_out = "".join(f"<li>{escape(name)}: {escape(why)}</li>" for name, why in self.held.skipped)
         self._skipped.value = folded(f"Left out: {len(self.held.skipped)}", f"<ul>{left_out}</ul>") if left_out else ""
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         shown = class_picture(self.held, self._lesson.value)
-        body = heading("Progress of a class") + paragraphs(_FIRST) + shown.image() + _table(self.held.rows())
+        body = heading("Progress of a class") + paragraphs(_FIRST) + shown.image() + _tables(self.held)
         return bundle(self.box, f"Progress of a class\n\n{_FIRST}\n\n{self.words}", framed(body))
 
 
@@ -195,15 +248,22 @@ def _findings(held, lesson):
     return "".join(paragraphs(words) for words in _finding_words(held, lesson))
 
 
-def _table(rows):
+def _tables(held, lesson=""):
+    """A row for each person, of one lesson or over all with the totals of the class; then the skills."""
+    heads, rows = (HEADS, held.rows(lesson)) if lesson else (PEOPLE_HEADS, held.people())
+    people = _table(heads, ((*row[:-1], row[-1][:10]) for row in rows), "Table of the class")
+    skills = _table(("skill, the weakest first", "people", "right", "of tries"), held.skills(lesson), "Skills")
+    return people + folded("By skill", skills)
+
+
+def _table(heads, rows, label):
     style = "padding:3px 8px;text-align:left;vertical-align:top"
-    head = "".join(f'<th scope="col" style="{style}">{escape(each)}</th>' for each in HEADS)
-    days = (tuple(map(str, (*row[:-1], row[-1][:10]))) for row in rows)
+    head = "".join(f'<th scope="col" style="{style}">{escape(each)}</th>' for each in heads)
     body = "".join(
-        "<tr>" + "".join(f'<td style="{style}">{escape(cell)}</td>' for cell in row) + "</tr>" for row in days
+        "<tr>" + "".join(f'<td style="{style}">{escape(str(cell))}</td>' for cell in row) + "</tr>" for row in rows
     )
     return (
-        '<div style="max-height:480px;overflow:auto" tabindex="0" role="region" aria-label="Table of the class">'
+        f'<div style="max-height:480px;overflow:auto" tabindex="0" role="region" aria-label="{label}">'
         f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
     )
 

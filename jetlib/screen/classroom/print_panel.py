@@ -63,7 +63,7 @@ class PrintPanel:
             [lists[_PLAN], self.ticks[_PLAN]],
             [lists["lesson"], *(self.ticks[name] for name, (kind, _) in SHEETS.items() if kind == "lesson")],
             [lists["rig"], *(self.ticks[name] for name, (kind, _) in SHEETS.items() if kind == "rig")],
-            [self.fields["seats"].box, self.ticks["slips"]],
+            [self.fields["seats"].box, *(self.ticks[name] for name, (kind, _) in SHEETS.items() if not kind)],
             [self.fields["copies"].box],
             [self.fields["seed"].box, self.paper],
             [button("Lay out as one file", self.print), self._bar],

@@ -17,7 +17,7 @@ from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
 _KINDS = {
     "cautions": "cautions", "vote": "room vote", "console": "console", "explain": "explain", "practice": "practice",
     "hidden fault": "hidden fault", "live rig": "live rig", "machine": "at the machine", "break": "break",
-    "close": "close",
+    "assessment": "final assessment", "close": "close",
 }  # fmt: skip
 
 

@@ -77,3 +77,27 @@ def test_a_folder_with_nothing_to_read_has_nothing_to_revisit(tmp_path):
     console.read()
     assert "0 learners read, 1 file left out" in console._said.value
     assert "0 people" not in console._table.value + console.words
+
+
+def test_marks_from_paper_are_typed_in_and_records_laid_out(folder):
+    laid_out = []
+
+    def print_records(held, place, *, system):
+        laid_out.append(([each.who for each in held.members], system))
+        (folder / "records.html").write_text("paper")
+        return [folder / "records.html"]
+
+    console = class_progress(print_records, system="metric")
+    console._marks.value = "seat 7: " + 12 * "r "
+    console.mark()
+    assert "No marks taken" in console._said.value and "name their folder first" in console._said.value
+    console._folder.value = str(folder)
+    console.mark()
+    assert "Seat 7: 12 right" in console._said.value and console._marks.value == ""
+    assert "12 of 12 right" in console._table.value and "the class" in console._table.value
+    console._marks.value = "seat 7: r"
+    console.mark()
+    assert "seat 7 has 1 marks" in console._said.value and console._marks.value == "seat 7: r"
+    console.print()
+    assert laid_out == [(["seat 7", "seat <1>", "seat <2>"], "metric")]
+    assert "a page for each person" in console._said.value and "records.html" in console._link.value
