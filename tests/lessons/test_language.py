@@ -20,6 +20,7 @@ from jetlib.course.pages.consoles import CONSOLES
 from jetlib.course.pages.contents import LESSONS
 from jetlib.errors import JetlibError
 from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, rig_tables
+from jetlib.tables import DATA
 from jetlib.units import SYSTEMS, si
 from jetlib.units.refusal import page_words
 
@@ -137,6 +138,14 @@ def test_no_variant_of_an_exercise_has_any(lesson):
     for asked in registry.predictions(lesson):
         texts += [asked.question(system) for system in SYSTEMS] + [asked.reason(system) for system in SYSTEMS]
     assert found_in([line for text in texts for line in bare(text)]) == []
+
+
+def test_no_callout_says_any():
+    texts = [
+        line for path in sorted((DATA / "callouts").glob("*.toml")) for line in path.read_text("utf-8").splitlines()
+    ]
+    assert len(texts) > 800
+    assert found_in(texts) == []
 
 
 def on_screen():

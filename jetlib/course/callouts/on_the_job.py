@@ -79,7 +79,7 @@ class OnTheJob:
         self._fault_at = surprise.at * run if surprise.fault else None
         self._block = self.dealt.drawn["block"] * run
         self._cells = [False] * max(int(self._block) + 1 - int(FIRST_MARK), 1)
-        self._stops = [{"at": self._block, "left": 1, "strong": True, "open": False}]
+        self._stops = [{"at": self._block, "left": 1, "strong": True, "open": self.dealt.kind.right == "needless"}]
         if surprise.stop:
             at = min(surprise.stop * run, self._block - 0.5)
             self._stops.insert(0, {"at": at, "left": surprise.tries or 10**6, "strong": False, "open": False})
@@ -226,7 +226,7 @@ class OnTheJob:
         if not check.opens and key != "suction" and self.throttle is None:
             self._note("The pump stands still: this is read while it runs.")
             return
-        self._readings = tuple(self._hidden.read(each) for each in check.asked(self.plan.rig))
+        self._readings = self._hidden.read_all(check.asked(self.plan.rig))
         self._pass(float(check.minutes))
 
     def _fix(self, part):
@@ -368,12 +368,10 @@ class OnTheJob:
         if throttle is None:
             return Seen(None, 0.0, False if rig.valves else None, "off", self.mark, self.level, back)
         if throttle not in self._seen:
-            read = self._hidden.read
-            self._seen[throttle] = (
-                float(read(GaugeReading(1e7, throttle)).value),
-                read(ReturnSeen(True, throttle)).yes if rig.valves else None,
-                read(EngineSound(True, throttle)).shown,
-            )
+            asked = [GaugeReading(1e7, throttle), EngineSound(True, throttle)]
+            asked += [ReturnSeen(True, throttle)] if rig.valves else []
+            gauge, sound, *water = self._hidden.read_all(asked)
+            self._seen[throttle] = (float(gauge.value), water[0].yes if water else None, sound.shown)
         gauge, returns, sound = self._seen[throttle]
         return Seen(throttle, gauge, returns, sound, self.mark, self.level, back)
 

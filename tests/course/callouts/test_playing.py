@@ -30,7 +30,7 @@ def is_possible(play):
     for moment in play.moments:
         seen = moment.seen
         assert math.isfinite(seen.gauge) and 0.0 <= seen.gauge < 1e8
-        assert (seen.gauge == 0.0) == (seen.throttle is None)
+        assert seen.throttle is not None or seen.gauge == 0.0  # a burst disc gone leaves nothing to see at idle
         assert 0.0 <= seen.mark <= run + 0.01 and 0.0 < seen.level <= 1.0
         assert all(math.isfinite(each.value) and each.value >= 0.0 for each in moment.readings if each.kind)
     minutes = [moment.minute for moment in play.moments]
@@ -80,14 +80,18 @@ def test_each_unsafe_act_ends_it_at_once_and_says_why(name):
         play.do("commit", vars(play.dealt.good), {}, "go")
         assert play.end.act is made.refusal and not play.end.safe
         return
+    common = {act.key for act in kinds()["grease"].acts} if name != "grease" else set()
     for act in made.acts:
-        if act.when == "by itself":
+        if act.when == "by itself" or act.key in common:
             continue
         play = under_way(name)
         play.do("act", act.key)
         assert not play.end.safe and play.end.act is act and len(act.why) > 20
         with pytest.raises(JetlibError):
             play.do("stop")
+
+
+def test_each_unsafe_way_of_doing_something_ends_it_too():
     for ways, key in (
         ([["take_out"]], "out"),
         ([["back", 5.0]], "out"),
@@ -98,7 +102,7 @@ def test_each_unsafe_act_ends_it_at_once_and_says_why(name):
         ([["stop"], ["fix", "jets"]], "coupling"),
         ([["stop"], ["relieve"], ["take_out"], ["throttle", 0.0]], "open"),
     ):
-        play = under_way(name)
+        play = under_way("truck")
         for step in ways:
             play.do(*step)
         assert not play.end.safe and play.end.act.key == key, ways

@@ -49,11 +49,22 @@ class HiddenFault:
 
     def read(self, asked):
         """`asked`, a reading, with the value that is read; the same whenever it is asked for."""
+        return self.read_all((asked,))[0]
+
+    def read_all(self, asked):
+        """Several readings at once, a tuple: each is what `read` gives."""
+        running = [each for each in asked if each.throttle is not None]
+        values = iter(predictions(running, self.rig, self.changes) if running else ())
+        # A look on a machine may miss what is there. In a drill it does not: the room cannot look twice.
+        return tuple(
+            exact(each, self.rig, self.fault, self.severity)
+            if each.throttle is None
+            else self._scattered(each, float(next(values)))
+            for each in asked
+        )
+
+    def _scattered(self, asked, value):
         rng = np.random.default_rng([self._noise, zlib.crc32(repr(asked.check).encode())])
-        if asked.throttle is None:
-            # A look on a machine may miss what is there. In a drill it does not: the room cannot look twice.
-            return exact(asked, self.rig, self.fault, self.severity)
-        value = float(predictions([asked], self.rig, self.changes)[0])
         if asked.by_eye:
             # Somebody may miss a thin stream; nobody sees one at a valve that is shut.
             seen = bool(value + float(_off(rng)) > 0.0)
@@ -206,7 +217,7 @@ class FaultHunt:
         for step in self.steps:
             if step.key == key:
                 return step
-        step = Step(key, label, float(minutes), tuple(self.hidden.read(each) for each in asked), caution)
+        step = Step(key, label, float(minutes), self.hidden.read_all(asked), caution)
         self.steps.append(step)
         return step
 
