@@ -5,7 +5,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.physics.constants import ATMOSPHERE, GRAVITY, USUAL_TEMPERATURE
-from jetlib.physics.values import plain, positive, require
+from jetlib.physics.values import finite, plain, positive, require
 
 SEA_LEVEL_DENSITY = 1.225
 
@@ -15,6 +15,7 @@ _EXPONENT = GRAVITY / (_GAS_CONSTANT * _LAPSE_RATE)
 _FOOT = 0.3048
 
 
+@finite
 def pressure_ratio(altitude):
     """Air pressure at `altitude` (m) over that at sea level, in the standard atmosphere; any shape.
 
@@ -24,21 +25,25 @@ def pressure_ratio(altitude):
     return plain(_temperature_ratio(altitude) ** _EXPONENT)
 
 
+@finite
 def density_ratio(altitude):
     """Air density at `altitude` (m) over that at sea level, in the standard atmosphere; range and source as above."""
     return plain(_temperature_ratio(altitude) ** (_EXPONENT - 1.0))
 
 
+@finite
 def pressure(altitude):
     """Air pressure at `altitude` (m) in the standard atmosphere, Pa absolute; range and source as `pressure_ratio`."""
     return plain(ATMOSPHERE * pressure_ratio(altitude))
 
 
+@finite
 def temperature(altitude):
     """Air temperature at `altitude` (m) in the standard atmosphere, K; range and source as `pressure_ratio`."""
     return plain(USUAL_TEMPERATURE * _temperature_ratio(altitude))
 
 
+@finite
 def engine_power_factor(altitude, kind="naturally aspirated", *, air_temperature=None):
     """Share of its rated power an engine keeps at `altitude` (m), 0 to 1; any shape.
 
@@ -63,6 +68,7 @@ def engine_power_factor(altitude, kind="naturally aspirated", *, air_temperature
     return plain(np.clip(k - 0.7 * (1.0 - k) * (1.0 / 0.8 - 1.0), 0.0, 1.0))
 
 
+@finite
 def net_suction_head(water_temperature, *, altitude=0.0, lift=0.0, line_loss=0.0):
     """Head the water has at the pump's inlet above boiling, m of water; all broadcast.
 

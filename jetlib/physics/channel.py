@@ -9,7 +9,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics.constants import GRAVITY
-from jetlib.physics.values import not_negative, plain, positive, require
+from jetlib.physics.values import finite, not_negative, plain, positive, require
 
 #: The depth ratio of the greatest flow, and that flow over the flow just full (Chow, Open-Channel Hydraulics, 6-4).
 GREATEST_FLOW_DEPTH = 0.9381812
@@ -24,6 +24,7 @@ _FULL_ANGLE = 2.0 * np.pi
 _STEPS = 60
 
 
+@finite
 def full_pipe_flow(diameter, slope, n):
     """Flow of a pipe just full, not under pressure, m3/s; broadcasts.
 
@@ -38,11 +39,13 @@ def full_pipe_flow(diameter, slope, n):
     return plain(np.pi / 4.0 * diameter**2 * (diameter / 4.0) ** (2.0 / 3.0) * np.sqrt(slope) / n)
 
 
+@finite
 def greatest_flow(diameter, slope, n):
     """The most a pipe carries without pressure, m3/s: 1.0757 times `full_pipe_flow`, at 0.938 of its depth."""
     return plain(GREATEST_FLOW_RATIO * full_pipe_flow(diameter, slope, n))
 
 
+@finite
 def depth_ratio(flow, diameter, slope, n):
     """Depth over diameter at which a pipe carries `flow` (m3/s), 0 to 0.938; broadcasts.
 
@@ -72,6 +75,7 @@ def depth_ratio(flow, diameter, slope, n):
     return plain(np.where(ratio == 0.0, 0.0, _depth_of(angle)))
 
 
+@finite
 def critical_depth_ratio(flow, diameter):
     """Depth over diameter at which `flow` (m3/s) runs as fast as a small wave on it, 0 to 1; broadcasts.
 
@@ -94,24 +98,28 @@ def critical_depth_ratio(flow, diameter):
     return plain(np.where(wanted == 0.0, 0.0, _depth_of(angle)))
 
 
+@finite
 def area(depth_ratio, diameter):
     """Cross-section of the water, m2, at `depth_ratio` (0 to 1) in `diameter` (m); broadcasts. Circle geometry."""
     angle = _angle_of(depth_ratio)
     return plain(plain(diameter) ** 2 / 8.0 * (angle - np.sin(angle)))
 
 
+@finite
 def hydraulic_radius(depth_ratio, diameter):
     """Area over wetted perimeter, m, at `depth_ratio` (0 to 1) in `diameter` (m); 0 when dry; broadcasts."""
     angle = _angle_of(depth_ratio)
     return plain(plain(diameter) / 4.0 * (1.0 - np.sinc(angle / np.pi)))
 
 
+@finite
 def manning_velocity(hydraulic_radius, slope, n):
     """Mean velocity of uniform flow, m/s: (1/n) R^(2/3) S^(1/2), Manning, with R in m; broadcasts."""
     radius = not_negative(hydraulic_radius, "hydraulic_radius", "m")
     return plain(radius ** (2.0 / 3.0) * np.sqrt(positive(slope, "slope", "m/m")) / positive(n, "n", "s/m^(1/3)"))
 
 
+@finite
 def darcy_velocity(hydraulic_radius, slope, friction_factor):
     """Mean velocity of uniform flow, m/s, by the pipe's own friction law; broadcasts.
 
@@ -123,16 +131,19 @@ def darcy_velocity(hydraulic_radius, slope, friction_factor):
     return plain(np.sqrt(8.0 * GRAVITY * radius * slope / positive(friction_factor, "friction_factor", "(Darcy)")))
 
 
+@finite
 def velocity(depth_ratio, diameter, slope, n):
     """Mean velocity at `depth_ratio` (0 to 1), m/s; broadcasts. At most 1.14 times the full pipe's, at 0.813."""
     return manning_velocity(hydraulic_radius(depth_ratio, diameter), slope, n)
 
 
+@finite
 def flow(depth_ratio, diameter, slope, n):
     """Flow at `depth_ratio` (0 to 1), m3/s; broadcasts. The inverse of `depth_ratio` up to 0.938."""
     return plain(area(depth_ratio, diameter) * velocity(depth_ratio, diameter, slope, n))
 
 
+@finite
 def boundary_shear(hydraulic_radius, slope, *, density=1000.0):
     """Mean drag of the water on the wall, Pa: rho g R S, from the balance of weight and drag; broadcasts.
 
@@ -141,6 +152,7 @@ def boundary_shear(hydraulic_radius, slope, *, density=1000.0):
     return plain(plain(density) * GRAVITY * plain(hydraulic_radius) * plain(slope))
 
 
+@finite
 def critical_shear(particle):
     """Wall shear that keeps loose quartz grains of size `particle` (m) moving, Pa; any shape. JetlibError below 0.
 
@@ -155,6 +167,7 @@ def critical_shear(particle):
     return plain(np.maximum(0.867 * (1000.0 * size) ** 0.277, SHIELDS * SUBMERGED_WEIGHT * size))
 
 
+@finite
 def moved_particle(shear):
     """Largest loose grain that `shear` (Pa) keeps moving, m: the inverse of `critical_shear`; any shape."""
     shear = not_negative(shear, "shear", "Pa")

@@ -7,11 +7,12 @@ time tau with d tau/dt = V0/V: so `jetlib.physics.heat` serves for both.
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics.values import not_negative, plain, positive, require
+from jetlib.physics.values import finite, not_negative, plain, positive, require
 
 _NOTHING = 1e-15  # m3/s: a litre in thirty thousand years
 
 
+@finite(endless=True)
 def emptying_time(volume, net_outflow):
     """Time (s) until `volume` (m3) is gone at `net_outflow` (m3/s); infinite where as much comes in as leaves;
     broadcasts."""
@@ -20,6 +21,7 @@ def emptying_time(volume, net_outflow):
     return plain(np.where(drains, volume / np.where(drains, outflow, 1.0), np.inf))
 
 
+@finite
 def stretched_time(time, *, volume, net_outflow):
     """Time (s) in which a tank that stays at `volume` (m3) warms as much as the draining one does in `time` (s);
     broadcasts.
@@ -34,6 +36,7 @@ def stretched_time(time, *, volume, net_outflow):
     return plain(np.where(small, time, time * -np.log1p(-share) / np.where(small, 1.0, share)))
 
 
+@finite(endless=True)
 def true_time(stretched, *, volume, net_outflow):
     """The inverse of `stretched_time`, s; infinite stays infinite where the tank does not drain; broadcasts.
 

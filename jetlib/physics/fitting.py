@@ -9,11 +9,12 @@ hose.
 import numpy as np
 
 from jetlib.physics.constants import PSI, US_GALLON
-from jetlib.physics.values import plain, positive, require
+from jetlib.physics.values import finite, plain, positive, require
 
 _KV_DENSITY = 1000.0
 
 
+@finite
 def pressure_loss(flow, *, bore, loss_coefficient, density):
     """Pressure lost in a fitting, Pa, with the sign of the flow; broadcasts.
 
@@ -27,6 +28,7 @@ def pressure_loss(flow, *, bore, loss_coefficient, density):
     return plain(plain(loss_coefficient) * plain(density) / 2.0 * velocity * np.abs(velocity))
 
 
+@finite
 def sudden_contraction(bore, upstream_bore):
     """Loss coefficient where a large bore meets a small one at a square shoulder, on the small bore's velocity head.
 
@@ -40,6 +42,7 @@ def sudden_contraction(bore, upstream_bore):
     return plain(0.5 * (1.0 - _beta(bore, upstream_bore) ** 2))
 
 
+@finite
 def sudden_expansion(bore, downstream_bore):
     """Loss coefficient where a small bore opens into a large one, on the small bore's velocity head.
 
@@ -52,6 +55,7 @@ def sudden_expansion(bore, downstream_bore):
     return plain((1.0 - _beta(bore, downstream_bore) ** 2) ** 2)
 
 
+@finite
 def reduced_bore(bore, upstream_bore, downstream_bore=None, *, length=0.0, friction_factor=0.0):
     """Loss coefficient of a short small bore between two larger ones, on the small bore's velocity head; broadcasts.
 
@@ -67,6 +71,7 @@ def reduced_bore(bore, upstream_bore, downstream_bore=None, *, length=0.0, frict
     return plain(ends + middle)
 
 
+@finite
 def loss_coefficient_from_kv(kv, *, bore):
     """Loss coefficient on the velocity head of `bore` (m) of a valve with flow coefficient `kv`; broadcasts.
 
@@ -75,6 +80,7 @@ def loss_coefficient_from_kv(kv, *, bore):
     return _from_flow(plain(kv) / 3600.0, 1e5, bore)
 
 
+@finite
 def loss_coefficient_from_cv(cv, *, bore):
     """Loss coefficient on the velocity head of `bore` (m) of a valve with flow coefficient `cv`; broadcasts.
 

@@ -8,7 +8,7 @@ on log-log paper from one to the other, so the curve has no step and the pressur
 import numpy as np
 
 from jetlib.physics.published_friction import ito_coil_factor, white_laminar_coil_factor
-from jetlib.physics.values import not_negative, positive, require
+from jetlib.physics.values import finite, not_negative, positive, require
 
 LAMINAR_LIMIT = 2300.0
 TURBULENT_LIMIT = 4000.0
@@ -21,6 +21,7 @@ _TINY_REYNOLDS = 1e-12  # stands in for no flow at all: f q^2 still goes to zero
 ITO_ALONE = 20000.0
 
 
+@finite
 def darcy_factor(reynolds, relative_roughness):
     """Darcy friction factor (dimensionless), for a straight round pipe or hose.
 
@@ -52,6 +53,7 @@ def factor_and_slope(reynolds, relative_roughness):
     return factor, slope
 
 
+@finite
 def coil_ratio(reynolds, bore, coil_diameter):
     """Friction factor on the reel over friction factor laid out straight (dimensionless, 1 or more).
 

@@ -6,9 +6,10 @@ Hot water harms seals and pumps, and scalds. The limit is the one in the pump's 
 import numpy as np
 
 from jetlib.physics.constants import USUAL_TEMPERATURE
-from jetlib.physics.values import not_negative, plain, positive
+from jetlib.physics.values import finite, not_negative, plain, positive
 
 
+@finite
 def temperature_rise(pressure, *, density, specific_heat):
     """How much warmer water comes out of a pressure loss than it went into the pump, K per pass.
 
@@ -23,6 +24,7 @@ def temperature_rise(pressure, *, density, specific_heat):
     return plain(plain(pressure) / _heat_of(density, specific_heat))
 
 
+@finite
 def tank_heating_rate(power, *, volume, density, specific_heat):
     """How fast a tank warms when `power` (W) stays in its water, K/s; broadcasts.
 
@@ -36,6 +38,7 @@ def tank_heating_rate(power, *, volume, density, specific_heat):
     return plain(plain(power) / (_heat_of(density, specific_heat) * volume))
 
 
+@finite
 def tank_temperature(
     time, power, *, volume, density, specific_heat, start, makeup_flow=0.0, makeup_temperature=USUAL_TEMPERATURE
 ):
@@ -55,6 +58,7 @@ def tank_temperature(
     return plain(plain(start) + rate * time * share)
 
 
+@finite(endless=True)
 def tank_warm_up_time(
     power, *, volume, density, specific_heat, start, limit, makeup_flow=0.0, makeup_temperature=USUAL_TEMPERATURE
 ):

@@ -3,20 +3,23 @@
 import numpy as np
 
 from jetlib.physics.friction import factor_and_slope
-from jetlib.physics.values import not_negative, positive
+from jetlib.physics.values import finite, not_negative, positive
 
 
+@finite
 def velocity(flow, *, bore):
     """Mean velocity (m/s) of `flow` (m3/s) in a round `bore` (m, above 0). Broadcasts."""
     return flow / (np.pi / 4.0 * np.square(positive(bore, "bore", "m")))
 
 
+@finite
 def reynolds_number(flow, *, bore, density, viscosity):
     """Reynolds number (dimensionless): density x velocity x bore / viscosity; the last two above 0. Broadcasts."""
     wall = np.multiply(positive(bore, "bore", "m"), positive(viscosity, "viscosity", "Pa s"))
     return 4.0 * density * np.abs(flow) / (np.pi * wall)
 
 
+@finite
 def pressure_loss(flow, *, bore, length, roughness, density, viscosity):
     """Pressure lost to friction (Pa) along a straight hose, with the sign of the flow.
 

@@ -9,9 +9,10 @@ hose and its own water. Left out: stiffness, which adds to bends; joints, roots 
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics.values import not_negative, plain, positive, require
+from jetlib.physics.values import finite, not_negative, plain, positive, require
 
 
+@finite(endless=True)
 def capstan_ratio(friction, turned):
     """Pull after a bend over pull before it; broadcasts.
 
@@ -22,6 +23,7 @@ def capstan_ratio(friction, turned):
     return plain(np.exp(not_negative(friction, "friction", "") * not_negative(turned, "turned", "rad")))
 
 
+@finite
 def slope_drag(friction, rise):
     """Pull over weight that drags a body up a slope, a share; broadcasts.
 
@@ -98,6 +100,7 @@ def pull_back_tension(distance, *, nozzle_pull, weights, lengths, friction, rise
     return plain(line.tension_back(distance, np.maximum(plain(nozzle_pull), 0.0)))
 
 
+@finite
 def longest_rigid_body(pipe_bore, bend_radius, body_diameter):
     """Length (m) of the longest stiff straight cylinder that passes a bend; broadcasts.
 

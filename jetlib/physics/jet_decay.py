@@ -2,12 +2,13 @@
 
 import numpy as np
 
-from jetlib.physics.values import not_negative, plain, positive, require
+from jetlib.physics.values import finite, not_negative, plain, positive, require
 
 #: Bores from the hole at which the middle of a jet under water begins to slow, and its decay constant.
 CORE_LENGTH = 6.2
 
 
+@finite
 def submerged_velocity_ratio(distance, bore):
     """Speed in the middle of a jet under water, `distance` (m) from its hole, over its speed at the hole; broadcasts.
 
@@ -20,6 +21,7 @@ def submerged_velocity_ratio(distance, bore):
     return plain(np.minimum(CORE_LENGTH * bore / distance, 1.0))
 
 
+@finite
 def distance_to_wall(gap, angle):
     """Length (m) of a jet's way from its hole to the wall; broadcasts.
 

@@ -7,9 +7,10 @@ comes up to the hole is left out, which is right while the hole is small beside 
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics.values import not_negative, plain, positive, require
+from jetlib.physics.values import finite, not_negative, plain, positive, require
 
 
+@finite
 def flow(pressure, *, area, discharge_coefficient, density):
     """Flow (m3/s) through a hole: Q = Cd A sqrt(2 dp / rho), with the sign of the pressure.
 
@@ -21,6 +22,7 @@ def flow(pressure, *, area, discharge_coefficient, density):
     return float(q) if np.ndim(q) == 0 else q
 
 
+@finite
 def pressure(flow, *, area, discharge_coefficient, density):
     """Pressure (Pa) behind a hole that passes `flow` (m3/s): dp = (rho/2) (Q / (Cd A))^2, with the sign of the flow.
 
@@ -35,6 +37,7 @@ def pressure(flow, *, area, discharge_coefficient, density):
     return float(dp) if np.ndim(dp) == 0 else dp
 
 
+@finite
 def contraction_coefficient(edge_radius_ratio):
     """Share of a drilled hole that its jet fills when the water lets go of the wall (dimensionless); any shape.
 
@@ -52,6 +55,7 @@ def contraction_coefficient(edge_radius_ratio):
     return plain((1.0 / 0.61**2 - 11.4 * ratio) ** -0.5)
 
 
+@finite
 def cavitating_coefficient(pressure, *, edge_radius_ratio=0.0, back_pressure=101325.0, vapour_pressure=1700.0):
     """Discharge coefficient of a cavitating drilled hole: Cd = Cc sqrt(K), K = (p1 - pv)/(p1 - p2); broadcasts.
 
@@ -63,11 +67,13 @@ def cavitating_coefficient(pressure, *, edge_radius_ratio=0.0, back_pressure=101
     return plain(contraction_coefficient(edge_radius_ratio) * np.sqrt(share))
 
 
+@finite
 def circle_area(bore):
     """Area (m2) of a round hole of `bore` (m). Broadcasts."""
     return np.pi / 4.0 * np.square(bore)
 
 
+@finite
 def circle_bore(area):
     """Bore (m) of the round hole that has `area` (m2, 0 or more). Broadcasts."""
     return np.sqrt(4.0 / np.pi * not_negative(area, "area", "m2"))

@@ -1,8 +1,9 @@
 """Power that flow under pressure carries, and what the shaft of the pump must be given for it."""
 
-from jetlib.physics.values import plain, require
+from jetlib.physics.values import finite, plain, require
 
 
+@finite
 def hydraulic_power(flow, pressure):
     """Power in the water, W: flow (m3/s) times pressure rise (Pa); broadcasts.
 
@@ -11,6 +12,7 @@ def hydraulic_power(flow, pressure):
     return plain(plain(flow) * plain(pressure))
 
 
+@finite
 def shaft_power(flow, pressure, efficiency):
     """Power at the shaft of the pump, W; broadcasts.
 

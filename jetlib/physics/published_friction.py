@@ -9,13 +9,14 @@ range is in each docstring.
 import numpy as np
 
 from jetlib.physics.constants import INCH
-from jetlib.physics.values import not_negative, plain, positive
+from jetlib.physics.values import finite, not_negative, plain, positive
 
 _GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
 _PSI_PER_FOOT = 4.4482216152605 / INCH**2 / 0.3048
 _LEAST_REYNOLDS = 1e-12
 
 
+@finite
 def haaland_factor(reynolds, relative_roughness):
     """Darcy friction factor of turbulent flow in a straight pipe, explicit; broadcasts.
 
@@ -26,6 +27,7 @@ def haaland_factor(reynolds, relative_roughness):
     return plain((-1.8 * np.log10(6.9 / reynolds + (roughness / 3.7) ** 1.11)) ** -2)
 
 
+@finite
 def swamee_jain_factor(reynolds, relative_roughness):
     """Darcy friction factor of turbulent flow in a straight pipe, explicit; broadcasts.
 
@@ -37,6 +39,7 @@ def swamee_jain_factor(reynolds, relative_roughness):
     return plain(0.25 / np.log10(roughness / 3.7 + (6.97 / reynolds) ** 0.9) ** 2)
 
 
+@finite
 def churchill_factor(reynolds, relative_roughness):
     """Darcy friction factor of any flow in a straight pipe, laminar to rough, in one curve; broadcasts.
 
@@ -50,6 +53,7 @@ def churchill_factor(reynolds, relative_roughness):
     return plain(8.0 * ((8.0 / reynolds) ** 12 + (turbulent + bridge) ** -1.5) ** (1.0 / 12.0))
 
 
+@finite
 def white_laminar_coil_factor(reynolds, bore_ratio):
     """Darcy friction factor of laminar flow in a coiled pipe; broadcasts.
 
@@ -65,6 +69,7 @@ def white_laminar_coil_factor(reynolds, bore_ratio):
     return plain(straight / (1.0 - (1.0 - (11.6 / dean) ** 0.45) ** (1.0 / 0.45)))
 
 
+@finite
 def ito_coil_factor(reynolds, bore_ratio):
     """Darcy friction factor of turbulent flow in a smooth coiled pipe; broadcasts.
 
@@ -80,6 +85,7 @@ def ito_coil_factor(reynolds, bore_ratio):
     )
 
 
+@finite
 def mishra_gupta_coil_factor(reynolds, bore_ratio):
     """Darcy friction factor of turbulent flow in a smooth coiled pipe; broadcasts.
 
@@ -91,6 +97,7 @@ def mishra_gupta_coil_factor(reynolds, bore_ratio):
     return plain(0.316 * reynolds**-0.25 + 0.03 * np.sqrt(ratio))
 
 
+@finite
 def schmidt_coil_factor(reynolds, bore_ratio, *, straight_factor):
     """Darcy friction factor of turbulent flow in a coiled pipe, from that of the pipe straight; broadcasts.
 
@@ -105,6 +112,7 @@ def schmidt_coil_factor(reynolds, bore_ratio, *, straight_factor):
     return plain(straight * np.where(reynolds < 2.2e4, low, high))
 
 
+@finite
 def vdi_coil_factor(reynolds, bore_ratio):
     """Darcy friction factor of turbulent flow in a smooth coiled pipe; broadcasts.
 
@@ -115,6 +123,7 @@ def vdi_coil_factor(reynolds, bore_ratio):
     return plain(0.3164 * reynolds**-0.25 + 0.03 * np.sqrt(ratio))
 
 
+@finite
 def ito_critical_reynolds(bore_ratio):
     """Reynolds number at which flow in a coil turns turbulent: 20000 bore_ratio^0.32; any shape.
 
@@ -124,6 +133,7 @@ def ito_critical_reynolds(bore_ratio):
     return plain(2.0e4 * not_negative(bore_ratio, "bore_ratio", "(bore over coil diameter)") ** 0.32)
 
 
+@finite
 def schmidt_critical_reynolds(bore_ratio):
     """Reynolds number at which flow in a coil turns turbulent: 2300 (1 + 8.6 bore_ratio^0.45); any shape.
 
@@ -132,6 +142,7 @@ def schmidt_critical_reynolds(bore_ratio):
     return plain(2300.0 * (1.0 + 8.6 * not_negative(bore_ratio, "bore_ratio", "(bore over coil diameter)") ** 0.45))
 
 
+@finite
 def hazen_williams_loss(flow, *, bore, length, coefficient=140.0):
     """Pressure lost to friction by the trade's rule for water mains and sprinkler pipe, Pa; broadcasts.
 

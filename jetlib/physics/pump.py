@@ -4,7 +4,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics.constants import GRAVITY
-from jetlib.physics.values import not_negative, plain, positive
+from jetlib.physics.values import finite, not_negative, plain, positive
 
 #: How far the torque of an engine climbs as it is dragged down, for the whole of its speed. *Common practice, no
 #: source.*
@@ -41,6 +41,7 @@ def flow_and_slope(pressure, *, ideal_flow, slip, packing=None, torque_pressure=
     return delivered, delivered_slope, swept
 
 
+@finite
 def volumetric_efficiency(pressure, *, ideal_flow, slip):
     """Delivered flow over swept flow (dimensionless). Broadcasts.
 
@@ -49,6 +50,7 @@ def volumetric_efficiency(pressure, *, ideal_flow, slip):
     return 1.0 - slip * np.maximum(pressure, 0.0) / positive(ideal_flow, "ideal_flow", "m3/s")
 
 
+@finite
 def acceleration_head(length, velocity, speed, *, plungers=3):
     """Head (m of water) that a suction line must find to speed its water up at each stroke; broadcasts.
 

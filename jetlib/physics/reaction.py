@@ -7,9 +7,10 @@ practice.
 
 import numpy as np
 
-from jetlib.physics.values import not_negative, plain, positive
+from jetlib.physics.values import finite, not_negative, plain, positive
 
 
+@finite
 def jet_velocity(pressure, *, density, velocity_coefficient=1.0):
     """Speed of the water as it leaves the jet, m/s.
 
@@ -25,6 +26,7 @@ def jet_velocity(pressure, *, density, velocity_coefficient=1.0):
     return plain(plain(velocity_coefficient) * np.sqrt(2.0 * pressure / density))
 
 
+@finite
 def jet_reaction(flow, pressure, *, density, velocity_coefficient=1.0, angle=0.0):
     """Pull of a jet along the hose, N: positive draws the hose on into the pipe, negative pushes it back.
 
@@ -42,6 +44,7 @@ def jet_reaction(flow, pressure, *, density, velocity_coefficient=1.0, angle=0.0
     return plain(plain(density) * flow * velocity * np.cos(angle))
 
 
+@finite
 def jet_power(flow, pressure, *, velocity_coefficient=1.0):
     """Power the water carries as it leaves the jet, W: half the mass flow times the square of the speed.
 
@@ -51,6 +54,7 @@ def jet_power(flow, pressure, *, velocity_coefficient=1.0):
     return plain(plain(velocity_coefficient) ** 2 * (plain(flow) * plain(pressure)))
 
 
+@finite
 def impact_force(flow, velocity, *, density, velocity_after=0.0):
     """Force of a jet on what it hits, along the jet, N.
 

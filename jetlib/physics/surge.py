@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from jetlib.physics.values import not_negative, plain, positive
+from jetlib.physics.values import finite, not_negative, plain, positive
 
 #: Low, likely and high speed of a pressure wave in water-filled hose, m/s. Assumed: nothing published was seen for
 #: jetting hose. Water in a rigid pipe 1400 to 1480, and the wall's give slows it. *Common practice, no source.*
@@ -11,6 +11,7 @@ WAVE_SPEEDS = (700.0, 1000.0, 1300.0)
 QUICK_STOP = 0.05
 
 
+@finite
 def joukowsky_rise(velocity, *, density, wave_speed):
     """Rise of pressure (Pa) where water of `velocity` (m/s) is stopped at once; density kg/m3; broadcasts.
 
@@ -20,11 +21,13 @@ def joukowsky_rise(velocity, *, density, wave_speed):
     return plain(positive(density, "density", "kg/m3") * positive(wave_speed, "wave_speed", "m/s") * plain(velocity))
 
 
+@finite
 def return_time(length, wave_speed):
     """Time (s) in which a wave goes up a hose of `length` (m) and comes back, 2 L/a: a slower stop is a softer one."""
     return plain(2.0 * not_negative(length, "length", "m") / positive(wave_speed, "wave_speed", "m/s"))
 
 
+@finite
 def rise(velocity, *, length, density, wave_speed, closing_time=0.0):
     """Rise of pressure (Pa) at the end of a hose whose water is stopped evenly within `closing_time` (s); broadcasts.
 

@@ -1,5 +1,8 @@
 """Floats in, floats out: one number stays a Python float, many become an array."""
 
+from functools import partial, wraps
+from math import isfinite
+
 import numpy as np
 
 from jetlib.errors import JetlibError
@@ -49,3 +52,28 @@ def not_negative(value, name, unit):
         value,
         f"{name} is {{value}} {unit}; give a {name} of zero or more, in {unit}",
     )
+
+
+def finite(function=None, *, endless=False):
+    """Decorates a formula: finite numbers give a finite answer, or a JetlibError; never a warning of numpy's.
+
+    endless: it may answer infinity, and says so.
+    """
+    if function is None:
+        return partial(finite, endless=endless)
+    strict = np.errstate(over="raise", divide="raise", invalid="raise")(function)
+
+    @wraps(function)
+    def guarded(*given, **named):
+        try:
+            found = strict(*given, **named)
+        except (FloatingPointError, OverflowError, ZeroDivisionError):
+            found = np.nan
+        if type(found) is float and isfinite(found):
+            return found
+        if not np.isnan(found).any() and (endless or np.isfinite(found).all()):
+            return found
+        name = f"{function.__module__.rpartition('.')[2]}.{function.__name__}"
+        raise JetlibError(f"{name} has no finite answer here; give SI numbers (m, m3/s, Pa) of a size that can exist")
+
+    return guarded

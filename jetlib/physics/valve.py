@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from jetlib.physics.values import positive
+from jetlib.physics.values import finite, positive
 
 #: Discharge coefficient of a worn seat or a burst disc: a ragged sharp-edged hole (Unwin 1911: 0.62 when clean).
 HOLE_DISCHARGE_COEFFICIENT = 0.62
@@ -24,6 +24,7 @@ def unloader_flow_and_slope(pressure, *, setting, rise, full_flow):
     return full_flow * over * over, 2.0 * full_flow * over / width
 
 
+@finite
 def unloader_pressure(flow, *, setting, rise, full_flow):
     """Pressure (Pa) that an unloader holds while it passes `flow` (m3/s): the inverse of `unloader_flow_and_slope`."""
     share = np.maximum(flow, 0.0) / positive(full_flow, "full_flow", "m3/s")
@@ -39,6 +40,7 @@ def hole_flow_and_slope(pressure, conductance):
     return conductance * root, np.where(root > 0.0, 0.5 * conductance / np.maximum(root, 1e-3), 0.0)
 
 
+@finite
 def hole_conductance(bore, *, density):
     """Conductance (m3/s per sqrt(Pa)) of a round hole of `bore` (m): Cd A sqrt(2/rho), Cd 0.62."""
     area = np.pi / 4.0 * np.square(bore)

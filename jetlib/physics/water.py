@@ -9,7 +9,7 @@ differs more from pure water than that: hardness and dissolved air change densit
 import numpy as np
 
 from jetlib.physics.constants import ATMOSPHERE, ICE_POINT
-from jetlib.physics.values import plain, require
+from jetlib.physics.values import finite, plain, require
 
 COLDEST = ICE_POINT
 WARMEST = 333.15
@@ -72,6 +72,7 @@ _SATURATION = (
 )
 
 
+@finite
 def density(temperature, pressure=ATMOSPHERE):
     """Density of liquid water, kg/m3.
 
@@ -96,6 +97,7 @@ def density(temperature, pressure=ATMOSPHERE):
     return plain(squeezed ** (1.0 / _STIFFENING) / volume)
 
 
+@finite
 def viscosity(temperature):
     """Dynamic viscosity of liquid water, Pa s.
 
@@ -108,11 +110,13 @@ def viscosity(temperature):
     return plain(_sum(_VISCOSITY, ratio))
 
 
+@finite
 def kinematic_viscosity(temperature, pressure=ATMOSPHERE):
     """Kinematic viscosity of liquid water, m2/s: dynamic viscosity over density, in their ranges."""
     return plain(viscosity(temperature) / density(temperature, pressure))
 
 
+@finite
 def vapour_pressure(temperature):
     """Pressure at which water boils at this temperature, Pa absolute.
 
@@ -127,6 +131,7 @@ def vapour_pressure(temperature):
     return plain(_CRITICAL_PRESSURE * np.exp(exponent))
 
 
+@finite
 def specific_heat(temperature):
     """Specific heat of liquid water at constant pressure, J/(kg K), at 0.1 MPa.
 
@@ -141,6 +146,7 @@ def specific_heat(temperature):
     return plain(-_GAS_CONSTANT * (_GIBBS_C3 + kelvin / _REFERENCE_TEMPERATURE * curvature))
 
 
+@finite
 def bulk_modulus(temperature, pressure=ATMOSPHERE):
     """Isothermal bulk modulus of liquid water, Pa: pressure rise over the fraction of volume lost to it.
 

@@ -13,10 +13,13 @@ from jetlib import physics
 from jetlib.errors import JetlibError
 
 #: Infinite on purpose, and said so: a tank that never empties or never warms, a rope round a post without end.
-ENDLESS = {"emptying_time", "tank_warm_up_time", "capstan_ratio"}
+ENDLESS = {"emptying_time", "true_time", "tank_warm_up_time", "capstan_ratio"}
 #: Lists of hoses, or the solver's own steps, which get only what they made themselves.
 SKIPPED = {"hose_tension", "pull_back_tension", "reach_distance", "colebrook_start", "colebrook_step",
            "factor_and_slope", "coil_ratio_and_slope", "flow_and_slope", "flow_pulse"}  # fmt: skip
+#: Called thousands of times a second with what the parts have let in; see tests/rig/point/test_doors.py.
+STEPS = {"unloader_flow_and_slope", "hole_flow_and_slope"}
+HUGE_AND_TINY = {False: (1e-300, 1e-30, 1e30, 1e160, -1e300), True: (1e-30, 1e30)}
 USUAL = {
     "temperature": 290.0, "density": 1000.0, "viscosity": 1e-3, "bore": 0.01, "length": 10.0, "roughness": 1e-5,
     "flow": 5e-4, "pressure": 1e7, "diameter": 0.3, "slope": 0.01, "factor": 0.02, "reynolds": 5e4, "efficiency": 0.9,
@@ -41,7 +44,7 @@ def test_finite_in_finite_out(function):
         if item.default is item.empty or type(item.default) in (int, float)
     }
     pairs = [(), *itertools.combinations(given, 1), *itertools.combinations(given, 2)]
-    for names, odd in itertools.product(pairs, (0.0, 1e-6, -1.0)):
+    for names, odd in itertools.product(pairs, (0.0, 1e-6, -1.0, *HUGE_AND_TINY[function.__name__ in STEPS])):
         with warnings.catch_warnings():
             warnings.simplefilter("error")
             try:

@@ -1,10 +1,13 @@
 """What is no rig, no operating point, or many where one is wanted is refused in words, never by a traceback."""
 
+import warnings
+
 import numpy as np
 import pytest
 
 from jetlib import (
     Drain,
+    Engine,
     GaugeReading,
     Hose,
     Jet,
@@ -34,6 +37,7 @@ from jetlib import (
 )
 from jetlib.rig.hoses.surge import surge
 from jetlib.rig.uncertainty.band import uncertainty_band
+from jetlib.units.kinds import KINDS
 
 RIG = Rig(
     pump=Pump("9 gpm"),
@@ -105,6 +109,45 @@ def test_a_nozzle_far_below_the_pump():
         parts = point.hose_loss + point.fitting_loss + point.lift_pressure + point.nozzle_pressure
         assert point.gauge == pytest.approx(parts, abs=1e-3) and point.gauge >= -101325.0
     assert any("The line siphons" in each for each in point.cautions)
+
+
+def _anything(rng, kind):
+    """A number of `kind` that is let in at all, often the least or the most of it."""
+    low, high = KINDS[kind].low, KINDS[kind].high
+    if rng.random() < 0.4:
+        return float(rng.choice([low, high]))
+    return float(np.exp(rng.uniform(np.log(low), np.log(high))) if low > 0.0 else rng.uniform(low, high))
+
+
+def _any_rig(rng):
+    return Rig(
+        pump=Pump(_anything(rng, "flow"), rated_pressure=_anything(rng, "pressure")),
+        valve=rng.choice([None, Unloader(_anything(rng, "pressure"))]),
+        engine=rng.choice([None, Engine(_anything(rng, "power"))]),
+        hoses=[Hose(_anything(rng, "hose_bore"), _anything(rng, "length")) for _ in range(rng.integers(3))],
+        nozzle=Nozzle([Jet(_anything(rng, "jet_bore"), int(rng.choice([1, 4, 50])), angle=_anything(rng, "angle"))]),
+        lift=_anything(rng, "lift"),
+    )
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_whatever_the_doors_let_in_balances_without_a_warning(seed):
+    rng, taken = np.random.default_rng(seed), 0
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        for _ in range(60):
+            try:
+                rig = _any_rig(rng)
+            except JetlibError:
+                continue
+            taken += 1
+            for throttle in (0.0, 0.5, 1.0):
+                point = operating_point(rig, throttle)
+                told = [point.gauge, point.nozzle_flow, point.bypass_flow, point.nozzle_pressure, point.reaction]
+                assert np.isfinite(told).all()
+                out = point.nozzle_flow + point.bypass_flow + point.leak_flow
+                assert abs(point.pump_flow - out) <= 1e-9 * point.pump_flow + 1e-18, (rig, throttle)
+    assert taken > 15
 
 
 def test_slips_of_the_pen_are_told():
