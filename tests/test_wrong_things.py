@@ -1,5 +1,7 @@
 """Whatever is handed to a public function in the place of what it wants: one JetlibError, and nothing else."""
 
+import inspect
+
 import numpy as np
 import pytest
 
@@ -76,3 +78,90 @@ def test_many_rigs_are_refused_where_one_is_wanted():
     ):
         with pytest.raises(j.JetlibError):
             made()
+
+
+POINT, JOB = j.operating_point(RIG), j.Job(DRAIN, j.Tank("100 gal"))
+#: What each public function or class cannot do without.
+NEEDED = {
+    "Bend": {"at": "10 ft"},
+    "BucketTest": {"volume": "5 gal", "time": "30 s"},
+    "BurstDisc": {"rating": "3000 psi"},
+    "Drain": {"bore": "4 in", "length": "100 ft"},
+    "Engine": {"power": "20 hp"},
+    "EngineSound": {"labours": True},
+    "Fitting": {"bore": "1/2 in", "loss_coefficient": 1.0},
+    "GaugeReading": {"pressure": "2000 psi"},
+    "Hose": {"bore": "1/2 in", "length": "100 ft"},
+    "HoseSeen": {"narrow": True},
+    "Jet": {"bore": "#60"},
+    "JetsSeen": {"found": "worn"},
+    "Job": {"drain": DRAIN, "tank": j.Tank("100 gal")},
+    "Knowledge": {},
+    "Nozzle": {"jets": [j.Jet("#60")]},
+    "PipeRun": {"bore": "4 in"},
+    "Pump": {"rated_flow": "9 gpm"},
+    "ReadingsTable": {"rows": ()},
+    "ReturnSeen": {"seen": True},
+    "Rig": {"pump": j.Pump("9 gpm")},
+    "SpeedReading": {"speed": "1400 rpm"},
+    "SuctionSeen": {"starved": True},
+    "Tank": {"volume": "100 gal"},
+    "Unknowns": {},
+    "Unloader": {"setting": "2500 psi"},
+    "both": {"value": 1e7, "kind": "pressure"},
+    "calibrate": {"rig": RIG, "readings": GAUGE},
+    "change_by_one_drill": {"rig": RIG},
+    "demo_rig": {"name": "yard_trailer"},
+    "diagnose": {"rig": RIG, "readings": GAUGE},
+    "drain_of_size": {"label": "4 in schedule 40", "length": "100 ft"},
+    "flushing": {"flow": "9 gpm", "drain": DRAIN},
+    "from_si": {"value": 1e7, "kind": "pressure", "system": "US"},
+    "highest_pressure": {"rig": RIG},
+    "hose_choices": {"rig": RIG, "section": 1},
+    "hose_loss": {"flow": "9 gpm", "bore": "1/2 in", "length": "100 ft"},
+    "hose_mass": {"hose": RIG.hoses[0]},
+    "jet_work": {"point": POINT},
+    "load_rig": {"path": "none.toml"},
+    "matched_jets": {"rig": RIG},
+    "operating_point": {"rig": RIG},
+    "plan_job": {"rig": RIG, "job": JOB},
+    "quantity": {"value": 1e7, "kind": "pressure"},
+    "reach": {"point": POINT, "drain": DRAIN},
+    "save_rig": {"rig": RIG, "path": "written.toml"},
+    "shear_that_moves": {"grain": "2 mm"},
+    "si": {"value": "9 gpm", "kind": "flow"},
+    "signature": {"rig": RIG, "fault": "jets worn"},
+    "size_jets": {"rig": RIG, "rear_holes": [4], "front_holes": [0], "drills": ["#60", "#59"]},
+    "step_downs": {"rig": RIG, "total_length": "250 ft", "small_length": "30 ft", "places": 3},
+    "supply": {"point": POINT, "tank": j.Tank("100 gal")},
+    "throttle_sweep": {"rig": RIG, "throttles": [0.0, 1.0]},
+    "thrust_split": {"point": POINT},
+    "uncertainty_band": {"rig": RIG, "throttles": [0.5], "samples": 50},
+    "water_mass": {"bore": 0.01, "density": 1000.0},
+    "yard_plan": {},
+}
+#: What those make, what writes to a printer's folder, and the error itself.
+MADE = {"Calibration", "Diagnosis", "MatchedJets", "OperatingPoint", "JetlibError", "print_card", "print_set",
+        "demo_rigs", "DEBRIS"}  # fmt: skip
+ODD = [None, True, -1, 0.5, 1e300, 10**400, float("nan"), "", "abc", "12 psi", "\0", b"x", [], [1, 2], ["a"], {},
+       set(), object(), object, np.array([]), np.array([1.0, 2.0]), np.zeros((2, 3)), np.array("x"), 1j, ...,
+       [[1], [2, 3]], range(3), RIG, POINT, j.Pump("9 gpm"), lambda: 1]  # fmt: skip
+
+
+def test_every_public_name_is_tried():
+    assert set(NEEDED) | MADE == set(j.__all__)
+
+
+@pytest.mark.parametrize("name", NEEDED)
+def test_an_odd_argument_is_taken_or_refused_and_no_more(name, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    made, refused = getattr(j, name), 0
+    for argument in inspect.signature(made).parameters.values():
+        if argument.kind is argument.VAR_KEYWORD:
+            continue
+        for odd in ODD:
+            try:
+                made(**{**NEEDED[name], argument.name: odd})
+            except j.JetlibError:
+                refused += 1
+    assert refused > 5

@@ -14,7 +14,7 @@ def plain(value):
         return value
     try:
         return float(value) if np.ndim(value) == 0 else np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
+    except (TypeError, ValueError, OverflowError):
         raise JetlibError(f"{type(value).__name__} is no number; give an SI number, or an array of them") from None
 
 

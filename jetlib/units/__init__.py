@@ -122,7 +122,7 @@ def si(value: Given, kind: str, *, field: str = "", owner: str = "", name: str |
     if type(value) is float and known.low <= value <= known.high:
         return value + 0.0  # -0.0 becomes 0.0
     shows = partial(from_si, kind=kind), partial(example, kind)
-    asked = Asked(kind, known, partial(_convert, known), *shows, field, owner, name or "")
+    asked = Asked(kind, known, partial(_convert, known), *shows, field, owner, name if isinstance(name, str) else "")
     if isinstance(value, np.ndarray) and value.dtype.kind in "UT":
         value = value.tolist()
     if isinstance(value, str):
@@ -320,7 +320,9 @@ def to_si(number, kind, system):
 
 def _plain(value):
     """The value as a number or an array of them. Raises JetlibError for anything else."""
-    if isinstance(value, float | int | np.number) or (isinstance(value, np.ndarray) and value.dtype.kind in "iufb"):
+    if isinstance(value, float | np.number) or (isinstance(value, np.ndarray) and value.dtype.kind in "iufb"):
+        return value
+    if type(value) is int and abs(value) < 1e300:
         return value
     try:
         return np.asarray(value if isinstance(value, list | tuple) else None, dtype=None).astype(float, casting="safe")
@@ -382,6 +384,8 @@ def both(value: Values, kind: str, figures: int = 3) -> str:
     >>> both(0.0097, "hose_bore", 2)
     '3/8 in (9.7 mm)'
     """
+    if type(figures) is not int or not 1 <= figures <= 15:
+        raise JetlibError(f"figures is {cut(figures)}; write a whole number 1 to 15")
     us, metric = (text(value, kind, system, figures) for system in SYSTEMS)
     return us if us == metric else f"{us} ({metric})"
 
@@ -397,4 +401,4 @@ def quantity(value: Values, kind: str) -> Quantity:
     """
     import pint
 
-    return pint.get_application_registry().Quantity(value, _known(kind).unit)
+    return pint.get_application_registry().Quantity(_plain(value), _known(kind).unit)

@@ -28,7 +28,7 @@ class ReadingsTable:
         if wrong is not None or not isinstance(self.rows, list | tuple):
             raise JetlibError(f'{cut(wrong)} is no row; write ReadingsTable([("gauge", 1e7, "pressure")])')
         object.__setattr__(self, "rows", tuple(tuple(row) for row in rows))
-        if self.system != "both":
+        if not isinstance(self.system, str) or self.system != "both":
             unit_label("flow", self.system)
 
     def cells(self) -> list:

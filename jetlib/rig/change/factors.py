@@ -117,7 +117,7 @@ class Knowledge:
 def _is_correlation(value):
     try:
         found = np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
+    except (TypeError, ValueError, OverflowError):
         return False
     fits = found.shape == (len(CALIBRATED),) * 2 and np.isfinite(found).all() and np.allclose(found, found.T)
     return fits and np.allclose(np.diag(found), 1.0) and bool(np.linalg.eigvalsh(found).min() > -1e-9)

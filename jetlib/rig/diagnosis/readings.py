@@ -59,7 +59,7 @@ class Reading(Part):
     def _check(self):
         for item in fields(self):
             value = getattr(self, item.name)
-            if np.ndim(value):
+            if isinstance(value, list | tuple | np.ndarray):
                 raise JetlibError(f"{item.name} is a list; write one {type(self).__name__} for each reading")
             if item.type in (bool, "bool"):
                 self._check_flag(item.name, f"{type(self).__name__}({item.name}=True, …)")

@@ -25,6 +25,7 @@ from jetlib.rig.hoses.fit import (
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
 from jetlib.rig.hoses.weight import hose_mass, nearest_size, water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Hose, Rig
+from jetlib.rig.parts.part import require_one
 from jetlib.rig.parts.ranked import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
@@ -132,7 +133,7 @@ def hose_choices(
     '-6 SAE 100R8 (2003)'
     """
     pipe = PipeRun() if pipe is None else pipe
-    reserve = si(reserve, "fraction", field="reserve", owner="hose_choices")
+    reserve = require_one(si(reserve, "fraction", field="reserve", owner="hose_choices"), "reserve")
     throttle = si(throttle, "fraction", field="throttle", owner="hose_choices")
     check_one_rig(rig, throttle, pipe, rank_by)
     rig = rig.replace(outlet_shut=False)
@@ -192,7 +193,7 @@ def _place(rig, section):
 
 def _length(old, length):
     if length is not None:
-        return si(length, "length", field="length", owner="hose_choices")
+        return require_one(si(length, "length", field="length", owner="hose_choices"), "length")
     if old is None:
         raise JetlibError('length is missing; write hose_choices(rig, "end", length="30 ft")')
     return old.length

@@ -9,6 +9,7 @@ from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.hoses.pipe_run import PipeRun
 from jetlib.rig.parts.machine import Rig
+from jetlib.rig.parts.part import require_choice
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both
@@ -101,18 +102,17 @@ def check_one_rig(rig, throttle, pipe, rank_by):
         raise JetlibError(f"the rig holds arrays of shape {shape}; a hose is chosen for one rig at a time")
     if not isinstance(pipe, PipeRun):
         raise JetlibError(f'pipe is {cut(pipe)}; write pipe=PipeRun(bore="4 in", bends=2)')
-    if rank_by not in RANKS:
-        raise JetlibError(f'rank_by is {cut(rank_by)}; allowed: {", ".join(RANKS)}; write rank_by="pull_left"')
+    require_choice(rank_by, RANKS, "rank_by", 'rank_by="pull_left"')
 
 
 def hose_sizes(hoses):
     """The HoseSizes given, as a tuple; all of the table that go into a drain for None."""
-    found = tables.drain_hoses() if hoses is None else (hoses,) if isinstance(hoses, tables.HoseSize) else tuple(hoses)
-    if not found or not all(isinstance(each, tables.HoseSize) for each in found):
+    found = tables.drain_hoses() if hoses is None else (hoses,) if isinstance(hoses, tables.HoseSize) else hoses
+    if not isinstance(found, list | tuple) or not found or not all(isinstance(each, tables.HoseSize) for each in found):
         raise JetlibError(
             "hoses must be sizes of the table; write hoses=[jetlib.tables.hose(6), jetlib.tables.hose(8)]"
         )
-    return found
+    return tuple(found)
 
 
 def sizes_for_reel(sizes, coil_diameter):

@@ -42,7 +42,7 @@ class PipeRun(Part):
     def _check(self):
         if isinstance(self.bends, bool) or not isinstance(self.bends, int) or not 0 <= self.bends <= 20:
             raise JetlibError(f"bends is {cut(self.bends)}; allowed: a whole number 0 to 20; write PipeRun(bends=2, …)")
-        if any(np.ndim(value) for value in vars(self).values()):
+        if any(isinstance(value, list | np.ndarray) for value in vars(self).values()):
             raise JetlibError('a field of PipeRun is an array; it takes one pipe; write PipeRun(bore="4 in", bends=2)')
         self._check_flag("flooded", "PipeRun(flooded=True, …)")
         self._require("bend", self.bend > 0, "above 0", '"90 deg"')

@@ -25,7 +25,7 @@ from jetlib.rig.hoses.fit import (
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
 from jetlib.rig.hoses.weight import water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Hose, Rig
-from jetlib.rig.parts.part import whole_number
+from jetlib.rig.parts.part import require_one, whole_number
 from jetlib.rig.parts.ranked import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
@@ -131,9 +131,9 @@ def step_downs(
     """
     pipe = PipeRun() if pipe is None else pipe
     owner = "step_downs"
-    total = si(total_length, "length", field="total_length", owner=owner)
-    shortest = si(small_length, "length", field="small_length", owner=owner)
-    reserve = si(reserve, "fraction", field="reserve", owner=owner)
+    total = require_one(si(total_length, "length", field="total_length", owner=owner), "total_length")
+    shortest = require_one(si(small_length, "length", field="small_length", owner=owner), "small_length")
+    reserve = require_one(si(reserve, "fraction", field="reserve", owner=owner), "reserve")
     throttle = si(throttle, "fraction", field="throttle", owner=owner)
     check_one_rig(rig, throttle, pipe, rank_by)
     if not 0 < shortest <= total:

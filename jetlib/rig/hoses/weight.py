@@ -10,9 +10,10 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
+from jetlib.physics import orifice
 from jetlib.physics.constants import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio
-from jetlib.physics.values import not_negative
+from jetlib.physics.values import not_negative, positive
 from jetlib.rig.parts.machine import Hose
 from jetlib.units.given import Values
 from jetlib.units.refusal import cut
@@ -46,7 +47,7 @@ def water_mass(bore: Values, *, density: Values) -> Values:
     >>> round(float(water_mass(0.0097, density=1000.0)), 4)
     0.0739
     """
-    return density * np.pi / 4.0 * np.square(not_negative(bore, "bore", "m"))
+    return orifice.circle_area(not_negative(bore, "bore", "m")) * positive(density, "density", "kg/m3")
 
 
 def weight_per_metre(mass, bore, *, density, outside_diameter=None):

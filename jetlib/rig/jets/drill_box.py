@@ -54,7 +54,7 @@ def hole_counts(counts, name):
     try:
         listed = [counts] if np.ndim(counts) == 0 else list(counts)
         found = sorted({operator.index(each) for each in listed})
-    except TypeError:
+    except (TypeError, ValueError):
         found = []
     if not found or found[0] < 0 or found[-1] > _MOST_HOLES:
         shown = cut(counts)

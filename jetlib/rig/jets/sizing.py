@@ -9,13 +9,12 @@ from jetlib.rig.jets.drill_box import DrillBox, Found, box_of, hole_counts, numb
 from jetlib.rig.jets.jet_set import DrilledGroup, JetSet, JetSets
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Jet, Rig
-from jetlib.rig.parts.part import whole_number
+from jetlib.rig.parts.part import require_choice, require_one, whole_number
 from jetlib.rig.point.circuit import require_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
 from jetlib.units.given import Angle, Force, Share
 from jetlib.units.kinds import KINDS
-from jetlib.units.refusal import cut
 
 #: What one part of unevenness counts beside one part of flow or pressure lost.
 WEAR_WEIGHT = 0.1
@@ -62,9 +61,10 @@ def size_jets(
     '3 × #55 rear'
     """
     patterns = _patterns(require_rig(rig), rear_angle, front_angle, discharge_coefficient, velocity_coefficient)
-    floor = None if keep_pull is None else si(keep_pull, "force", field="keep_pull", owner="size_jets")
+    if keep_pull is not None:
+        keep_pull = require_one(si(keep_pull, "force", field="keep_pull", owner="size_jets"), "keep_pull")
     top = whole_number(top, "top", 1, 1000)
-    wear_weight = si(wear_weight, "fraction", field="wear_weight", owner="size_jets")
+    wear_weight = require_one(si(wear_weight, "fraction", field="wear_weight", owner="size_jets"), "wear_weight")
     box = DrillBox(
         drills=box_of(drills),
         rear_holes=hole_counts(rear_holes, "rear_holes"),
@@ -77,12 +77,11 @@ def size_jets(
     matched = matched_jets(rig.with_jets(patterns[0].replace(count=4)))
     if not matched.possible:
         return JetSets((), matched, box.count, 0, matched.advice)
-    if aim not in AIMS:
-        raise JetlibError(f'aim is {cut(aim)}; allowed: {", ".join(AIMS)}; write aim="power"')
-    search = _Search(rig, box, patterns, matched.effective_area, floor, wear_weight, top, aim)
+    require_choice(aim, AIMS, "aim", 'aim="power"')
+    search = _Search(rig, box, patterns, matched.effective_area, keep_pull, wear_weight, top, aim)
     best, solved, strongest = search.run()
     if best is None:
-        return JetSets((), matched, box.count, solved, _why_none(box, matched, solved, floor, strongest))
+        return JetSets((), matched, box.count, solved, _why_none(box, matched, solved, keep_pull, strongest))
     point = operating_point(search.fitted(best))
     sets = tuple(search.jet_sets(best, point))
     advice = f"Best of {box.count:,} sets: {sets[0].sentence}"
@@ -221,7 +220,10 @@ def _patterns(rig, rear_angle, front_angle, discharge_coefficient, velocity_coef
     for own, other, angle, usual in zip(ends, ends[::-1], (rear_angle, front_angle), (_REAR_ANGLE, np.pi), strict=True):
         # The group with most holes to it speaks for its end of the nozzle; failing one, the other end does.
         like = max(own or other, key=lambda jet: jet.area, default=Jet(bore=0.001))
-        angle = angle if angle is not None else like.angle if own else usual
+        if angle is not None:
+            angle = require_one(si(angle, "angle", field="rear_angle or front_angle", owner="size_jets"), "an angle")
+        else:
+            angle = like.angle if own else usual
         patterns.append(like.replace(bore=0.001, count=1, angle=angle, name="", **given))
     for name, jet, right in (("rear_angle", patterns[0], True), ("front_angle", patterns[1], False)):
         if (jet.angle <= np.pi / 2) != right:

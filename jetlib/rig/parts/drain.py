@@ -6,7 +6,7 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.parts.part import Part, quantity, require_choice
 from jetlib.units.given import Angle, Length, Number, Slope, Values
 from jetlib.units.refusal import cut
 
@@ -61,18 +61,11 @@ class Drain(Part):
     source: str = "given"
 
     def _check(self):
-        if self.nozzle_goes not in WAYS:
-            raise JetlibError(
-                f'nozzle_goes is {cut(self.nozzle_goes)}; allowed: {", ".join(WAYS)}; write nozzle_goes="upstream"'
-            )
+        require_choice(self.nozzle_goes, WAYS, "nozzle_goes", 'nozzle_goes="upstream"')
         self._check_flag("flooded", "Drain(flooded=True, …)")
         self._check_flag("branches", "Drain(branches=True, …)")
-        if self.condition not in CONDITIONS:
-            raise JetlibError(
-                f"condition is {cut(self.condition)}; allowed: {', '.join(CONDITIONS)}; "
-                'write Drain(condition="sound", …)'
-            )
-        if self.material != "":
+        require_choice(self.condition, CONDITIONS, "condition", 'Drain(condition="sound", …)')
+        if not isinstance(self.material, str) or self.material:
             tables.pipe_limit(self.material)
         n = np.asarray(self.manning_n)
         self._require("manning_n", (n >= 0.005) & (n <= 0.05), "0.005 to 0.05", "0.013")

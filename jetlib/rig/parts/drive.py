@@ -8,7 +8,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import air
 from jetlib.physics import pump as pump_physics
-from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.parts.part import Part, quantity, require_choice
 from jetlib.units import si
 from jetlib.units.given import Flow, Length, Power, Pressure, Share, Speed, Temperature, Values
 from jetlib.units.refusal import cut
@@ -41,10 +41,7 @@ class Engine(Part):
         return self.power * kept * (1.0 if self.kind == "electric" else speed_share)
 
     def _check(self):
-        if self.kind not in ENGINE_KINDS:
-            raise JetlibError(
-                f'kind is {self.kind!r}; allowed: {", ".join(ENGINE_KINDS)}; write Engine(kind="electric", …)'
-            )
+        require_choice(self.kind, ENGINE_KINDS, "kind", 'Engine(kind="electric", …)')
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,7 +96,7 @@ class Pump(Part):
         self._require("rated_flow", np.asarray(self.rated_flow) > 0, "above 0", '"8 gpm"')
         self._require("rated_speed", np.asarray(self.rated_speed) > 0, "above 0", '"1450 rpm"')
         self._require("idle_speed", self.idle_speed <= np.asarray(self.rated_speed), "rated_speed or less", '"600 rpm"')
-        if isinstance(self.plungers, bool) or self.plungers not in pump_physics.SUCTION_PULSES:
+        if type(self.plungers) is not int or self.plungers not in pump_physics.SUCTION_PULSES:
             raise JetlibError(f"plungers is {cut(self.plungers)}; allowed: 2, 3, 5, 7; write Pump(plungers=3, …)")
 
     @property
@@ -166,7 +163,7 @@ class Unloader(Part):
 
     def _check(self):
         self._require("setting", np.asarray(self.setting) > 0, "above 0", '"3000 psi"')
-        if np.ndim(self.trapping):
+        if isinstance(self.trapping, list | tuple | np.ndarray):
             raise JetlibError("trapping is an array; allowed: one true or false; write Unloader(trapping=True, …)")
         self._check_flag("trapping", "Unloader(trapping=True, …)")
 

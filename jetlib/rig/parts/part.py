@@ -79,6 +79,19 @@ def tuple_of(value, kind, name, fix):
     return tuple(items)
 
 
+def require_choice(value, allowed, name, fix):
+    """Raises JetlibError that names it unless `value` is one of the texts `allowed`."""
+    if not isinstance(value, str) or value not in allowed:
+        raise JetlibError(f"{name} is {cut(value)}; allowed: {', '.join(allowed)}; write {fix}")
+
+
+def require_one(value, name):
+    """`value`, one number in SI; JetlibError that names it for a list."""
+    if np.ndim(value):
+        raise JetlibError(f"{name} is a list of {np.size(value)}; write one number")
+    return value
+
+
 def within(value, kind):
     """`value` (SI) held within what a part takes of that kind; broadcasts.
 
@@ -139,7 +152,7 @@ def _brief(value, kind=None):
     if isinstance(value, np.ndarray) and value.ndim:
         if value.dtype.kind not in "iuf":
             return f"an array of {value.dtype}"
-        return f"an array from {value.min():.6g} to {value.max():.6g}"
+        return f"an array from {value.min():.6g} to {value.max():.6g}" if value.size else "an empty array"
     return f"{value:.6g}" if isinstance(value, float) else cut(value)
 
 

@@ -116,7 +116,7 @@ def _path(path):
 
 def _mode(path):
     """Permissions for the file at `path`: those it has, or those of any new file."""
-    with contextlib.suppress(OSError):
+    with contextlib.suppress(OSError, ValueError):
         return stat.S_IMODE(path.stat().st_mode)
     return 0o644
 

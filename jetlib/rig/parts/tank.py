@@ -4,10 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jetlib.errors import JetlibError
-from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.parts.part import Part, quantity, require_choice
 from jetlib.units.given import Flow, Length, Pressure, Share, Temperature, Volume
-from jetlib.units.refusal import cut
 
 RETURNS = ("tank", "inlet")
 #: A soft hose takes up part of the pulses, nobody can say how much: the head that a stiff one asks for is then the
@@ -51,12 +49,5 @@ class Tank(Part):
         self._require("volume", np.asarray(self.volume) > 0, "above 0", '"100 gal"')
         self._require("usable", np.asarray(self.usable) > 0, "above 0", "0.9")
         self._require("loop_volume", np.asarray(self.loop_volume) > 0, "above 0", '"2 L"')
-        if self.suction_hose not in SUCTION_HOSES:
-            raise JetlibError(
-                f"suction_hose is {cut(self.suction_hose)}; allowed: {', '.join(SUCTION_HOSES)}; "
-                'write Tank(suction_hose="stiff", …)'
-            )
-        if self.bypass_to not in RETURNS:
-            raise JetlibError(
-                f'bypass_to is {cut(self.bypass_to)}; allowed: {", ".join(RETURNS)}; write Tank(bypass_to="tank", …)'
-            )
+        require_choice(self.suction_hose, SUCTION_HOSES, "suction_hose", 'Tank(suction_hose="stiff", …)')
+        require_choice(self.bypass_to, RETURNS, "bypass_to", 'Tank(bypass_to="tank", …)')

@@ -5,6 +5,7 @@ SI floats or arrays, which broadcast. Where no rig gives the water, it is at 15 
 
 import numpy as np
 
+from jetlib.errors import JetlibError
 from jetlib.physics import channel, hose, orifice, water
 from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.physics.friction import coil_ratio
@@ -12,6 +13,7 @@ from jetlib.physics.reaction import jet_reaction
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.units import si
 from jetlib.units.given import Flow, Length, Temperature, Values
+from jetlib.units.refusal import cut
 
 USUAL_WALL = 0.01e-3  # m: roughness of a hose in use
 CONSOLE_REEL = 0.5  # m: across
@@ -37,6 +39,8 @@ def hose_loss(
     roughness, temperature = si(roughness, "roughness"), si(temperature, "temperature")
     density, viscosity = water.density(temperature), water.viscosity(temperature)
     loss = hose.pressure_loss(flow, bore=bore, length=length, roughness=roughness, density=density, viscosity=viscosity)
+    if not isinstance(reel, bool | np.bool_):
+        raise JetlibError(f"reel is {cut(reel)}; write reel=True or reel=False")
     if not reel:
         return loss
     reynolds = hose.reynolds_number(flow, bore=bore, density=density, viscosity=viscosity)

@@ -14,6 +14,7 @@ import numpy as np
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.units import si
+from jetlib.units.refusal import cut
 
 # --- distributions ----------------------------------------------------------------------------------
 
@@ -183,6 +184,8 @@ class Unknowns:
         if self.gauge_full_scale is not None:
             full_scale = si(self.gauge_full_scale, "pressure", field="gauge_full_scale", owner="Unknowns")
             object.__setattr__(self, "gauge_full_scale", full_scale)
+        if not (self.edge is None or isinstance(self.edge, str | list | tuple)):
+            raise JetlibError(f"edge is {cut(self.edge)}; write the name of one, or a list of names")
         for edge in self.edges:
             tables.discharge_coefficient(edge)
 
@@ -200,7 +203,7 @@ class Unknowns:
             value = LogUniform(row.low / row.typical, row.high / row.typical)
         if not isinstance(value, Distribution):
             if told["kind"] == "factor":
-                if value != 0:
+                if isinstance(value, list | tuple | np.ndarray) or value != 0:
                     raise JetlibError(
                         f"roughness is {value!r}; write roughness=LogUniform(0.5, 2) for half to twice the hose's own, "
                         "or 0 if it is known"
