@@ -52,9 +52,15 @@ def drills(series=None):
     """Drills, smallest first, of one series (number, letter, fraction, metric) or of all."""
     if series is None:
         return _all_drills()
-    if plain_name(series, "series") not in SERIES:
+    asked = plain_name(series, "series")
+    if asked not in SERIES:
         raise unknown(series, "series", SERIES)
-    return tuple(row for row in _all_drills() if row.series == plain_name(series, "series"))
+    return _drills_of(asked)
+
+
+@cache
+def _drills_of(series):
+    return tuple(row for row in _all_drills() if row.series == series)
 
 
 @cache

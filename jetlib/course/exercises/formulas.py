@@ -10,6 +10,7 @@ Numbers are in US units, whatever the reader has: {flow} is gpm, {gauge} psi, {b
 import ast
 import math
 import re
+from functools import lru_cache
 
 from jetlib import tables
 from jetlib.course.exercises import amounts, yard, yard_faults
@@ -121,6 +122,7 @@ def _of_si(name, count):
     if count != len(kinds):
         raise JetlibError(f"{name}( ) takes {len(kinds)} values in a row: {', '.join(map(str, kinds))}; write those")
 
+    @lru_cache(4000)  # an answer, its mistakes and its solution ask for the same
     def call(*given):
         found = function(*(to_si(each, of, "US") if of else each for each, of in zip(given, kinds, strict=True)))
         return found if isinstance(found, str) else float(from_si(found, kind, "US") if kind else found)

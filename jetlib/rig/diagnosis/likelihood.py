@@ -139,7 +139,7 @@ class Belief:
     """Weights (faults, severities) that add up to 1, and what is still open about the moves at each of them."""
 
     def __init__(self, model, readings, before):
-        self.model, shape = model, model.severities.shape
+        self.model, self._chances, shape = model, {}, model.severities.shape
         numbers = [each for each in readings if each.value is not None]
         errors = [float(np.hypot(each.error, _SHAPELESS * each.value)) for each in numbers]
         precision = np.zeros((*shape, model.moves, model.moves)) + np.eye(model.moves)
@@ -235,7 +235,13 @@ class Belief:
         return MISTAKE + (1.0 - 2.0 * MISTAKE) * normal_share(mean / np.sqrt(1.0 + variance))
 
     def chance_of(self, reading):
-        """Chance (faults, severities) of what was seen or found."""
+        """Chance (faults, severities) of what was seen or found; worked out once for each reading."""
+        seen = reading.check, reading.shown
+        if seen not in self._chances:
+            self._chances[seen] = self._chance_of(reading)
+        return self._chances[seen]
+
+    def _chance_of(self, reading):
         if reading.by_eye:
             yes = self.chance_of_yes(reading)
             return yes if reading.yes else 1.0 - yes

@@ -11,13 +11,25 @@ _CLEAR = 2.0  # standard errors by which a number must differ from the usual one
 
 def exact(asked, rig, fault, severity):
     """`asked`, a reading, as `rig` with the fault would give it: no scatter, and the rig just as written down."""
-    if asked.throttle is None:
-        return asked.read_as(asked.outcomes[int(asked.chances(fault.name).argmax())])
-    value = float(predictions([asked], rig, fault.changes(severity))[0])
-    if asked.by_eye:
-        return asked.read_as(value > 0.0)
-    value = max(value, 0.0)
-    return asked.read_as(value, error=float(asked.usual_error(value, rig.pump.rated_flow)))
+    return all_exact([asked], rig, fault, severity)[0]
+
+
+def all_exact(asked, rig, fault, severity):
+    """The same of a list of readings, worked out at once."""
+    running = [each for each in asked if each.throttle is not None]
+    values = iter(predictions(running, rig, fault.changes(severity)) if running else ())
+    found = []
+    for each in asked:
+        if each.throttle is None:
+            found.append(each.read_as(each.outcomes[int(each.chances(fault.name).argmax())]))
+            continue
+        value = float(next(values))
+        if each.by_eye:
+            found.append(each.read_as(value > 0.0))
+        else:
+            value = max(value, 0.0)
+            found.append(each.read_as(value, error=float(each.usual_error(value, rig.pump.rated_flow))))
+    return found
 
 
 def shown_by(fault, reading, rig):

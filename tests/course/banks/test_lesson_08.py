@@ -7,7 +7,7 @@ from jetlib.course.banks.lesson_08 import monday
 from jetlib.course.exercises.yard_faults import SUSPECTS
 from jetlib.rig.change.factors import USED, Knowledge
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.diagnosis.faults import THROTTLES, signature
+from jetlib.rig.diagnosis.faults import THROTTLES, faults_of, signature
 from jetlib.rig.diagnosis.readings import BucketTest, GaugeReading, ReturnSeen, SpeedReading
 from jetlib.rig.parts.rig_file import demo_rig
 
@@ -82,7 +82,7 @@ def test_the_check_that_parts_two_suspects_is_the_most_informative_one():
 
 
 def only(*names):
-    return {cause.name: float(cause.name in names) for cause in diagnose(TRAILER, []).causes}
+    return {cause.name: float(cause.name in names) for cause in faults_of(TRAILER)}
 
 
 def test_monday_leaves_several_and_the_pump_among_them():

@@ -17,7 +17,7 @@ from jetlib.rig.change.factors import CALIBRATED, Knowledge, RigFactors, require
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import fault_named, faults_of
 from jetlib.rig.diagnosis.readings import predictions, throttle_name
-from jetlib.rig.diagnosis.shown import exact
+from jetlib.rig.diagnosis.shown import all_exact, exact
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import si
 from jetlib.units.refusal import cut
@@ -83,7 +83,7 @@ def _off(rng, size=None):
 def can_be_told(rig, fault, severity):
     """Whether all the checks together would make this fault of this size the likeliest cause, by a half or more."""
     asked = all_readings(rig)
-    found = diagnose(rig, [exact(each, rig, fault, severity) for each in asked], checks=asked)
+    found = diagnose(rig, all_exact(asked, rig, fault, severity), checks=asked)
     return found.top.name == fault.name and found.top.probability >= _TOLD
 
 
