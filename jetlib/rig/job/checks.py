@@ -43,32 +43,42 @@ _TOPICS = {"HOSE": "hose pressure", "ENGINE": "engine", "MOTOR": "engine"}  # of
 
 @dataclass(frozen=True)
 class Finding:
-    """level: "no-go" or "caution". topic: a word or two. text: what is wrong, how much, and what helps."""
+    """level: "no-go" or "caution". topic: a word or two. text: what is wrong, how much, and what helps.
+
+    hose: number of the hose that it is about, from the pump on; 0 for none.
+    """
 
     level: str
     topic: str
     text: str
+    hose: int = 0
 
 
 def findings(plan):
     """Findings of a Plan, a tuple, no-go first."""
-    found = [*_machine(plan), *_hose_pressure(plan), *_surge(plan), *_pipe(plan), *_nozzle(plan), *_way_in(plan),
-    *_bends(plan), *_reach(plan),          *_water(plan), *_debris(plan)]  # fmt: skip
-    return tuple(sorted(found, key=lambda each: LEVELS.index(each.level)))
+    return tuple(sorted([*certain(plan), *_reach(plan), *_water(plan)], key=lambda each: LEVELS.index(each.level)))
 
 
-def _no_go(topic, text):
-    return Finding("no-go", topic, text)
+def certain(plan):
+    """The Findings that rest on no draws, a list: every no-go is among them."""
+    return [*_machine(plan), *_hose_pressure(plan), *_surge(plan), *_pipe(plan), *_nozzle(plan), *_way_in(plan),
+            *_bends(plan), *_debris(plan)]  # fmt: skip
 
 
-def _caution(topic, text):
-    return Finding("caution", topic, text)
+def _no_go(topic, text, hose=0):
+    return Finding("no-go", topic, text, hose)
+
+
+def _caution(topic, text, hose=0):
+    return Finding("caution", topic, text, hose)
 
 
 def _machine(plan):
     for text in plan.point.cautions:  # those that begin in capitals say: do not run it
-        first = text.split()[0]
-        yield Finding(LEVELS[not (first.isupper() and len(first) > 1)], _TOPICS.get(first.upper(), "machine"), text)
+        first, second = text.split()[:2]
+        level = LEVELS[not (first.isupper() and len(first) > 1)]
+        number = int(second) if first.upper() == "HOSE" and second.isdigit() else 0
+        yield Finding(level, _TOPICS.get(first.upper(), "machine"), text, number)
     if plan.rig.pump.rating is None:
         yield _caution("machine", "The pump's rating is not given: read it on its plate.")
     supply = plan.supply
@@ -96,18 +106,21 @@ def _hose_pressure(plan):
                 "hose pressure",
                 f"Hose {number} has no working pressure here: read it on the hose. This line can reach "
                 f"{both(highest, 'pressure')} when a nozzle plugs.",
+                number,
             )
         elif highest > rated:
             yield _no_go(
                 "hose pressure",
                 f"HOSE {number} IS RATED FOR {both(rated, 'pressure')} and this line can reach "
                 f"{both(highest, 'pressure')} when a nozzle plugs: use another hose, or have the valve set lower.",
+                number,
             )
         elif highest > rated * (1.0 - RESERVE):
             yield _caution(
                 "hose pressure",
                 f"Hose {number} has less than 10 % in reserve: it is rated for {both(rated, 'pressure')}, and the "
                 f"line can reach {both(highest, 'pressure')}.",
+                number,
             )
 
 
@@ -115,13 +128,14 @@ def _surge(plan):
     found = surge(plan.point)
     for number, (told, over) in enumerate(zip(found.sentences, found.over, strict=True), start=1):
         if over:
-            yield _caution("surge", f"If the jets plug all at once: {told[0].lower()}{told[1:]}")
+            yield _caution("surge", f"If the jets plug all at once: {told[0].lower()}{told[1:]}", number)
         hose = plan.rig.hoses[number - 1]
         if hose.working_pressure is not None and found.peaks[1, number - 1] > SURGE_NO_GO * hose.working_pressure:
             yield _no_go(
                 "surge",
                 f"HOSE {number} HAS NO RESERVE FOR A SURGE: use a hose rated higher or a wider one, or a lower "
                 "setting.",
+                number,
             )
     disc = plan.rig.burst_disc
     if disc is not None and len(found.peaks[2]) and float(np.max(found.peaks[2])) > float(disc.rating):
@@ -210,7 +224,7 @@ def _way_in(plan):
             yield _no_go(
                 "access",
                 f"Hose {number} is about {both(across, 'pipe_bore')} thick and the opening is "
-                f"is {both(narrowest, 'pipe_bore')}: it does not go in.",
+                f"{both(narrowest, 'pipe_bore')}: it does not go in.",
             )
 
 

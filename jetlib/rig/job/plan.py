@@ -7,7 +7,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.job.checks import HAZARDS, findings
+from jetlib.rig.job.checks import HAZARDS, LEVELS, certain, findings
 from jetlib.rig.job.flushing import Flushing, flushing
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.reach import Reach, reach
@@ -63,7 +63,7 @@ class Plan:
     """The plan of a Job with a Rig (as it stands at the job: its altitude and water temperature put in).
 
     point, reach, supply, flushing: what is computed for it. shut: the Supply with the outlet shut and the machine
-    running on, None without an unloader. spread: 2,000 draws of what is not known.
+    running on, None without an unloader. unknowns: of the rig. draws: their seed and how many.
     """
 
     job: Job
@@ -73,7 +73,16 @@ class Plan:
     supply: Supply
     shut: Supply
     flushing: Flushing
-    spread: PlanDraws
+    unknowns: Unknowns
+    draws: tuple
+
+    @cached_property
+    def spread(self) -> PlanDraws:
+        """Draws of what is not known."""
+        seed, samples = self.draws
+        return spread_of(
+            self.rig, self.job, self.reach, self.supply, unknowns=self.unknowns, seed=seed, samples=samples
+        )
 
     @cached_property
     def options(self):
@@ -100,10 +109,11 @@ class Plan:
         """What to settle or keep in mind: sentences, a tuple."""
         return tuple(each.text for each in self.findings if each.level == "caution")
 
-    @property
+    @cached_property
     def verdict(self):
-        """ "no-go", "caution" or "go"."""
-        return "no-go" if self.no_go else "caution" if self.cautions else "go"
+        """ "no-go", "caution" or "go". It waits for no draws where the rest of the findings decide."""
+        levels = {each.level for each in certain(self)} or {each.level for each in self.findings}
+        return next((level for level in LEVELS if level in levels), "go")
 
     @cached_property
     def steps(self):
@@ -164,8 +174,7 @@ def plan_job(rig: Rig, job: Job, *, unknowns: Unknowns | None = None, seed: int 
         "flushing": flushing(point.nozzle_flow, job.drain, grain=job.grain),
     }
     unknowns = Unknowns() if unknowns is None else unknowns
-    spread = spread_of(rig, job, found["reach"], found["supply"], unknowns=unknowns, seed=seed, samples=samples)
-    return Plan(job=job, rig=rig, point=point, shut=shut, spread=spread, **found)
+    return Plan(job=job, rig=rig, point=point, shut=shut, unknowns=unknowns, draws=(seed, samples), **found)
 
 
 def _at_the_job(rig, job):

@@ -8,32 +8,15 @@ import ipywidgets as widgets
 from jetlib.course.store.bench_store import ANOTHER_OPEN, BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.screen.bench.answer import answer_html
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import sheet_field, sheet_shown
+from jetlib.screen.bench.entries.fields import classed, sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import TABS
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
-from jetlib.screen.bench.pages import (
-    hose as bench_hose,
-)
-from jetlib.screen.bench.pages import (
-    jets as bench_jets,
-)
-from jetlib.screen.bench.pages import (
-    job as bench_job,
-)
-from jetlib.screen.bench.pages import (
-    limits as bench_limits,
-)
-from jetlib.screen.bench.pages import (
-    map as bench_map,
-)
-from jetlib.screen.bench.pages import (
-    readings as bench_readings,
-)
-from jetlib.screen.bench.pages import (
-    wrong as bench_wrong,
-)
+from jetlib.screen.bench.layout import style
+from jetlib.screen.bench.pages import hose, jets, job, limits, readings, wrong
+from jetlib.screen.bench.pages import map as the_map
 from jetlib.screen.bench.print_buttons import Cards
 from jetlib.screen.bench.rig_editor import RigEditor
 from jetlib.screen.bench.shelf import Shelf
@@ -45,19 +28,16 @@ from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
 
 _PAGES = {
-    "map": (bench_map.draw, ()),
-    "jets": (bench_jets.draw, bench_jets.ROWS),
-    "hose": (bench_hose.draw, bench_hose.ROWS),
-    "readings": (bench_readings.draw, bench_readings.ROWS),
-    "wrong": (bench_wrong.draw, bench_wrong.ROWS),
-    "limits": (bench_limits.draw, bench_limits.ROWS),
-    "job": (bench_job.draw, bench_job.ROWS),
+    "map": (the_map.draw, ()),
+    "jets": (jets.draw, jets.ROWS),
+    "hose": (hose.draw, hose.ROWS),
+    "readings": (readings.draw, readings.ROWS),
+    "wrong": (wrong.draw, wrong.ROWS),
+    "limits": (limits.draw, limits.ROWS),
+    "job": (job.draw, job.ROWS),
 }
-_FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1280px"}
-_ROW = {"flex_flow": "row wrap", "align_items": "flex-start"}
-_FLOWING = ("readings", "wrong", "limits", "job")  # pages whose entries go on one after the other, as many as fit
+_FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "0 8px 8px", "max_width": "1400px"}
 _STEPS = 100
-_FIT = "<style>.jl-fit > svg {min-width: 540px !important}</style>"  # none is cut off beside the rig
 _NOTHING = Picture("", 760, 20, "This rig cannot be shown.")
 
 
@@ -83,7 +63,7 @@ class Bench:
         self._cards = None if print_card is None else Cards(self.state, self.store, print_card)
         self._pages, self._pictures, self._busy = {}, {}, False
         self._editor = RigEditor(self.state, self._changed)
-        self._image, self._words = widgets.HTML(), widgets.HTML()
+        self._answer, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self._status, self._alert = widgets.HTML(), widgets.HTML()
         self._page = widgets.VBox(layout={"width": "100%"})
         self.box = self._laid_out()
@@ -100,7 +80,7 @@ class Bench:
         self._tabs = widgets.ToggleButtons(options=list(TABS), layout={"width": "auto"})
         self._tabs.style.button_width = "auto"
         self._tabs.observe(lambda change: self._sheet_changed("tab", change["new"]), names="value")
-        self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="330px")
+        self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="430px")
         self._files = Files(self.shelf, self._say, self._loaded)
         steps = [
             button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),
@@ -113,33 +93,30 @@ class Bench:
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
         self._slider.observe(self._slid, names="value")
-        top = widgets.HBox([self._open.box, *steps, self._files.opener, self._more.box], layout=WRAPPED)
-        right = widgets.VBox(
-            [
-                widgets.HBox([self._throttle.box, self._slider], layout=WRAPPED),
-                self._tabs, self._alert, self._page, self._image, self._words,
-            ],
-            layout={"flex": "1 1 520px", "min_width": "320px", "max_width": "820px"},
-        )  # fmt: skip
-        both = widgets.HBox([self._editor.box, right], layout={"flex_flow": "row wrap", "align_items": "flex-start"})
-        return widgets.VBox([widgets.HTML(heading("Bench")), top, self._files.box, self._status, both], layout=_FRAME)
+        files = widgets.HBox([self._open.box, *steps, self._files.opener, self._more.box], layout=WRAPPED)
+        result = widgets.VBox([
+            self._status,
+            widgets.HBox([self._throttle.box, self._slider], layout=WRAPPED),
+            self._tabs, self._alert, self._page, self._image, self._words,
+        ])  # fmt: skip
+        both = widgets.VBox([self._editor.box, classed(result, "jl-result")])
+        top = classed(widgets.VBox([self._answer]), "jl-top")
+        whole = [widgets.HTML(heading("Bench") + style()), top, files, self._files.box, classed(both, "jl-both")]
+        return classed(widgets.VBox(whole, layout=_FRAME), "jl-bench")
 
     def _page_fields(self, tab):
         """{entry: field} of a page, made when it is first shown."""
         if tab not in self._pages:
-            rows = _PAGES[tab][1]
-            if tab in _FLOWING:
-                rows = (tuple(name for row in rows for name in row),)
-            fields = {name: sheet_field(name, self._sheet_changed) for row in rows for name in row}
-            boxes = [widgets.HBox([fields[name].box for name in row], layout=_ROW) for row in rows]
+            fields = {name: sheet_field(name, self._sheet_changed) for row in _PAGES[tab][1] for name in row}
+            boxes = [classed(widgets.VBox([each.box for each in fields.values()]), "jl-fields")]
             if tab == "jets":
-                boxes[-1].children += (button("Put this set on the rig", lambda: self._act(bench_jets.put_on)),)
+                boxes.append(button("Put this set on the rig", lambda: self._act(jets.put_on)))
             if tab == "hose":
-                boxes[-1].children += (button("Make B my rig", lambda: self._act(bench_hose.make_mine)),)
+                boxes.append(button("Make B my rig", lambda: self._act(hose.make_mine)))
             if tab == "readings":
                 boxes.append(widgets.HBox([
-                    button("All was well: keep as healthy", lambda: self._act(bench_readings.keep_as_healthy)),
-                    button("Forget the healthy readings", lambda: self._act(bench_readings.forget_healthy)),
+                    button("All was well: keep as healthy", lambda: self._act(readings.keep_as_healthy)),
+                    button("Forget the healthy readings", lambda: self._act(readings.forget_healthy)),
                 ], layout=WRAPPED))  # fmt: skip
             if tab == "job" and self._cards is not None:
                 boxes.append(self._cards.box)
@@ -180,6 +157,7 @@ class Bench:
             self._pictures.clear()  # they are of another rig
             self.picture = None
             self._changed(self.shelf.open(key))
+            self._editor.go_on()
 
     def _loaded(self, typed):
         self._changed(self.shelf.load(typed))
@@ -237,12 +215,14 @@ class Bench:
             self.picture = self._pictures[tab] = _PAGES[tab][0](self.state)
             alerts, more = [*self._pending(), *self._cautions()], ""
             if tab in ("job", "limits"):
-                more = bench_job.findings_html(self.state)
+                more = limits.rows_html(self.state) if tab == "limits" else ""
+                more += job.findings_html(self.state)
         except JetlibError as error:
             told = "" if forms.missing(self.state.form) else "This cannot be calculated: "
             alerts = [*self._pending(), told + page_words(error, self.state.system)]
             self.picture, more = self._pictures.get(tab, self.picture) or _NOTHING, ""
-        self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{_FIT}{self.picture.svg()}</div>'
+        self._answer.value = answer_html(self.state)
+        self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{self.picture.svg()}</div>'
         assumed = "; ".join(forms.assumed(self.state.form))
         told = spoken(f"Assumed until you write it: {assumed}.") if assumed else ""
         self._words.value = more + spoken(self.picture.words) + told

@@ -8,16 +8,19 @@ import ipywidgets as widgets
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import echo_of
+from jetlib.screen.bench.entries.fields import classed, echo_of
 from jetlib.screen.bench.entries.part_entries import ASSUMED, LISTS, PARTS, exact_text, fields_of, unseen_part
 from jetlib.screen.bench.entries.sheet import YES
 from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import button
+from jetlib.units import unit_label
+from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import page_words
 
-WIDTH = "354px"  # so that rig and picture stand side by side on a small laptop, files listed beside them
-_ROWS = {"flex_flow": "row wrap", "width": "100%"}
-_WIDE_KINDS = "336px"
+_LABEL = "98px"
+_WIDE = {"width": "410px", "label_width": _LABEL}
+_ACROSS = (("site", "name"), ("hoses", "name"), ("jets", "name"), ("fittings", "name"), ("body", "name"))
+_UNIT_SAID = {"jet_bore": "#57, 1/16"}  # a drill has no unit
 _TITLES = {"hoses": "Hose, from the pump to the nozzle", "jets": "Jets", "fittings": "Fittings in the line"}
 _ONE = {"hoses": "section", "jets": "group", "fittings": "fitting"}
 _WAYS = {
@@ -34,12 +37,12 @@ class RigEditor:
         self.state, self.changed = state, changed
         self._rows = {part: [] for part in LISTS}
         self._lists = {part: widgets.VBox() for part in LISTS}
-        self._single = {part: _Part(part, None, self._typed) for part in PARTS if part not in LISTS}
+        self._single = {part: _Part(part, None, self._typed, self.go_on) for part in PARTS if part not in LISTS}
         kinds = [("kind of fitting", ""), *((row.kind, row.kind) for row in tables.fittings())]
-        self._fitting = ChoiceField("Add a fitting", kinds, self._add_fitting, width="336px")
+        self._fitting = ChoiceField("Add a fitting", kinds, self._add_fitting, **_WIDE)
         sizes = [(hose_words(row), str(number)) for number, row in enumerate(_hose_kinds())]
         options = [("choose a kind, or write it yourself", ""), ("I write it myself", "own"), *sizes]
-        self._hose = ChoiceField("Add a hose", options, self._add_hose, width="336px")
+        self._hose = ChoiceField("Add a hose", options, self._add_hose, **_WIDE)
         adder = button("Add a group", lambda: self._add("jets", unseen_part("jets")))
         adder.layout.align_self = "flex-start"
         one = self._single
@@ -52,7 +55,6 @@ class RigEditor:
                 _title("Name, height and water"), one["site"].box,
                 _title(_TITLES["fittings"]), self._lists["fittings"], self._fitting.box,
             ],
-            layout={"width": WIDTH, "max_width": "100%", "flex": "0 0 auto", "padding": "0 8px 0 0"},
         )  # fmt: skip
 
     def show(self):
@@ -70,6 +72,13 @@ class RigEditor:
             shown = tuple(row.box for row in rows[:count])
             if self._lists[part].children != shown:
                 self._lists[part].children = shown
+
+    def go_on(self, place=None):
+        """Put the cursor where something must still be written: after `place`, or first of all."""
+        left, order = forms.missing(self.state.form), [*forms.places(self.state.form)]
+        after = [each for each in left if place in order and order.index(each) > order.index(place)]
+        for part, number, name in [*after, *(each for each in left if each != place)][:1]:
+            (self._single[part] if number is None else self._rows[part][number].part).fields[name].entry.focus()
 
     def move(self, part, number, by):
         """Move one of a list."""
@@ -151,19 +160,25 @@ def hose_words(row):
 class _Part:
     """The entries of one part."""
 
-    def __init__(self, part, number, typed):
-        self.part, self.number, self.fields = part, number, {}
-        for field in PARTS[part]:
-            place = (part, number, field.name)
+    def __init__(self, part, number, typed, entered):
+        self.part, self.number, self.typed, self.entered = part, number, typed, entered
+        self.fields = {}
+        self.box = classed(widgets.VBox(), "jl-fields")
+
+    def _field(self, field):
+        """The entry of a Field, made when it is first shown."""
+        if field.name not in self.fields:
+            place = (self.part, self.number, field.name)
             if isinstance(field.kind, tuple):
-                wide = _WIDE_KINDS if field.name == "kind" else "168px"
                 options = [(words, words) for words in field.kind]
-                made = ChoiceField(field.label, options, lambda value, at=place: typed(at, value), width=wide)
+                made = ChoiceField(field.label, options, lambda value: self.typed(place, value), label_width=_LABEL)
             else:
-                wide = _WIDE_KINDS if (part, field.name) == ("site", "name") else "168px"
-                made = TextField(field.label, lambda value, at=place: typed(at, value), width=wide)
+                made = TextField(field.label, lambda value: self.typed(place, value), label_width=_LABEL)
+                made.entry.on_msg(lambda _, said, __: said.get("event") == "submit" and self.entered(place))
+            if (self.part, field.name) in _ACROSS or field.name == "kind":
+                classed(made.box, "jl-wide")
             self.fields[field.name] = made
-        self.box = widgets.HBox(layout=_ROWS)
+        return self.fields[field.name]
 
     def show(self, form, more, system):
         texts = form[self.part] if self.number is None else form[self.part][self.number]
@@ -174,7 +189,9 @@ class _Part:
             error = forms.why_pending(form, place, system) if field.name in texts.get("pending", {}) else None
             origin = texts.get("origin", {}).get(field.name, "")
             note = " ".join(each for each in (origin, echo_of(typed, field.kind, system)) if each)
-            self.fields[field.name].show(typed, error, note, system)
+            self._field(field).show(typed, error, note, system)
+            if field.kind in KINDS:
+                self._field(field).entry.placeholder = _UNIT_SAID.get(field.kind) or unit_label(field.kind, system)
         shown = tuple(self.fields[field.name].box for field in kept)
         if self.box.children != shown:
             self.box.children = shown
@@ -189,7 +206,7 @@ class _Row:
     """One hose, fitting or group of jets, with buttons to move and remove it."""
 
     def __init__(self, part, number, editor):
-        self.part = _Part(part, number, editor._typed)
+        self.part = _Part(part, number, editor._typed, editor.go_on)
         before, after = _WAYS[part]
         name = f"{_ONE[part]} {number + 1}"
         self.up = _small("▲", f"{before}: {name}", lambda: editor.move(part, number, -1))

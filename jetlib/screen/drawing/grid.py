@@ -25,7 +25,7 @@ def grid(heads, rows, lefts, *, width, chosen=None, refused=()):
             parts.append(f'<rect class="jl-ink-blue" fill-opacity="0.16" {box}/>')
         for words, place in zip(row, places, strict=True):
             parts.append(_cell(words, place, y, weight=weight, colour=colour))
-    return "".join(parts), width, _TOP + _LINE * len(rows) + 8
+    return f'<g class="jl-cells">{"".join(parts)}</g>', width, _TOP + _LINE * len(rows) + 8
 
 
 def _cell(words, place, y, *, weight="normal", colour="", size=12):

@@ -10,6 +10,7 @@ from datetime import date
 from html import escape
 from unittest.mock import patch
 
+import ipywidgets as widgets
 import pytest
 from ipywidgets.widgets.widget import _instances
 
@@ -21,6 +22,7 @@ from jetlib.paper.page import document
 from jetlib.rig.change.factors import Knowledge
 from jetlib.rig.diagnosis.calibration import calibrate
 from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.jets.one_drill import change_by_one_drill
 from jetlib.rig.jets.sizing import size_jets
@@ -174,7 +176,7 @@ def test_a_new_rig_has_nothing_of_the_one_before(made, store, page):
     typed(made, tank="77 gal", tab=page, **GAUGES)
     made._opened("new/rig")
     assert made.picture.content == ""  # no picture of the rig before
-    assert "still to write: pump: Sweeps, full" in made._alert.value
+    assert "still to write: pump: Delivers, full" in made._alert.value
     assert Bench(store).state.held == made.state.held
     for entry in NEW:
         made.type_rig(*entry)
@@ -191,18 +193,18 @@ def test_what_nobody_knows_is_never_ok_and_never_a_stop(made):
     made.type("tab", "limits")
     for entry in NEW:
         made.type_rig(*entry)
-    for row in ("hose pressure", "surge", "engine", "suction", "pipe", "nozzle length", "reach", "water", "heat"):
+    for row in ("hose 1", "engine", "suction", "pipe", "nozzle length", "reach", "water", "heat"):
         assert f"?: {row}" in made.words
     assert "STOP" not in made.words
     made.type("tab", "job")
     assert "still to write: Tank, Pipe bore, Run, Fall" in made._alert.value
     made.type("tab", "limits")
     made.type_rig("hoses", 0, "working_pressure", "400 bar")
-    assert "ok: hose pressure" in made.words
+    assert "ok: hose 1" in made.words
     made._editor._add_hose("own")  # what is added is not known either
     made.type_rig("hoses", 1, "bore", "3/8")
     made.type_rig("hoses", 1, "length", "50")
-    assert "?: hose pressure" in made.words
+    assert "?: hose 2" in made.words and "ok: hose 1" in made.words
 
 
 def test_typed_tabled_and_assumed_look_different(made):
@@ -227,7 +229,37 @@ def test_typed_tabled_and_assumed_look_different(made):
     assert "assumed" not in site["lift"].note.value
 
 
+def test_the_cursor_goes_to_what_must_still_be_written(made):
+    asked = []
+    for kind in (widgets.Text, widgets.Dropdown):
+        patch.object(kind, "focus", lambda entry: asked.append(entry.description)).start()
+    made._opened("new/rig")
+    for (part, number, name), next_one in zip(
+        (("pump", None, "delivered"), ("pump", None, "rated_pressure"), ("valve", None, "setting"),
+         ("hoses", 0, "bore"), ("hoses", 0, "length"), ("jets", 0, "count")),
+        ("at its rating", "Opens at", "Bore", "Length", "Holes", "Drill or bore"), strict=True,
+    ):  # fmt: skip
+        made._editor.go_on((part, number, name))  # as Enter does, before what it writes has come
+        made.type_rig(part, number, name, {"delivered": "12 gpm", "bore": "1/2", "count": "4"}.get(name, "3000"))
+        assert asked[-1] == next_one
+    patch.stopall()
+
+
 # --- what is shown ----------------------------------------------------------------------------------
+
+
+def test_the_answer_says_what_the_engine_and_the_limits_say(made):
+    made.type("throttle", "80 %")
+    point = operating_point(TRAILER, 0.8)
+    wanted = [(point.gauge, "pressure"), (point.nozzle_flow, "flow"), (point.nozzle_pressure, "pressure"),
+              (point.power_shares["jets"], "power"), (point.reaction, "force")]  # fmt: skip
+    for value, kind in wanted:
+        assert f">{words_of(value, kind)}<" in made._answer.value
+    assert "! SETTLE FIRST" in made._answer.value
+    made.type_rig("hoses", 0, "working_pressure", "60 bar")
+    assert "NO GO" in made._answer.value and bench_limits.verdict_of(made.state) == "no-go"
+    made._opened("new/rig")
+    assert "2760" not in made._answer.value and "NOT WRITTEN YET" in made._answer.value
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
@@ -543,8 +575,21 @@ def test_limits_and_job_say_the_same(made, change, rating):
 def test_a_hose_near_its_rating_is_marked(made, rating, mark):
     made.type("tab", "limits")
     made.type_rig("hoses", 0, "working_pressure", rating)
-    assert f"{mark}: hose pressure" in made.words
+    assert f"{mark}: hose 1" in made.words
     assert ("OVER ITS WORKING PRESSURE" in made._alert.value) == (rating == "100 bar")
+
+
+def test_every_hose_of_the_line_is_among_the_limits_worst_first(made):
+    made._opened("yard/yard_small_bore")
+    made.type("tab", "limits")
+    ratings = ["900 bar", "20 bar", "230 bar"]
+    for number, rating in enumerate(ratings[: len(made.state.form["hoses"])]):
+        made.type_rig("hoses", number, "working_pressure", rating)
+    most = highest_pressure(made.state.rig)
+    shares = {f"hose {at + 1}": most / hose.working_pressure for at, hose in enumerate(made.state.rig.hoses)}
+    rows = [(level, name) for level, name, _ in bench_limits.rows_of(made.state) if name in shares]
+    assert [name for _, name in rows] == sorted(shares, key=shares.get, reverse=True)
+    assert rows[0] == ("stop", "hose 2") and ("fine", "hose 1") in rows
 
 
 @pytest.mark.parametrize(("power", "mark"), [("15 hp", "MIND"), ("19 hp", "MIND"), ("24 hp", "ok")])

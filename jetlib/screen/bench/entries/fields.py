@@ -5,14 +5,20 @@ import re
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.screen.bench.entries.sheet import NO, READINGS, SHEET, YES, Entry
+from jetlib.screen.bench.entries.sheet import NO, SHEET, YES, Entry
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.kinds import KINDS
 
-_LABEL = "116px"
-_WIDE = {"drills": "520px", "known": "420px", "debris": "290px", "nozzles": "520px", "aim": "420px"}
+_WIDE = ("drills", "known", "nozzles", "aim", "job_name", "debris")
+
+
+def classed(box, *names):
+    """The widget `box` with classes of the style sheet of the bench."""
+    for name in names:
+        box.add_class(name)
+    return box
 
 
 class TickField(Quiet):
@@ -34,11 +40,14 @@ def sheet_field(name, changed):
     spec = SHEET[name]
     if getattr(spec, "tick", False):
         return TickField(spec.label, lambda value: changed(name, value))
-    usual, label = ("284px", "150px") if name in READINGS else ("248px", _LABEL)
-    look = {"width": _WIDE.get(name, usual), "label_width": label}
+    look = {"width": "260px", "label_width": "124px"}
     if isinstance(spec, Entry):
-        return TextField(spec.label, lambda typed: changed(name, typed), **look)
-    return ChoiceField(spec.label, spec.options, lambda value: changed(name, value), **look)
+        made = TextField(spec.label, lambda typed: changed(name, typed), **look)
+    else:
+        made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), **look)
+    if name in _WIDE:
+        classed(made.box, "jl-wide")
+    return made
 
 
 def sheet_shown(field, name, state):

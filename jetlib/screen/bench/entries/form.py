@@ -131,7 +131,7 @@ def _pump(values):
         return Pump(**values)
     values.pop("rated_flow", None)
     if "rated_pressure" not in values:
-        raise JetlibError("say at what pressure it delivers that: write it under at, rated for")
+        raise JetlibError("say at what pressure it delivers that: write it under at its rating")
     return Pump(**values, delivered=(flow, values["rated_pressure"]))
 
 
@@ -158,10 +158,17 @@ def missing(form):
     found = []
     for part, number, texts in _each(form):
         for field in fields_of(part, texts):
-            either = field.name == "rated_flow" and not texts["delivered"]
-            needed = either or not (field.optional or isinstance(field.kind, tuple))
+            needed = not (field.optional or isinstance(field.kind, tuple))
+            if part == "pump":  # one flow will do, and what is delivered is so at a pressure
+                needed |= field.name == "delivered" and not texts["rated_flow"]
+                needed |= field.name == "rated_pressure" and bool(texts["delivered"] or not texts["rated_flow"])
             found += [(part, number, field.name)] if needed and not texts[field.name] else []
     return found
+
+
+def places(form):
+    """Every place of a form, in the order in which they are written."""
+    return ((part, number, field.name) for part, number, _ in _each(form) for field in PARTS[part])
 
 
 def assumed(form):

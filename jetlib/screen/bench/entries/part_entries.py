@@ -35,11 +35,11 @@ class Field(NamedTuple):
 
 PARTS = {
     "pump": (
-        Field("rated_flow", "Sweeps, full", "flow", True),
-        Field("delivered", "or delivers", "flow", True),
+        Field("delivered", "Delivers, full", "flow", True),
+        Field("rated_pressure", "at its rating", "pressure", True),
+        Field("rated_flow", "or sweeps, full", "flow", True),
         Field("rated_speed", "Speed, full", "speed"),
         Field("idle_speed", "Speed, idle", "speed"),
-        Field("rated_pressure", "at, rated for", "pressure", True),
         Field("volumetric_efficiency", "Gives there", "fraction", more=True),
         Field("mechanical_efficiency", "Shaft to water", "fraction", more=True),
     ),

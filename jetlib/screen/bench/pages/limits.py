@@ -3,22 +3,20 @@
 What stops and what is to be minded is for the plan to say (`rig.job.checks`), so that this page and the job agree.
 """
 
+from html import escape
+
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.hoses.surge import surge
-from jetlib.rig.job.checks import LONG_ENOUGH
+from jetlib.rig.job.checks import LONG_ENOUGH, certain
 from jetlib.rig.point.cautions import OVER_RATING
-from jetlib.screen.bench.entries.bars import WIDTH
 from jetlib.screen.bench.pages.job import plan_of, still_to_write
-from jetlib.screen.bench.pages.map import hose_name
-from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.plan_picture import VERDICTS, verdict_bar
 from jetlib.screen.drawing.plan_sheet import figure
 from jetlib.units import text as words_of
 
-ROWS = (("tank", "refill"), ("pipe", "run", "fall"), ("material", "stiff"), ("way", "bends", "debris"))
+ROWS = (("tank", "refill", "pipe", "run", "fall", "material", "stiff", "way", "bends", "debris"),)
 _MARKS = {"stop": ("STOP", "red"), "near": ("MIND", "orange"), "none": ("?", "grey"), "fine": ("ok", "green")}
-_LINE = 18
 
 
 def draw(state):
@@ -29,48 +27,67 @@ def draw(state):
     words = f"At {100 * float(plan.point.throttle):.0f} % throttle: {VERDICTS[verdict][0]}. {words}"
     many = [sum(level == each for level, *_ in rows) for each in ("stop", "near", "none")]
     bar = verdict_bar(verdict, f"{many[0]} to put right, {many[1]} to mind, {many[2]} that nobody has written.")
-    return stacked(words, bar, _picture(rows))
+    return stacked(words, bar)
+
+
+def rows_html(state):
+    """The rows of the limits as a table that keeps to the width of the page."""
+    rows = "".join(
+        f'<tr><td><b class="jl-{_MARKS[level][1]} jl-mark">{_MARKS[level][0]}</b></td>'
+        f"<th scope=row>{escape(name)}</th><td>{escape(told)}</td></tr>"
+        for level, name, told in rows_of(state)
+    )
+    return f'<table class="jl-limits">{rows}</table>'
 
 
 def verdict_of(state):
     """ "no-go", "caution" or "go": the job's own, and what the machine alone says where the job is not written yet."""
-    if not still_to_write(state):
+    left = still_to_write(state)
+    if not left:
         return plan_of(state).verdict
-    return "no-go" if any(level == "stop" for level, *_ in rows_of(state)) else "caution"
+    of_job = {topic for _, topics, needed, *_ in _ROWS if set(needed) & set(left) for topic in topics}
+    against = (each for each in certain(plan_of(state, stand_in=True)) if each.topic not in of_job)
+    return "no-go" if any(each.level == "no-go" for each in against) else "caution"
 
 
 def rows_of(state):
-    """(level, name, words) of every limit, worst first."""
+    """(level, name, words) of every limit, worst first; each hose has its own, the one nearest to its rating first."""
     plan, left, system = plan_of(state, stand_in=True), still_to_write(state), state.system
-    hoses, job = plan.rig.hoses, plan.job
-    unrated = any(hose.working_pressure is None for hose in hoses)
-    rows = [
-        ("pump", ("machine",), _pump(plan, system), plan.rig.pump.rating is None, ()),
-        ("engine", ("engine",), _engine(plan, system), plan.rig.engine is None, ()),
-        ("hose pressure", ("hose pressure",), _hose(plan, system), unrated, ()),
-        ("surge", ("surge",), _surge(plan, system), unrated, ()),
-        ("suction", ("suction",), "the pump's manual says what head it needs at the inlet; look there", True, ()),
-        ("pipe", ("pipe",), _pipe(plan, system), not job.drain.material, ()),
-        ("nozzle length", ("nozzle",), _length(plan, system), job.nozzle_length is None, ("Pipe bore",)),
-        ("pull", ("pull",), f"{words_of(plan.point.reaction, 'force', system)} along the hose", False, ()),
-        ("reach", ("reach", "bend", "access"), _reach(plan, system), False, ("Pipe bore", "Run", "Fall")),
-        ("water", ("water",), _water(plan, system), False, ("Tank", "Run")),
-        ("heat", ("heat",), _heat(plan, system), False, ("Tank",)),
-        ("flushing", ("debris",), _flushing(plan, system), False, ("Pipe bore", "Fall")),
-    ]
-    told = {topic for _, topics, *_ in rows for topic in topics}
-    others = dict.fromkeys(each.topic for each in plan.findings if each.topic not in told)  # none goes unsaid
-    rows += [(topic, (topic,), "see below", False, ("Pipe bore", "Run", "Fall")) for topic in others]
-    found = []
-    for name, topics, told, unknown, needed in rows:
+    found = _hoses(plan, system)
+    told = {topic for _, topics, *_ in _ROWS for topic in topics}
+    others = dict.fromkeys(each.topic for each in plan.findings if not each.hose and each.topic not in told)
+    rows = [*_ROWS, *((topic, (topic,), (), _see_below, _known) for topic in others)]  # none goes unsaid
+    for name, topics, needed, words, unknown in rows:
         open_entries = [each for each in needed if each in left]
         if open_entries:
             found.append(("none", name, f"still to write: {', '.join(open_entries)}"))
             continue
-        levels = {each.level for each in plan.findings if each.topic in topics}
-        level = "stop" if "no-go" in levels else "none" if unknown else "near" if levels else "fine"
-        found.append((level, name, told))
+        about = [each for each in plan.findings if not each.hose and each.topic in topics]
+        found.append((_level(about, unknown(plan)), name, words(plan, system)))
     return sorted(found, key=lambda row: list(_MARKS).index(row[0]))
+
+
+def _level(findings, unknown):
+    levels = {each.level for each in findings}
+    return "stop" if "no-go" in levels else "none" if unknown else "near" if levels else "fine"
+
+
+def _hoses(plan, system):
+    """The same of each hose: what the line can come to with the jets plugged, and what it may see if they shut."""
+    most, rows = highest_pressure(plan.rig), []
+    low, _, high = surge(plan.point).peaks
+    for at, hose in enumerate(plan.rig.hoses):
+        rating = hose.working_pressure
+        told = f"{hose.name}: " if hose.name else ""
+        told += "nobody knows its rating" if rating is None else f"rated for {words_of(rating, 'pressure', system)}"
+        told += f"; jets plugged, it can see {figure(most, 'pressure', system)}"
+        told += f" ({100 * most / rating:.0f} %)" if rating and most < 1e12 else ""
+        ends = f"{words_of(low[at], 'pressure', system)} to {words_of(high[at], 'pressure', system)}"
+        told += f"; {ends} if they shut at once: stop slowly"
+        about = [each for each in plan.findings if each.hose == at + 1]
+        share = max(most, high[at]) / rating if rating else 0.0
+        rows.append((share, (_level(about, rating is None), f"hose {at + 1}", told)))
+    return [row for _, row in sorted(rows, key=lambda each: -each[0])]
 
 
 def _pump(plan, system):
@@ -90,28 +107,6 @@ def _engine(plan, system):
         return f"{needed}; no engine is named"
     there = words_of(float(found.power_available), "power", system)
     return f"{needed} of {there} at its altitude, {100 * float(found.engine_share):.0f} %"
-
-
-def _hose(plan, system):
-    """The hose nearest to its working pressure; with the jets plugged the line sees what the valve lets it."""
-    most = highest_pressure(plan.rig)
-    told = f"jets plugged, the line can come to {figure(most, 'pressure', system)}"
-    rated = [(hose.working_pressure, at, hose) for at, hose in enumerate(plan.rig.hoses, 1) if hose.working_pressure]
-    if rated:
-        rating, at, hose = min(rated, key=lambda each: each[0])
-        told += f"; {hose_name(hose, at)} is rated for {words_of(rating, 'pressure', system)}"
-        told += f" ({100 * most / rating:.0f} %)" if most < 1e12 else ""
-    bare = [str(at) for at, hose in enumerate(plan.rig.hoses, start=1) if hose.working_pressure is None]
-    return told + (f"; no rating given for section {', '.join(bare)}" if bare else "")
-
-
-def _surge(plan, system):
-    low, _, high = surge(plan.point).peaks
-    at = max(range(len(high)), key=lambda each: high[each] / (plan.rig.hoses[each].working_pressure or 1e9))
-    return (
-        f"{hose_name(plan.rig.hoses[at], at + 1)} may see {words_of(low[at], 'pressure', system)} to "
-        f"{words_of(high[at], 'pressure', system)} if the jets shut at once; stop slowly"
-    )
 
 
 def _pipe(plan, system):
@@ -160,24 +155,33 @@ def _flushing(plan, system):
     return f"{told}: {debris} {'goes' if found.moves_debris else 'stays'}"
 
 
-def _picture(rows):
-    parts, y = [], 24
-    for level, name, told in rows:
-        mark, colour = _MARKS[level]
-        parts.append(f'<rect class="jl-line-{colour}" fill="none" stroke-width="2" x="14" y="{y - 14}" width="52" '
-                     'height="20"/>')  # fmt: skip
-        parts += [text(40, y, mark, colour=colour, anchor="middle", weight="bold"), text(78, y, name, weight="bold")]
-        lines = _wrapped(told)
-        parts += [text(186, y + _LINE * number, line) for number, line in enumerate(lines)]
-        y += _LINE * (len(lines) - 1) + 32
-    return "".join(parts), WIDTH, y
+def _pull(plan, system):
+    return f"{words_of(plan.point.reaction, 'force', system)} along the hose"
 
 
-def _wrapped(words, width=86):
-    lines, line = [], ""
-    for word in words.split():
-        if line and len(line) + len(word) >= width:
-            lines.append(line)
-            line = ""
-        line += f" {word}" if line else word
-    return [*lines, line]
+def _suction(plan, system):
+    return "the pump's manual says what head it needs at the inlet; look there"
+
+
+def _see_below(plan, system):
+    return "see below"
+
+
+def _known(plan):
+    return False
+
+
+_OF_JOB = ("Pipe bore", "Run", "Fall")
+#: Name, topics of the findings, entries that must be written first, words, and whether it is not known.
+_ROWS = (
+    ("pump", ("machine",), (), _pump, lambda plan: plan.rig.pump.rating is None),
+    ("engine", ("engine",), (), _engine, lambda plan: plan.rig.engine is None),
+    ("suction", ("suction",), (), _suction, lambda plan: True),
+    ("pipe", ("pipe",), (), _pipe, lambda plan: not plan.job.drain.material),
+    ("nozzle length", ("nozzle",), ("Pipe bore",), _length, lambda plan: plan.job.nozzle_length is None),
+    ("pull", ("pull",), (), _pull, _known),
+    ("reach", ("reach", "bend", "access"), _OF_JOB, _reach, _known),
+    ("water", ("water",), ("Tank", "Run"), _water, _known),
+    ("heat", ("heat",), ("Tank",), _heat, _known),
+    ("flushing", ("debris",), ("Pipe bore", "Fall"), _flushing, _known),
+)
