@@ -199,7 +199,7 @@ EXPLANATIONS = (
         "Use a 64-bit Python {good}.",
     ),
 )
-TRIED_PYTHONS = "3.11, 3.12, 3.13 or 3.14"
+FITTING_PYTHONS = "3.11, 3.12, 3.13 or 3.14"
 
 
 def kind_of_failure(log):
@@ -211,7 +211,7 @@ def explanation(log):
     values = {
         "python": "{}.{}".format(*sys.version_info),
         "bits": 64 if sys.maxsize > 2**32 else 32,
-        "good": TRIED_PYTHONS,
+        "good": FITTING_PYTHONS,
     }
     for _, pattern, meaning in EXPLANATIONS:
         if re.search(pattern, log):

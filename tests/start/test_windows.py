@@ -7,6 +7,7 @@ import sysconfig
 import types
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
+import platformdirs
 import pytest
 import start
 import start_environment
@@ -14,7 +15,13 @@ import start_pages
 import start_pip
 import start_place
 import start_server
+from platformdirs import windows
+from platformdirs.macos import MacOS
 
+from jetlib.course.store import locked_folder
+from jetlib.course.store.locked_folder import LockedFolder
+from jetlib.paper.page import browser
+from jetlib.screen.page import plain_errors
 from jetlib.tables import atomic
 
 ROOT = Path(__file__).parents[2]
@@ -189,9 +196,50 @@ def test_a_reader_of_the_old_progress_file_is_waited_for(monkeypatch):
     assert asked == ["progress.json"] * 4
 
 
+def test_a_cells_error_names_the_line_to_type_there():
+    assert plain_errors.start_command(windows=True) == start_pages.command_line(windows=True)
+    assert plain_errors.start_command(windows=False) == start_pages.command_line(windows=False)
+
+
+@pytest.mark.parametrize("system", [windows.Windows, MacOS])
+def test_progress_has_a_folder_of_its_own_on_either(system, monkeypatch, tmp_path):
+    monkeypatch.setenv("HOME", str(tmp_path))
+    for name in ("LOCALAPPDATA", "APPDATA", "USERPROFILE"):
+        monkeypatch.setenv(name, str(tmp_path))
+    monkeypatch.setattr(windows, "get_win_folder", windows.get_win_folder_from_env_vars)  # there Windows is asked
+    monkeypatch.setattr(platformdirs, "PlatformDirs", system)
+    monkeypatch.delenv("JETLIB_HOME", raising=False)
+    store = LockedFolder(locked_folder.home())
+    assert store.folder == tmp_path / ("Library/Application Support/jetlib" if system is MacOS else "jetlib")
+
+
+def test_files_are_read_without_the_flags_that_are_missing_there(monkeypatch, tmp_path):
+    for name in ("O_NOFOLLOW", "O_NONBLOCK"):
+        monkeypatch.delattr(os, name)
+    (tmp_path / "kept").write_bytes(b"kept")
+    assert atomic.read_plain(tmp_path / "kept", 9) == b"kept"
+    with pytest.raises(atomic.NotAPlainFile):
+        atomic.read_plain(tmp_path, 9)
+
+
+def test_a_browser_is_asked_for_paper_by_who_has_no_number_there(monkeypatch, tmp_path):
+    asked = []
+    monkeypatch.setattr(browser.shutil, "which", lambda name: "chrome.exe" if name == "chrome" else None)
+    monkeypatch.setattr(browser.subprocess, "run", lambda command, **_: asked.extend(command) or _wrote(tmp_path))
+    monkeypatch.delattr(os, "geteuid")
+    assert browser.print_pdf(tmp_path / "card.html", tmp_path / "card.pdf") == (tmp_path / "card.pdf").resolve()
+    assert asked[0] == "chrome.exe" and "--no-sandbox" not in asked
+
+
+def _wrote(folder):
+    (folder / "card.pdf").write_bytes(b"%PDF")
+    return types.SimpleNamespace(stderr="")
+
+
 def test_branches_for_a_system_are_listed_for_contributors():
     """Each file with a branch by system is named in DEVELOPERS.md, where it says what has never run."""
-    marks = ("os.name", "sys.platform", "WINDOWS", "msvcrt", "winreg", "platform.system")
+    marks = ("os.name", "sys.platform", "WINDOWS", "msvcrt", "winreg", "platform.system", "platformdirs", "hasattr(os",
+             "hasattr(signal", "getattr(os", "geteuid", "O_NOFOLLOW")  # fmt: skip
     text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
     listed = text.split("### What has never run on Windows or macOS", 1)[1].split("\n#", 1)[0]
     files = [path for folder in ("lessons", "jetlib", "tests") for path in (ROOT / folder).rglob("*.py")]

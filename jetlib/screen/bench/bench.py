@@ -60,7 +60,7 @@ class Bench:
         self.state, self.picture = BenchState(held), None
         self.state.use_units(follow(self))
         self.shelf = Shelf(self.state, self.store)
-        self._cards = None if print_card is None else Cards(self.state, self.store, print_card)
+        self._cards = None if print_card is None else Cards(self.state, self.store, print_card, self._changed)
         self._pages, self._pictures, self._busy = {}, {}, False
         self._editor = RigEditor(self.state, self._changed)
         self._answer, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()

@@ -15,10 +15,10 @@ from jetlib.units.refusal import page_words
 
 class Cards:
     """Buttons and a line under them. print_card(Rig or Plan, folder, system=, paper=, basis=) writes, and
-    gives the paths."""
+    gives the paths; changed("") shows and keeps the bench anew."""
 
-    def __init__(self, state, store, print_card):
-        self.state, self.store, self._print_card = state, store, print_card
+    def __init__(self, state, store, print_card, changed):
+        self.state, self.store, self._print_card, self._changed = state, store, print_card, changed
         self.said = widgets.HTML()
         spec = SHEET["paper"]
         self._paper = ChoiceField(spec.label, spec.options, self._chosen)
@@ -60,5 +60,4 @@ class Cards:
 
     def _chosen(self, paper):
         self.state.type_sheet("paper", paper)
-        self.forget()
-        self.store.keep(self.state.held)
+        self._changed("")

@@ -12,7 +12,11 @@ from IPython.display import display
 from jetlib.errors import JetlibError
 
 _WHOLE = "The whole story, for whoever wrote this"
-_START = "py lessons\\start.py" if os.name == "nt" else "python3 lessons/start.py"
+
+
+def start_command(windows=os.name == "nt"):
+    """What to type to start the course."""
+    return r"py lessons\start.py" if windows else "python3 lessons/start.py"
 
 
 def load_ipython_extension(shell):
@@ -45,7 +49,8 @@ def in_words(error):
     if isinstance(error, NameError) and error.name:
         return f"{error.name} is not known here. Check the spelling, or run the cells above this one first."
     if isinstance(error, ImportError):
-        return f"Something that this page needs is missing ({said}). Close the page and start the course: {_START}"
+        start = start_command()
+        return f"Something that this page needs is missing ({said}). Close the page and start the course: {start}"
     if isinstance(error, MemoryError):
         return "This computer has no memory left for that. Close other pages, then run the cell again."
     if isinstance(error, OSError) and error.strerror:
@@ -53,5 +58,5 @@ def in_words(error):
         return f"{error.strerror}{where}. Mend that, then run the cell again."
     return (
         f"This cell stopped ({type(error).__name__}: {said}). Run it once more. If it stops again and you changed "
-        f"nothing in it, send the report that this writes: {_START} --report"
+        f"nothing in it, send the report that this writes: {start_command()} --report"
     )

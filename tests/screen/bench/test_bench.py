@@ -867,3 +867,12 @@ def test_two_benches_on_one_store_the_second_is_told(tmp_path):
     assert ("my bench: another page", "bench/another page") in other._open.entry.options
     other.shelf.open("bench/another page")
     assert other.state.value("throttle") == pytest.approx(0.5)
+
+
+def test_the_second_is_told_also_when_it_chooses_its_paper(store):
+    one, other = (Bench(BenchStore(store.folder), print_card) for _ in range(2))
+    one._throttle.entry.value = "50 %"
+    chosen = "Letter" if other.state.value("paper") == "A4" else "A4"
+    other._cards._paper.entry.value = chosen
+    assert "open in another window or tab" in other._status.value
+    assert other._cards._paper.entry.value == other.state.value("paper") == chosen
