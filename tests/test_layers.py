@@ -27,7 +27,7 @@ MOST_LINES = 400  # in one module
 NUMPY_TOO = {"paper", "screen", "course", "rig", "physics", "units"}
 # Who may import what from outside; the standard library is free to all
 HOMES = {
-    "pint": lambda module: module == "units",
+    "pint": lambda module: room_of(module) == "units",
     "matplotlib": lambda module: module.startswith("screen."),
     "ipywidgets": lambda module: module.startswith("screen."),
     "IPython": lambda module: module.startswith("screen."),

@@ -18,60 +18,11 @@ from jetlib.units.given import Given, Quantity, Values
 from jetlib.units.kinds import ANGLES, KINDS, ROTATION
 from jetlib.units.number_text import Typed, Unreadable, figures, inch_fraction, parse, unit_terms
 from jetlib.units.refusal import Asked, clip, cut, quoted, short
+from jetlib.units.registry import linear, names_in, registry, si_unit, unit_of
 
 SYSTEMS = ("US", "metric")
 
-# --- the registry -----------------------------------------------------------------------------------
-
-
-@cache
-def _registry():
-    import pint  # here, so that SI numbers never wait for it
-
-    # In decimal arithmetic the exact definitions stay exact: a foot is 0.3048 m to the last digit.
-    return pint.UnitRegistry(non_int_type=Decimal, cache_folder=None)
-
-
-@lru_cache(1024)
-def _unit(terms):
-    """The registry's unit of a tuple of (name, power); Unreadable if it has none."""
-    registry = _registry()
-    unit = registry.Unit("")
-    for name, power in terms:
-        try:
-            if not name.replace("μ", "u").isidentifier() or not name.isprintable():
-                raise ValueError
-            unit *= registry.parse_units(name) ** power
-        except Exception:  # whatever the registry thinks of a strange name, it is not a unit
-            raise Unreadable(f"{name} is not a unit known here") from None
-    return unit
-
-
-@lru_cache(1024)
-def _linear(terms, si_unit):
-    """Exact (factor, offset) to SI of a unit given by its terms; None if it is of another dimension."""
-    unit, target = _unit(terms), _si_unit(si_unit)
-    if unit.dimensionality != target.dimensionality:
-        return None
-    try:
-        zero, one, two = (_registry().Quantity(Decimal(n), unit).to(target).magnitude for n in (0, 1, 2))
-    except Exception:  # an offset or logarithmic unit inside a product
-        raise Unreadable("its unit has no plain factor") from None
-    factor = one - zero
-    if abs(two - one - factor) > abs(factor) * Decimal("1e-20") or not factor:
-        raise Unreadable("its unit has no plain factor")
-    return Fraction(factor), Fraction(zero)
-
-
-@lru_cache(1024)
-def _names(terms):
-    """The registry's own names of the units in it."""
-    return frozenset(name for name, _ in _registry().Quantity(1, _unit(terms)).unit_items())
-
-
-@cache
-def _si_unit(unit):
-    return _registry().parse_units(unit)
+# --- kinds ------------------------------------------------------------------------------------------
 
 
 def _shown_in(kind, system):
@@ -89,8 +40,8 @@ def _terms(kind, system):
     if system not in SYSTEMS:
         raise JetlibError(f'system is {cut(system)}; write "US" or "metric"')
     label, unit = known.us if system == "US" else known.metric
-    shown, target = _si_unit(unit), _si_unit(known.unit)
-    zero, one = (_registry().Quantity(Decimal(n), shown).to(target).magnitude for n in (0, 1))
+    shown, target = si_unit(unit), si_unit(known.unit)
+    zero, one = (registry().Quantity(Decimal(n), shown).to(target).magnitude for n in (0, 1))
     return label, float(one - zero), float(zero), known.decimals[SYSTEMS.index(system)]
 
 
@@ -236,7 +187,7 @@ def _typed_in_si(typed, asked, given):
     """The exact number in SI."""
     known = asked.known
     if typed.form == "dash":  # a dash size counts sixteenths of an inch (SAE J517)
-        return typed.number / 16 * _linear((("inch", 1),), known.unit)[0]
+        return typed.number / 16 * linear((("inch", 1),), known.unit)[0]
     if typed.form == "slope" or (typed.form == "number" and not typed.unit and known.plain_text):
         return typed.number
     if typed.form == "drill":
@@ -249,11 +200,11 @@ def _typed_in_si(typed, asked, given):
     if not typed.unit:
         raise asked.missing_unit(given, typed)
     terms = unit_terms(typed.unit, meaning=known.meaning)
-    linear, names = _linear(terms, known.unit), _names(terms)
-    if linear is None or not _suits(names, known):
-        noun = _noun(_unit(terms).dimensionality, names)
+    exact, names = linear(terms, known.unit), names_in(terms)
+    if exact is None or not _suits(names, known):
+        noun = _noun(unit_of(terms).dimensionality, names)
         raise asked.wrong_kind(given, typed.unit, noun, typed.number, typed.shown)
-    return typed.number * linear[0] + linear[1]
+    return typed.number * exact[0] + exact[1]
 
 
 def _drill(name):
@@ -267,7 +218,7 @@ def _convert(known, number, unit):
     try:
         if unit == "#":
             return _drill(f"#{number:.0f}")
-        factor, offset = _linear(unit_terms(unit, meaning=known.meaning), known.unit)
+        factor, offset = linear(unit_terms(unit, meaning=known.meaning), known.unit)
         return float(Fraction(number) * factor + offset)
     except (Unreadable, JetlibError, OverflowError):
         return None
@@ -286,7 +237,7 @@ def _suits(names, known):
 def _nouns():
     nouns = {}
     for known in KINDS.values():
-        nouns.setdefault(_si_unit(known.unit).dimensionality, known.noun)
+        nouns.setdefault(si_unit(known.unit).dimensionality, known.noun)
     return nouns
 
 
