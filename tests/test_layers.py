@@ -161,7 +161,7 @@ def test_the_order_tells_up_from_down_and_sideways():
     assert allowed("screen.bench.bench", "screen.bench.pages.map")
     assert not allowed("screen.bench.pages.map", "screen.bench.bench")
     assert not allowed("screen.consoles.pump_console", "screen.learning.practice")
-    assert allowed("screen.consoles.pump_console", "screen.drawing.dial") and not allowed("physics.hose", "rig")
+    assert allowed("screen.consoles.pump_console", "screen.drawing.gauge") and not allowed("physics.hose", "rig")
 
 
 def test_the_front_door_imports_nothing_of_its_own():

@@ -11,6 +11,7 @@ import statistics
 import sys
 import time
 import tracemalloc
+from dataclasses import replace
 from unittest.mock import patch
 
 import numpy as np
@@ -48,26 +49,29 @@ def moves(make, options, name, count=50):
 
 def bare_figure(make, options):
     """A matplotlib figure with the axes and as many curves as the console's picture."""
-    seen = {}
+    panels, curves, width, height = [], 0, 0, 0
 
-    def spy(panels, width, height, overlay):
-        seen.update(panels=tuple(panels), size=(width, height), curves=sum("<polyline" in piece for piece in overlay))
-        return real(panels, width, height, overlay)
+    def spy(drawn, wide, high, overlay, state=()):
+        """Charts beside one another are one figure."""
+        nonlocal curves, width, height
+        panels.extend(replace(panel, left=panel.left + width) for panel in drawn)
+        curves += sum("<polyline" in piece for piece in (*overlay, *state))
+        width, height = width + wide, max(height, high)
+        return real(drawn, wide, high, overlay, state)
 
     real, module = chart.chart, sys.modules[make.__module__]
     with patch.object(module, "chart", spy):
         make(**options)
-    width, height = seen["size"]
     figure = Figure(figsize=(width / 72, height / 72), dpi=100, layout="none")
     canvas = FigureCanvasAgg(figure)
-    for panel in seen["panels"]:
+    for panel in panels:
         bottom = height - panel.top - panel.height
         box = (panel.left / width, bottom / height, panel.width / width, panel.height / height)
         ax = figure.add_axes(box)
         ax.set(xlim=panel.x_range, ylim=panel.y_range, xlabel=panel.x_label, ylabel=panel.y_label)
         ax.grid(True)
         x = np.linspace(*panel.x_range, 101)
-        for number in range(max(seen["curves"] // len(seen["panels"]), 1)):
+        for number in range(max(curves // len(panels), 1)):
             ax.plot(x, np.linspace(*panel.y_range, 101) * (1.0 - 0.1 * number))
     return canvas
 

@@ -41,6 +41,8 @@ class LiveRig(TypedConsole):
     covered: gauge and flows are hidden while the room guesses. guesses: {quantity: {throttle: SI}}.
     """
 
+    look = {"width": "300px", "label_width": "150px", "slider": "250px"}  # noqa: RUF012
+
     def __init__(self, rig, *, system, title, **start):
         keys = [key for _, key in rig_options()]
         if rig not in keys:
@@ -148,8 +150,8 @@ class LiveRig(TypedConsole):
         self.point = operating_point(self.rig, values["throttle"])
         return live_picture(self.point, system, kept=self.frozen, covered=self.covered)
 
-    def _redraw(self):
-        super()._redraw()
+    def _redraw(self, moved=None):
+        super()._redraw(moved)
         if self._guess is None or self.picture is None:
             return
         if not self._words.value.count("cannot be shown"):

@@ -6,7 +6,8 @@ from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
-from jetlib.screen.drawing.large import big_dial, pressure_scale, share_bar
+from jetlib.screen.drawing.gauge import pressure_gauge
+from jetlib.screen.drawing.large import share_bar
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
@@ -33,20 +34,11 @@ def live_picture(point, system, *, kept=None, covered=False):
         return _covered(point)
     full = max(usual_full_scale(each.rig) for each in (point, kept) if each is not None)
     setting = point.rig.unloader.setting if point.rig.unloader is not None else None
-    scale, step = pressure_scale(full, system)
-
-    def in_unit(value):
-        return from_si(float(value), "pressure", system)
-
+    frozen_at = None if kept is None else kept.gauge
     parts = [
-        big_dial(
-            215, 232, 165, in_unit(point.gauge), scale, step=step,
-            setting=None if setting is None else in_unit(setting),
-            kept=None if kept is None else in_unit(kept.gauge),
-            inside=("gauge",),
-        ),
+        pressure_gauge(215, 226, 165, point.gauge, full, system, setting=setting, kept=frozen_at),
         text(215, 462, words_of(point.gauge, "pressure", system), size=60, anchor="middle", weight="bold"),
-    ]  # fmt: skip
+    ]
     if kept is not None:
         frozen = f"frozen {words_of(kept.gauge, 'pressure', system)}"
         parts.append(text(215, 498, frozen, size=30, anchor="middle", colour="purple", weight="bold"))

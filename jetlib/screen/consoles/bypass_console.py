@@ -10,10 +10,10 @@ from jetlib.errors import JetlibError
 from jetlib.rig.change.whatif import changed_rig, opening_throttle, with_valve
 from jetlib.rig.parts.machine import BurstDisc
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import (
-    HALO,
     Panel,
     Series,
     chart,
@@ -25,13 +25,14 @@ from jetlib.screen.drawing.chart import (
     text,
     upright,
 )
-from jetlib.screen.drawing.picture import stacked
-from jetlib.screen.drawing.schematic import schematic
+from jetlib.screen.drawing.picture import Answer, stacked
+from jetlib.screen.drawing.schematic import schematic, valve_figure
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
 THROTTLES = np.linspace(0.0, 1.0, 101)
-_WIDTH, _HEIGHT = 760, 300
+_TILE, _HEIGHT = 380, 300
+_HELD = "pressure in the hose"
 _BORES = (("1/4 in (6.6 mm)", "1/4 in"), ("3/8 in (9.7 mm)", "3/8 in"), ("1/2 in (12.9 mm)", "1/2 in"))
 _JETS = (
     ("as they are", 0),
@@ -61,7 +62,8 @@ def rig_console(
 
     def draw(values, system):
         point = operating_point(setup.rig, values["throttle"])
-        return stacked(_state_words(setup, point, system), schematic(setup.rig, point, system), *_caution_rows(point))
+        rows = [*schematic(setup.rig, point, system), *_caution_rows(point)]
+        return stacked(_state_words(setup, point, system), *rows, answers=_answers(point))
 
     controls = [Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.6)]
     return Console(title, controls, draw, system=system)
@@ -87,7 +89,9 @@ def valve_console(
         words = words[0].upper() + words[1:] + _figures(point, system)
         if values["shut"]:
             words += f" The pressure in the hose is {words_of(point.line_pressure, 'pressure', system)}."
-        return stacked(" ".join([words, *point.cautions]), schematic(fitted, point, system), *_caution_rows(point))
+        rows = [*schematic(fitted, point, system, loaded=loaded), *_caution_rows(point)]
+        answers = (Answer("gauge reading", point.gauge, "pressure"), Answer(_HELD, point.line_pressure, "pressure"))
+        return stacked(" ".join([words, *point.cautions]), *rows, answers=answers)
 
     def new_disc(_):
         state["burst"] = False
@@ -135,19 +139,31 @@ def _draw(values, system):
     if changed.rig != setups[0].rig:
         setups.append(changed)
     points = [_point(setup, throttle) for setup in setups]
-    panels = _panels([setup.sweep for setup in setups], system)
-    pieces, labels = [], []
+    panels = _panels(setups[0].rig, system)
+    over, now = ([], []), ([], [])
     for number, (setup, point) in enumerate(zip(setups, points, strict=True)):
-        pieces += _setup_pieces(panels, setup.sweep, point, number, system)
-        labels += _valve_marks(panels[0], setup, number, system)
-    pieces += [f'<g style="{HALO}">{"".join(labels)}</g>']
-    pieces += [upright(panels[0], 100 * throttle, dash="dotted"), upright(panels[1], 100 * throttle, dash="dotted")]
-    pieces += _legends(panels, len(setups) > 1)
+        for side, pieces in enumerate(_setup_pieces(panels, setup.sweep, point, number, system)):
+            (now if number == len(setups) - 1 else over)[side].extend(pieces)
+        over[0].extend(_valve_marks(panels[0], setup, number, system))
+    for side, names in enumerate(_legends(panels, len(setups) > 1)):
+        over[side].extend([*names, upright(panels[side], 100 * throttle, dash="dotted")])
     words = _state_words(setups[-1], points[-1], system)
     if len(setups) > 1:
         words += " Before the change: " + _figures(points[0], system)
-    rows = [schematic(setups[-1].rig, points[-1], system), *_caution_rows(points[-1])]
-    return stacked(words, *rows, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    loaded = setups[0].rig
+    rows = [*schematic(setups[-1].rig, points[-1], system, loaded=loaded), *_caution_rows(points[-1])]
+    charts = [
+        (chart([panel], _TILE, _HEIGHT, over[side], now[side]), _TILE, _HEIGHT) for side, panel in enumerate(panels)
+    ]
+    return stacked(words, *rows, charts, answers=_answers(points[-1]))
+
+
+def _answers(point):
+    back = point.bypass_flow + point.leak_flow
+    return (
+        Answer("gauge reading", point.gauge, "pressure"), Answer("out of the nozzle", point.nozzle_flow, "flow"),
+        Answer("back to the tank", back, "flow"),
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=64)
@@ -170,29 +186,36 @@ def _point(setup, throttle):
     return operating_point(rig, throttle)
 
 
-def _panels(sweeps, system):
+def _panels(rig, system):
+    """The axes of gauge and flow: those of the rig as it was loaded, whatever is changed."""
     pressure, flow = unit_label("pressure", system), unit_label("flow", system)
-    top = nice_ceiling(1.06 * max(from_si(s.gauge.max(), "pressure", system) for s in sweeps))
-    most = nice_ceiling(1.06 * max(from_si(s.pump_flow.max(), "flow", system) for s in sweeps))
-    left = Panel("throttle, %", f"gauge, {pressure}", (0, 100), (0, top), 62, 34, 290, 218)
-    right = Panel("throttle, %", f"flow, {flow}", (0, 100), (0, most), 440, 34, 290, 218)
+    figure = 1.35 * valve_figure(rig) or usual_full_scale(rig)
+    top, most = (
+        nice_ceiling(from_si(each, kind, system))
+        for each, kind in ((figure, "pressure"), (1.02 * rig.pump.rated_flow, "flow"))
+    )
+    left = Panel("throttle, %", f"gauge, {pressure}", (0, 100), (0, top), 62, 44, 296, 208)
+    right = Panel("throttle, %", f"flow, {flow}", (0, 100), (0, most), 62, 44, 296, 208)
     return left, right
 
 
 def _setup_pieces(panels, sweep, point, number, system):
+    """Curves and dots of one set-up: those of the gauge, those of the flows."""
     left, right = panels
-    x = 100 * THROTTLES
+    x, at = 100 * THROTTLES, 100 * point.throttle
     (colour, dash), back_ink = _INKS[number]
-    flow = from_si(sweep.nozzle_flow, "flow", system)
-    back = from_si(sweep.bypass_flow + sweep.leak_flow, "flow", system)
-    name = _NAMES[number]
-    return [
-        curve(left, Series(name, x, from_si(sweep.gauge, "pressure", system), colour, dash)),
+    gauge, flow = from_si(sweep.gauge, "pressure", system), from_si(sweep.nozzle_flow, "flow", system)
+    back, name = from_si(sweep.bypass_flow + sweep.leak_flow, "flow", system), _NAMES[number]
+    gauges = [
+        curve(left, Series(name, x, gauge, colour, dash)),
+        dot(left, at, from_si(point.gauge, "pressure", system), colour=colour),
+    ]
+    flows = [
         curve(right, Series(name, x, flow, colour, dash)),
         curve(right, Series(name, x, back, *back_ink, 1.8)),
-        dot(left, 100 * point.throttle, from_si(point.gauge, "pressure", system), colour=colour),
-        dot(right, 100 * point.throttle, from_si(point.nozzle_flow, "flow", system), colour=colour),
+        dot(right, at, from_si(point.nozzle_flow, "flow", system), colour=colour),
     ]
+    return gauges, flows
 
 
 def _valve_marks(panel, setup, number, system):
@@ -217,7 +240,7 @@ def _legends(panels, changed):
         nozzle, back = _INKS[number]
         ends = [Series(f"nozzle, {name}", (), (), *nozzle), Series(f"to tank, {name}", (), (), *back, 1.8)]
         rows.append(legend(replace(right, top=right.top - 18 * (len(names) - 1 - number)), ends))
-    return [legend(left, gauge), *rows]
+    return [legend(left, gauge)], rows
 
 
 def _figures(point, system):
@@ -242,5 +265,5 @@ def _caution_rows(point):
     rows = []
     for caution in point.cautions:
         head = caution.split(":")[0].split(". ")[0]
-        rows.append((text(14, 16, f"Caution: {head}.", colour="red", weight="bold"), _WIDTH, 24))
+        rows.append((text(14, 16, f"Caution: {head}.", colour="red", weight="bold"), 2 * _TILE, 24))
     return rows

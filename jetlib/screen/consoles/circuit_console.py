@@ -19,15 +19,15 @@ from jetlib.screen.drawing.chart import (
     level,
     nice_ceiling,
     text,
+    trace,
     upright,
 )
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 
 THROTTLES = np.linspace(0.0, 1.0, 61)
-_WIDTH = 760
-_LEFT, _SPAN = 66, 650
+_TILE, _LEFT, _SPAN = 380, 14, 352
 _BORES = ("3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in")
 _JETS = (
     ("as they are", "as loaded"),
@@ -109,11 +109,13 @@ def _draw(name, values, kept, system):
     if kept and kept != values:
         other = operating_point(_line(name, kept), kept["throttle"])
         words += f" The kept line, at {_percent(other.throttle)} throttle: {_gauge_words(other, system)}."
-    full = max(each.gauge + max(-each.lift_pressure, 0.0) for each in (point, other) if each is not None)
-    rows = [_bar(point, full, "this line", system)]
-    if other is not None:
-        rows.append(_bar(other, full, "kept line", system))
-    return stacked(" ".join([words, *point.cautions]), *rows, _gauge_chart(name, values, kept, point, system))
+    full = 1.35 * float(point.rig.unloader.setting)
+    bars, high = _bars([("this line", point), ("kept line", other)][: 1 + (other is not None)], full, system)
+    drawn = _gauge_chart(name, values, kept, point, system)
+    answers = (
+        Answer("gauge reading", point.gauge, "pressure"), Answer("nozzle pressure", point.nozzle_pressure, "pressure"),
+    )  # fmt: skip
+    return stacked(" ".join([words, *point.cautions]), [(bars, _TILE, high), (drawn, _TILE, 306)], answers=answers)
 
 
 def _percent(share):
@@ -143,45 +145,42 @@ def _line_words(point, system):
     return words
 
 
-def _bar(point, full, name, system):
-    """The pressure of the line as a bar, each part in its place from pump to jets: (content, width, height)."""
-    parts, x = [text(_LEFT, 16, f"{name}: {words_of(point.gauge, 'pressure', system)} on the gauge")], float(_LEFT)
-    labels, free = [], _LEFT
-    for part, colour in _PARTS:
-        pressure = pressure_parts(point)[part]
-        wide = _SPAN * max(pressure, 0.0) / full
-        if wide < 0.05:
-            continue
-        box = f'x="{x:.1f}" y="24" width="{wide:.1f}" height="26"'
-        parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.4" {box}/>')
-        parts.append(f'<rect fill="none" stroke="currentColor" {box}/>')
-        words = f"{part} {words_of(pressure, 'pressure', system)}"
-        room, at = 8.0 * len(words) + 8.0, max(x + 2.0, free)
-        if wide > room:
-            labels.append(text(x + wide / 2, 42, words, anchor="middle", weight="bold"))
-        else:
-            labels.append(text(at, 66, words, colour=colour, weight="bold"))
-            root = f'x1="{x + min(wide / 2, 6):.1f}" x2="{at + 6:.1f}" y1="50" y2="56"'
-            labels.append(f'<line class="jl-line-{colour}" {root}/>')
-            free = at + room
-        x += wide
-    if point.lift_pressure < 0:
-        given = f"and {words_of(-float(point.lift_pressure), 'pressure', system)} from the drop"
-        parts.append(text(_LEFT + _SPAN, 16, given, anchor="end", colour="green"))
-    return "".join(parts + labels), _WIDTH, 78
+def _bars(lines, full, system):
+    """The pressure of each (name, point) as a bar, each part in its place from pump to jets, and what each loses."""
+    parts, y = [], 22
+    for name, point in lines:
+        parts.append(text(_LEFT, y, f"{name}: {words_of(point.gauge, 'pressure', system)} on the gauge", weight="bold"))
+        x, row, state = float(_LEFT), y + 56, []
+        for part, colour in _PARTS:
+            pressure = pressure_parts(point)[part]
+            wide = _SPAN * min(max(pressure, 0.0) / full, 1.0 - (x - _LEFT) / _SPAN)
+            box = f'x="{x:.1f}" y="{y + 8}" width="{wide:.1f}" height="26"'
+            parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.5" stroke="currentColor" {box}/>')
+            state.append(f'<path class="jl-line-{colour}" stroke-width="3" d="M{x + wide:.1f} {y + 4}v34"/>')
+            if pressure > 0:
+                box = f'x="{_LEFT}" y="{row - 11}" width="14" height="12"'
+                parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.5" stroke="currentColor" {box}/>')
+                parts.append(text(_LEFT + 22, row, f"{part} {words_of(pressure, 'pressure', system)}", colour=colour))
+                row += 20
+            x += wide
+        if point.lift_pressure < 0:
+            given = f"and {words_of(-float(point.lift_pressure), 'pressure', system)} from the drop"
+            parts.append(text(_LEFT + 22, row, given, colour="green"))
+            row += 20
+        parts.append(trace(f"bar {y}", "".join(state)))
+        y = row + 16
+    return "".join(parts), max(y, 306)
 
 
 def _gauge_chart(name, values, kept, point, system):
-    """Gauge and pressure behind the jets against the throttle: (content, width, height)."""
+    """SVG of gauge and nozzle pressure against the throttle."""
     sweep, across = _swept(name, values), 100 * THROTTLES
     kept_sweep = _swept(name, kept) if kept and kept != values else None
-    highest = max(each.gauge.max() for each in (sweep, kept_sweep) if each is not None)
-    unloader = sweep.rig.unloader
-    setting = from_si(unloader.setting, "pressure", system)
-    top = nice_ceiling(max(1.1 * from_si(highest, "pressure", system), 1.1 * setting))
+    setting = from_si(sweep.rig.unloader.setting, "pressure", system)
+    top = nice_ceiling(1.35 * setting)
     panel = Panel(
         "throttle, %  (0: idle, 100: rated speed)", f"pressure, {unit_label('pressure', system)}", (0, 100), (0, top),
-        _LEFT, 34, _SPAN, 220,
+        66, 34, 296, 220,
     )  # fmt: skip
     all_series = [
         Series("gauge", across, from_si(sweep.gauge, "pressure", system), "blue", "solid"),
@@ -189,13 +188,12 @@ def _gauge_chart(name, values, kept, point, system):
     ]
     if kept_sweep is not None:
         gauge = from_si(kept_sweep.gauge, "pressure", system)
-        all_series.append(Series("gauge of the kept line", across, gauge, "purple", "dash-dot"))
-    pieces = [curve(panel, series) for series in all_series]
-    pieces += [legend(panel, all_series), upright(panel, 100 * point.throttle, dash="dotted")]
-    shown = from_si(point.gauge, "pressure", system)
-    side = "start" if point.throttle < 0.12 else "end"
-    figure = dot(panel, 100 * point.throttle, shown, words_of(point.gauge, "pressure", system), anchor=side)
-    pieces.append(f'<g style="{HALO}">{level(panel, setting, "the valve opens here")}{figure}</g>')
-    behind = from_si(point.nozzle_pressure, "pressure", system)
-    pieces.append(dot(panel, 100 * point.throttle, behind, colour="green", shape="square"))
-    return chart([panel], _WIDTH, 306, pieces), _WIDTH, 306
+        all_series.append(Series("kept gauge", across, gauge, "purple", "dash-dot"))
+    curves = [curve(panel, series) for series in all_series]
+    shown, behind = (from_si(each, "pressure", system) for each in (point.gauge, point.nozzle_pressure))
+    side, at = "start" if point.throttle < 0.4 else "end", 100 * point.throttle
+    now = [*curves[:2], dot(panel, at, shown, words_of(point.gauge, "pressure", system), anchor=side)]
+    now.append(dot(panel, at, behind, colour="green", shape="square"))
+    over = [*curves[2:], legend(panel, all_series), upright(panel, at, dash="dotted")]
+    over.append(f'<g style="{HALO}">{level(panel, setting, "the valve opens here")}</g>')
+    return chart([panel], _TILE, 306, over, now)

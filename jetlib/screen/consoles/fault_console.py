@@ -9,10 +9,12 @@ from jetlib.rig.change.factors import state
 from jetlib.rig.diagnosis.faults import FAULTS, fault_named, faults_of, signature
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.gauge import pressure_gauge
 from jetlib.screen.drawing.grid import grid
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.table import Table
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
@@ -46,7 +48,12 @@ def fault_console(
         if values["other"] != _NONE:
             shown.append(_Shown("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
         found = [_found(rig, each.fault.name, each.severity) for each in shown]
-        return stacked(_words(rig, shown, system), _charts(shown, found, system), _table(shown, found, system))
+        loaded, (key, charts) = demo_rig(rig), _charts(shown, found, system)
+        setting = loaded.unloader.setting if loaded.unloader else None
+        gauges = _gauges(shown, found, setting, usual_full_scale(loaded), system)
+        answers = [Answer("gauge at full throttle with A", found[1].signature.gauge[2], "pressure")]
+        rows = gauges, key, charts, _table(shown, found, system)
+        return stacked(_words(rig, shown, system), *rows, answers=answers)
 
     controls = [
         Choice("fault", "Fault A", faults, "jet plugged"),
@@ -126,7 +133,7 @@ def _found(name, fault, severity):
 
 
 def _charts(shown, found, system):
-    """Three panels over the throttle: (content, width, height)."""
+    """The names of the curves, a tile, and three panels over the throttle."""
     pressure, flow = unit_label("pressure", system), unit_label("flow", system)
     parts = (
         ("gauge", "pressure", f"gauge, {pressure}"),
@@ -138,23 +145,36 @@ def _charts(shown, found, system):
     }
     # Both flows on one scale, so that what is lost on one side is seen to arrive on the other.
     highest["nozzle_flow"] = highest["return_flow"] = max(highest["nozzle_flow"], highest["return_flow"])
-    panels = [
-        Panel("throttle, %", label, (0, 100), (0, nice_ceiling(1.05 * highest[name])), 62 + 252 * number, 34, 182, 200)
-        for number, (name, _, label) in enumerate(parts)
-    ]
-    pieces, names = [], []
-    for each, here, (colour, dash, shape) in zip(shown, found, _LOOKS, strict=False):
-        names.append(Series(each.name, (), (), colour, dash))
-        for panel, (name, kind, _) in zip(panels, parts, strict=True):
+    tiles = []
+    names = [Series(each.name, (), (), *_LOOKS[number][:2]) for number, each in enumerate(shown)]
+    for name, kind, label in parts:
+        panel = Panel("throttle, %", label, (0, 100), (0, nice_ceiling(1.05 * highest[name])), 60, 18, 182, 190)
+        over, now = [], []
+        for each, here, (colour, dash, shape) in zip(shown, found, _LOOKS, strict=False):
             values = from_si(getattr(here, name), kind, system)
+            pieces = now if each.letter == "A" else over
             pieces.append(curve(panel, Series(each.name, 100 * THROTTLES, values, colour, dash)))
-            at = [
-                dot(panel, 100 * place, np.interp(place, THROTTLES, values), colour=colour, shape=shape)
-                for place in _READ_AT
-            ]
-            pieces += at if each.letter != "sound" else []
-    pieces.append(legend(panels[0], names))
-    return chart(panels, _WIDTH, 286, pieces), _WIDTH, 286
+            if each.letter != "sound":
+                pieces += [
+                    dot(panel, 100 * place, np.interp(place, THROTTLES, values), colour=colour, shape=shape)
+                    for place in _READ_AT
+                ]
+        tiles.append((chart([panel], 253, 254, over, now), 253, 254))
+    key = Panel("", "", (0, 1), (0, 1), 14, 22, 1, 1)
+    return (legend(key, names), _WIDTH, 26), tiles
+
+
+def _gauges(shown, found, setting, full, system):
+    """The gauge at idle, half and full throttle with each fault, and hollow the needle of the rig in good order."""
+    tiles, sound = [], found[0].signature
+    for each, here in zip(shown[1:], found[1:], strict=True):
+        parts = [text(14, 16, each.name, weight="bold")]
+        for at, throttle in enumerate(_READ_AT):
+            x, value = 64 + 126 * at, here.signature.gauge[at]
+            parts.append(pressure_gauge(x, 82, 54, value, full, system, setting=setting, kept=sound.gauge[at]))
+            parts.append(text(x, 154, throttle_name(throttle), anchor="middle"))
+        tiles.append(("".join(parts), 380, 164))
+    return tiles
 
 
 def _table(shown, found, system):

@@ -4,12 +4,13 @@ import numpy as np
 
 from jetlib.rig.point.alone import hose_loss, hose_velocity
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.line import hose, legend_of_pressure, reel
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 
-_WIDTH, _HEIGHT = 760, 320
+_TILE, _HEIGHT = 380, 310
 _INCHES = ("1/8", "3/16", "1/4", "3/8", "1/2", "5/8", "3/4", "1")
 _BORES = tuple(
     (f"{inch} in ({words_of(si(f'{inch} in', 'hose_bore'), 'hose_bore', 'metric')})", si(f"{inch} in", "hose_bore"))
@@ -20,7 +21,7 @@ _ROUGHNESS = (
     ("usual hose, 0.01 mm", 0.01e-3),
     ("rough or old, 0.03 mm", 0.03e-3),
 )
-_LEAST_TOP, _MOST_GIVEN = si("20 psi", "pressure"), si("5000 psi", "pressure")
+_TOP, _MOST_GIVEN = si("4000 psi", "pressure"), si("5000 psi", "pressure")
 _FLOWS = np.linspace(0.0, si("25 gpm", "flow"), 126)
 
 
@@ -64,7 +65,7 @@ def _draw_one(values, kept, system):
     flow, this = values["flow"], _hose_of(values, 1)
     sets = [("this hose", this, "blue", "solid")]
     if this["reel"]:
-        sets.append(("laid out straight", {**this, "reel": False}, "grey", "dotted"))
+        sets.append(("straight", {**this, "reel": False}, "grey", "dotted"))
     if kept and kept != this:
         sets.append(("kept hose", dict(kept), "orange", "dashed"))
     losses = [hose_loss(flow, **each) for _, each, *_ in sets]
@@ -73,7 +74,8 @@ def _draw_one(values, kept, system):
     words += _speed_words(flow, this["bore"], system) + _too_much(losses[0])
     if kept and kept != this:
         words += f" The kept hose: {_takes(kept, flow, system)}."
-    return stacked(words, _loss_chart(flow, losses, curves, system))
+    drawn = [this, kept] if kept and kept != this else [this]
+    return _picture(words, flow, losses, curves, _hoses(drawn, flow, False, system), system)
 
 
 def _draw_two(values, system):
@@ -81,7 +83,7 @@ def _draw_two(values, system):
     losses = [hose_loss(flow, **each) for each in hoses]
     first, second = (hose_loss(_FLOWS, **each) for each in hoses)
     curves = [
-        ("both together", first + second, "blue", "solid"),
+        ("together", first + second, "blue", "solid"),
         ("hose 1", first, "green", "dashed"),
         ("hose 2", second, "purple", "dash-dot"),
     ]
@@ -92,7 +94,41 @@ def _draw_two(values, system):
         f"{words_of(total, 'pressure', system)}, {share:.0f} % of it in hose 2. "
         f"{_speed_words(flow, hoses[1]['bore'], system, 'in hose 2')}{_too_much(total)}"
     )
-    return stacked(words, _loss_chart(flow, [total, *losses], curves, system), _shares(losses, system))
+    drawn = _hoses(hoses, flow, True, system) + _shares(losses, system)
+    return _picture(words, flow, [total, *losses], curves, drawn, system)
+
+
+def _picture(words, flow, losses, curves, drawn, system):
+    tiles = [(drawn, _TILE, _HEIGHT), (_loss_chart(flow, losses, curves, system), _TILE, _HEIGHT)]
+    answers = [Answer("pressure lost in the hose", float(losses[0]), "pressure")]
+    return stacked(words, tiles, legend_of_pressure(_TOP, system), answers=answers)
+
+
+def _hoses(hoses, flow, in_line, system):
+    """The hoses as they lie, with the pressure that pushes the water in, and each cut across to one scale.
+
+    in_line: the second is coupled behind the first; otherwise they are two lines.
+    """
+    parts, losses = [], [float(hose_loss(flow, **each)) for each in hoses]
+    count = len(hoses)
+    for number, (each, loss) in enumerate(zip(hoses, losses, strict=True)):
+        before, after = (sum(losses[number:]), sum(losses[number + 1 :])) if in_line else (loss, 0.0)
+        x0, x1 = (14 + 176 * number, 190 + 176 * number) if in_line else (14, 366)
+        y, velocity = 66 if in_line else 66 + 60 * number, float(hose_velocity(flow, each["bore"]))
+        parts.append(hose(x0, x1, y, each["bore"], before, after, _TOP, velocity))
+        if each["reel"]:
+            parts.append(reel(x1 - 70, y, each["bore"], before, _TOP))
+        if number == 0 or not in_line:
+            told = f"pushed in with {words_of(before, 'pressure', system)}"
+            parts.append(text(x0, y - 30, told, weight="bold"))
+        x, middle = 76 + 180 * number, 184
+        ring = f'<circle cx="{x}" cy="{middle}" r="{{}}" fill="none" stroke="currentColor" stroke-width="{{}}"/>'
+        radius = 1500.0 * each["bore"]
+        parts.append(ring.format(f"{radius + 3:.1f}", 6))
+        parts.append(f'<circle class="jl-ink-p2" fill-opacity="0.5" cx="{x}" cy="{middle}" r="{radius:.1f}"/>')
+        name = f"hose {number + 1}: " if in_line else ("this: ", "kept: ")[number] if count > 1 else ""
+        parts.append(text(x, 236, f"{name}{words_of(each['bore'], 'hose_bore', system)} bore", anchor="middle"))
+    return "".join(parts)
 
 
 def _hose_of(values, number):
@@ -101,35 +137,22 @@ def _hose_of(values, number):
 
 
 def _loss_chart(flow, losses, curves, system):
-    """Chart of `curves`, (name, losses at _FLOWS, colour, dash), with a dot at `flow` on the first of `losses`."""
+    """SVG of `curves`, (name, losses at _FLOWS, colour, dash), with a dot at `flow` on the first of `losses`."""
     shown, x = from_si(losses[0], "pressure", system), from_si(flow, "flow", system)
-    xs, least = from_si(_FLOWS, "flow", system), from_si(_LEAST_TOP, "pressure", system)
-    highest = from_si(max(losses), "pressure", system)
+    xs = from_si(_FLOWS, "flow", system)
+    across, up = (0, float(xs[-1])), (0, nice_ceiling(from_si(_TOP, "pressure", system)))
     panel = Panel(
-        f"flow, {unit_label('flow', system)}",
-        f"loss, {unit_label('pressure', system)}",
-        (0, float(xs[-1])),
-        (0, nice_ceiling(max(1.3 * highest, least))),
-        66,
-        34,
-        650,
-        232,
+        f"flow, {unit_label('flow', system)}", f"loss, {unit_label('pressure', system)}", across, up, 66, 34, 296, 220
     )
-    pieces = []
+    drawn = []
     for name, each, colour, dash in curves:
         ys = from_si(each, "pressure", system)
         inside = ys <= panel.y_range[1]
-        pieces.append(curve(panel, Series(name, xs[inside], ys[inside], colour, dash)))
-    # Right of its curve and below it is room for the figure, except at the edge of the picture.
-    side, shift, drop = ("start", 10, 18) if x < 0.85 * panel.x_range[1] else ("end", -10, -8)
-    at = float(panel.x(x)) + shift, float(panel.y(shown)) + drop
-    figure = text(*at, words_of(losses[0], "pressure", system), colour="blue", anchor=side, weight="bold")
-    pieces += [
-        legend(panel, [Series(name, (), (), colour, dash) for name, _, colour, dash in curves]),
-        dot(panel, x, shown),
-        f'<g style="{HALO}">{figure}</g>',
-    ]
-    return chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT
+        drawn.append(curve(panel, Series(name, xs[inside], ys[inside], colour, dash)))
+    side = "start" if x < 0.5 * panel.x_range[1] else "end"
+    figure = dot(panel, x, shown, words_of(losses[0], "pressure", system), anchor=side)
+    names = legend(panel, [Series(name, (), (), colour, dash) for name, _, colour, dash in curves])
+    return chart([panel], _TILE, _HEIGHT, [*drawn[1:], names], [drawn[0], figure])
 
 
 def _takes(hose, flow, system):
@@ -153,17 +176,14 @@ def _too_much(loss):
 
 
 def _shares(losses, system):
-    total, x, width = sum(losses) or 1.0, 66.0, 650.0
+    total, x, width = sum(losses) or 1.0, 14.0, 352.0
     parts = []
     for number, (loss, colour) in enumerate(zip(losses, ("green", "purple"), strict=False), start=1):
         wide = width * loss / total
-        parts.append(
-            f'<rect class="jl-ink-{colour}" fill-opacity="0.35" x="{x:.1f}" y="6" width="{wide:.1f}" height="26"/>'
-        )
-        parts.append(f'<rect fill="none" stroke="currentColor" x="{x:.1f}" y="6" width="{wide:.1f}" height="26"/>')
-        if wide > 90:
-            parts.append(
-                text(x + wide / 2, 24, f"hose {number}: {words_of(loss, 'pressure', system)}", anchor="middle")
-            )
+        box = f'x="{x:.1f}" y="252" width="{wide:.1f}" height="16"'
+        parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.5" stroke="currentColor" {box}/>')
+        at, side = (14, "start") if number == 1 else (366, "end")
+        words = f"hose {number} loses {words_of(loss, 'pressure', system)}"
+        parts.append(text(at, 286, words, anchor=side, colour=colour, weight="bold"))
         x += wide
-    return "".join(parts), _WIDTH, 42
+    return "".join(parts)

@@ -6,13 +6,18 @@ from jetlib import tables
 from jetlib.rig.point.alone import hole_area, hole_bore, jet_set_pressure
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push, Switch
 from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
-from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.drawing.line import legend_of_pressure
+from jetlib.screen.drawing.nozzle import end_view, nozzle
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.given import Flow, Given
 
-_WIDTH, _HEIGHT = 760, 330
+_TILE, _HEIGHT = 380, 310
 _HOLE = "jet_bore"
+_TOP = si("4000 psi", "pressure")  # of the charts: they stay as they are, so that twice looks like twice
+_REAR = np.radians(30.0)  # the angle at which the holes are drawn
+_FLOWS = np.linspace(0.0, si("20 gpm", "flow"), 120)
 
 
 def edge_options():
@@ -71,36 +76,21 @@ def nearest_drill_words(bore):
 
 def _draw_jets(values, kept, system):
     flow = values["flow"]
-    flows = np.linspace(0.0, 20 * 6.30902e-5, 120)
     jets = {key: values[key] for key in ("count", "bore", "edge")}
-    pressure = jet_set_pressure(flow, **jets)
+    pressure = float(jet_set_pressure(flow, **jets))
     sets = [("this set", jets, "blue", "solid")]
     if kept and any(kept[key] != jets[key] for key in jets):
         sets.append(("kept set", {key: kept[key] for key in jets}, "orange", "dashed"))
-    shown = from_si(pressure, "pressure", system)
-    top = nice_ceiling(max(1.15 * shown, from_si(si("500 psi", "pressure"), "pressure", system)))
-    most = from_si(flows[-1], "flow", system)
-    panel = Panel(
-        f"flow, {unit_label('flow', system)}",
-        f"gauge, {unit_label('pressure', system)}",
-        (0, nice_ceiling(most)),
-        (0, top),
-        66,
-        34,
-        650,
-        240,
-    )
-    pieces, series = [], []
+    panel = _panel("flow", unit_label("flow", system), (0, nice_ceiling(from_si(_FLOWS[-1], "flow", system))), system)
+    curves, series = [], []
     for name, each, colour, dash in sets:
-        item = Series(name, from_si(flows, "flow", system), None, colour, dash)
-        ys = from_si(jet_set_pressure(flows, **each), "pressure", system)
-        inside = ys <= top
-        pieces.append(curve(panel, Series(name, item.x[inside], ys[inside], colour, dash)))
-        series.append(item)
-    pieces.append(
-        dot(panel, from_si(flow, "flow", system), shown, words_of(pressure, "pressure", system), anchor="end")
-    )
-    pieces.append(legend(panel, series))
+        xs, ys = from_si(_FLOWS, "flow", system), from_si(jet_set_pressure(_FLOWS, **each), "pressure", system)
+        inside = ys <= panel.y_range[1]
+        series.append(Series(name, xs[inside], ys[inside], colour, dash))
+        curves.append(curve(panel, series[-1]))
+    x, y = from_si(flow, "flow", system), from_si(pressure, "pressure", system)
+    side = "start" if x < 0.4 * panel.x_range[1] else "end"
+    now = [curves[0], dot(panel, x, y, words_of(pressure, "pressure", system), anchor=side)]
     words = _jet_words(jets, flow, pressure, system)
     if len(sets) > 1:
         other = jet_set_pressure(flow, **sets[1][1])
@@ -108,11 +98,38 @@ def _draw_jets(values, kept, system):
             f" The kept set, {sets[1][1]['count']} holes of {words_of(sets[1][1]['bore'], _HOLE, system)}, "
             f"would need {words_of(other, 'pressure', system)}."
         )
-    return Picture(chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT, words)
+    drawn = chart([panel], _TILE, _HEIGHT, [*curves[1:], legend(panel, series)], now)
+    tiles = [(_nozzle(jets, pressure, system), _TILE, _HEIGHT), (drawn, _TILE, _HEIGHT)]
+    answers = Answer("nozzle pressure", pressure, "pressure"), Answer("area of the holes", _area(jets), "area")
+    return stacked(words, tiles, legend_of_pressure(_TOP, system)[:1], answers=answers)
+
+
+def _area(jets):
+    return jets["count"] * hole_area(jets["bore"])
+
+
+def _nozzle(jets, pressure, system):
+    """The nozzle from the side with its jets, and from behind with its holes to one scale."""
+    group = [(jets["count"], _REAR, jets["bore"])]
+    return (
+        text(14, 20, "from the side", weight="bold")
+        + nozzle(236, 96, 76, group, pressure, _TOP)
+        + text(14, 186, "from behind, to scale", weight="bold")
+        + end_view(120, 250, 52, group)
+        + text(196, 238, f"{jets['count']} x {words_of(jets['bore'], _HOLE, system)}")
+        + text(196, 258, f"about a {nearest_drill_words(jets['bore'])} drill")
+    )
+
+
+def _panel(words, unit, across, system):
+    """The axes of both consoles: nozzle pressure as far as the pumps of this course go."""
+    label = f"{words}, {unit}" if unit else words
+    top = nice_ceiling(from_si(_TOP, "pressure", system))
+    return Panel(label, f"nozzle pressure, {unit_label('pressure', system)}", across, (0, top), 66, 34, 296, 220)
 
 
 def _jet_words(jets, flow, pressure, system):
-    area = jets["count"] * hole_area(jets["bore"])
+    area = _area(jets)
     holes = "hole" if jets["count"] == 1 else "holes"
     return (
         f"{jets['count']} {holes} of {words_of(jets['bore'], _HOLE, system)} (nearest drill "
@@ -145,27 +162,8 @@ def _draw_same_area(values, system):
     if values["drilled"]:
         bores = np.array([tables.next_drill(bore, 0).diameter for bore in bores])
     pressures = jet_set_pressure(values["flow"], count=counts, bore=bores, edge=values["edge"])
-    shown = from_si(pressures, "pressure", system)
-    panel = Panel(
-        "number of holes",
-        f"gauge, {unit_label('pressure', system)}",
-        (0, 9),
-        (0, nice_ceiling(1.2 * shown.max())),
-        66,
-        34,
-        650,
-        250,
-    )
-    pieces = []
-    for count, bore, pressure in zip(counts, bores, shown, strict=True):
-        x, y = float(panel.x(count)), float(panel.y(pressure))
-        scale = 26.0 * np.sqrt(bore / bores[0]) ** 2
-        pieces.append(dot(panel, count, pressure))
-        pieces.append(
-            f'<circle cx="{x:.1f}" cy="{panel.top + panel.height - 40}" r="{scale / 2:.1f}" '
-            'fill="none" stroke="currentColor" stroke-width="2"/>'
-        )
-        pieces.append(text(x, y - 12, words_of(bore, _HOLE, system), anchor="middle", size=11))
+    panel = _panel("number of holes", "", (0, 9), system)
+    now = [dot(panel, *at) for at in zip(counts, from_si(pressures, "pressure", system), strict=True)]
     spread = (
         f"all the same gauge, {words_of(pressures[0], 'pressure', system)}"
         if pressures.max() < 1.001 * pressures.min()
@@ -177,4 +175,17 @@ def _draw_same_area(values, system):
         f"{words_of(bores[3], _HOLE, system)} or as 8 of {words_of(bores[7], _HOLE, system)}: at "
         f"{words_of(values['flow'], 'flow', system)} {spread}."
     )
-    return Picture(chart([panel], _WIDTH, 340, pieces), _WIDTH, 340, words)
+    tiles = [(_holes(counts, bores, system), _TILE, _HEIGHT), (chart([panel], _TILE, _HEIGHT, [], now), _TILE, _HEIGHT)]
+    return stacked(words, tiles, answers=[Answer("nozzle pressure, 8 holes", float(pressures[-1]), "pressure")])
+
+
+def _holes(counts, bores, system):
+    """One hole of each set, all to one scale."""
+    parts = [text(14, 20, "one hole of each set, to scale", weight="bold")]
+    for number, (count, bore) in enumerate(zip(counts, bores, strict=True)):
+        x, y = 54 + 92 * (number % 4), 84 + 130 * (number // 4)
+        radius = 12000.0 * float(bore) / 2.0
+        parts.append(f'<circle cx="{x}" cy="{y}" r="{radius:.1f}" fill="currentColor"/>')
+        parts.append(text(x, y + 44, f"1 of {count}", anchor="middle"))
+        parts.append(text(x, y + 61, words_of(bore, _HOLE, system), anchor="middle", size=11))
+    return "".join(parts)

@@ -6,10 +6,12 @@ import numpy as np
 
 from jetlib.rig.change.whatif import outlet_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text, ticks
-from jetlib.screen.drawing.dial import dial
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text, ticks, trace
+from jetlib.screen.drawing.gauge import gauge, pressure_gauge
+from jetlib.screen.drawing.picture import Answer, stacked
+from jetlib.screen.drawing.plungers import plungers
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.given import Flow, Pressure, Share
@@ -18,7 +20,7 @@ RIG = "yard_trailer"
 THROTTLES = np.linspace(0.0, 1.0, 41)
 _OUTLETS = (("open end", "open"), ("large holes", "large"), ("small holes", "small"), ("outlet shut", "shut"))
 _PUMPS = (("good", 0.95), ("worn", 0.85), ("badly worn", 0.70))
-_WIDTH = 760
+_TILE, _HIGH = 380, 226
 _BUCKETS = {"US": ("5 gal", "a 5-gallon bucket (19 L)"), "metric": ("20 L", "a 20 L bucket (5.3 US gallons)")}
 
 
@@ -30,7 +32,7 @@ def pump_console(
     system: str | None = None,
     title: str = "One pump, four outlets",
 ) -> Console:
-    """A Console: throttle, outlet, wear of the pump; two dials, where the water goes, flow and gauge against speed.
+    """A Console: throttle, outlet, wear of the pump; gauge, plungers, where the water goes, both against speed.
 
     outlet: as `outlet_rig` takes it. pump: one of the volumetric efficiencies 0.95, 0.85 and 0.70.
     """
@@ -56,7 +58,8 @@ def _draw_pump(values, system):
     outlet, pump = values["outlet"], values["pump"]
     point = operating_point(_rig(outlet, pump), values["throttle"])
     words = _pump_words(point, outlet, pump, system)
-    return stacked(words, _instruments(point, system), _speed_charts(point, outlet, pump, system))
+    answers = (Answer("gauge reading", point.gauge, "pressure"), Answer("delivered", point.pump_flow, "flow"))
+    return stacked(words, _instruments(point, system), _speed_charts(point, outlet, pump, system), answers=answers)
 
 
 def _name(options, value):
@@ -83,30 +86,34 @@ def _turns(point, system):
 
 
 def _instruments(point, system):
-    """Rev counter, gauge, and bars for where the water goes: (content, width, height)."""
-    fastest, most = _fastest(), float(point.rig.pump.rated_flow)
-    full = _full_scale(system)
+    """Gauge and rev counter; the plungers, and bars for where the water goes: two tiles."""
+    fastest, rig = _fastest(), point.rig
     speed = from_si(point.speed, "speed", system)
-    parts = [
-        dial(90, 82, 48, speed, fastest, name="pump speed", words=_turns(point, system),
-             ends=("0", f"{fastest:.0f}")),
-        dial(270, 82, 48, from_si(point.gauge, "pressure", system), full, name="gauge",
-             words=words_of(point.gauge, "pressure", system), ends=("0", f"{full:.0f}")),
-    ]  # fmt: skip
-    left, width = 380, 340
-    slips = point.swept_flow - point.pump_flow
+    dials = (
+        pressure_gauge(124, 106, 88, point.gauge, usual_full_scale(rig), system, setting=rig.unloader.setting),
+        text(124, 216, words_of(point.gauge, "pressure", system), anchor="middle", weight="bold", size=14),
+        gauge(304, 92, 50, speed, fastest, step=500),
+        text(304, 166, "pump speed", anchor="middle"),
+        text(304, 186, _turns(point, system), anchor="middle", weight="bold", size=14),
+    )
+    slips, most = point.swept_flow - point.pump_flow, float(rig.pump.rated_flow)
     rows = (
         ("out at the outlet", point.nozzle_flow, "blue"),
-        ("through the valve, back to the tank", point.bypass_flow + point.leak_flow, "orange"),
-        ("slips back inside the pump", slips if slips > 1e-3 * point.swept_flow else 0.0, "purple"),
+        ("back to the tank", point.bypass_flow + point.leak_flow, "orange"),
+        ("slips back inside", slips if slips > 1e-3 * point.swept_flow else 0.0, "purple"),
     )
-    parts.append(text(left, 22, "where the swept water goes (no gauge shows this)"))
+    parts = [plungers(14, 40, 126, 150, float(point.speed)), text(77, 210, "three plungers", anchor="middle")]
+    left, width = 164, 204
+    parts.append(text(left, 26, "where the swept water goes"))
+    bars = []
     for number, (name, flow, colour) in enumerate(rows):
-        top, wide = 54 + 40 * number, width * float(flow) / most
-        parts.append(text(left, top - 4, f"{name}: {words_of(float(flow), 'flow', system)}", colour=colour))
-        parts.append(f'<rect class="jl-ink-{colour}" x="{left}" y="{top}" width="{wide:.1f}" height="12"/>')
-        parts.append(f'<rect x="{left}" y="{top}" width="{width}" height="12" fill="none" stroke="currentColor"/>')
-    return "".join(parts), _WIDTH, 172
+        top, wide = 64 + 50 * number, width * float(flow) / most
+        parts.append(text(left, top - 6, f"{name}: {words_of(float(flow), 'flow', system)}", colour=colour))
+        parts.append(f'<rect class="jl-ink-{colour}" x="{left}" y="{top}" width="{wide:.1f}" height="14"/>')
+        parts.append(f'<rect x="{left}" y="{top}" width="{width}" height="14" fill="none" stroke="currentColor"/>')
+        bars.append(f'<path class="jl-line-{colour}" stroke-width="3" d="M{left + wide:.1f} {top - 3}v20"/>')
+    parts.append(trace("bars", "".join(bars)))
+    return [("".join(dials), _TILE, _HIGH), ("".join(parts), _TILE, _HIGH)]
 
 
 def _fastest():
@@ -118,29 +125,30 @@ def _full_scale(system):
 
 
 def _speed_charts(point, outlet, pump, system):
-    """Flow and gauge against the pump's speed: (content, width, height)."""
+    """Flow and gauge against the pump's speed: two tiles."""
     speeds = from_si(_sweep("open", 0.95).speed, "speed", system)
     rated = float(point.rig.pump.rated_flow)
     flow_top = nice_ceiling(from_si(1.02 * rated, "flow", system))
     across, speed_label = (0, _fastest()), f"pump speed, {unit_label('speed', system)}"
-    left = Panel(speed_label, f"delivered, {unit_label('flow', system)}", across, (0, flow_top), 62, 34, 270, 190)
-    right = Panel(
-        speed_label, f"gauge, {unit_label('pressure', system)}", across, (0, _full_scale(system)), 425, 34, 245, 190
+    flows = Panel(speed_label, f"delivered, {unit_label('flow', system)}", across, (0, flow_top), 62, 34, 290, 190)
+    gauges = Panel(
+        speed_label, f"gauge, {unit_label('pressure', system)}", across, (0, _full_scale(system)), 66, 34, 218, 190
     )
     swept = Series("swept", (0, speeds[-1]), (0, from_si(rated, "flow", system)), "grey", "dotted", 1.8)
     flow = Series("delivered", speeds, from_si(_sweep(outlet, pump).pump_flow, "flow", system))
-    pieces = [curve(left, swept), curve(left, flow), legend(left, [flow, swept])]
+    names, chosen = [], []
     for name, each in _OUTLETS:
-        chosen = each == outlet
-        gauge = from_si(_sweep(each, pump).gauge, "pressure", system)
-        look = ("blue", "solid", 2.8) if chosen else ("grey", "dashed", 1.5)
-        pieces.append(curve(right, Series(name, speeds, gauge, *look)))
-        at = float(right.x(speeds[-1])) + 10, min(float(right.y(gauge[-1])), right.top + right.height - 6) + 4
-        pieces.append(text(*at, name, colour=look[0], weight="bold" if chosen else "normal"))
+        here = each == outlet
+        pressures = from_si(_sweep(each, pump).gauge, "pressure", system)
+        look = ("blue", "solid", 2.8) if here else ("grey", "dashed", 1.5)
+        (chosen if here else names).append(curve(gauges, Series(name, speeds, pressures, *look)))
+        at = float(gauges.x(speeds[-1])) + 10, min(float(gauges.y(pressures[-1])), gauges.top + gauges.height - 6) + 4
+        names.append(text(*at, name, colour=look[0], weight="bold" if here else "normal"))
     x = from_si(point.speed, "speed", system)
-    pieces.append(dot(left, x, from_si(point.pump_flow, "flow", system)))
-    pieces.append(dot(right, x, from_si(point.gauge, "pressure", system)))
-    return chart([left, right], _WIDTH, 276, pieces), _WIDTH, 276
+    now = [curve(flows, flow), dot(flows, x, from_si(point.pump_flow, "flow", system))]
+    chosen.append(dot(gauges, x, from_si(point.gauge, "pressure", system)))
+    left = chart([flows], _TILE, 276, [curve(flows, swept), legend(flows, [flow, swept])], now)
+    return [(left, _TILE, 276), (chart([gauges], _TILE, 276, names, chosen), _TILE, 276)]
 
 
 # --- units side by side -----------------------------------------------------------------------------
@@ -176,7 +184,7 @@ def _scales():
 def _draw_amounts(values, system):
     flow, pressure = values["flow"], values["pressure"]
     flows, pressures = _scales()
-    rows = [
+    tiles = [
         _rulers("flow", flow, si("30 gpm", "flow"), flows),
         _rulers("pressure", pressure, si("4000 psi", "pressure"), pressures),
     ]
@@ -186,7 +194,7 @@ def _draw_amounts(values, system):
         f"{us:.3g} US gpm is {litres:.3g} L/min, or {imperial:.3g} Imperial gallons a minute. {_bucket(flow, system)} "
         f"{psi:.4g} psi is {bar:.3g} bar, or {mega:.3g} MPa."
     )
-    return stacked(words, *rows)
+    return stacked(words, tiles)
 
 
 def _bucket(flow, system):
@@ -198,7 +206,7 @@ def _bucket(flow, system):
 
 def _rulers(name, value, most, scales):
     """Scales under one another with a line across at `value` (SI): (content, width, height)."""
-    left, width = 120, 560
+    left, width = 96, 262
     x = left + width * value / most
     parts = [text(8, 20, name, weight="bold")]
     for number, (unit, one) in enumerate(scales):
@@ -218,4 +226,4 @@ def _rulers(name, value, most, scales):
     parts.append(
         f'<line class="jl-line-blue" x1="{x:.1f}" x2="{x:.1f}" y1="24" y2="{height - 16}" stroke-width="2.2"/>'
     )
-    return "".join(parts), _WIDTH, height
+    return "".join(parts), _TILE, height

@@ -3,13 +3,15 @@
 A console is given its controls and a function from their values (SI) to a Picture. It knows no physics.
 """
 
+import time
 from dataclasses import dataclass, replace
 from html import escape
 
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.screen.controls.fields import SlidField
+from jetlib.screen.controls.fields import SlidField, choice
+from jetlib.screen.controls.pieces import FRAME, answers_html, heading
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import si, text
 from jetlib.units.entry import amount, count
@@ -77,6 +79,9 @@ class Console:
     of the controls' own; JetlibError for a name that no control has.
     """
 
+    #: How entries, their labels and their sliders are laid out.
+    look = {"width": "100%", "label_width": "136px", "slider": "98%"}  # noqa: RUF012
+
     def __init__(self, title, controls, draw, *, system=None, note="", start=None):
         controls = _begun(controls, dict(start or {}))
         self.controls = {control.name: control for control in controls}
@@ -85,21 +90,23 @@ class Console:
         self.system = follow(self, system)
         self.picture = None
         self._busy = False
+        self._before, self._moved, self._when = None, None, 0.0
         self._fields = {}
-        self._image = widgets.HTML()
-        self._words = widgets.HTML()
-        rows, pushes = [], []
+        self._answers, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        above, rows, pushes = [], [], []
         for control in controls:
             field = _FIELDS[type(control)](self, control)
             self._fields[control.name] = field
-            (pushes if isinstance(control, Push) else rows).append(field.box)
-        head = widgets.HTML(f'<div style="font-weight:600">{escape(title)}</div>')
+            (pushes if isinstance(control, Push) else above if _is_long(control) else rows).append(field.box)
         foot = [widgets.HTML(f'<div style="opacity:0.85">{escape(note)}</div>')] if note else []
         buttons = [widgets.HBox(pushes, layout={"flex_flow": "row wrap"})] if pushes else []
+        self._rows = widgets.VBox([*rows, *buttons, self._answers, *foot], layout=_CONTROLS)
+        view = widgets.VBox([self._image, self._words], layout=_VIEW)
+        self._rows.add_class("course-controls")
         self.box = widgets.VBox(
-            [head, *rows, *buttons, self._image, self._words, *foot],
-            layout={"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "960px"},
+            [widgets.HTML(heading(title)), *above, widgets.HBox([self._rows, view], layout=_BODY)], layout=FRAME
         )
+        self.box.add_class("course-console")
         self._redraw()
 
     @property
@@ -115,36 +122,52 @@ class Console:
                 self._fields[name].put(value)
         finally:
             self._busy = False
-        self._redraw()
+        self._redraw(tuple(values))
 
     def change(self, name, value):
         """A control has a new good value."""
         self.values[name] = value
         if not self._busy:
-            self._redraw()
+            self._redraw(name)
 
     def use_units(self, system):
         """Word everything in "US" or "metric"."""
-        self.system = system
+        self.system, self._before = system, None
         for field in self._fields.values():
             field.show_units()
         self._redraw()
 
-    def _redraw(self):
+    def _redraw(self, moved=None):
+        """Draw anew; moved: what the reader has moved."""
         try:
             picture = self.draw(dict(self.values), self.system)
         except JetlibError as error:
             self._words.value = _spoken(f"This cannot be shown: {page_words(error, self.system)}")
             return
+        self._keep_before(moved)
         self.picture = picture
-        self._image.value = f'<div style="overflow-x:auto">{picture.svg()}</div>'
+        self._image.value = f'<div style="overflow-x:auto">{picture.live(self._before)}</div>'
+        self._answers.value = answers_html(picture.answers, self._before.answers if self._before else (), self.system)
         self._words.value = _spoken(picture.words)
+
+    def _keep_before(self, moved):
+        """Keep the picture as it was before a move; one slide of a handle is one move, however many steps it has."""
+        if moved is None:
+            return
+        now = time.monotonic()
+        if moved != self._moved or now - self._when > _REST:
+            self._before = self.picture
+        self._moved, self._when = moved, now
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         bundle = self.picture._repr_mimebundle_()
         view = self.box._repr_mimebundle_()
         kind = "application/vnd.jupyter.widget-view+json"
         return {**bundle, kind: (view[0] if isinstance(view, tuple) else view)[kind]}
+
+
+def _is_long(control):
+    return isinstance(control, Choice) and max(len(words) for words, _ in control.options) > _LONG
 
 
 def _begun(controls, start):
@@ -165,7 +188,7 @@ class _AmountField(SlidField):
         super().__init__(
             control.label, self._read, lambda value: console.change(control.name, value), system=lambda: console.system,
             words=self._words_of, steps=round((self.high - self.low) / self.step), place=self._place,
-            at=lambda count: min(self.low + count * self.step, self.high),
+            at=lambda count: min(self.low + count * self.step, self.high), **console.look,
         )  # fmt: skip
         console.values[control.name] = self.start
         self.show(self.start)
@@ -210,9 +233,8 @@ class _CountField(_AmountField):
 class _ChoiceField:
     def __init__(self, console, control):
         self.console, self.control = console, control
-        self.box = widgets.Dropdown(
-            options=list(control.options), value=control.start, description=control.label, style=_WIDE, layout=_FIELD
-        )
+        look = {name: console.look[name] for name in ("width", "label_width")}
+        self.box = choice(control.label, control.options, control.start, **look)
         self.box.observe(lambda change: console.change(control.name, change["new"]), names="value")
         console.values[control.name] = control.start
 
@@ -226,7 +248,8 @@ class _ChoiceField:
 class _SwitchField(_ChoiceField):
     def __init__(self, console, control):
         self.console, self.control = console, control
-        self.box = widgets.Checkbox(value=control.start, description=control.label, indent=False, layout=_FIELD)
+        layout = {"width": console.look["width"], "max_width": "100%"}
+        self.box = widgets.Checkbox(value=control.start, description=control.label, indent=False, layout=layout)
         self.box.observe(lambda change: console.change(control.name, change["new"]), names="value")
         console.values[control.name] = control.start
 
@@ -248,8 +271,11 @@ class _PushField:
 
 
 _FIELDS = {Amount: _AmountField, Count: _CountField, Choice: _ChoiceField, Switch: _SwitchField, Push: _PushField}
-_WIDE = {"description_width": "150px"}
-_FIELD = {"width": "560px", "max_width": "100%"}
+_REST = 1.5  # seconds without a step, after which a move has ended
+_LONG = 44  # letters: a list with a longer option stands over controls and picture, or it would be cut off
+#: Controls beside the picture where both fit, over it where they do not.
+_BODY = {"flex_flow": "row wrap", "align_items": "flex-start", "grid_gap": "0 16px"}
+_CONTROLS, _VIEW = {"flex": "1 1 290px", "min_width": "0"}, {"flex": "999 1 560px", "min_width": "0"}
 
 
 def _spoken(words):

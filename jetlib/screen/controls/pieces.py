@@ -4,8 +4,12 @@ from html import escape
 
 import ipywidgets as widgets
 
+from jetlib.units import text
+
+_TIMES = 1.95  # from here on a change is said as so many times
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "960px"}
+FRAME = {**BORDER, "max_width": "1280px"}  # of a console, which uses the width
 WIDE = {"description_width": "initial"}
 WRAPPED = {"flex_flow": "row wrap", "align_items": "center"}
 
@@ -38,6 +42,43 @@ def spoken(words, status=""):
         '<div role="status" aria-live="polite" style="line-height:1.5;max-width:900px;'
         f'color:{ink}">{mark}{escape(words)}</div>'
     )
+
+
+def answers_html(answers, before, system):
+    """HTML of a console's Answers, large, each with what it was `before` (Answers too, or none) and the change."""
+    was = {(each.name, each.kind): each.value for each in before}
+    told = "".join(
+        f'<div class="course-answer" style="flex:1 1 120px;margin:6px 0;line-height:1.3"><div>{escape(each.name)}</div>'
+        f"<div>{_large(text(each.value, each.kind, system))}</div>"
+        f"<div>{escape(change_words(each, was.get((each.name, each.kind)), system)) or '&nbsp;'}</div></div>"
+        for each in answers
+    )
+    return f'<div style="display:flex;flex-wrap:wrap;gap:0 12px">{told}</div>' if told else ""
+
+
+def _large(words):
+    number, space, unit = words.partition(" ")
+    return f'<span style="font-size:2em;font-weight:600">{escape(number)}</span>{space}{escape(unit)}'
+
+
+def change_words(answer, was, system):
+    """What an Answer was before, and how it has changed, in words; "" where there is no before."""
+    if was is None:
+        return ""
+    now, told = float(answer.value), text(was, answer.kind, system)
+    if told == text(now, answer.kind, system):
+        return "as before"
+    ratio = now / was if was else 0.0
+    if ratio >= _TIMES:
+        return (
+            f"was {told}: now {ratio:.2g} times as much"
+            if ratio < 100
+            else f"was {told}: now {ratio:.0f} times as much"
+        )
+    if 0.0 < ratio <= 1.0 / _TIMES:
+        return f"was {told}: now {100 * ratio:.2g} % of it"
+    share = f" ({100 * (ratio - 1.0):+.2g} %)".replace("-", "\u2212") if ratio > 0 else ""
+    return f"was {told}: {'up' if now > was else 'down'}{share}"
 
 
 def beside(words, status=""):

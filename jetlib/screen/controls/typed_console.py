@@ -35,11 +35,11 @@ class TypedConsole(Console):
         self.entries = {name: field.entry for name, field in self.fields.items()}
         self.errors = {name: field.error for name, field in self.fields.items()}
         super().__init__(title, controls, lambda values, system: draw({**values, **self.read}, system), **rest)
-        rows = list(self.box.children)
         for line in lines:
-            above = rows.index(self._fields[line.after].box) if line.after else 0
-            rows.insert(above + 1, self.fields[line.name].box)
-        self.box.children = rows
+            box = self._fields[line.after].box if line.after else self.box.children[0]
+            into = self._rows if box in self._rows.children else self.box
+            above = into.children.index(box)
+            into.children = (*into.children[: above + 1], self.fields[line.name].box, *into.children[above + 1 :])
 
     def set(self, **values):
         """Move controls from code, and type lines."""

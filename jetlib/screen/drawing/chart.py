@@ -127,9 +127,10 @@ def legend(panel, all_series):
     return "".join(parts)
 
 
-def text(x, y, words, *, colour="", anchor="start", size=12, weight="normal"):
-    """SVG text at picture x, y."""
+def text(x, y, words, *, colour="", anchor="start", size=12, weight="normal", halo=False):
+    """SVG text at picture x, y; halo: with a rim of the page's color, over lines."""
     ink = f' class="jl-ink-{colour}"' if colour else ' fill="currentColor"'
+    ink += f' style="{HALO}"' if halo else ""
     return (
         f'<text x="{x:.1f}" y="{y:.1f}"{ink} font-family="{FONT}" font-size="{size}" font-weight="{weight}" '
         f'text-anchor="{anchor}">{escape(words)}</text>'
@@ -159,16 +160,31 @@ def level(panel, y, words="", *, colour="grey", dash="dotted", anchor="start"):
 
 
 def dot(panel, x, y, words="", *, colour="blue", shape="circle", anchor="start"):
-    """SVG of a marker at data x, y with words beside it; shape "circle" or "square"."""
+    """SVG of a marker at data x, y with words beside it, "circle" or "square"; an arrow where y is off the chart."""
     px, py = float(panel.x(x)), float(panel.y(y))
-    if shape == "square":
+    if y > panel.y_range[1]:
+        mark = f'<path class="jl-ink-{colour}" d="M{px - 7:.1f} {py + 9:.1f}h14l-7 -13z"/>'
+        words = f"{words}, off the chart" if words else ""
+        py += 22
+    elif shape == "square":
         mark = f'<rect class="jl-ink-{colour}" x="{px - 5:.1f}" y="{py - 5:.1f}" width="10" height="10"/>'
     else:
         mark = f'<circle class="jl-ink-{colour}" cx="{px:.1f}" cy="{py:.1f}" r="5.5"/>'
     shift = 9 if anchor == "start" else -9
-    return mark + (text(px + shift, py - 8, words, colour=colour, anchor=anchor) if words else "")
+    return mark + (text(px + shift, py - 8, words, colour=colour, anchor=anchor, halo=True) if words else "")
 
 
-def chart(panels, width, height, overlay):
-    """SVG text (no outer tag), width x height pixels: the axes of `panels`, a list of SVG pieces over them."""
-    return "".join(axes_svg(panel) for panel in panels) + "".join(overlay)
+def chart(panels, width, height, overlay, state=()):
+    """SVG text (no outer tag), width x height pixels: the axes of `panels`, then SVG pieces over them.
+
+    state: those of the pieces that say how things are now. While the axes stay, the page leaves them in gray behind
+    the next ones, so that a change is seen as a change.
+    """
+    ends = " ".join(f"{end:g}" for panel in panels for end in (panel.left, *panel.x_range, *panel.y_range))
+    behind, drawn = "".join(axes_svg(panel) for panel in panels), "".join(overlay)
+    return behind + (trace(ends, "".join(state)) if state else "") + drawn
+
+
+def trace(place, drawn):
+    """SVG of what shows a state (no groups in it); `place`: what stays while it can be laid over another such."""
+    return f'<g class="jl-trace" data-place="{place}">{drawn}</g>'

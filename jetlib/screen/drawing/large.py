@@ -1,11 +1,8 @@
-"""What a room sees from its last row: pictures as wide as the page, a large dial, bars, and larger type in controls."""
+"""What a room sees from its last row: pictures as wide as the page, bars, and larger type in controls."""
 
 import numpy as np
 
-from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.dial import START, TURN, on_dial
 from jetlib.screen.drawing.theme import DASHES
-from jetlib.units import from_si
 
 CLASS = "jl-room"
 #: Larger type for every control inside a box of the class CLASS; a bare page has the type of a desk.
@@ -26,7 +23,6 @@ CHECKS = {"grid_template_columns": "repeat(auto-fill, minmax(255px, 1fr))", "gri
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1800px"}
 ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 _LEAST_WIDTH = 560  # px
-_SCALE_STEPS = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000)
 
 
 def wide(picture, most=72):
@@ -37,58 +33,6 @@ def wide(picture, most=72):
     usual = f"max-width:{1.25 * picture.width:.0f}px;min-width:{0.75 * picture.width:.0f}px;"
     svg = picture.svg().replace(usual, f"max-height:{most}vh;min-width:{_LEAST_WIDTH}px;display:block;")
     return f'<div style="overflow-x:auto">{svg}</div>'
-
-
-def big_dial(x, y, radius, value, full, *, step, setting=None, kept=None, inside=()):
-    """SVG of a gauge centred on picture x, y that is read from far: `value` against `full` scale, both in one unit.
-
-    step: from one figure of its scale to the next, in that unit; there are five marks to a step. setting: where the
-    valve is set, a mark outside the ring. kept: a second, hollow needle. inside: lines of words between the ends of
-    the scale, where the needle never is. Without a value the needle rests.
-    """
-    parts = [f'<circle cx="{x}" cy="{y}" r="{radius}" fill="none" stroke="currentColor" stroke-width="6"/>']
-    marks = []
-    for mark in range(int(5 * full / step + 1e-6) + 1):
-        share = mark * step / 5 / full
-        (x0, y0), (x1, y1) = (on_dial(x, y, reach, share) for reach in (radius - (12 if mark % 5 else 22), radius - 2))
-        marks.append(f"M{x0:.1f} {y0:.1f}L{x1:.1f} {y1:.1f}")
-        if mark % 5 == 0:
-            words = f"{mark // 5 * step:g}"
-            at_x, at_y = on_dial(
-                x, y, radius - 32 - 7 * len(words) * abs(np.cos(np.radians(START - TURN * share))), share
-            )
-            parts.append(text(at_x, at_y + 8 + 8 * _up(share), words, size=24, anchor="middle"))
-    parts.append(f'<path d="{"".join(marks)}" stroke="currentColor" stroke-width="3" fill="none"/>')
-    for number, line in enumerate(inside):
-        parts.append(text(x, y + 0.72 * radius + 30 * number, line, size=26, anchor="middle"))
-    if setting is not None:
-        share = min(setting / full, 1.0)
-        tip, left, right = (
-            on_dial(x, y, radius + reach, share + off) for reach, off in ((3, 0), (24, -0.02), (24, 0.02))
-        )
-        points = " ".join(f"{px:.1f},{py:.1f}" for px, py in (tip, left, right))
-        parts.append(f'<polygon class="jl-ink-red" points="{points}"/>')
-        at_x, at_y = on_dial(x, y, radius + 34, share)
-        near_top = 0.35 < share < 0.65
-        anchor = "middle" if near_top else "start" if share > 0.5 else "end"
-        parts.append(text(at_x, at_y + (0 if near_top else 8), "valve", size=26, anchor=anchor))
-    if kept is not None:
-        tip_x, tip_y = on_dial(x, y, radius - 24, _share(kept, full))
-        parts.append(
-            f'<line class="jl-line-purple" x1="{x}" y1="{y}" x2="{tip_x:.1f}" y2="{tip_y:.1f}" stroke-width="6" '
-            f'stroke-dasharray="{DASHES["dashed"]}"/>'
-        )
-    tip_x, tip_y = on_dial(x, y, radius - 12, _share(value or 0.0, full))
-    parts.append(f'<line x1="{x}" y1="{y}" x2="{tip_x:.1f}" y2="{tip_y:.1f}" stroke="currentColor" stroke-width="8"/>')
-    parts.append(f'<circle cx="{x}" cy="{y}" r="12" fill="currentColor"/>')
-    return "".join(parts)
-
-
-def pressure_scale(full, system):
-    """(full scale, step between two figures) of a gauge of `full` Pa, in the unit of `system`: about five figures."""
-    shown = from_si(full, "pressure", system)
-    step = next(each for each in _SCALE_STEPS if shown / each <= 6.0)
-    return shown, step
 
 
 def share_bar(x, y, wide_, high, share, colour, *, hatched=False, hollow=False):
@@ -110,12 +54,3 @@ def share_bar(x, y, wide_, high, share, colour, *, hatched=False, hollow=False):
         bar += f'<path class="jl-line-{colour}" d="{strokes}" stroke-width="3" fill="none"/>'
         bar += f'<rect class="jl-line-{colour}" fill="none" stroke-width="3" {box}/>'
     return frame + bar
-
-
-def _share(value, full):
-    return min(max(value / full, 0.0), 1.03) if full > 0 else 0.0
-
-
-def _up(share):
-    """How far up from the middle of a dial a share of its scale stands, -1 to 1."""
-    return float(np.sin(np.radians(START - TURN * share)))

@@ -1,125 +1,145 @@
-"""The rig drawn from the rig itself: tank, pump, valve, each hose, nozzle.
+"""The rig drawn from the rig itself: tank, pump with its gauge, what guards it, each hose, nozzle and jets.
 
-The width of a stream follows its flow; the colour of a line and the figures on it follow its pressure.
+The width of a hose is that of its bore, its color that of its pressure, the marks in it run as fast as the water. Two
+tiles: the machine, and the line. The scale of the gauge and of the colors is the rig's, so a change is seen as one.
 """
 
 import numpy as np
 
 from jetlib.rig.parts.machine import Unloader
+from jetlib.rig.point.alone import hose_velocity
+from jetlib.rig.uncertainty.band import usual_full_scale
+from jetlib.screen.drawing import valves
 from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.gauge import pegged, pressure_gauge
+from jetlib.screen.drawing.line import bore_width, hose, legend_of_pressure, pipe, reel
+from jetlib.screen.drawing.nozzle import nozzle
+from jetlib.screen.drawing.plungers import plungers
 from jetlib.screen.drawing.theme import pressure_step
 from jetlib.units import text as words_of
 
-WIDTH, HEIGHT = 760, 252
-_LINE, _STEP = 17, 52  # between lines of text; how much lower every second hose is named where three or more meet
-_LINE_Y = 150
-_PUMP_X, _VALVE_X, _HOSE_X, _NOZZLE_X = 150, 232, 300, 640
+WIDTH, HEIGHT, _TILE = 760, 292, 380
+_LINE, _STEP = 17, 54  # between lines of text; how much lower every second hose is named
+_Y = 186  # of the line
+_PUMP_X, _GAUGE_X, _VALVE_X, _CHECK_X = 142, 178, 280, 338
+_NOZZLE_X, _NOZZLE_SIZE = 276, 44
+_PIPE = 0.012  # m: bore of the pipes on the machine
+_NO_FLOW = 1e-9  # of the pump's flow
 
 
-def schematic(rig, point, system):
-    """SVG (content, width, height) of `rig` in the state `point`, an OperatingPoint of one rig at one throttle."""
-    full = max(point.gauge, point.line_pressure, _valve_figure(rig), 1.0)
-    most = max(point.pump_flow, 1e-12)
-    parts = [_tank(), _stream([(92, 178), (_PUMP_X - 26, 178)], point.pump_flow / most, "p0")]
-    parts += [_pump(rig, point, system), _valve(rig, point, system, most, full)]
-    parts += _hoses(rig, point, system, most, full)
-    parts.append(_nozzle(rig, point, system, most, full))
-    return "".join(parts), WIDTH, HEIGHT if len(rig.hoses) < 3 else HEIGHT + _STEP
+def schematic(rig, point, system, *, loaded=None):
+    """Rows of tiles for `picture.stacked`: `rig` in the state `point`, an OperatingPoint of one rig at one throttle,
+    and the legend of its colors. loaded: the Rig whose gauge it has, where its valve was changed.
+    """
+    loaded = loaded or rig
+    face = usual_full_scale(loaded)
+    full = valve_figure(loaded) or face
+    machine = _machine(rig, loaded, point, system, face, full)
+    line, height = _line(rig, point, system, full)
+    return [[(machine, _TILE, height), (line, _TILE, height)], legend_of_pressure(full, system)]
 
 
-def _valve_figure(rig):
+def valve_figure(rig):
     """The pressure (Pa) at which the first of the rig's valves acts; 0 without any."""
     return min((valve.setting if isinstance(valve, Unloader) else valve.rating for valve in rig.valves), default=0.0)
 
 
+def _machine(rig, loaded, point, system, face, full):
+    back = float(point.bypass_flow + point.leak_flow)
+    speeds = [float(hose_velocity(flow, _PIPE)) for flow in (point.pump_flow, back, point.nozzle_flow)]
+    open_back = back > _NO_FLOW * max(float(point.pump_flow), 1e-12)
+    pressure = float(point.gauge)
+    parts = [
+        _tank(),
+        pipe("M90 228H112", 0.0, full, speeds[0], 8),
+        pipe(f"M{_PUMP_X} 198V{_Y}H{_VALVE_X}", pressure, full, speeds[0]),
+        pipe(f"M{_VALVE_X} {_Y}H{_TILE + 1}", float(point.line_pressure), full, speeds[2]),
+    ]
+    home = f"M{_VALVE_X - 16} {_Y - valves.OUTLET}H52V172"
+    if rig.valves:
+        parts.append(pipe(home, 0.0, full, speeds[1] if open_back else 0.0, 7))
+    parts += _guard(rig, point, system, full, open_back)
+    parts.append(plungers(112, 198, 62, 56, float(point.speed)))
+    stem = f"M{_GAUGE_X} 126V{_Y}"
+    parts.append(f'<path d="{stem}" stroke="var(--jp-layout-color0, #ffffff)" stroke-width="12"/>')
+    parts.append(f'<path d="{stem}" stroke="currentColor" stroke-width="4"/>')
+    parts.append(pressure_gauge(_GAUGE_X, 70, 56, pressure, face, system, setting=valve_figure(loaded) or None))
+    parts.append(text(104, 40, "gauge", anchor="end"))
+    parts.append(text(104, 60, words_of(pressure, "pressure", system), anchor="end", weight="bold", size=15))
+    if pegged(pressure, face):
+        parts.append(text(104, 78, "past its scale", anchor="end", colour="red", weight="bold"))
+    parts.append(text(_PUMP_X, 271, f"throttle {100 * float(point.throttle):.0f} %", anchor="middle"))
+    parts.append(text(_PUMP_X, 287, f"pump {words_of(point.pump_flow, 'flow', system)}", anchor="middle"))
+    return "".join(parts)
+
+
 def _tank():
     return (
-        '<path d="M14 118 V226 H92 V118" fill="none" stroke="currentColor" stroke-width="2.5"/>'
-        '<path class="jl-ink-p1" fill-opacity="0.3" d="M16 140 H90 V224 H16 Z"/>'
-        + text(53, 244, "tank", anchor="middle")
+        '<path d="M14 158V250H90V158" fill="none" stroke="currentColor" stroke-width="2.5"/>'
+        '<path class="jl-ink-p2" fill-opacity="0.35" d="M16 178H89V249H16Z"/>' + text(52, 271, "tank", anchor="middle")
     )
 
 
-def _pump(rig, point, system):
-    throttle = text(_PUMP_X, 226, f"throttle {100 * float(point.throttle):.0f} %", anchor="middle")
-    name = text(_PUMP_X, 244, f"pump {words_of(point.pump_flow, 'flow', system)}", anchor="middle")
-    gauge = (
-        f'<line x1="{_PUMP_X + 30}" x2="{_PUMP_X + 30}" y1="92" y2="{_LINE_Y}" stroke="currentColor" stroke-width="2"/>'
-        f'<circle cx="{_PUMP_X + 30}" cy="70" r="22" fill="none" stroke="currentColor" stroke-width="2.5"/>'
-        f"{_needle(_PUMP_X + 30, 70, point, rig)}"
-        f"{text(_PUMP_X + 30, 38, words_of(point.gauge, 'pressure', system), anchor='middle', weight='bold', size=14)}"
-        f"{text(_PUMP_X + 30, 20, 'gauge', anchor='middle')}"
-    )
-    body = (
-        f'<circle cx="{_PUMP_X}" cy="178" r="26" fill="none" stroke="currentColor" stroke-width="2.5"/>'
-        f'<path d="M{_PUMP_X - 11} 190 L{_PUMP_X + 13} 178 L{_PUMP_X - 11} 166 Z" fill="currentColor"/>'
-    )
-    return body + throttle + name + gauge
-
-
-def _needle(x, y, point, rig):
-    full = 1.25 * (_valve_figure(rig) or max(point.gauge, 1.0))
-    turn = np.radians(225.0 - 270.0 * min(max(point.gauge / full, 0.0), 1.0))
-    return (
-        f'<line x1="{x}" y1="{y}" x2="{x + 17 * np.cos(turn):.1f}" y2="{y - 17 * np.sin(turn):.1f}" '
-        'stroke="currentColor" stroke-width="2.5"/>'
-    )
-
-
-def _valve(rig, point, system, most, full):
-    corner = [(_PUMP_X + 18, 158), (_PUMP_X + 18, _LINE_Y), (_VALVE_X, _LINE_Y)]
-    line = _stream(corner, point.pump_flow / most, pressure_step(point.gauge, full), arrow=False)
-    # Each stretch of a stream starts a pixel early, so that no seam shows where two meet.
-    onward = pressure_step(point.line_pressure, full)
-    line += _stream([(_VALVE_X - 1, _LINE_Y), (_HOSE_X, _LINE_Y)], point.nozzle_flow / most, onward, arrow=False)
+def _guard(rig, point, system, full, open_back):
+    """What guards the pump, with its name and what it sends back to the tank."""
     if not rig.valves:
-        return line + text(_VALVE_X, 110, "no valve", anchor="middle", colour="red", weight="bold")
-    back = (point.bypass_flow + point.leak_flow) / most
-    path = [(_VALVE_X, _LINE_Y), (_VALVE_X, 120)]
-    riser = _stream(path, back, pressure_step(point.gauge, full)) if back > 1e-6 else _pipe(path)
-    route = [(_VALVE_X, 120), (_VALVE_X, 106), (112, 106), (53, 106), (53, 134)]
-    home = _stream(route, back, "p0", arrow=True) if back > 1e-6 else _pipe(route)
-    square = f'<rect x="{_VALVE_X - 13}" y="110" width="26" height="22"/>'
-    arrow = f'<path d="M{_VALVE_X - 8} 128 L{_VALVE_X + 8} 114 M{_VALVE_X + 1} 114 h7 v7"/>'
-    box = f'<g fill="none" stroke="currentColor" stroke-width="2.2">{square}{arrow}</g>'
-    back_words = words_of(point.bypass_flow + point.leak_flow, "flow", system)
-    label = text(_VALVE_X + 20, 70, _valve_state(rig, point, most))
-    label += text(_VALVE_X + 20, 87, f"to tank {back_words}")
-    return home + riser + line + box + label
-
-
-def _valve_state(rig, point, most):
-    if point.disc_open:
-        return "burst disc open"
+        return [valves.plug(_VALVE_X, _Y)]
+    ink = pressure_step(float(point.gauge), full)
     if rig.unloader is None:
-        return "burst disc intact"
-    kind = "trapped-pressure unloader" if rig.unloader.trapping else "unloader"
-    return f"{kind} {'open' if point.bypass_flow > 1e-9 * most else 'shut'}"
+        gone = bool(point.disc_open)
+        parts, name = [valves.burst_disc(_VALVE_X, _Y, gone)], [f"burst disc {'open' if gone else 'intact'}"]
+    else:
+        name = [f"unloader {'open' if point.bypass_flow > _NO_FLOW * point.pump_flow else 'shut'}"]
+        parts = [valves.unloader(_VALVE_X, _Y, open_back, ink)]
+        if rig.unloader.trapping:
+            name = ["trapped-pressure", *name]
+            held = not point.nozzle_flow > 0
+            behind = pressure_step(float(point.line_pressure), full)
+            parts += [
+                valves.check_valve(_CHECK_X, _Y, held, behind),
+                text(_CHECK_X, _Y + 36, "check valve", anchor="middle"),
+            ]
+    name.append(f"to tank {words_of(point.bypass_flow + point.leak_flow, 'flow', system)}")
+    top = 66 - _LINE * len(name)
+    return parts + [text(374, top + _LINE * row, words, anchor="end") for row, words in enumerate(name)]
 
 
-def _hoses(rig, point, system, most, full):
-    parts, count = [], max(len(rig.hoses), 1)
-    span = (_NOZZLE_X - _HOSE_X) / count
-    pressure = point.line_pressure
-    share = point.nozzle_flow / most
-    for number, (hose, loss) in enumerate(zip(rig.hoses, point.hose_losses, strict=True)):
-        x = _HOSE_X + number * span
+def _line(rig, point, system, full):
+    """Hoses and nozzle: (content, height)."""
+    parts, count, pressure = [], max(len(rig.hoses), 1), float(point.line_pressure)
+    span, labels = (_NOZZLE_X - 6) / count, []
+    for number, (each, loss) in enumerate(zip(rig.hoses, point.hose_losses, strict=True)):
+        x, before, after = number * span, pressure, pressure - float(loss)
         half = x + span / 2.0
-        before, after = pressure, pressure - float(loss)
-        parts.append(_stream([(x - 1, _LINE_Y), (half, _LINE_Y)], share, pressure_step(before, full)))
-        parts.append(_stream([(half - 1, _LINE_Y), (x + span, _LINE_Y)], share, pressure_step(after, full)))
-        parts.append(_hose_words(hose, loss, half, _STEP * (number % 2) * (count > 2), system))
-        if hose.coil_diameter is not None and hose.coiled_length > 0:
-            ring = f'<circle cx="{half}" cy="{_LINE_Y - 26}" r="{{}}" fill="none" stroke="currentColor"/>'
-            parts.append(f'<g stroke-width="2">{ring.format(16)}{ring.format(9)}</g>')
+        velocity = float(hose_velocity(point.nozzle_flow, each.bore))
+        parts.append(hose(x, x + span + 6 * (number == count - 1), _Y, float(each.bore), before, after, full, velocity))
+        if each.coil_diameter is not None and each.coiled_length > 0:
+            parts.append(reel(half, _Y - 54, float(each.bore), before, full))
+        labels.append(_hose_words(each, loss, half, _STEP * (number % 2), system))
         if number:
-            parts.append(f'<rect x="{x - 4}" y="{_LINE_Y - 9}" width="8" height="18" fill="currentColor"/>')
-            at_joint = words_of(before, "pressure", system)
-            parts.append(text(x, _LINE_Y - 16, at_joint, anchor="middle", weight="bold"))
+            high = bore_width(float(rig.hoses[number - 1].bore)) / 2.0 + 5.0
+            parts.append(f'<path stroke="currentColor" stroke-width="10" d="M{x:.1f} {_Y - high:.1f}v{2 * high:.1f}"/>')
+            labels.append(text(x, _Y - high - 6, words_of(before, "pressure", system), anchor="middle", weight="bold"))
         pressure = after
     if not rig.hoses:
-        parts.append(_stream([(_HOSE_X, _LINE_Y), (_NOZZLE_X, _LINE_Y)], share, pressure_step(pressure, full)))
-    return parts
+        parts.append(pipe(f"M0 {_Y}H{_NOZZLE_X}", pressure, full, float(hose_velocity(point.nozzle_flow, _PIPE))))
+    flows = point.nozzle_flow > 0
+    jets = [(np.max(jet.count), jet.angle, jet.bore) for jet in rig.nozzle.jets if np.any(jet.count > 0)]
+    behind = float(point.nozzle_pressure) if flows else pressure
+    parts.append(nozzle(_NOZZLE_X, _Y, _NOZZLE_SIZE, jets, behind, full, flows))
+    return "".join(parts + labels + [_nozzle_words(point, system, flows)]), HEIGHT + _STEP * (len(rig.hoses) > 1)
+
+
+def _nozzle_words(point, system, flows):
+    flow, behind = words_of(point.nozzle_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system)
+    lines = [f"nozzle {flow}", f"nozzle pressure {behind}", f"pull {words_of(point.reaction, 'force', system)}"]
+    if not flows:  # nothing flows, and yet the hose may be full of pressure
+        lines[1] = f"hose pressure {words_of(point.line_pressure, 'pressure', system)}"
+    bold = ("bold", "normal" if flows else "bold", "normal")
+    return "".join(
+        text(_TILE - 8, 40 + _LINE * row, line, anchor="end", weight=weight)
+        for row, (line, weight) in enumerate(zip(lines, bold, strict=True))
+    )
 
 
 def _hose_words(hose, loss, x, drop, system):
@@ -127,58 +147,5 @@ def _hose_words(hose, loss, x, drop, system):
     lines = [f"{bore} bore, {length}", f"loses {words_of(float(loss), 'pressure', system)}"]
     if hose.coil_diameter is not None and hose.coiled_length > 0:
         lines.append(f"{words_of(hose.coiled_length, 'length', system)} on the reel")
-    y = _LINE_Y + 50 + drop
+    y = _Y + 56 + drop
     return "".join(text(x, y + _LINE * row, line, anchor="middle") for row, line in enumerate(lines))
-
-
-def _nozzle(rig, point, system, most, full):
-    x, y = _NOZZLE_X, _LINE_Y
-    ink = pressure_step(point.nozzle_pressure, full)
-    outline = f"M{x} {y - 11} H{x + 26} L{x + 40} {y} L{x + 26} {y + 11} H{x} Z"
-    body = f'<path class="jl-ink-{ink}" d="{outline}" stroke="currentColor"/>'
-    jets = []
-    if point.nozzle_flow > 0:
-        rear = any(jet.angle < np.pi / 2 and np.any(jet.count > 0) for jet in rig.nozzle.jets)
-        front = any(jet.angle > np.pi / 2 and np.any(jet.count > 0) for jet in rig.nozzle.jets)
-        for side in (-1, 1):
-            if rear:
-                jets.append(_stream([(x + 6, y + side * 11), (x - 34, y + side * 30)], 0.3, ink, arrow=True))
-        if front:
-            jets.append(_stream([(x + 40, y), (x + 92, y)], 0.3, ink, arrow=True))
-    flow, behind = words_of(point.nozzle_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system)
-    lines = [f"nozzle {flow}", f"nozzle pressure {behind}", f"pull {words_of(point.reaction, 'force', system)}"]
-    held = not point.nozzle_flow > 0
-    if held:  # nothing flows, and yet the hose may be full of pressure
-        lines[1] = f"hose pressure {words_of(point.line_pressure, 'pressure', system)}"
-    words = "".join(
-        text(
-            WIDTH - 8,
-            56 + _LINE * row,
-            line,
-            anchor="end",
-            weight="bold" if row == 0 or (held and row == 1) else "normal",
-        )
-        for row, line in enumerate(lines)
-    )
-    return body + "".join(jets) + words
-
-
-def _stream(points, share, ink, arrow=True):
-    """A flow along `points`, as wide as its share (0 to 1) of the pump's flow, with an arrow head at the end."""
-    width = 2.0 + 8.0 * float(np.sqrt(max(share, 0.0)))
-    path = " ".join(f"{x:.1f},{y:.1f}" for x, y in points)
-    line = f'<polyline class="jl-line-{ink}" fill="none" stroke-width="{width:.1f}" points="{path}"/>'
-    if not arrow or share <= 0:
-        return line
-    (x0, y0), (x1, y1) = points[-2:]
-    length = float(np.hypot(x1 - x0, y1 - y0)) or 1.0
-    ux, uy, size = (x1 - x0) / length, (y1 - y0) / length, 4.0 + width
-    tip = f"{x1:.1f},{y1:.1f} {x1 - size * ux - size * 0.7 * uy:.1f},{y1 - size * uy + size * 0.7 * ux:.1f}"
-    tip += f" {x1 - size * ux + size * 0.7 * uy:.1f},{y1 - size * uy - size * 0.7 * ux:.1f}"
-    return line + f'<polygon class="jl-ink-{ink}" points="{tip}"/>'
-
-
-def _pipe(points):
-    path = " ".join(f"{x},{y}" for x, y in points)
-    dim = 'fill="none" stroke="currentColor" stroke-opacity="0.45" stroke-width="2" stroke-dasharray="3 4"'
-    return f'<polyline {dim} points="{path}"/>'

@@ -1,5 +1,7 @@
 """Colours and strokes. Each series has a colour, a dash and a marker of its own, so colour never stands alone."""
 
+from functools import cache
+
 #: Light and dark versions of colours that stay apart for colour-blind eyes (after Okabe and Ito, 2008).
 COLOURS = {
     "blue": ("#005f99", "#6cc1f2"),
@@ -25,9 +27,29 @@ _PRESSURE = {
 }
 
 
+#: What was so before, behind what is so now; and motion, which stands still for whoever asked the system for that.
+_GONE = (
+    ".jl-gone{opacity:.55}.jl-gone *{stroke-dasharray:2 3}.jl-gone text{display:none}"
+    ".jl-gone [class^=jl-line]{stroke:#808080 !important}"
+    ".jl-gone [class^=jl-ink],.jl-gone .jl-needle{fill:none !important;stroke:#808080 !important;stroke-width:1.5}"
+)
+_MOVING = (
+    "@keyframes jl-run{to{stroke-dashoffset:var(--jl-run)}}.jl-run{animation:jl-run linear infinite}"
+    "@keyframes jl-stroke{from{transform:translateY(var(--jl-up))}to{transform:translateY(var(--jl-down))}}"
+    ".jl-stroke{animation:jl-stroke ease-in-out infinite alternate}"
+)
+_STILL = ".jl-run,.jl-stroke{animation-play-state:paused}"
+
+
+def moving():
+    """CSS that lets water run and plungers go, for a live picture."""
+    return f"<style>{_MOVING}@media (prefers-reduced-motion:reduce){{{_STILL}}}</style>"
+
+
+@cache
 def style_sheet():
     """CSS for every picture: classes jl-ink-NAME (text and fill) and jl-line-NAME (stroke), both themes."""
-    rules = []
+    rules = [_GONE]
     for prefix, dark in (("", 0), ('body[data-jp-theme-light="false"] ', 1)):
         for name, pair in {**COLOURS, **_PRESSURE}.items():
             rules.append(f"{prefix}.jl-ink-{name}{{fill:{pair[dark]}}}")

@@ -76,6 +76,7 @@ class PracticeConsole:
             ],
             layout=BORDER,
         )
+        self.box.add_class("course-practice")
         self._begin()
         self._mark()
         self._say(_STATES[self.progress.record.state(exercise.id)])

@@ -73,6 +73,7 @@ class PredictionConsole:
             ],
             layout=BORDER,
         )
+        self.box.add_class("course-predict")
         self._show()
 
     @property

@@ -11,8 +11,8 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.classroom.live_rig import live_changes, live_rig
 from jetlib.screen.classroom.live_rig_picture import GUESSED_AT, compared, guess_words
-from jetlib.screen.drawing.large import pressure_scale
-from jetlib.units import SYSTEMS, si, text
+from jetlib.screen.drawing.gauge import scale_step
+from jetlib.units import SYSTEMS, from_si, si, text
 
 TRAILER = demo_rig("yard_trailer")
 
@@ -214,6 +214,7 @@ def test_a_guess_without_a_unit_is_in_the_one_that_is_shown(system, typed, pasca
 @pytest.mark.parametrize("name", demo_rigs())
 def test_the_dial_has_figures_to_read_it_by(name, system):
     figures = [float(each) for each in re.findall(r">(\d+)</text>", live_rig(name, system=system).picture.svg())]
-    full, step = pressure_scale(usual_full_scale(demo_rig(name)), system)
+    full = from_si(usual_full_scale(demo_rig(name)), "pressure", system)
+    step = scale_step(full)
     marked = [number * step for number in range(int(full / step + 1e-6) + 1)]
-    assert 3 <= len(marked) <= 7 and figures[: len(marked)] == marked
+    assert 3 <= len(marked) <= 10 and figures[: len(marked)] == marked

@@ -13,9 +13,9 @@ from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.diagnosis_picture import percent_words
-from jetlib.screen.drawing.large import big_dial, pressure_scale, share_bar
+from jetlib.screen.drawing.gauge import pressure_gauge
+from jetlib.screen.drawing.large import share_bar
 from jetlib.screen.drawing.picture import Picture
-from jetlib.units import from_si
 
 WIDTH, HEIGHT = 960, 520
 _TOP_CAUSES = 3
@@ -26,7 +26,6 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
 
     step: the Step of the look at that throttle. spent, minutes: of the room. latest: the Step of the last check.
     """
-    scale, step_of_scale = pressure_scale(usual_full_scale(rig), system)
     gauge = step.readings[0].value if step else 0.0
     stream = step.readings[1].shown if step and len(step.readings) > 1 else ""
     shown = read_words(step.readings[0], system) if step else "stopped"
@@ -34,16 +33,7 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
     setting = rig.unloader.setting if rig.unloader is not None else None
     back = stream or ("no valve on this rig" if not rig.valves else "\u2013")
     parts = [
-        big_dial(
-            215,
-            226,
-            160,
-            from_si(gauge, "pressure", system),
-            scale,
-            step=step_of_scale,
-            setting=None if setting is None else from_si(setting, "pressure", system),
-            inside=(place,),
-        ),
+        pressure_gauge(215, 222, 160, gauge, usual_full_scale(rig), system, setting=setting, inside=(place,)),
         text(215, 452, shown, size=60, anchor="middle", weight="bold"),
         text(470, 46, "back to the tank", size=30),
         text(470, 104, back, size=54, weight="bold"),
