@@ -1,4 +1,4 @@
-"""What the bench prints: the gauge card of a rig, the job card of a plan."""
+"""What the bench prints: the gauge card of a rig, the job card of a plan, set-ups side by side."""
 
 from dataclasses import replace
 from datetime import date
@@ -6,17 +6,19 @@ from os import PathLike
 from pathlib import Path
 
 from jetlib.errors import JetlibError
+from jetlib.paper.cards.comparison import comparison_card
 from jetlib.paper.cards.gauge import gauge_card
 from jetlib.paper.cards.job import job_card
 from jetlib.paper.cards.rig_words import file_part
 from jetlib.paper.page.document import write
 from jetlib.rig.job.plan import Plan
+from jetlib.screen.drawing.table import Table
 
 
 def print_card(
     of: object, folder: str | PathLike, *, system: str = "US", paper: str = "A4", basis: str = "as written down"
 ) -> list:
-    """Paths (a list) of the card of a Plan or a Rig, written in `folder`: HTML, and PDF where a browser makes one.
+    """Paths (a list) of the card of a Plan, a Rig or a Table of set-ups in `folder`: HTML, and PDF by a browser.
 
     basis: where the rig's numbers come from, in words, such as "measured when all was well (May 2)". The file is named
     by rig, job and day, and takes the place of no other. A browser that fails takes no HTML away. Raises
@@ -25,9 +27,15 @@ def print_card(
     >>> print_card(demo_rig("yard_trailer"), "cards")[0].parent.name
     'cards'
     """
-    planned, today = isinstance(of, Plan), date.today().isoformat()
-    document = (job_card if planned else gauge_card)(of, system=system, paper=paper)
-    parts = ["job-card", file_part(of.rig), file_part(of.job)] if planned else ["gauge-card", file_part(of)]
+    today = date.today().isoformat()
+    if isinstance(of, Table):
+        made, parts = comparison_card, ["comparison"]
+    elif isinstance(of, Plan):
+        made, parts = job_card, ["job-card", file_part(of.rig), file_part(of.job)]
+    else:
+        made, parts = gauge_card, ["gauge-card"]
+    document = made(of, system=system, paper=paper)
+    parts += [file_part(of)] if made is gauge_card else []
     name = _free_name(Path(folder), "-".join([*parts, today, system.lower()]))
     section = document.sections[0]
     told = f"Printed {today}. The rig: {basis}. {section.lead}"

@@ -14,8 +14,9 @@ from jetlib.screen.bench.entries.fields import classed, sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import TABS
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
+from jetlib.screen.bench.kept import Kept
 from jetlib.screen.bench.layout import style
-from jetlib.screen.bench.pages import hose, jets, job, limits, readings, wrong
+from jetlib.screen.bench.pages import compare, hose, jets, job, limits, readings, wrong
 from jetlib.screen.bench.pages import map as the_map
 from jetlib.screen.bench.print_buttons import Cards
 from jetlib.screen.bench.rig_editor import RigEditor
@@ -31,6 +32,7 @@ _PAGES = {
     "map": (the_map.draw, ()),
     "jets": (jets.draw, jets.ROWS),
     "hose": (hose.draw, hose.ROWS),
+    "compare": (compare.draw, ()),
     "readings": (readings.draw, readings.ROWS),
     "wrong": (wrong.draw, wrong.ROWS),
     "limits": (limits.draw, limits.ROWS),
@@ -61,6 +63,7 @@ class Bench:
         self.state.use_units(follow(self))
         self.shelf = Shelf(self.state, self.store)
         self._cards = None if print_card is None else Cards(self.state, self.store, print_card, self._changed)
+        self._kept = Kept(self.state, self.shelf, self._act)
         self._pages, self._pictures, self._busy = {}, {}, False
         self._editor = RigEditor(self.state, self._changed)
         self._answer, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
@@ -111,6 +114,8 @@ class Bench:
             boxes = [classed(widgets.VBox([each.box for each in fields.values()]), "jl-fields")]
             if tab == "jets":
                 boxes.append(button("Put this set on the rig", lambda: self._act(jets.put_on)))
+            if tab == "compare":
+                boxes += [self._kept.box, *([] if self._cards is None else [self._cards.of_comparison])]
             if tab == "hose":
                 boxes.append(button("Make B my rig", lambda: self._act(hose.make_mine)))
             if tab == "readings":
@@ -206,6 +211,8 @@ class Bench:
         for name, field in (*fields.items(), ("more", self._more), ("throttle", self._throttle)):
             sheet_shown(field, name, state)
         self._slider.value = round(_STEPS * state.value("throttle"))
+        if tab == "compare":
+            self._kept.show()
         if self._page.children != (box,):
             self._page.children = (box,)
 
@@ -217,6 +224,8 @@ class Bench:
             if tab in ("job", "limits"):
                 more = limits.rows_html(self.state) if tab == "limits" else ""
                 more += job.findings_html(self.state)
+            if tab == "compare":
+                more = compare.table_of(self.state)._repr_html_()
         except JetlibError as error:
             told = "" if forms.missing(self.state.form) else "This cannot be calculated: "
             alerts = [*self._pending(), told + page_words(error, self.state.system)]

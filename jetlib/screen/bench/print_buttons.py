@@ -6,6 +6,7 @@ import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.screen.bench.entries.sheet import SHEET
+from jetlib.screen.bench.pages.compare import table_of
 from jetlib.screen.bench.pages.job import plan_of
 from jetlib.screen.controls.fields import ChoiceField
 from jetlib.screen.controls.handed_over import link
@@ -30,6 +31,8 @@ class Cards:
             self._paper.box,
         ]  # fmt: skip
         self.box = widgets.VBox([widgets.HBox(made, layout=WRAPPED), self.said])
+        compared = button("Print the comparison", lambda: self.print(lambda: (table_of(state), state.shown_words)))
+        self.of_comparison = widgets.VBox([compared, self.said])
 
     @property
     def folder(self):
@@ -37,7 +40,7 @@ class Cards:
         return self.store.folder / "cards"
 
     def print(self, of):
-        """Write the card of what `of()` gives, a Rig or Plan and where it comes from in words; say where it is."""
+        """Write the card of what `of()` gives: a Rig, Plan or Table, and where it comes from; say where it is."""
         self.said.value = spoken("Writing the card. If a browser makes a PDF of it, that takes some seconds.")
         try:
             shown, basis = of()

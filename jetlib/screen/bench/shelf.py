@@ -17,6 +17,10 @@ _NEW = ("a new rig, nothing filled in", "new/rig")
 _WORDS = {"bench": "bench", "readings": "readings"}
 
 
+def _yard():
+    return [(f"yard rig: {demo_rig(name).name}", f"yard/{name}") for name in demo_rigs()]
+
+
 class Shelf:
     """What can be opened and saved; `store` is the BenchStore. Every method gives a sentence for the reader."""
 
@@ -27,8 +31,16 @@ class Shelf:
 
     def options(self):
         """(words, key) of all that can be opened."""
-        yard = ((f"yard rig: {demo_rig(name).name}", f"yard/{name}") for name in demo_rigs())
-        return [_CHOOSE, _NEW, *yard, *self.own()]
+        return [_CHOOSE, _NEW, *_yard(), *self.own()]
+
+    def rigs(self):
+        """(words, key) of all rigs."""
+        return [*_yard(), *(each for each in self.own() if each[1].startswith("rig/"))]
+
+    def rig(self, key):
+        """The Rig of a key. Raises JetlibError."""
+        kind, _, name = key.partition("/")
+        return demo_rig(name) if kind == "yard" else load_rig(self.store.rigs.get(name, Path(name)))
 
     def own(self):
         """(words, key) of what the reader saved."""

@@ -30,13 +30,14 @@ from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
 from jetlib.rig.job.supply import supply
 from jetlib.rig.parts.drain import Bend, Drain
-from jetlib.rig.parts.machine import Hose, Pump, Rig
+from jetlib.rig.parts.machine import Hose, Jet, Pump, Rig
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.bench import Bench, open_bench
 from jetlib.screen.bench.entries import state as bench_state
 from jetlib.screen.bench.entries.sheet import LATER, TABS
+from jetlib.screen.bench.pages import compare as bench_compare
 from jetlib.screen.bench.pages import jets as bench_jets
 from jetlib.screen.bench.pages import limits as bench_limits
 from jetlib.screen.bench.pages import readings as bench_readings
@@ -441,6 +442,44 @@ def test_a_section_that_is_not_there_is_refused(made):
     assert "no section 7" in made._alert.value
 
 
+# --- compare ----------------------------------------------------------------------------------------
+
+
+def test_what_is_kept_stands_beside_what_is_on_the_bench(made, store):
+    made.type("tab", "compare")
+    assert "nothing is kept" in made.words
+    made._kept.name.entry.value = "before"
+    press(made, "Keep what is on the bench")
+    made.type_rig("hoses", 0, "length", "100 ft")
+    made.type("nozzles", "4 x #57")
+    made._kept.other.entry.value = "yard/yard_truck"
+    made._kept.other.entry.value = "nozzle/4 x #57"
+    shorter = TRAILER.replace(hoses=[TRAILER.hoses[0].replace(length=30.48)])
+    truck, before = demo_rig("yard_truck"), operating_point(TRAILER)
+    table = bench_compare.table_of(made.state)
+    assert table.heads == ("", "now on the bench", "before", "Yard truck", "4 x #57")
+    rows = {row[0]: row[1:] for row in table.rows}
+    change = before.gauge - operating_point(shorter).gauge
+    assert change > 0
+    assert rows["gauge"][1].startswith(f"{words_of(before.gauge, 'pressure')}: up {words_of(change, 'pressure')} (+")
+    assert rows["gauge"][2].startswith(words_of(operating_point(truck).gauge, "pressure"))
+    fitted = operating_point(shorter.with_jets([Jet("#57", count=4, angle="30 deg", discharge_coefficient="72 %")]))
+    assert rows["nozzle pressure"][3].startswith(words_of(fitted.nozzle_pressure, "pressure"))
+    plan = plan_of(made.state)
+    assert rows["reach"][0] == words_of(plan.reach.distance, "length")
+    assert rows["power at the shaft"][0] == words_of(plan.point.shaft_power, "power")
+    assert "Yard truck: gauge" in made.words and "<table" in made._words.value
+    assert Bench(store).state.kept == made.state.kept  # tomorrow too
+    made._kept.other.entry.value = "yard/yard_cart"
+    assert "3 set-ups are kept already" in made._status.value
+    press(made, "Take it out")  # "before", the first of them
+    assert [name for name, _ in made.state.kept] == ["Yard truck", "4 x #57"]
+    press(made, "Put it on the bench")
+    assert made.state.rig == truck and len(made.state.kept) == 2
+    made._opened("new/rig")
+    assert len(made.state.kept) == 2
+
+
 # --- readings ---------------------------------------------------------------------------------------
 
 
@@ -641,8 +680,8 @@ def test_saved_readings_come_back_on_another_rig(made):
 
 
 def press(made, words):
-    """Press a button among the files."""
-    rows = made._files.box.children[:2]
+    """Press a button among the files or of the comparison."""
+    rows = (*made._files.box.children[:2], *made._kept.box.children)
     next(each for row in rows for each in row.children if getattr(each, "description", "") == words).click()
     return made._status.value
 

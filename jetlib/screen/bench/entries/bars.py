@@ -51,5 +51,5 @@ def change_words(before, after, words):
     if shown.split(" ")[0] in ("0", "0.0", "0.00") or words(before) == now:
         return "the same"
     way = "up" if after > before else "down"
-    share = f" ({100 * (after - before) / before:+.0f} %)".replace("-", "−") if before > 0 else ""
-    return f"{way} {shown}{share}"
+    share = f"{100 * (after - before) / before:+.0f}".replace("-", "−") if before > 0 else "+0"
+    return f"{way} {shown}" + ("" if share[1:] == "0" else f" ({share} %)")

@@ -16,7 +16,7 @@ from jetlib.units import entry, si
 from jetlib.units import example as usual_example
 
 TABS = (
-    ("Map", "map"), ("Jets", "jets"), ("Hose what-if", "hose"), ("My readings", "readings"),
+    ("Map", "map"), ("Jets", "jets"), ("Hose what-if", "hose"), ("Compare", "compare"), ("My readings", "readings"),
     ("What is wrong", "wrong"), ("Limits", "limits"), ("Job", "job"),
 )  # fmt: skip
 YES, NO = "yes", "no"

@@ -37,13 +37,15 @@ THROTTLES = np.linspace(0.0, 1.0, 25)
 SAMPLES = 400
 START = "yard_trailer"
 _MOST_STEPS = 100
+_LONGEST_NAME = 30
+MOST_KEPT = 3  # set-ups beside the one on the bench: as many as a table has room for
 
 
 def fresh(rig=None, system="US"):
     """Plain values of a bench with a rig, by default the yard's trailer, and nothing typed."""
     form = forms.form_of(demo_rig(START) if rig is None else rig, system)
     sheet = {**fresh_sheet(), "system": system}
-    return {"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}, "healthy": {}}
+    return {"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}, "healthy": {}, "kept": []}
 
 
 def is_bench(held):
@@ -52,8 +54,14 @@ def is_bench(held):
         pending = held["pending"]
         texts = all(isinstance(each, str) and len(each) <= 20_000 for each in pending.values())
         good = (
-            set(held) - {"healthy"} == {"form", "opened", "sheet", "pending"} and texts and set(pending) <= set(SHEET)
+            set(held) - {"healthy", "kept"} == {"form", "opened", "sheet", "pending"}
+            and texts
+            and set(pending) <= set(SHEET)
         )
+        kept = held.get("kept", [])
+        good = good and len(kept) <= MOST_KEPT and all(set(each) == {"name", "form"} for each in kept)
+        good = good and all(isinstance(each["name"], str) and not forms.missing(each["form"]) for each in kept)
+        good = good and all(forms.is_form(each["form"]) for each in kept)
         good = good and _is_healthy(held.get("healthy", {})) and is_sheet(held["sheet"])
         return good and all(forms.is_form(forms.as_of_today(held[which])) for which in ("form", "opened"))
     except (KeyError, TypeError, AttributeError):
@@ -142,13 +150,13 @@ class BenchState:
         form = forms.form_of(rig, self.system)
         sheet = {**self.held["sheet"], **dict.fromkeys(READINGS, "")}
         pending = {key: value for key, value in self.held["pending"].items() if key not in READINGS}
-        self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending, "healthy": {}})
+        self._step(self._with({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending}))
 
     def new_rig(self):
         """A rig nobody has seen, and none of what was written about another: tank, drain and readings too."""
         form, view = forms.empty_form(), {name: self.held["sheet"][name] for name in (*VIEWS, *TOOLS)}
         sheet = {**fresh_sheet(), **view, **dict.fromkeys(UNSEEN, "")}
-        self._step({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}, "healthy": {}})
+        self._step(self._with({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}}))
 
     def open_bench(self, held):
         """A saved bench, as it was, in the units of today."""
@@ -167,7 +175,11 @@ class BenchState:
         view = {name: self.held["sheet"][name] for name in ("system", "tab", "more", *TOOLS)}
         opened = self.held["opened"]
         sheet = {**fresh_sheet(), **view}
-        self._step({"form": deepcopy(opened), "opened": opened, "sheet": sheet, "pending": {}, "healthy": {}})
+        self._step(self._with({"form": deepcopy(opened), "opened": opened, "sheet": sheet, "pending": {}}))
+
+    def _with(self, held):
+        """Another bench beside the set-ups that are kept."""
+        return {**held, "healthy": {}, "kept": self.held["kept"]}
 
     def undo(self):
         """Back by one step; whether there was one. The view stays."""
@@ -197,6 +209,28 @@ class BenchState:
     def readings_texts(self):
         """{entry: text} of all readings as they stand, those that can be used."""
         return {name: self.held["sheet"][name] for name in READINGS}
+
+    def keep(self, name, rig=None):
+        """Keep a Rig, by default the shown one, to compare with; one step back. JetlibError where there is no room."""
+        kept, own = self.held["kept"], rig is None
+        if len(kept) >= MOST_KEPT:
+            raise JetlibError(f"{MOST_KEPT} set-ups are kept already: take one out first")
+        rig = self.shown_rig if own else rig
+        form = deepcopy(self.form) if own and self.fit is None and self.healthy is None else forms.form_of(rig)
+        name = name.strip() or rig.name or f"set-up {len(kept) + 1}"
+        if len(name) > _LONGEST_NAME or not name.isprintable():
+            raise JetlibError(f"a name is up to {_LONGEST_NAME} characters on one line")
+        self._step({**self.held, "kept": [*kept, {"name": name, "form": form}]})
+
+    def drop(self, number):
+        """Forget one of the set-ups kept, from 0 on; one step back."""
+        kept = [each for at, each in enumerate(self.held["kept"]) if at != number]
+        self._step({**self.held, "kept": kept})
+
+    @property
+    def kept(self):
+        """(name, Rig) of each set-up kept, a list."""
+        return [(each["name"], _rig(_key(each["form"]))) for each in self.held["kept"]]
 
     def _step(self, held, keep=True):
         if held == self.held:
@@ -299,7 +333,7 @@ class BenchState:
 def _whole(held):
     """A bench with the entries that it was saved without, in the words of today."""
     rigs = {which: forms.as_of_today(held[which]) for which in ("form", "opened")}
-    return {"healthy": {}, **held, **rigs, "sheet": {**fresh_sheet(), **held["sheet"]}}
+    return {"healthy": {}, "kept": [], **held, **rigs, "sheet": {**fresh_sheet(), **held["sheet"]}}
 
 
 def _tells(found):

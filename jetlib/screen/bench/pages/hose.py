@@ -1,31 +1,32 @@
 """The bench's hose what-if: the present rig A beside B with a section swapped, hose added, or all off the reel."""
 
+from typing import NamedTuple
+
 from jetlib.errors import JetlibError
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Hose
-from jetlib.rig.point.operating_point import operating_point, throttle_sweep
+from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.bars import WIDTH, bar, brief, change_words
+from jetlib.screen.bench.entries.figures import FIGURES, MORE
 from jetlib.screen.bench.entries.sheet import SHEET, YES
-from jetlib.screen.bench.entries.state import THROTTLES
-from jetlib.screen.bench.pages.map import opening, pressure_shares
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text, upright
+from jetlib.screen.bench.pages.compare import curves
+from jetlib.screen.bench.pages.map import begins, pressure_shares
+from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import stacked
-from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
 NAMES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
 ROWS = (NAMES[:3], NAMES[3:6], NAMES[6:])
 _NEAR = 0.03  # of the matched area: nearer than that no drill comes
-_SHOWN = (
-    ("gauge", "pressure", lambda point: point.gauge),
-    ("through the nozzle", "flow", lambda point: point.nozzle_flow),
-    ("bypass", "flow", lambda point: point.bypass_flow),
-    ("lost in the hose", "pressure", lambda point: point.hose_loss),
-    ("nozzle pressure", "pressure", lambda point: point.nozzle_pressure),
-    ("power at the jets", "power", lambda point: point.power_shares["jets"]),
-    ("pull", "force", lambda point: point.reaction),
-)
+
+
+class _Shown(NamedTuple):
+    """What curves are drawn of."""
+
+    name: str
+    rig: object
+    point: object
 
 
 def other_hoses(state, hoses):
@@ -95,8 +96,9 @@ def draw(state):
     hoses, done = other_hoses(state, rig.hoses)
     other = rig.replace(hoses=hoses)
     points = (state.point, operating_point(other, throttle))
-    rows = [_compared(name, kind, take, points, system) for name, kind, take in _SHOWN]
-    rows.append(("bypass begins", *(_begins(each) for each in (rig, other)), "", "grey"))
+    rows = [_compared(*each, points, system) for each in (*FIGURES, MORE[0])]
+    rows.append(("bypass begins", *(begins(each) for each in (rig, other)), "", "grey"))
+    shown = [_Shown(*each) for each in zip(("A, as it is", "B"), (rig, other), points, strict=True)]
     name = done or "no change yet"
     bars = [
         bar(f"{letter}: where the {words_of(point.gauge, 'pressure', system)} go", pressure_shares(point, system))
@@ -109,7 +111,12 @@ def draw(state):
     if done:
         words += _refit(other)
         words += " ".join(["", *(f"B: {caution}" for caution in points[1].cautions)])
-    return stacked(words, _table(rows, name), _curves((rig, other), points, system), *bars)
+    return stacked(
+        words,
+        _table(rows, name),
+        curves(shown, system),
+        *bars,
+    )
 
 
 def _refit(rig):
@@ -123,11 +130,6 @@ def _refit(rig):
         return f" {match.advice}" if not match.possible else " Its jets match."
     way, more = ("small", "the valve opens early") if share < 1.0 else ("large", "the gauge stays low")
     return f" Its jets are too {way} for B by {100 * abs(share - 1.0):.0f} % of their area ({more}). {match.advice}"
-
-
-def _begins(rig):
-    opens = opening(rig)
-    return "never" if opens is None else "from idle" if opens <= 0 else f"at {100 * opens:.0f} %"
 
 
 def _compared(name, kind, take, points, system):
@@ -148,28 +150,3 @@ def _table(rows, name):
         parts += [text(350, y, other, anchor="end", colour="orange", weight="bold")]
         parts.append(text(374, y, mark + change, colour="" if colour == "grey" else colour))
     return "".join(parts), WIDTH, 40 + 21 * len(rows)
-
-
-def _curves(rigs, points, system):
-    sweeps = [throttle_sweep(rig, THROTTLES) for rig in rigs]
-    looks = (("A, as it is", "blue", "solid"), ("B", "orange", "dashed"))
-    panels, pieces = [], []
-    for left, label, kind, take in (
-        (66, "gauge", "pressure", lambda point: point.gauge),
-        (446, "nozzle flow", "flow", lambda point: point.nozzle_flow),
-    ):
-        top = nice_ceiling(1.08 * from_si(float(max(take(sweep).max() for sweep in sweeps)), kind, system))
-        panel = Panel("throttle, %", f"{label}, {unit_label(kind, system)}", (0, 100), (0, top), left, 34, 296, 200)
-        series = [
-            Series(name, 100 * THROTTLES, from_si(take(sweep), kind, system), colour, dash)
-            for sweep, (name, colour, dash) in zip(sweeps, looks, strict=True)
-        ]
-        pieces += [legend(panel, series), *(curve(panel, each) for each in series)]
-        pieces.append(upright(panel, 100 * float(points[0].throttle), dash="dotted"))
-        for point, (_, colour, _), shape in zip(points, looks, ("circle", "square"), strict=True):
-            pieces.append(
-                dot(panel, 100 * float(point.throttle), from_si(float(take(point)), kind, system),
-                    colour=colour, shape=shape)
-            )  # fmt: skip
-        panels.append(panel)
-    return f'<g style="{HALO}">{chart(panels, WIDTH, 284, pieces)}</g>', WIDTH, 284

@@ -38,7 +38,7 @@ def draw(state):
     rows = [_row("now", _holes_now(state), now, opens[0], system)]
     for number, each in enumerate(sets, start=1):
         rows.append(_row(str(number), each.label.replace(" × ", "×"), each.point, opens[number], system))
-    for label, point in _own(state):
+    for label, point in ((label, operating_point(rig)) for label, rig in own_nozzles(state)):
         rows.append(_row("mine", _short(label), point, _openings(point.rig, [point.rig.nozzle])[0], system))
     aim = next(words for words, value in SHEET["aim"].options if value == state.value("aim"))
     title = f"Full throttle. Best of {sets.considered:,} sets that these drills make, for {aim}"
@@ -54,8 +54,8 @@ def draw(state):
     return stacked(f"{_words(state, sets, steps, chosen, system)} {weaker}".strip(), *parts)
 
 
-def _own(state):
-    """(label, OperatingPoint) of each nozzle the reader has, on this rig, its holes as good as the rig's own."""
+def own_nozzles(state):
+    """(label, Rig) of each nozzle the reader has, on this rig, its holes as good as the rig's own."""
     rig = state.rig_for_new_jets
     like = rig.nozzle.jets[0] if rig.nozzle.jets else Jet(bore=0.001)
     ahead = next((jet.angle for jet in rig.nozzle.jets if jet.angle > np.pi / 2), np.pi)
@@ -64,7 +64,7 @@ def _own(state):
             like.replace(bore=bore, count=count, name="", angle=ahead if front else min(like.angle, np.pi / 2))
             for count, bore, front in groups
         ]
-        yield label, operating_point(rig.with_jets(jets))
+        yield label, rig.with_jets(jets)
 
 
 def _weaker(now, sets):

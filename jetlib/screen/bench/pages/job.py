@@ -46,16 +46,17 @@ def still_to_write(state):
     return [SHEET[name].label for name in UNSEEN if state.value(name) is None]
 
 
-def plan_of(state, *, stand_in=False):
-    """The Plan of the job on the sheet with the rig that the pages show. May raise JetlibError.
+def plan_of(state, rig=None, *, stand_in=False):
+    """The Plan of the job on the sheet with a Rig, by default the one that the pages show. May raise JetlibError.
 
     stand_in: with figures in place of what is not written, for those who ask only about the machine.
     """
-    rig, left = state.shown_rig, still_to_write(state)
+    unknowns, left = state.unknowns if rig is None else None, still_to_write(state)
+    rig = state.shown_rig if rig is None else rig
     if left and not stand_in:
         raise JetlibError(f"still to write: {', '.join(left)}")
     texts = tuple((name, state.held["sheet"][name] or _STAND_IN.get(name, "")) for name in _ASKED)
-    return _plan(Same(rig), state.unknowns, _Sheet(texts))
+    return _plan(Same(rig), unknowns, _Sheet(texts))
 
 
 class _Sheet(NamedTuple):

@@ -40,13 +40,13 @@ def rows_html(state):
     return f'<table class="jl-limits">{rows}</table>'
 
 
-def verdict_of(state):
-    """ "no-go", "caution" or "go": the job's own, and what the machine alone says where the job is not written yet."""
+def verdict_of(state, rig=None):
+    """ "no-go", "caution" or "go" for a Rig: the job's own, or the machine's where the job is not written yet."""
     left = still_to_write(state)
     if not left:
-        return plan_of(state).verdict
+        return plan_of(state, rig).verdict
     of_job = {topic for _, topics, needed, *_ in _ROWS if set(needed) & set(left) for topic in topics}
-    against = (each for each in certain(plan_of(state, stand_in=True)) if each.topic not in of_job)
+    against = (each for each in certain(plan_of(state, rig, stand_in=True)) if each.topic not in of_job)
     return "no-go" if any(each.level == "no-go" for each in against) else "caution"
 
 

@@ -117,6 +117,12 @@ def opening(rig):
     return match.bypass_throttle if match is not None and match.bypass_throttle <= 1.0 else None
 
 
+def begins(rig):
+    """From where on the valve of a rig opens, in words."""
+    opens = opening(rig)
+    return "never" if opens is None else "from idle" if opens <= 0 else f"at {100 * opens:.0f} %"
+
+
 @lru_cache(maxsize=8)
 def _match(rig):
     """The MatchedJets of a rig; None where there is no telling."""

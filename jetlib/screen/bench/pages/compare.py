@@ -1,0 +1,115 @@
+"""The bench's comparison: what is on the bench beside set-ups that were kept, in a table and over the throttle."""
+
+from typing import NamedTuple
+
+from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.point.operating_point import OperatingPoint, operating_point, throttle_sweep
+from jetlib.screen.bench.entries.bars import WIDTH, brief, change_words
+from jetlib.screen.bench.entries.figures import FIGURES, MORE
+from jetlib.screen.bench.entries.state import THROTTLES
+from jetlib.screen.bench.pages.job import plan_of, still_to_write
+from jetlib.screen.bench.pages.limits import verdict_of
+from jetlib.screen.bench.pages.map import begins
+from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
+from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.plan_sheet import figure
+from jetlib.screen.drawing.table import Table
+from jetlib.units import from_si, unit_label
+
+_LOOKS = (("blue", "solid", "circle"), ("orange", "dashed", "square"), ("green", "dash-dot", "circle"),
+          ("purple", "dotted", "square"))  # fmt: skip
+_SAID = {"no-go": "NO GO", "caution": "when settled", "go": "nothing against it"}
+#: Plan figures: label, kind, of(plan), and what must be written for them.
+_OF_JOB = (
+    ("reach", "length", lambda plan: plan.reach.distance, ("Pipe bore", "Run", "Fall")),
+    ("tank lasts", "duration", lambda plan: plan.supply.tank_time, ("Tank",)),
+    ("jets plugged, the line can come to", "pressure", lambda plan: highest_pressure(plan.rig), ()),
+)
+
+
+class Column(NamedTuple):
+    """One set-up: its name, the Rig, its OperatingPoint at the throttle, its Plan and verdict."""
+
+    name: str
+    rig: Rig
+    point: OperatingPoint
+    plan: object
+    verdict: str
+
+
+def columns_of(state):
+    """The Columns of a BenchState, a list: what is on the bench first."""
+    found = []
+    for name, rig in [("now on the bench", None), *state.kept]:
+        plan, there = plan_of(state, rig, stand_in=True), state.shown_rig if rig is None else rig
+        point = operating_point(there, state.value("throttle"))
+        found.append(Column(name, there, point, plan, verdict_of(state, rig)))
+    return found
+
+
+def table_of(state):
+    """A Table of every figure of each set-up; behind the others stands how they differ from the first."""
+    columns, left, system = columns_of(state), still_to_write(state), state.system
+    rows = [
+        _row(each.label, [float(each.of(column.point)) for column in columns],
+             lambda value, kind=each.kind: brief(value, kind, system))
+        for each in (*FIGURES, *MORE)
+    ]  # fmt: skip
+    for label, kind, of, needed in _OF_JOB:
+        if not set(needed) & set(left):
+            rows.append(_row(label, [float(of(column.plan)) for column in columns],
+                             lambda value, kind=kind: _figure(value, kind, system)))  # fmt: skip
+    rows.append(("bypass begins", *(begins(column.rig) for column in columns)))
+    rows.append(("verdict", *(_SAID[column.verdict] for column in columns)))
+    return Table(("", *(column.name for column in columns)), tuple(rows))
+
+
+def _figure(value, kind, system):
+    return brief(value, kind, system) if value < 1e12 else figure(value, kind, system)
+
+
+def _row(label, values, words):
+    first, *others = values
+    shown = [f"{words(value)}: {_change(first, value, words)}" for value in others]
+    return label, words(first), *shown
+
+
+def _change(first, value, words):
+    finite = max(first, value) < 1e12  # a tank that is refilled lasts on
+    return change_words(first, value, words) if finite else "the same" if words(first) == words(value) else "other"
+
+
+def draw(state):
+    """The Picture of the comparison of a BenchState."""
+    columns, table = columns_of(state), table_of(state)
+    at = f"At {100 * state.value('throttle'):.0f} % throttle"
+    if len(columns) == 1:
+        words = f"{at}: nothing is kept to compare with. Keep what is on the bench, change it, and look here again."
+        return stacked(words, curves(columns, state.system))
+    told = (
+        f"{name}: " + ", ".join(f"{row[0]} {row[number]}" for row in table.rows)
+        for number, name in enumerate(table.heads[1:], start=1)
+    )
+    return stacked(f"{at}, against what is now on the bench. {'. '.join(told)}.", curves(columns, state.system))
+
+
+def curves(columns, system):
+    """(content, width, height) of gauge and nozzle flow of some set-ups (`name`, `rig`, `point`) over the throttle."""
+    sweeps = [throttle_sweep(column.rig, THROTTLES) for column in columns]
+    panels, pieces = [], []
+    for left, each in zip((66, 446), FIGURES[:2], strict=True):
+        top = nice_ceiling(1.08 * from_si(float(max(each.of(sweep).max() for sweep in sweeps)), each.kind, system))
+        axis = f"{each.label}, {unit_label(each.kind, system)}"
+        panel = Panel("throttle, %", axis, (0, 100), (0, top), left, 34, 296, 200)
+        series = [
+            Series(column.name[:14], 100 * THROTTLES, from_si(each.of(sweep), each.kind, system), *look[:2])
+            for column, sweep, look in zip(columns, sweeps, _LOOKS, strict=False)
+        ]
+        pieces += [legend(panel, series if left < 100 else ()), *(curve(panel, every) for every in series)]
+        pieces.append(upright(panel, 100 * float(columns[0].point.throttle), dash="dotted"))
+        for column, (colour, _, shape) in zip(columns, _LOOKS, strict=False):
+            value = from_si(float(each.of(column.point)), each.kind, system)
+            pieces.append(dot(panel, 100 * float(column.point.throttle), value, colour=colour, shape=shape))
+        panels.append(panel)
+    return f'<g style="{HALO}">{chart(panels, WIDTH, 284, pieces)}</g>', WIDTH, 284
