@@ -19,20 +19,19 @@ _KEY = re.compile(r"[\w-]+")
 def choosing(said, *, several):
     """A SingleChoice, or a MultipleChoice where `several` can be right, of options of which some are `right`.
 
-    right and cautious are true, false or a condition. A mistake `picks` keys; or it `adds` to the right ones, `drops`
-    of them, or picks the `opposite`.
+    right and cautious are true, false or a condition; with `when`, a condition, an option is not always offered. With
+    drop_alike a mistake that leads where the answer or another one leads is left out. A mistake `picks` keys; or it
+    `adds` to the right ones, `drops` of them, or picks the `opposite`.
     """
-    options, right, cautious = [], {}, {}
-    for at, row in enumerate(rows(said.row, "options", said.where), start=1):
+    right, cautious = {}, {}
+    options, offered, keys = _options(said, "right", "cautious")
+    for at, row in enumerate(said.row["options"], start=1):
         where = f"{said.where}, option {at}"
-        known(row, {"key", "words", "right", "cautious"}, where)
-        key = _key(row, where)
-        options.append((key, said.named(_plain(words(row, "words", where, needed=True)), where)))
-        right[key], cautious[key] = _holds(said, row, "right", where), _holds(said, row, "cautious", where)
-    keys = _own_keys([key for key, _ in options], said.where)
+        right[row["key"]] = _holds(said, row, "right", where)
+        cautious[row["key"]] = _holds(said, row, "cautious", where)
 
     def answer(p):
-        found = tuple(key for key in keys if right[key](p))
+        found = tuple(key for key in offered(p) if right[key](p))
         if not found or (len(found) > 1 and not several):
             raise JetlibError(f"{len(found)} options are right; write right = true for {'some' if several else 'one'}")
         return found if several else found[0]
@@ -41,8 +40,9 @@ def choosing(said, *, several):
         picks = _picks_where(said, row, field, where, keys)
 
         def wrong(p):
-            now, picked = set(answer(p) if several else [answer(p)]), {key for key, holds in picks if holds(p)}
-            chosen = {"picks": picked, "adds": now | picked, "drops": now - picked, "opposite": set(keys) - now}[field]
+            all_keys, now = set(offered(p)), set(answer(p) if several else [answer(p)])
+            picked = {key for key, holds in picks if holds(p)} & all_keys
+            chosen = {"picks": picked, "adds": now | picked, "drops": now - picked, "opposite": all_keys - now}[field]
             if not chosen or chosen == now:
                 return None
             return tuple(key for key in keys if key in chosen) if several else min(chosen)
@@ -50,10 +50,29 @@ def choosing(said, *, several):
         return wrong
 
     common = said.common(made, *(("picks", "adds", "drops", "opposite") if several else ("picks",)))
-    common |= {"options": tuple(options), "answer": answer, "solution": worked(said.shown, *said.steps)}
+    common |= said.alike() | {"options": options, "answer": answer, "solution": worked(said.shown, *said.steps)}
     if several:
-        return MultipleChoice(**common, cautious=lambda p: tuple(key for key in keys if cautious[key](p)))
+        return MultipleChoice(**common, cautious=lambda p: tuple(key for key in offered(p) if cautious[key](p)))
     return SingleChoice(**common)
+
+
+def _options(said, *more):
+    """The options of an exercise, a function of the parameters where some are not always offered; the function that
+    gives the keys on offer; and all keys. more: fields that an option may have."""
+    found, holds = [], []
+    for at, row in enumerate(rows(said.row, "options", said.where), start=1):
+        where = f"{said.where}, option {at}"
+        known(row, {"key", "words", "when", *more}, where)
+        found.append((_key(row, where), said.named(_plain(words(row, "words", where, needed=True)), where)))
+        holds.append(said.condition(row["when"], f"{where}, when") if "when" in row else None)
+    keys = _own_keys([key for key, _ in found], said.where)
+    if not any(holds):
+        return tuple(found), lambda p: keys, keys
+
+    def on_offer(p):
+        return tuple(each for each, holds_now in zip(found, holds, strict=True) if holds_now is None or holds_now(p))
+
+    return on_offer, lambda p: [key for key, _ in on_offer(p)], keys
 
 
 def _plain(text):
@@ -105,23 +124,27 @@ def order(said):
     items: words such as "{length} of {bore} hose", in which {length} is {length_a} for a, or a table that has words of
     its own for each key; by: a formula in the same way, of the kind `shows`. total: arithmetic for the lines of the
     solution, as a solve line. Not offered: two items nearer than the factor `apart`, or one above `most`. A mistake is
-    `reversed`, `swaps` two keys, `picks` an order, or goes `by` another formula.
+    `reversed`, `rotated` (the first put last), `swaps` two keys, `picks` an order, or goes `by` another formula.
     """
     return _ranked(said) if "items" in said.row else _listed(said)
 
 
 def _listed(said):
-    options = []
-    for at, row in enumerate(rows(said.row, "options", said.where), start=1):
-        where = f"{said.where}, option {at}"
-        known(row, {"key", "words"}, where)
-        options.append((_key(row, where), said.named(_plain(words(row, "words", where, needed=True)), where)))
-    keys = _own_keys([key for key, _ in options], said.where)
+    options, offered, keys = _options(said)
+
+    def right(p):
+        return tuple(offered(p))
+
+    def in_order(p):
+        """The steps of an order that is not always the same, numbered."""
+        return [f"{at}. {said_so}" for at, (_, said_so) in enumerate(options(p), start=1)] if callable(options) else []
+
     return Ordering(
-        **said.common(_order_made(lambda p: tuple(keys), keys), "reversed", "swaps", "picks"),
-        options=tuple(options),
-        answer=lambda p: tuple(keys),
-        solution=worked(said.shown, *said.steps),
+        **said.common(_order_made(right, keys), "reversed", "rotated", "swaps", "picks"),
+        **said.alike(),
+        options=options,
+        answer=right,
+        solution=worked(said.shown, *said.steps, in_order),
     )
 
 
@@ -131,6 +154,8 @@ def _order_made(right, keys, measured=None):
             return measured(row["by"], f"{where}, by")
         if field == "reversed":
             return lambda p: right(p)[::-1]
+        if field == "rotated":
+            return lambda p: (*right(p)[1:], right(p)[0])
         picks = _picks(row, field, where, keys)
         if field == "picks":
             return lambda p: picks
@@ -143,18 +168,21 @@ def _order_made(right, keys, measured=None):
 
 
 def _ranked(said):
-    own, names = said.row["items"], said.drawing.names
+    names, own = said.drawing.names, said.row["items"]
     letters = tuple(own) if isinstance(own, dict) else words(said.row, "letters", said.where) or "abcd"
     kind = words(said.row, "shows", said.where, needed=True)
     if kind not in KINDS:
         raise JetlibError(f"{said.where}: shows is {cut(kind)}; write one of {', '.join(KINDS)}")
-    said_of = own if isinstance(own, dict) else dict.fromkeys(letters, words(said.row, "items", said.where))
-    items = {
-        key: said.named(
-            of_letter(_plain(words(said_of, key, f"{said.where}, items", needed=True)), key, names), "items"
-        )
-        for key in letters
-    }
+
+    def of_each(name, **needed):
+        """{key: words} of a field, which is a table of them or words for all keys."""
+        written = said.row.get(name)
+        held = written if isinstance(written, dict) else dict.fromkeys(letters, words(said.row, name, said.where))
+        return {
+            key: of_letter(_plain(words(held, key, f"{said.where}, {name}", **needed)), key, names) for key in letters
+        }
+
+    items = {key: said.named(item, "items") for key, item in of_each("items", needed=True).items()}
 
     def measures(text, field, kind=None):
         return {key: said.formula(of_letter(text, key, names), field, kind) for key in letters}
@@ -166,7 +194,7 @@ def _ranked(said):
     by = measures(words(said.row, "by", said.where, needed=True), "by", kind)
     right = in_order(said.row["by"], "by")
     apart, most = _number(said, "apart", 1.2), _number(said, "most", None)
-    common = said.common(_order_made(right, letters, in_order), "reversed", "by")
+    common = said.common(_order_made(right, letters, in_order), "reversed", "by") | said.alike()
     kept = common["reject"]
 
     def silly(p):
@@ -174,13 +202,13 @@ def _ranked(said):
         near = any(high < apart * low for low, high in pairwise(values))
         return near or (most is not None and from_si(values[-1], kind, "US") > most) or kept(p)
 
-    total = step(words(said.row, "total", said.where))
-    lines = {key: of_letter(total[0], key, names) for key in letters} if total else {}
+    totals = {key: step(line) for key, line in of_each("total").items() if line}
 
     def steps(p):
         for key in right(p):
-            if total:
-                yield f"{items[key]}: {lines[key]}", f"{total[1]}_{key}", total[2]
+            if key in totals:
+                arithmetic, name, of = totals[key]
+                yield f"{items[key]}: {arithmetic}", f"{name}_{key}", of
             else:
                 yield f"{items[key]}: {{by_{key}}}"
 

@@ -15,11 +15,25 @@ _MOST_REPLIES = 50
 class _Choosing(Exercise):
     """options: (key, words) each, words as in `ask`; or a function of the parameters that gives them.
 
-    Options are shown in an order of the variant's own. answer(parameters): see the kind of exercise.
+    Options are shown in an order of the variant's own. answer(parameters): see the kind of exercise. drop_alike: a
+    mistake that leads to the answer, or to what one before it leads to, is left out of a variant.
     """
 
     options: tuple | Callable
     answer: Callable
+    drop_alike: bool = False
+
+    def values_of_mistakes(self, parameters):
+        """(Mistake, value) of each mistake; with drop_alike only of those that lead to something of their own."""
+        found = super().values_of_mistakes(parameters)
+        if not self.drop_alike:
+            return found
+        seen, kept = {self.right_answer(parameters)}, []
+        for mistake, value in found:
+            if self._form(value) not in seen:
+                seen.add(self._form(value))
+                kept.append((mistake, value))
+        return tuple(kept)
 
     def listed_options(self, parameters):
         """The (key, words) pairs as they were written."""

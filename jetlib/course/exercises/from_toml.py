@@ -127,10 +127,10 @@ class Said:
         where = field if field.startswith(self.where) else f"{self.where}: {field}"
         if not isinstance(text, str) or not text.strip():
             raise JetlibError(f'{where} has no condition; write such as when = "{{count}} > 2"')
-        self.named(text, field)
+        self.named(text, field, self.results)
         if not _COMPARES.search(text):
             raise JetlibError(f"{where}: {cut(text)} is no condition; compare with <, >, <=, >=, == or !=")
-        return formula(text, self.shown)
+        return formula(text, self.shown, steps=self.sums)
 
     def common(self, made, *fields):
         """What every type takes. made(row, where): the `wrong` of a mistake; fields: those a mistake can have."""
@@ -165,6 +165,13 @@ class Said:
                 self.named(said, f"mistake {at}, say") or library.WORDS[name],
                 wrong if holds is None else lambda p, wrong=wrong, holds=holds: wrong(p) if holds(p) else None,
             )
+
+    def alike(self):
+        """Whether mistakes that lead to the same are left out, where it is written."""
+        value = self.row.get("drop_alike", False)
+        if not isinstance(value, bool):
+            raise JetlibError(f"{self.where}: drop_alike is {cut(value)}; write true or leave it out")
+        return {"drop_alike": value}
 
     def tolerance(self):
         """How near counts as right, where it is written."""
@@ -246,12 +253,12 @@ def _words_cell(text):
     return lambda p: text.format_map(p)
 
 
-_CHOICES = ("options",)
+_CHOICES = ("options", "drop_alike")
 _TYPES = {  # what is written under type: the reader, and the fields of its own
     "number": (_number, ("kind", "answer", "tolerance")),
     "one of": (lambda said: choosing(said, several=False), _CHOICES),
     "several": (lambda said: choosing(said, several=True), _CHOICES),
-    "order": (order, ("options", "items", "letters", "by", "shows", "total", "apart", "most")),
+    "order": (order, ("options", "drop_alike", "items", "letters", "by", "shows", "total", "apart", "most")),
     "table": (_table, ("columns", "rows", "tolerance")),
     "term": (terms, ("terms",)),
     "safe ways": (safe, ("safe", "unsafe")),

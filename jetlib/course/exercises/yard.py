@@ -3,10 +3,12 @@
 from functools import cache, partial
 
 from jetlib import tables
-from jetlib.course.exercises.amounts import DENSITY, VISCOSITY, feet
-from jetlib.physics import hose, surge
+from jetlib.course.exercises.amounts import DENSITY, SIZES, VISCOSITY, feet, hose_bore
+from jetlib.physics import hose, orifice, surge
 from jetlib.rig.change.factors import RigFactors, changed
 from jetlib.rig.hoses.weight import water_mass
+from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import to_si
@@ -34,8 +36,12 @@ def draw_machine(rng, names=tuple(MACHINES), throttles=(0.5, 0.6, 0.7, 0.8, 0.9,
 
 
 @cache
-def _rig(name, length, jets, shut):
+def _rig(name, length, jets, shut, more, step, drills):
     rig = demo_rig(name)
+    if more or drills:
+        bore = _smaller(rig.hoses[-1].bore, step)
+        jets_now = [jet.replace(bore=tables.next_drill(jet.bore, -drills).diameter) for jet in rig.nozzle.jets]
+        rig = rig.replace(hoses=(*rig.hoses, Hose(bore, more))).with_jets(jets_now)
     if length is not None:
         first = rig.hoses[0]
         coiled = min(float(first.coiled_length), 0.5 * length) if first.coil_diameter is not None else 0.0
@@ -46,13 +52,39 @@ def _rig(name, length, jets, shut):
 def rig_of(p):
     """The Rig that the parameters of `draw_machine` name.
 
-    jets, where it is there: its jets have so many times the area; shut: 1 for an outlet that is shut.
+    Where it is there: jets: they have so many times the area; shut: 1 for an outlet that is shut; more: length (m) of
+    another hose at the end, `step` sizes smaller than the last; drills: every jet is so many drill sizes smaller.
     """
     return _rig(*_machine(p))
 
 
 def _machine(p):
-    return p["rig"], p.get("hose"), p.get("jets", 1.0), bool(p.get("shut", 0))
+    more = (p.get(name, 0) for name in ("more", "step", "drills"))
+    return p["rig"], p.get("hose"), p.get("jets", 1.0), bool(p.get("shut", 0)), *more
+
+
+def _smaller(bore, step):
+    """The bore (m) of a size of hose: `step` sizes under the one nearest to `bore`."""
+    sizes = [hose_bore(size) for size in SIZES]
+    return sizes[max(min(range(len(sizes)), key=lambda at: abs(sizes[at] - bore)) - step, 0)]
+
+
+@cache
+def valve_opens_at(name, more, drills, change):
+    """The throttle that opens the valve of a yard machine with one `change` to it; more than 1 where it stays shut."""
+    rig = demo_rig(name)
+    first, *others = jets = rig.nozzle.jets
+    if change == "hose":
+        rig = rig.replace(hoses=(*rig.hoses, Hose(rig.hoses[-1].bore, more)))
+    elif change in ("larger", "smaller"):
+        step = drills if change == "larger" else -drills
+        jets = [jet.replace(bore=tables.next_drill(jet.bore, step).diameter) for jet in jets]
+    elif change == "plugged":
+        jets = [first.replace(count=first.count - 1), *others]
+    elif change in ("low", "high"):
+        setting = rig.unloader.setting * (0.9 if change == "low" else 1.1)
+        rig = rig.replace(valve=rig.unloader.replace(setting=setting))
+    return matched_jets(rig.with_jets(jets)).bypass_throttle
 
 
 @cache
@@ -63,6 +95,18 @@ def _point(throttle, *machine):
 def point_of(p):
     """The OperatingPoint of that machine."""
     return _point(p["throttle"], *_machine(p))
+
+
+@cache
+def matched_share(name):
+    """Effective area of jets that match a machine of the yard, over that of its own."""
+    rig = demo_rig(name)
+    return float(matched_jets(rig).effective_area / rig.nozzle.effective_area)
+
+
+def drill_near(area, count, step):
+    """The name of the drill `step` sizes from the one with which `count` holes come nearest to `area` (m2)."""
+    return tables.next_drill(orifice.circle_bore(area / count), int(step)).label
 
 
 def readings(p, *names):
