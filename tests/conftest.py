@@ -12,7 +12,7 @@ if os.environ.get("JETLIB_STEADY"):
     settings.load_profile("steady")
 
 #: Files of slow tests that need nothing of one another: any worker may take the next one.
-APART = {"test_pages.py", "test_phone.py"}
+APART = {"test_pages.py"}
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -1,4 +1,4 @@
-"""Whether all can read a page: what axe-core finds in its outputs, what is cut off, how small the words are."""
+"""Whether all can read a page: what axe-core finds in its outputs, what is cut off, how small things are."""
 
 from axe_playwright_python.sync_playwright import Axe
 
@@ -6,12 +6,18 @@ from axe_playwright_python.sync_playwright import Axe
 UPSTREAM = {"aria-input-field-name": ".noUi-handle"}
 
 
-def serious_findings(book, where=None):
-    """What axe finds serious or critical in the outputs, or in `where` (a selector), as readable lines."""
+def serious_findings(book, where=None, rules=None):
+    """What axe finds serious or critical in the outputs, or in `where` (a selector), as readable lines.
+
+    rules: the only ones to be asked, by axe's names; all of them if None.
+    """
     if where is None and not book.panel.locator(".jp-OutputArea-output").count():
         return []  # a page of words only puts nothing out
     context = {"include": [[where or ".jp-NotebookPanel:not(.lm-mod-hidden) .jp-OutputArea-output"]]}
-    found = Axe().run(book.page, context=context, options={"resultTypes": ["violations"]}).response["violations"]
+    options = {"resultTypes": ["violations"], "iframes": False}
+    if rules is not None:
+        options["runOnly"] = {"type": "rule", "values": rules}
+    found = Axe().run(book.page, context=context, options=options).response["violations"]
     lines = []
     for rule in found:
         if rule["impact"] not in ("serious", "critical"):
@@ -24,27 +30,54 @@ def serious_findings(book, where=None):
     return lines
 
 
-def cut_off(console):
-    """Controls of a console that stick out of it at the right, as text, where nothing scrolls them into view."""
-    return console.evaluate(
-        """box => {
-            const edge = box.getBoundingClientRect().right + 2;
-            const scrolls = e => {
-                for (let at = e.parentElement; at && at !== box; at = at.parentElement)
-                    if (['auto', 'scroll'].includes(getComputedStyle(at).overflowX)) return true;
-                return false;
-            };
-            return [...box.querySelectorAll('input, select, button')]
-                .filter(e => e.getBoundingClientRect().right > edge && !scrolls(e))
-                .map(e => e.outerHTML.slice(0, 120));
-        }"""
-    )
+#: Controls that stick out of their console at the right where nothing scrolls them into view: a list of HTML.
+CUT_OFF = """boxes => boxes.flatMap(box => {
+    const edge = box.getBoundingClientRect().right + 2;
+    const scrolls = e => {
+        for (let at = e.parentElement; at && at !== box; at = at.parentElement)
+            if (['auto', 'scroll'].includes(getComputedStyle(at).overflowX)) return true;
+        return false;
+    };
+    return [...box.querySelectorAll('input, select, button')]
+        .filter(e => e.checkVisibility() && e.getBoundingClientRect().right > edge && !scrolls(e))
+        .map(e => e.outerHTML.slice(0, 120));
+})"""
+#: Words in pictures that are smaller on screen than so many pixels: a list of sizes and words.
+TINY = """(boxes, least) => boxes.flatMap(box => [...box.querySelectorAll('svg[role=img]')]).flatMap(svg => {
+    const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+    return [...svg.querySelectorAll('text')].map(t => [parseFloat(getComputedStyle(t).fontSize) * scale, t])
+        .filter(([size]) => size && size < least).map(([size, t]) => `${size.toFixed(1)}: ${t.textContent}`);
+})"""
+#: What scrolls sideways, tables and formulas apart: a list of HTML.
+SIDEWAYS = """() => {
+    const page = document.querySelector('#course-page');
+    const may = 'table, .MathJax, pre, .jp-Editor';
+    return [...page.querySelectorAll('*')].filter(e => e.clientWidth && e.scrollWidth > e.clientWidth + 1
+            && ['auto', 'scroll'].includes(getComputedStyle(e).overflowX)
+            && e.checkVisibility() && !e.closest(may) && !e.querySelector(':scope > table'))
+        .map(e => `${e.scrollWidth} in ${e.clientWidth}: ${e.outerHTML.slice(0, 100)}`);
+}"""
+#: What is pressed and smaller than a finger, of so many CSS pixels: a list of sizes and HTML.
+SMALL = """least => [...document.querySelectorAll('#course-bar *, #course-page .jp-OutputArea *')]
+    .filter(e => e.matches('button, summary, select, a.course-go, input[type=text], .noUi-handle'))
+    .filter(e => e.checkVisibility())
+    .map(e => [e, e.getBoundingClientRect()])
+    .filter(([e, box]) => box.height && (box.height < least - 0.5 || box.width < least - 0.5))
+    .map(([e, box]) => `${box.width.toFixed(0)} x ${box.height.toFixed(0)}: ${e.outerHTML.slice(0, 100)}`)"""
+FINGER = 44  # CSS pixels, as accessibility guidelines ask of a target (WCAG 2.5.5)
 
 
-def smallest_words(console):
-    """The size of the smallest words in the pictures of a console, pixels on screen; a large number without any."""
-    return console.evaluate(
-        """box => Math.min(99, ...[...box.querySelectorAll('svg[role=img]')].flatMap(svg =>
-            [...svg.querySelectorAll('text')].map(words => parseFloat(words.getAttribute('font-size'))
-                * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width)))"""
-    )
+def faults_of_size(book, words, finger=False):
+    """What is cut off, too small or to be scrolled sideways at the size of window there is now, by what it is.
+
+    words: the least size of words in pictures, pixels. finger: whether the screen is touched.
+    """
+    page, consoles = book.page, book.consoles()
+    found = {
+        "wider than the screen": page.evaluate("() => Math.max(0, document.documentElement.scrollWidth - innerWidth)"),
+        "in a frame that scrolls sideways": page.evaluate(SIDEWAYS),
+        "cut off": consoles.evaluate_all(CUT_OFF),
+        "words too small to read": consoles.evaluate_all(TINY, words),
+        "too small for a finger": page.evaluate(SMALL, FINGER) if finger else [],
+    }
+    return {fault: where for fault, where in found.items() if where}

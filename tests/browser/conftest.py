@@ -1,5 +1,6 @@
 """One JupyterLab on a copy of the course, one Chromium, shared by every browser test."""
 
+import contextlib
 import json
 import os
 import secrets
@@ -90,10 +91,15 @@ class Course:
         with request.build_opener(request.ProxyHandler({})).open(asked, timeout=10) as answer:
             return json.loads(answer.read() or "null")
 
+    def end_kernels(self, but=None):
+        """End every kernel but that of one page."""
+        for session in self.ask("api/sessions"):
+            if but is None or but not in session["path"]:
+                self.ask(f"api/sessions/{session['id']}", "DELETE")
+
     def begin_afresh(self):
         """End every kernel, forget what was learned, and put the notebooks back as they are stored."""
-        for session in self.ask("api/sessions"):
-            self.ask(f"api/sessions/{session['id']}", "DELETE")
+        self.end_kernels()
         shutil.rmtree(self.progress, ignore_errors=True)
         for path in (ROOT / "lessons").glob("*.ipynb"):
             shutil.copyfile(path, self.folder / "lessons" / path.name)
@@ -160,6 +166,15 @@ NO_EXTENSION = """(window._JUPYTERLAB ??= {})["jetlib-page"] = {
 };"""
 
 
+#: Whether each code cell of the notebook in front has run, JavaScript.
+ALL_HAVE_RUN = (
+    "window.jupyterapp?.shell.currentWidget?.content?.widgets"
+    "?.every(cell => cell.model.type !== 'code' || cell.model.executionCount !== null)"
+)
+CLOSE_THE_OTHERS = """() => [...window.jupyterapp.shell.widgets('main')]
+    .filter(each => each !== window.jupyterapp.shell.currentWidget).forEach(each => each.dispose())"""
+
+
 class Notebook:
     """One notebook open in the browser, run from top to bottom."""
 
@@ -167,7 +182,7 @@ class Notebook:
         self.page, self.course, self.stem, self.plain = page, course, stem, plain
         self.problems = []
         page.on("console", self._said)
-        page.on("pageerror", lambda error: self.problems.append(str(error)))
+        page.on("pageerror", lambda error: self.problems.append(f"{error} {error.stack}"))
         page.set_default_timeout(90_000)  # nobody waits where it is there at once
         if plain:  # somebody's own JupyterLab, which knows nothing of this course
             page.route(
@@ -185,11 +200,36 @@ class Notebook:
 
     def wait_until_ready(self):
         """Wait for the page's own word that all of it is alive."""
-        self.page.locator("#course-bar .course-line").get_by_text("Ready", exact=True).wait_for(
-            state="attached", timeout=180_000
+        self.page.wait_for_function(
+            f"() => {ALL_HAVE_RUN} && document.querySelector('#course-bar .course-line').textContent === 'Ready'",
+            timeout=180_000,
         )
         self.course.wait_until_idle(self.stem)
         self.page.wait_for_timeout(500)
+
+    def turn_to(self, stem, deeper=True):
+        """Another page of the course in the same tab, by the bar's list; what was in front is closed, with its kernel.
+
+        deeper: whether to open what is folded on it.
+        """
+        if stem != self.stem:
+            bar = self.page.locator("#course-bar")
+            bar.get_by_text("Contents").click()
+            bar.locator(f"li [data-stem='{stem}']").click()
+            self.page.wait_for_function(f"() => location.pathname.includes('/{stem}.ipynb')")
+            self.page.evaluate(CLOSE_THE_OTHERS)
+            self.course.end_kernels(but=stem)
+            self.stem = stem
+        self.problems.clear()
+        self.wait_until_ready()
+        folded = self.panel.locator(".course-deeper[aria-expanded=false]")
+        if deeper and folded.count():
+            folded.click()
+
+    def use_units(self, system):
+        """ "US" or "metric", by the one switch that all on the page follows."""
+        switch = ".course-follows" if self.plain else ".course-units"
+        self.page.locator(f"{switch}:visible").get_by_role("button", name=system).click()
 
     def run_all(self):
         """Wait until the page has come alive by itself; where nothing does that, press its own button.
@@ -203,11 +243,7 @@ class Notebook:
             return  # a page of words only
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:clear-all-cell-outputs')")
         self.page.locator("button[data-commandlinker-command='notebook:run-all-cells']").first.click()
-        self.page.wait_for_function(
-            "() => window.jupyterapp.shell.currentWidget.content.widgets"
-            ".every(cell => cell.model.type !== 'code' || cell.model.executionCount !== null)",
-            timeout=180_000,
-        )
+        self.page.wait_for_function(f"() => {ALL_HAVE_RUN}", timeout=180_000)
         self.course.wait_until_idle(self.stem)
         self.page.wait_for_timeout(500)
 
@@ -218,6 +254,25 @@ class Notebook:
         )
         self.page.wait_for_selector(f"body[data-jp-theme-light='{str(name == 'Light').lower()}']", state="attached")
         self.page.wait_for_timeout(500)
+
+    def theme(self):
+        """ "Light" or "Dark"."""
+        return "Light" if self.page.locator("body").get_attribute("data-jp-theme-light") == "true" else "Dark"
+
+    @contextlib.contextmanager
+    def window(self, size, touched=False):
+        """Another size of window for a while, width and height in CSS pixels; touched: that of a phone or tablet."""
+        usual = self.page.viewport_size
+        self.page.set_viewport_size({"width": size[0], "height": size[1]})
+        debugger = self.page.context.new_cdp_session(self.page)
+        debugger.send("Emulation.setTouchEmulationEnabled", {"enabled": touched, "maxTouchPoints": 5 if touched else 1})
+        self.page.wait_for_timeout(400)
+        try:
+            yield
+        finally:
+            debugger.send("Emulation.setTouchEmulationEnabled", {"enabled": False})
+            debugger.detach()
+            self.page.set_viewport_size(usual)
 
     @property
     def panel(self):
@@ -253,7 +308,13 @@ def open_notebook(browser, course):
     context.close()
 
 
-@pytest.fixture
-def open_in(course):
-    """Open a page of the course, with its extension, in a browser context of the caller's."""
-    return lambda context, stem: Notebook(context.new_page(), course, stem, plain=False)
+@pytest.fixture(scope="module")
+def tab(browser, course):
+    """The course in one tab, with the units chosen as the first start asks: what `turn_to` goes on from."""
+    context = browser.new_context(viewport={"width": 1280, "height": 1000})
+    course.begin_afresh()
+    book = Notebook(context.new_page(), course, "00_start_here", plain=False)
+    book.page.locator("#course-ask").get_by_role("button", name="US").click()
+    book.wait_until_ready()
+    yield book
+    context.close()

@@ -10,7 +10,7 @@ from jetlib.course.pages.way import tasks
 from jetlib.units import text
 
 LESSONS = Path(__file__).parents[2] / "lessons"
-PATIENCE = 8.0  # seconds for words to show; they take a tenth of one
+PATIENCE = 30.0  # seconds for words to show; they take a tenth of one where the machine is not busy
 #: From the keys to the mouse, ms. The page holds back what was typed while the kernel is busy with what went before; a
 #: click at the same instant would overtake it, and no hand is so quick.
 HAND = 600

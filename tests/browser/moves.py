@@ -6,7 +6,7 @@ from twins import between, first_slider, title_of
 
 from jetlib.screen.controls.console import Choice
 
-PATIENCE = 8.0  # seconds for a change to show; it takes a tenth of one
+PATIENCE = 30.0  # seconds for a change to show; it takes a tenth of one where the machine is not busy
 
 
 def moved_like(book, twin, number=0):
@@ -51,7 +51,7 @@ def moved_like(book, twin, number=0):
         said.append(_same(box, twin, f"with {listed.options[1][0]}"))
 
     for system in ("metric", "US"):  # the page's one switch: all that is on it follows
-        book.panel.locator(".course-follows").get_by_role("button", name=system).click()
+        book.use_units(system)
         twin.use_units(system)
         said.append(_same(box, twin, f"in {system} units"))
     return said

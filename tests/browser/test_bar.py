@@ -30,6 +30,7 @@ def test_units_are_chosen_once_and_hold_on_every_page_and_day(open_notebook, cou
     asked = book.page.locator("#course-ask")
     asked.wait_for()
     book.wait_until_ready()
+    assert serious_findings(book, "#course-ask") == []
     console = book.consoles().filter(has=book.page.locator("[role=slider]")).first
     assert "psi" in console.inner_text()
     asked.get_by_role("button", name="metric").click()
@@ -52,54 +53,53 @@ def test_units_are_chosen_once_and_hold_on_every_page_and_day(open_notebook, cou
     assert " bar" in again.consoles().filter(has=again.page.locator("[role=slider]")).first.inner_text()
 
 
-def test_progress_shows_at_once_in_the_bar_and_on_the_start_page(open_notebook):
-    book = open_notebook("00_start_here", plain=False)
-    book.wait_until_ready()
-    assert "Begin with lesson 01" in book.panel.locator(".course-go").inner_text()
-    bar(book).get_by_text("Contents").click()
-    bar(book).locator(f"li [data-stem='{STEM}']").click()
-    in_front(book, STEM)
-    book.wait_until_ready()
+def test_progress_shows_at_once_in_the_bar_and_on_the_start_page(tab):
+    tab.turn_to("00_start_here")
+    assert "Begin with lesson 01" in tab.panel.locator(".course-go").inner_text()
+    bar(tab).get_by_text("Contents").click()
+    bar(tab).locator(f"li [data-stem='{STEM}']").click()
+    in_front(tab, STEM)
+    tab.wait_until_ready()
     total = len(tasks(STEM))
-    bar(book).get_by_text(f"0 of {total}").wait_for()
-    practise(book, bank.exercise("02-areas-add"))
-    bar(book).get_by_text(f"1 of {total}").wait_for()
-    book.page.go_back()
-    in_front(book, "00_start_here")
-    go = book.panel.locator(".course-go")
+    bar(tab).get_by_text(f"0 of {total}").wait_for()
+    practise(tab, bank.exercise("02-areas-add"))
+    bar(tab).get_by_text(f"1 of {total}").wait_for()
+    tab.page.go_back()
+    in_front(tab, "00_start_here")
+    go = tab.panel.locator(".course-go")
     go.get_by_text("Go on with 02").wait_for()
     place = go.get_attribute("href").partition("#")[2]
     go.click()
-    in_front(book, STEM)
-    book.page.wait_for_function(  # the link goes to the exercise
+    in_front(tab, STEM)
+    tab.page.wait_for_function(  # the link goes to the exercise
         "place => { const y = document.getElementById(place)?.getBoundingClientRect().y; return y > 0 && y < 700; }",
         arg=place,
     )
 
 
-def test_back_and_forward_go_from_page_to_page_and_a_page_opens_at_its_top(open_notebook):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    assert scrolled(book) == 0
-    bar(book).get_by_role("link", name="Next").click()
-    in_front(book, NEXT)
-    book.wait_until_ready()
-    assert scrolled(book) == 0
-    book.page.go_back()
-    in_front(book, STEM)
-    assert book.panel.locator("h1").inner_text().startswith("02")
-    book.page.go_forward()
-    in_front(book, NEXT)
-    assert book.panel.locator("h1").inner_text().startswith("03")
+def test_back_and_forward_go_from_page_to_page_and_a_page_opens_at_its_top(tab):
+    tab.turn_to("06_sizing_jets")
+    assert scrolled(tab) == 0
+    bar(tab).get_by_role("link", name="Next").click()
+    in_front(tab, "07_choosing_hose")
+    tab.wait_until_ready()
+    assert scrolled(tab) == 0
+    tab.page.go_back()
+    in_front(tab, "06_sizing_jets")
+    assert tab.panel.locator("h1").inner_text().startswith("06")
+    tab.page.go_forward()
+    in_front(tab, "07_choosing_hose")
+    assert tab.panel.locator("h1").inner_text().startswith("07")
 
 
-def test_keys_reach_the_bar_first_and_then_the_page_and_show_where_they_are(open_notebook):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
+def test_keys_reach_the_bar_first_and_then_the_page_and_show_where_they_are(tab):
+    tab.turn_to(STEM)
+    tab.page.reload()
+    tab.wait_until_ready()
     stops = []
     for _ in range(40):
-        book.page.keyboard.press("Tab")
-        stops.append(book.page.evaluate(
+        tab.page.keyboard.press("Tab")
+        stops.append(tab.page.evaluate(
             "() => { const e = document.activeElement, s = getComputedStyle(e);"
             "return [e.closest('#course-bar, #course-ask') ? 'bar' : e.closest('#course-page') ? 'page' : 'neither',"
             "s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2 || s.boxShadow !== 'none',"
@@ -113,36 +113,54 @@ def test_keys_reach_the_bar_first_and_then_the_page_and_show_where_they_are(open
 
 
 @pytest.mark.parametrize("theme", ["Light", "Dark"])
-def test_the_bar_and_the_page_can_be_used_by_all(open_notebook, theme):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    book.use_theme(theme)
+def test_the_bar_and_the_page_can_be_used_by_all(tab, theme):
+    tab.turn_to(STEM)
+    tab.use_theme(theme)
     try:
         for summary in ("Contents", "View"):
-            bar(book).get_by_text(summary).click()
-            assert serious_findings(book, "#course-bar, #course-ask, #course-page") == []
-        book.picture(f"page-{theme}")
+            bar(tab).get_by_text(summary).click()
+            assert serious_findings(tab, "#course-bar, #course-ask, #course-page") == []
+        tab.picture(f"page-{theme}")
     finally:
-        book.use_theme("Light")
+        tab.use_theme("Light")
 
 
-def test_printing_gives_the_page(open_notebook):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    book.page.emulate_media(media="print")
-    assert not bar(book).is_visible()
-    assert book.page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
-    sheet = book.page.pdf(format="Letter")
+def test_what_goes_deeper_is_folded_until_it_is_asked_for(tab):
+    tab.turn_to("03_hose_friction", deeper=False)
+    core, deeper = (card(tab, f"Practice: {bank.exercise(name).title}") for name in ("03-fifth-power", "03-longer"))
+    seen = "e => e.checkVisibility({contentVisibilityAuto: true})"
+    opener = tab.panel.get_by_role("button", name="Go deeper")
+    assert core.evaluate(seen) and not deeper.evaluate(seen)
+    assert tab.panel.get_by_role("heading", name="Sources").evaluate(seen), "what comes after is there"
+    opener.click()
+    assert deeper.evaluate(seen) and opener.get_attribute("aria-expanded") == "true"
+    opener.click()
+    assert not deeper.evaluate(seen)
+    tab.page.emulate_media(media="print")
+    try:
+        assert deeper.evaluate(seen), "all of the page is printed"
+    finally:
+        tab.page.emulate_media(media="screen")
+
+
+def test_printing_gives_the_page(tab):
+    tab.turn_to(STEM)
+    tab.page.emulate_media(media="print")
+    try:
+        assert not bar(tab).is_visible()
+        assert tab.page.evaluate("() => document.documentElement.scrollWidth <= innerWidth")
+        sheet = tab.page.pdf(format="Letter")
+    finally:
+        tab.page.emulate_media(media="screen")
     assert sheet.count(b"/Type /Page\n") + sheet.count(b"/Type/Page") >= 5 or len(sheet) > 200_000
 
 
-def test_the_workbench_is_one_press_away_and_so_is_the_page(open_notebook):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    bar(book).get_by_text("View").click()
-    bar(book).get_by_role("button", name="Workbench").click()
-    menus = book.page.locator("#jp-menu-panel")
+def test_the_workbench_is_one_press_away_and_so_is_the_page(tab):
+    tab.turn_to(STEM)
+    bar(tab).get_by_text("View").click()
+    bar(tab).get_by_role("button", name="Workbench").click()
+    menus = tab.page.locator("#jp-menu-panel")
     menus.wait_for(state="visible")
-    book.page.get_by_role("button", name="Back to the course").click()
+    tab.page.get_by_role("button", name="Back to the course").click()
     menus.wait_for(state="hidden")
-    assert book.panel.locator("h1").is_visible()
+    assert tab.panel.locator("h1").is_visible()

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import psutil
 import pytest
-from learning import card, practise, waited
+from learning import answer, card, practise, predict, waited
 
 from jetlib.course.banks import registry as bank
 
@@ -25,11 +25,15 @@ def held(course):
 
 
 def test_two_days_of_reading_and_slipping_change_no_page(open_notebook, course):
-    exercise = bank.exercise("02-areas-add")
+    exercise, asked = bank.exercise("02-areas-add"), bank.prediction("02-double-flow")
     before = held(course)
     book = open_notebook(STEM, plain=False)
     book.wait_until_ready()
+    answer(card(book, f"Practice: {exercise.title}"), "7 psi")
+    said = waited(card(book, f"Practice: {exercise.title}"), exercise.variant(1).check("7 psi", "US").words)
+    assert "pressure" in said, "a unit of something else is told"
     practise(book, exercise)
+    predict(book, asked)
     cells = book.panel.locator(".jp-Cell").count()
     title = book.panel.locator("h1")
     title.click()
@@ -55,6 +59,7 @@ def test_two_days_of_reading_and_slipping_change_no_page(open_notebook, course):
     again.wait_until_ready()
     assert again.panel.get_by_text("model not found").count() == 0
     waited(card(again, f"Practice: {exercise.title}"), "right before")
+    waited(card(again, f"Predict: {asked.title}"), asked.reason("US"))
     assert again.errors() == []
     assert {name: text for name, text in held(course).items() if name in before} == before
 
@@ -73,52 +78,57 @@ def test_the_server_refuses_to_write_a_page_of_the_course(open_notebook, course)
     assert held(course) == before
 
 
-def test_a_page_stays_where_it_is_and_keeps_what_was_typed_when_its_kernel_dies(open_notebook, course):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    assert book.panel.locator("h1").is_visible() and book.page.evaluate("() => window.scrollY") < 120
-    prediction_field(book).fill("2500 psi")
-    book.page.wait_for_timeout(600)
-    where = book.page.evaluate("() => window.scrollY")
+def test_without_the_extension_the_page_reads_and_runs_as_any_notebook(open_notebook):
+    book = open_notebook(STEM)
+    assert book.page.locator("#course-bar").count() == 0
+    book.run_all()
+    assert book.consoles().count() > 5
+    assert book.errors() == []
+
+
+def test_a_page_stays_where_it_is_and_keeps_what_was_typed_when_its_kernel_dies(tab, course):
+    tab.turn_to(STEM)
+    assert tab.panel.locator("h1").is_visible() and tab.page.evaluate("() => window.scrollY") < 120
+    prediction_field(tab).fill("2500 psi")
+    tab.page.wait_for_timeout(600)
+    where = tab.page.evaluate("() => window.scrollY")
     kernel = next(each["kernel"]["id"] for each in course.ask("api/sessions") if STEM in each["path"])
     for process in psutil.process_iter(["cmdline"]):
         if any(kernel in word for word in process.info["cmdline"] or ()):
             os.kill(process.pid, signal.SIGKILL)
-    book.page.get_by_text("It is starting again").wait_for()
-    book.wait_until_ready()
-    book.page.wait_for_timeout(2500)
-    assert prediction_field(book).input_value() == "2500 psi"
-    assert abs(book.page.evaluate("() => window.scrollY") - where) < 60
-    assert book.page.locator(".jp-Dialog").count() == 0
+    tab.page.get_by_text("It is starting again").wait_for()
+    tab.wait_until_ready()
+    tab.page.wait_for_timeout(2500)
+    assert prediction_field(tab).input_value() == "2500 psi"
+    assert abs(tab.page.evaluate("() => window.scrollY") - where) < 60
+    assert tab.page.locator(".jp-Dialog").count() == 0
 
 
-def test_the_page_goes_on_when_the_server_is_back(open_notebook, course):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    prediction_field(book).fill("2400 psi")
-    book.page.wait_for_timeout(600)
+def test_the_page_goes_on_when_the_server_is_back(tab, course):
+    tab.turn_to(STEM)
+    prediction_field(tab).fill("2400 psi")
+    tab.page.wait_for_timeout(600)
     course.stop()
-    book.page.get_by_text("window was closed").wait_for(timeout=90_000)
-    assert book.page.locator(".jp-Dialog").count() == 0
+    tab.page.get_by_text("window was closed").wait_for(timeout=90_000)
+    assert tab.page.locator(".jp-Dialog").count() == 0
     course.start()
-    book.page.get_by_text("Getting ready").wait_for(timeout=90_000)
-    book.wait_until_ready()
-    book.page.wait_for_timeout(2500)
-    assert prediction_field(book).input_value() == "2400 psi"
+    tab.page.get_by_text("Getting ready").wait_for(timeout=90_000)
+    tab.wait_until_ready()
+    tab.page.wait_for_timeout(2500)
+    assert prediction_field(tab).input_value() == "2400 psi"
 
 
-def test_a_copy_of_ones_own_can_be_changed_and_the_way_back_is_one_press(open_notebook, course):
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    book.page.locator(".course-more summary").click()
-    menus = book.page.locator("#jp-menu-panel")
+def test_a_copy_of_ones_own_can_be_changed_and_the_way_back_is_one_press(tab, course):
+    tab.turn_to(STEM)
+    tab.page.locator(".course-more summary").click()
+    menus = tab.page.locator("#jp-menu-panel")
     try:
-        book.page.get_by_role("button", name="My own copy").click()
-        book.page.wait_for_function("() => location.pathname.includes('my_')", timeout=60_000)
+        tab.page.get_by_role("button", name="My own copy").click()
+        tab.page.wait_for_function("() => location.pathname.includes('my_')", timeout=60_000)
         assert course.ask(f"api/contents/lessons/my_{STEM}.ipynb?content=0")["writable"] is True
         menus.wait_for(state="visible", timeout=60_000)  # an own copy is opened on the workbench
-        book.page.get_by_role("button", name="Back to the course").click()
-        book.page.locator("#course-bar nav").wait_for()
+        tab.page.get_by_role("button", name="Back to the course").click()
+        tab.page.locator("#course-bar nav").wait_for()
         menus.wait_for(state="hidden")
     finally:
         for folder in (course.folder, Path(__file__).parents[2]):
@@ -126,18 +136,10 @@ def test_a_copy_of_ones_own_can_be_changed_and_the_way_back_is_one_press(open_no
                 copy.unlink()
 
 
-def test_notes_are_kept_with_the_progress(open_notebook, course):
-    book = open_notebook(STEM, plain=False)
-    book.page.locator(".course-more summary").click()
-    book.page.get_by_role("button", name="My notes").click()
-    book.page.get_by_label("My notes on this page").fill("Four holes, one pressure.")
-    book.page.get_by_text("Kept with your progress").wait_for()
+def test_notes_are_kept_with_the_progress(tab, course):
+    tab.turn_to(STEM)
+    tab.page.locator(".course-more summary").click()
+    tab.page.get_by_role("button", name="My notes").click()
+    tab.page.get_by_label("My notes on this page").fill("Four holes, one pressure.")
+    tab.page.get_by_text("Kept with your progress").wait_for()
     assert (course.progress / "notes" / f"{STEM}.txt").read_text() == "Four holes, one pressure."
-
-
-def test_without_the_extension_the_page_reads_and_runs_as_any_notebook(open_notebook):
-    book = open_notebook(STEM)
-    assert book.page.locator("#course-bar").count() == 0
-    book.run_all()
-    assert book.consoles().count() > 5
-    assert book.errors() == []

@@ -34,6 +34,9 @@ class Learner:
         self.server = f"{hub}/user/{name}"
         self.session = requests.Session()
         self.session.trust_env = False  # no proxy: the hub is on this machine
+        # The hub's proxy drops a connection that has been idle for five seconds, as it is while a kernel starts;
+        # a browser then asks again by itself. Here each request has a connection of its own.
+        self.session.headers["Connection"] = "close"
         self.kernels = []
 
     def close(self):

@@ -1,6 +1,7 @@
 // Ties the page to JupyterLab: which notebook is in front, what its keys do, when the server is gone.
 import {ask, base, choose, face, pathOf, stemOf} from './server.js';
 import {deeds, showPage, showProgress, showWorkbench, state, tell} from './bar.js';
+import {fold, unfold} from './fold.js';
 import {LivePage} from './run.js';
 
 const html = document.documentElement;
@@ -83,6 +84,7 @@ function activate(app, tracker, themes, CodeCell) {
     }
     live.set(panel, new LivePage(panel, stem, CodeCell, () => app.shell.currentWidget === panel));
     live.get(panel).tidy = quiet(panel);
+    panel.context.ready.then(() => fold(panel));
     panel.disposed.connect(() => live.delete(panel));
   };
   tracker.widgetAdded.connect(added);
@@ -191,6 +193,7 @@ function land(hash, page) {
     const ready = page() && page().ready;
     const place = document.querySelector(`#course-page [id="${name}"], #course-page [data-jupyter-id="${name}"]`);
     if (!moved && place) {
+      unfold(place);
       place.scrollIntoView();
     }
     if (moved || (ready && place) || tries++ > 600) {

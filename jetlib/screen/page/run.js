@@ -172,6 +172,9 @@ export class LivePage {
     const wanted = held ? Object.keys(held).length : 0;
     for (let tries = 0; tries < 40; tries++) {
       await sleep(50);
+      if (cell.isDisposed) {
+        return; // the page was closed meanwhile
+      }
       if (Object.keys(typedIn([cell])[cell.model.id] || {}).length >= wanted && tries > 3) {
         break;
       }

@@ -26,8 +26,8 @@ def draw(state):
     found, system, healthy = state.calibration, state.system, f"Healthy rig: {state.healthy_words}."
     if found is None:
         words = (
-            f"{healthy} Nothing is read today. Write what the gauge shows at idle, half and full throttle; a bucket "
-            "test tells more."
+            f"{healthy} Nothing is read today. Write what the gauge shows at idle, half and full throttle; "
+            "a flow test timed by the tank level tells more."
         )
         return stacked(words, (_lines(_wrapped(words)), WIDTH, 60))
     words = " ".join((healthy, *found.sentences))
