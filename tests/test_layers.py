@@ -18,7 +18,7 @@ HOUSE = ["errors", "physics", "tables", "units", "rig", "course", "screen", "pap
 SUBROOMS = {
     "rig": "parts point uncertainty hoses jets change job diagnosis rules",
     "course": "store exercises banks progress pages classroom.hidden_fault callouts classroom",
-    "screen": "drawing controls | consoles | learning | rules | evidence | bench.entries bench.pages bench"
+    "screen": "drawing controls callouts | consoles | learning | rules | evidence | bench.entries bench.pages bench"
     " | classroom.hidden_fault classroom | page",
     "paper": "page cards sheets",
 }

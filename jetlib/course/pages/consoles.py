@@ -102,6 +102,7 @@ CONSOLES = {
         _on("10_power_water_heat", "consoles.flush_console", "flush_console"),
         _on("11_job_plan", "consoles.plan_console", "plan_console"),
         _on("11_job_plan", "consoles.plan_console", "doubt_console"),
+        _on("12_callouts", "callouts.console", "callout_console"),
         _on("rules", "rules.console", "rules_console"),
         _on("rules", "rules.console", "own_rule_console"),
         _on("evidence", "consoles.band_console", "band_console"),

@@ -1,0 +1,280 @@
+"""A callout to play: pick one, ask, plan, decide, do the job step by step, and read what was true."""
+
+import secrets
+
+import ipywidgets as widgets
+
+from jetlib.course.callouts.deal import Setup, deal
+from jetlib.course.callouts.kinds import DECISIONS, kinds, refused_kinds
+from jetlib.course.callouts.on_the_job import FIX_WORDS
+from jetlib.course.callouts.play import ESTIMATES, Play
+from jetlib.course.callouts.review import ESTIMATE_WORDS
+from jetlib.course.classroom.hidden_fault.deal import MOST_SEED, read_seed
+from jetlib.errors import JetlibError
+from jetlib.rig.diagnosis.readings import throttle_name
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.screen.callouts.picture import job_picture
+from jetlib.screen.callouts.words import call_html, happened_html, log_html, review_html, setup_words
+from jetlib.screen.controls.fields import ReadField, choice, line
+from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, folded, framed, heading, paragraphs, spoken
+from jetlib.screen.controls.units_choice import follow
+from jetlib.units import text, to_si
+from jetlib.units.entry import amount
+from jetlib.units.refusal import page_words
+
+_WALL = {"machine": "Machine", "leader": "Leader hose", "rigid": "Nozzle", "drills": "Jets"}
+_THROTTLES = (0.0, 0.25, 0.5, 0.75, 1.0)
+_STEPS = {"US": (3.0, 10.0, 30.0), "metric": (1.0, 3.0, 10.0)}  # of hose, ft or m
+_NOTE = f"A game with calculated numbers: it authorizes nobody to run a machine. {SEE_THE_MANUAL}"
+
+
+def callout_console(
+    callout: str = "grease", *, seed: int = 1, system: str | None = None, title: str = "Callout"
+) -> "CalloutConsole":
+    """The CalloutConsole of a kind of callout (its id), as a seed deals it."""
+    return CalloutConsole(callout, seed=seed, system=system, title=title)
+
+
+class CalloutConsole:
+    """play: the Play under way. `do` takes an action as a button does."""
+
+    def __init__(self, callout, *, seed, system, title):
+        self.system, self.title = follow(self, system), title
+        self.play = Play(deal(callout, seed))
+        self._make()
+        self._begin()
+
+    # --- what the buttons do ---
+
+    def take(self, seed=None, again=0):
+        """Another callout, of the kind that is chosen: by `seed`, or by what stands in the field, or a fresh one."""
+        typed = self._seed.value.strip() if seed is None else str(seed)
+        try:
+            number = read_seed(typed) if typed else secrets.randbelow(MOST_SEED + 1)
+            self.play = Play(deal(self._kind.value or secrets.choice(list(kinds())), number, again))
+        except JetlibError as error:
+            self._say(page_words(error, self.system), "wrong")
+            return
+        self._begin()
+
+    def again(self):
+        """The same callout with another surprise."""
+        dealt = self.play.dealt
+        self.play = Play(deal(dealt.kind.id, dealt.seed, dealt.again + 1))
+        self._begin()
+
+    def do(self, name, *values):
+        """Take an action of the Play, and show what comes of it."""
+        try:
+            self.play.do(name, *values)
+        except JetlibError as error:
+            self._say(page_words(error, self.system), "wrong")
+            return
+        self._say("")
+        self._show()
+
+    def decide(self, decision):
+        """Commit the plan and the estimates, and go or not."""
+        self.do("commit", self.setup(), dict(self._estimates), decision)
+
+    def setup(self):
+        """What is chosen from the wall, plain values."""
+        chosen = {name: field.value for name, field in self._wall.items()}
+        return {**chosen, "throttle": self._throttle}
+
+    def use_units(self, system):
+        """Word everything in "US" or "metric"."""
+        self.system = system
+        self._show()
+
+    # --- the page ---
+
+    def _make(self):
+        names = [("whoever calls next", ""), *((kind.title, key) for key, kind in kinds().items())]
+        self._kind = choice("Callout", names, self.play.dealt.kind.id, width="420px", label_width="70px")
+        self._seed = line("Seed", value=str(self.play.dealt.seed), hint="empty: a new one", width="200px",
+                          label_width="50px")  # fmt: skip
+        self._call, self._planned, self._image, self._words, self._seen, self._told = (widgets.HTML() for _ in range(6))
+        self._said = widgets.HTML(spoken(""))
+        self._asking = widgets.VBox()
+        self._planning, self._working = self._plan_box(), self._work_box()
+        self._over = widgets.HBox(
+            [
+                button("Try it again, with another surprise", self.again),
+                button("Another callout", lambda: self.take("")),
+            ],
+            layout=WRAPPED,
+        )
+        top = [self._kind, self._seed, button("Answer the phone", self.take, hint="Begin this callout")]
+        refused = [paragraphs(f"Left out: {each}") for each in refused_kinds()]
+        self.box = widgets.VBox(
+            [
+                widgets.HTML(heading(self.title) + "".join(refused)),
+                widgets.HBox(top, layout=WRAPPED),
+                self._call,
+                self._asking,
+                self._planning,
+                self._image,
+                self._words,
+                self._seen,
+                self._working,
+                self._said,
+                self._told,
+                self._over,
+                widgets.HTML(f'<div style="opacity:0.85">{_NOTE}</div>'),
+            ],
+            layout=BORDER,
+        )
+
+    def _plan_box(self):
+        self._throttle, self._estimates = 1.0, {}
+        self._wall = {
+            name: choice(_WALL[name], [(words, key) for key, words in options.items()], getattr(Setup(), name))
+            for name, options in Setup.wall().items()
+        }
+        for field in self._wall.values():
+            field.observe(lambda _: self._show_plan(), names="value")
+        self._throttle_field = self._field("Working throttle", "fraction", self._set_throttle, value="100 %")
+        fields = [
+            self._field(words, ESTIMATES[name], lambda value, name=name: self._estimate(name, value))
+            for name, words in ESTIMATE_WORDS.items()
+        ]
+        self._fields = [self._throttle_field, *fields]
+        decisions = [button(words, lambda key=key: self.decide(key)) for key, words in DECISIONS.items()]
+        return widgets.VBox(
+            [
+                widgets.HTML("<b>From the yard's wall</b>"),
+                widgets.HBox(list(self._wall.values()), layout=WRAPPED),
+                self._throttle_field.box,
+                self._planned,
+                widgets.HTML("<b>Your estimates</b>, compared afterward; leave out what you cannot say yet."),
+                *(field.box for field in fields),
+                widgets.HBox(decisions, layout=WRAPPED),
+            ]
+        )
+
+    def _field(self, label, kind, taken, value=""):
+        def read(typed):
+            return amount(typed, kind, self.system) if typed.strip() else None
+
+        return ReadField(label, read, taken, system=lambda: self.system, value=value, width="440px",
+                         label_width="230px")  # fmt: skip
+
+    def _set_throttle(self, value):
+        self._throttle = 1.0 if value is None else float(value)
+        self._show_plan()
+
+    def _estimate(self, name, value):
+        self._estimates.pop(name, None)
+        if value is not None:
+            self._estimates[name] = float(value)
+
+    def _work_box(self):
+        act = self._act_button
+        throttles = [act(throttle_name(at).capitalize(), "throttle", at) for at in _THROTTLES]
+        self._planned_throttle = button("As planned", lambda: self.do("throttle", self.play.setup.throttle))
+        self._feeds = [button("", lambda at=at: self._move("feed", at)) for at in range(3)]
+        self._backs = [button("", lambda at=at: self._move("back", at)) for at in range(3)]
+        self._picks = {
+            "check": self._pick("Check", "Do it"),
+            "fix": self._pick("Put right", "Do it"),
+            "act": self._pick("Or else", "Do it"),
+            "finish": self._pick("It was", "Finish the job"),
+        }
+        rows = [
+            ("Throttle", [*throttles, self._planned_throttle]),
+            ("Hose", [*self._feeds, *self._backs]),
+            ("Machine", [act("Stop the pump", "stop"), act("Relieve the pressure", "relieve"),
+                         act("Fill the tank", "fill"), act("Wait a minute", "wait")]),
+            ("Nozzle", [act("Put it into the pipe", "put_in"), act("Take it out", "take_out")]),
+            ("Phone", [act("Call the yard for another machine", "call", "yard"),
+                       act("Call the owner", "call", "owner")]),
+        ]  # fmt: skip
+        boxes = [
+            widgets.HBox(
+                [widgets.HTML(f'<b style="display:inline-block;width:70px">{name}</b>'), *made], layout=WRAPPED
+            )
+            for name, made in rows
+        ]
+        return widgets.VBox([*boxes, *(box for _, box in self._picks.values())])
+
+    def _act_button(self, words, name, *values):
+        return button(words, lambda: self.do(name, *values))
+
+    def _pick(self, label, words):
+        name = {"Check": "check", "Put right": "fix", "Or else": "act", "It was": "finish"}[label]
+        field = choice(label, [("–", "")], "", width="460px", label_width="70px")
+        press = button(words, lambda: self.do(name, field.value) if field.value else self._say("Choose one first."))
+        return field, widgets.HBox([field, press], layout=WRAPPED)
+
+    def _move(self, name, at):
+        self.do(name, float(to_si(_STEPS[self.system][at], "length", self.system)))
+
+    # --- showing ---
+
+    def _begin(self):
+        dealt = self.play.dealt
+        self._seed.value, self._estimates = str(dealt.seed), {}
+        for field in self._fields:
+            field.clear("100 %" if field is self._throttle_field else "")
+        self._throttle = 1.0
+        questions = [
+            button(f"{each.ask} ({each.minutes} min)", lambda key=each.key: self.do("ask", key))
+            for each in dealt.kind.questions
+        ]
+        self._asking.children = [widgets.HTML("<b>Ask</b>"), widgets.HBox(questions, layout=WRAPPED)]
+        self._say("The phone rings.")
+        self._show()
+
+    def _show(self):
+        play, system = self.play, self.system
+        before, over = play.plan is None and play.end is None, play.end is not None
+        self._call.value = call_html(play, system)
+        for box, shown in ((self._asking, before), (self._planning, before), (self._working, play.running),
+                           (self._over, over)):  # fmt: skip
+            box.layout.display = None if shown else "none"
+        for place, at in ((self._feeds, "Let in"), (self._backs, "Pull back")):
+            for made, step in zip(place, _STEPS[system], strict=True):
+                made.description = f"{at} {text(to_si(step, 'length', system), 'length', system, 2)}"
+        self._show_plan()
+        if play.plan is not None and play.moments[-1].action[0] != "ask":
+            picture = job_picture(play, system)
+            self._image.value, self._words.value = (
+                f'<div style="overflow-x:auto">{picture.svg()}</div>',
+                spoken(picture.words),
+            )
+            self._seen.value = happened_html(play, system)
+            self._relist()
+        else:
+            self._image.value = self._words.value = self._seen.value = ""
+        if over:
+            self._told.value = review_html(play, system)
+        else:
+            self._told.value = folded("What was done so far", log_html(play, system)) if play.plan is not None else ""
+
+    def _relist(self):
+        play = self.play
+        options = {
+            "check": [(f"{each.label} ({each.minutes} min)", each.key) for each in play.checks()],
+            "fix": [(words, key) for key, words in FIX_WORDS.items()],
+            "act": [(each.label, each.key) for each in play.dealt.kind.acts if each.when != "by itself"],
+            "finish": [(words, key) for key, words in play.causes().items()],
+        }
+        for name, (field, _) in self._picks.items():
+            found = [("–", ""), *options[name]]
+            if list(field.options) != found:
+                field.options = found
+
+    def _show_plan(self):
+        self._planned.value = paragraphs(f"The plan: {setup_words(Setup(**self.setup()))}.")
+
+    def _say(self, words, status=""):
+        self._said.value = spoken(words, status)
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        play = self.play
+        words = f"{self.title}: {play.dealt.kind.title}. {play.dealt.call(self.system)}"
+        stored = framed(
+            heading(self.title) + call_html(play, self.system) + paragraphs("Run this page to take the call.")
+        )
+        return bundle(self.box, words, stored)

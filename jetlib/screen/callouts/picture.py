@@ -1,0 +1,74 @@
+"""The job drawn: gauge, tank, the hose in the pipe up to its mark, and the words of all that is seen."""
+
+from jetlib.rig.diagnosis.readings import throttle_name
+from jetlib.rig.uncertainty.band import usual_full_scale
+from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.large import big_dial, pressure_scale, share_bar
+from jetlib.screen.drawing.picture import Picture
+from jetlib.units import from_si
+from jetlib.units import text as words_of
+
+WIDTH, HEIGHT = 960, 470
+_LEFT, _SPAN = 430, 500
+
+
+def job_picture(play, system):
+    """The Picture of a Play on the job, at its last Moment."""
+    seen, rig = play.moments[-1].seen, play.plan.rig
+    full, step = pressure_scale(usual_full_scale(rig), system)
+    setting = None if rig.unloader is None else from_si(rig.unloader.setting, "pressure", system)
+    engine = "engine off" if seen.throttle is None else throttle_name(seen.throttle)
+    gauge = _rounded(seen.gauge, system)
+    dial = big_dial(205, 205, 150, from_si(seen.gauge, "pressure", system), full, step=step, setting=setting,
+                    inside=(engine,))  # fmt: skip
+    parts = [dial, text(205, 425, gauge, size=52, anchor="middle", weight="bold")]
+    run = float(play.plan.job.drain.length)
+    told = (
+        ("Tank", f"{100 * seen.level:.0f} %", seen.level, "blue"),
+        ("Hose in the pipe", words_of(seen.mark, "length", system), seen.mark / run, "green"),
+    )
+    for at, (name, figure, share, color) in enumerate(told):
+        y = 34 + 104 * at
+        parts += [
+            text(_LEFT, y, name, size=26),
+            text(_LEFT + _SPAN, y, figure, size=34, anchor="end", weight="bold"),
+            share_bar(_LEFT, y + 14, _SPAN, 34, share, color, hatched=color == "green"),
+        ]
+    for at, (name, words) in enumerate(_rows(play, seen)):
+        y = 258 + 54 * at
+        parts += [text(_LEFT, y, name, size=22), text(_LEFT + 190, y, _cut(words), size=24, weight="bold")]
+    return Picture("".join(parts), WIDTH, HEIGHT, job_words(play, system))
+
+
+def _rows(play, seen):
+    return (
+        ("Tank return", "nobody can say" if seen.returns is None else "water returns" if seen.returns else "no water"),
+        ("Engine", seen.sound),
+        ("Comes back", seen.back.partition(";")[0] or "–"),
+        ("Minutes", f"{play.minutes:.0f}"),
+    )
+
+
+def job_words(play, system):
+    """All that is seen, in sentences."""
+    seen = play.moments[-1].seen
+    if seen.throttle is None:
+        state = "The engine is off" + (", the pressure relieved" if play.relieved else ", the pressure not relieved")
+    else:
+        state = f"{throttle_name(seen.throttle).capitalize()}, the engine {seen.sound}"
+    place = f"{words_of(seen.mark, 'length', system)} of hose in the pipe" if play.inside else "the nozzle is outside"
+    returns = "" if seen.returns is None else ", water returns to the tank" if seen.returns else ", no water returns"
+    return (
+        f"{state}. Gauge {_rounded(seen.gauge, system)}{returns}. {place[0].upper()}{place[1:]}. Tank "
+        f"{100 * seen.level:.0f} %. At the opening: {seen.back or 'nothing'}. Minute {play.minutes:.0f}."
+    )
+
+
+def _rounded(gauge, system):
+    """A gauge as a needle can be read: by 10 psi, or by 1 bar."""
+    step = 10.0 if system == "US" else 1.0
+    return f"{step * round(from_si(gauge, 'pressure', system) / step):.0f} {'psi' if system == 'US' else 'bar'}"
+
+
+def _cut(words):
+    return words if len(words) <= 27 else f"{words[:26]}…"

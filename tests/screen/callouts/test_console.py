@@ -1,0 +1,103 @@
+"""A callout on screen: everything by its own buttons, from the call to the review, in either unit system."""
+
+import ipywidgets as widgets
+import pytest
+
+from jetlib.course.callouts.kinds import kinds
+from jetlib.screen.callouts.console import callout_console
+
+
+def buttons(box):
+    found = []
+    for each in getattr(box, "children", ()):
+        found += [each] if isinstance(each, widgets.Button) else buttons(each)
+    return found
+
+
+def press(console, words):
+    made = next(each for each in buttons(console.box) if each.description.startswith(words))
+    made.click()
+
+
+def fields(box):
+    found = []
+    for each in getattr(box, "children", ()):
+        found += [each] if isinstance(each, widgets.Text) else fields(each)
+    return found
+
+
+def field(console, label):
+    return next(each for each in fields(console.box) if each.description == label)
+
+
+@pytest.fixture
+def job():
+    console = callout_console("grease", seed=3, system="US")
+    press(console, "What is the pipe")
+    console._wall["rigid"].value = "with extension"
+    field(console, "Gauge at the working throttle").value = "2700 psi"
+    field(console, "Flow at the nozzle").value = "9 gpm"
+    press(console, "Go:")
+    return console
+
+
+def test_from_the_call_to_the_reel_by_its_buttons(job):
+    assert "White plastic" in job._call.value and job.play.plan is not None
+    for words in ("Put it into", "Idle", "As planned", *["Let in 30"] * 3, "Pull back 10", *["Let in 30"] * 3):
+        press(job, words)
+    while job.play.mark > 3.2:
+        press(job, "Pull back 10 ft" if job.play.mark > 6.1 else "Pull back 3 ft")
+    for words in ("Idle", "Stop", "Pull back 30", "Relieve", "Take it out"):
+        press(job, words)
+    assert "Gauge 0 psi" in job._words.value and "nozzle is outside" in job._words.value
+    job._picks["finish"][0].value = job.play.cause
+    press(job, "Finish the job")
+    assert job.play.end.safe and "Three things to do differently" in job._told.value
+    assert "2700 psi" in job._told.value and job._over.layout.display is None
+    press(job, "Try it again")
+    assert job.play.dealt.again == 1 and job.play.end is None and job._told.value == ""
+
+
+def test_an_unsafe_act_ends_it_on_the_page(job):
+    press(job, "Put it into")
+    press(job, "Full throttle")
+    press(job, "Take it out")
+    assert not job.play.end.safe and "flies back" in job._told.value and job._working.layout.display == "none"
+
+
+def test_what_was_committed_is_what_was_typed(job):
+    assert job.play.estimates["gauge"] == pytest.approx(2700 * 6894.757)
+    assert job.play.setup.rigid == "with extension"
+
+
+def test_units_follow_everywhere(job):
+    press(job, "Put it into")
+    press(job, "Full throttle")
+    job.use_units("metric")
+    assert " bar" in job._words.value and "psi" not in job._words.value + job._told.value
+    assert any(each.description == "Let in 10 m" for each in buttons(job.box))
+
+
+def test_nothing_that_is_typed_breaks_it():
+    console = callout_console("grease", system="US")
+    for made in fields(console.box):
+        for typed in ("", "abc", "-3 gpm", "1e999", "9" * 400, "<b>x</b>"):
+            made.value = typed
+    press(console, "Answer the phone")
+    assert "write a whole number" in console._said.value
+    console.take(7)
+    assert console.play.dealt.seed == 7
+
+
+def test_what_stands_on_the_page_says_only_what_is_known():
+    """Nothing of the surprise is in any widget before the end."""
+    console = callout_console("grease", seed=1, system="US")
+    held = " ".join(each.value for each in walk(console.box) if isinstance(each, widgets.HTML))
+    for surprise in kinds()["grease"].surprises:
+        assert surprise.words not in held
+
+
+def walk(box):
+    yield box
+    for each in getattr(box, "children", ()):
+        yield from walk(each)
