@@ -41,7 +41,7 @@ _ROOMS = {
     "units": "si from_si both quantity",
     "units.readings_table": "ReadingsTable",
     "course.banks.yard_job": "yard_plan",
-    "paper": "print_card print_records print_set",
+    "paper": "print_card print_check_record print_records print_set",
 }
 _HOME = {name: f"jetlib.{room}" for room, names in _ROOMS.items() for name in names.split()}
 

@@ -9,6 +9,7 @@ from jetlib.paper.cards.job import job_card
 from jetlib.paper.cards.tables import rig_tables
 from jetlib.paper.page.document import Document, Section, write
 from jetlib.paper.sheets.answers import answer_key, assessment_sheets, seat_sheets
+from jetlib.paper.sheets.callouts import callout_sheet, check_record, print_check_record
 from jetlib.paper.sheets.class_set import class_set, print_set
 from jetlib.paper.sheets.handout import handout
 from jetlib.paper.sheets.hidden_fault import hidden_fault_sheets
@@ -20,6 +21,8 @@ __all__ = [
     "answer_key",
     "assessment_sheets",
     "attendance_list",
+    "callout_sheet",
+    "check_record",
     "class_records",
     "class_set",
     "gauge_card",
@@ -27,6 +30,7 @@ __all__ = [
     "hidden_fault_sheets",
     "job_card",
     "print_card",
+    "print_check_record",
     "print_records",
     "print_set",
     "rig_tables",

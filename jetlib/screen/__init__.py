@@ -21,6 +21,7 @@ _ROOMS = {
     "drawing.diagnosis_picture": "steps_table",
     "drawing.still": "still",
     "learning.course_map": "course_map go_on",
+    "learning.final_check": "final_check",
     "learning.practice": "practice",
     "learning.prediction": "prediction",
     "learning.progress_view": "progress warm_up",

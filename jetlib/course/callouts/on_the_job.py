@@ -160,7 +160,7 @@ class OnTheJob:
             if self.stopped_by is stop:
                 self._risk("You pushed on against something that had stopped the hose: it can double up.", "09")
             self.stopped_by, limit = stop, stop["at"]
-            words = f"The hose stops at {both(limit, 'length')}. Dirty water stands in the opening."
+            words = f"The hose stops at {both(limit, 'length', 2)}. Dirty water stands in the opening."
         reached = max(self.mark, min(wanted, limit))
         if self._fault_at is not None and self.mark < self._fault_at <= reached:
             self._start_hidden(there=True)

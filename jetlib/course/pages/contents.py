@@ -67,6 +67,7 @@ _ALL = (
         50,
     ),
     Page("11_job_plan", "Job plan", 25, "plan a whole job from pipe and machine to a job card", 45),
+    Page("12_callouts", "Callouts", 30, "take a whole job from the phone call to the hose back on the reel", 15),
     Page("bench", "Bench", 0, "calculate your own rig, no code in sight"),
     Page("rules", "Rules of thumb", 0, "see how far each rule of thumb holds"),
     Page("your_own_sums", "Your own sums", 0, "calculate with Python: your rig, your question, your plot"),

@@ -25,7 +25,7 @@ def job_picture(play, system):
     run = float(play.plan.job.drain.length)
     told = (
         ("Tank", f"{100 * seen.level:.0f} %", seen.level, "blue"),
-        ("Hose in the pipe", words_of(seen.mark, "length", system), seen.mark / run, "green"),
+        ("Hose in the pipe", words_of(seen.mark, "length", system, 2), seen.mark / run, "green"),
     )
     for at, (name, figure, share, color) in enumerate(told):
         y = 34 + 104 * at
@@ -56,7 +56,9 @@ def job_words(play, system):
         state = "The engine is off" + (", the pressure relieved" if play.relieved else ", the pressure not relieved")
     else:
         state = f"{throttle_name(seen.throttle).capitalize()}, the engine {seen.sound}"
-    place = f"{words_of(seen.mark, 'length', system)} of hose in the pipe" if play.inside else "the nozzle is outside"
+    place = (
+        f"{words_of(seen.mark, 'length', system, 2)} of hose in the pipe" if play.inside else "the nozzle is outside"
+    )
     returns = "" if seen.returns is None else ", water returns to the tank" if seen.returns else ", no water returns"
     return (
         f"{state}. Gauge {_rounded(seen.gauge, system)}{returns}. {place[0].upper()}{place[1:]}. Tank "

@@ -1,0 +1,119 @@
+"""The final check on the page: twenty questions one at a time, two callouts, and a record to print."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from jetlib.course.classroom.final_check import CALLOUTS, QUESTIONS, FinalCheck, check_callouts, check_exercises
+from jetlib.course.classroom.hidden_fault.deal import new_seed, read_seed
+from jetlib.course.progress.progress import current
+from jetlib.course.store.locked_folder import home
+from jetlib.errors import JetlibError
+from jetlib.screen.callouts.console import callout_console
+from jetlib.screen.controls.fields import line
+from jetlib.screen.controls.handed_over import link
+from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, framed, heading, paragraphs, spoken
+from jetlib.screen.controls.units_choice import follow
+from jetlib.screen.learning.practice import PracticeConsole
+from jetlib.units.refusal import page_words
+
+_WORDS = (
+    f"{QUESTIONS} questions over all lessons, more of what went wrong before, and {CALLOUTS} callouts. The first try "
+    "at a question counts. The record says what was done. It is no license. No name is kept: you write it on the paper."
+)
+
+
+def final_check(print_record: Callable, *, system: str | None = None) -> "FinalCheckConsole":
+    """The FinalCheckConsole. print_record: what writes the record, `jetlib.print_check_record`."""
+    return FinalCheckConsole(print_record, system=system)
+
+
+class FinalCheckConsole:
+    """check: the FinalCheck under way, or None before it begins."""
+
+    def __init__(self, print_record, *, system=None):
+        self._print_record, self.system, self.check = print_record, follow(self, system), None
+        self._parts, self._at = [], 0
+        self._seed = line("Seed", hint="empty: a new one", width="200px", label_width="50px")
+        self._said, self._done = widgets.HTML(spoken("")), widgets.HTML()
+        self._holder = widgets.VBox()
+        self._steps = widgets.HBox(
+            [button("Back", lambda: self.go(-1)), button("Next", lambda: self.go(1)),
+             button("Print the record", self.print)],
+            layout={**WRAPPED, "display": "none"},
+        )  # fmt: skip
+        self.box = widgets.VBox(
+            [
+                widgets.HTML(heading("Final check") + paragraphs(_WORDS)),
+                widgets.HBox([self._seed, button("Begin", self.begin)], layout=WRAPPED),
+                self._done,
+                self._holder,
+                self._steps,
+                self._said,
+            ],
+            layout=BORDER,
+        )
+
+    def begin(self, seed=None):
+        """Draw a check, by `seed`, by what stands in the field, or a fresh one."""
+        typed = self._seed.value.strip() if seed is None else str(seed)
+        try:
+            number = read_seed(typed) if typed else new_seed()
+        except JetlibError as error:
+            self._said.value = spoken(page_words(error, self.system), "wrong")
+            return
+        self._seed.value = str(number)
+        self.check = FinalCheck(number, check_exercises(current().record, number))
+        self._parts = [PracticeConsole(each, seed=number, system=self.system, progress=_Told(self.check))
+                       for each in self.check.exercises]  # fmt: skip
+        self._parts += [callout_console(name, seed=number, system=self.system, title=f"Callout {at} of {CALLOUTS}")
+                        for at, name in enumerate(check_callouts(number), start=1)]  # fmt: skip
+        self._at, self._steps.layout.display = 0, None
+        self.go(0)
+
+    def go(self, by):
+        """To the next part, or back."""
+        if self.check is None:
+            return
+        self._at = min(max(self._at + by, 0), len(self._parts) - 1)
+        self._holder.children = (self._parts[self._at].box,)
+        self._said.value = spoken("")
+        self._count()
+
+    def print(self):
+        """Write the record, and hand it over."""
+        if self.check is None:
+            return
+        self._count()
+        try:
+            paths = [Path(path) for path in self._print_record(self.check, home() / "records", system=self.system)]
+        except JetlibError as error:
+            self._said.value = spoken(f"No record was written: {page_words(error, self.system)}", "wrong")
+            return
+        self._said.value = spoken(f"The record is written: {' and '.join(map(str, paths))}.") + link(paths[-1])
+
+    def use_units(self, system):
+        """Word everything in "US" or "metric"; the parts hear it themselves."""
+        self.system = system
+
+    def _count(self):
+        self.check.plays = [each.play for each in self._parts[QUESTIONS:] if each.play.end is not None]
+        self._done.value = paragraphs(f"Part {self._at + 1} of {len(self._parts)}. {self.check.summary}")
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return bundle(self.box, f"Final check. {_WORDS}", framed(heading("Final check") + paragraphs(_WORDS)))
+
+
+class _Told:
+    """The learner's Progress, and the check beside it: both are told of a try."""
+
+    def __init__(self, check):
+        self._check, self._progress = check, current()
+
+    def attempt(self, exercise, seed, verdict):
+        self._check.attempt(exercise, seed, verdict)
+        self._progress.attempt(exercise, seed, verdict)
+
+    def __getattr__(self, name):
+        return getattr(self._progress, name)
