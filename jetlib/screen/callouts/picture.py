@@ -3,7 +3,8 @@
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.large import big_dial, pressure_scale, share_bar
+from jetlib.screen.drawing.gauge import pressure_gauge
+from jetlib.screen.drawing.large import share_bar
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si
 from jetlib.units import text as words_of
@@ -15,12 +16,10 @@ _LEFT, _SPAN = 430, 500
 def job_picture(play, system):
     """The Picture of a Play on the job, at its last Moment."""
     seen, rig = play.moments[-1].seen, play.plan.rig
-    full, step = pressure_scale(usual_full_scale(rig), system)
-    setting = None if rig.unloader is None else from_si(rig.unloader.setting, "pressure", system)
+    setting = None if rig.unloader is None else rig.unloader.setting
     engine = "engine off" if seen.throttle is None else throttle_name(seen.throttle)
     gauge = _rounded(seen.gauge, system)
-    dial = big_dial(205, 205, 150, from_si(seen.gauge, "pressure", system), full, step=step, setting=setting,
-                    inside=(engine,))  # fmt: skip
+    dial = pressure_gauge(205, 205, 150, seen.gauge, usual_full_scale(rig), system, setting=setting, inside=(engine,))
     parts = [dial, text(205, 425, gauge, size=52, anchor="middle", weight="bold")]
     run = float(play.plan.job.drain.length)
     told = (

@@ -1,9 +1,12 @@
 """A callout on screen: everything by its own buttons, from the call to the review, in either unit system."""
 
+import json
+
 import ipywidgets as widgets
 import pytest
 
 from jetlib.course.callouts.kinds import kinds
+from jetlib.course.pages.contents import LESSONS
 from jetlib.screen.callouts.console import callout_console
 
 
@@ -101,3 +104,26 @@ def walk(box):
     yield box
     for each in getattr(box, "children", ()):
         yield from walk(each)
+
+
+def test_the_page_says_what_friday_s_call_shows():
+    """Lesson 12 tells what its call gives: the answers by the engine, as a needle is read."""
+    page = "".join(
+        cell["source"] if isinstance(cell["source"], str) else "".join(cell["source"])
+        for cell in json.loads((LESSONS / "12_callouts.ipynb").read_text("utf-8"))["cells"]
+    )
+    console = callout_console("grease", seed=10, system="US")
+    console._wall["rigid"].value = "with extension"
+    for words in ("Go:", "Put it into", "Idle"):
+        press(console, words)
+    idle = console.play.moments[-1].seen
+    press(console, "Full throttle")
+    full = console.play.moments[-1].seen
+    press(console, "Let in 30 ft")
+    plugged = console.play.moments[-1].seen
+    press(console, "Idle")
+    again = console.play.moments[-1].seen
+    assert not full.returns and plugged.returns and f"{float(console.play.dealt.surprise.at) * 90:.0f} ft" in page
+    for seen, told in ((idle, 550), (full, 2870), (plugged, 2990), (again, 1240)):
+        assert f"{told} psi" in page and seen.gauge == pytest.approx(told * 6894.757, rel=0.012)
+    assert console.play.dealt.wrong == "where" and "wall" in console.play.dealt.answer("where", "US")
