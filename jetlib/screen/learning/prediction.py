@@ -3,6 +3,9 @@
 What is stored of it is the question alone. Nothing waits for the reader: the lesson goes on below, locked or not.
 """
 
+import json
+from html import escape
+
 import ipywidgets as widgets
 import numpy as np
 
@@ -10,7 +13,7 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.exercises.prediction import POINTS, PredictedChoice, PredictedCurve, PredictedNumber
 from jetlib.course.progress.progress import current
-from jetlib.screen.controls.fields import SlidField
+from jetlib.screen.controls.fields import ReadField
 from jetlib.screen.controls.pieces import (
     BORDER,
     WRAPPED,
@@ -31,7 +34,6 @@ from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si, text, unit_label
 from jetlib.units.entry import amount
 
-_STEPS = 100  # of a point's slider
 _WIDTH, _HEIGHT = 640, 300
 
 
@@ -202,23 +204,22 @@ class _ChoiceFields:
 
 
 class _CurveFields:
-    """A typed entry and a slider for each point, and the picture of the curve."""
+    """The picture of the curve, to be drawn on (page/sketch.js), and a typed entry for each of its points."""
 
     def __init__(self, asked, console):
         self.asked, self.console = asked, console
         self.points = [None] * POINTS
         self.fields = [self._field(at) for at in range(POINTS)]
-        self.entries, self.sliders, self.marks = zip(*((f.entry, f.slider, f.error) for f in self.fields), strict=True)
+        self.entries = [field.entry for field in self.fields]
         self.picture = widgets.HTML()
-        self.box = widgets.VBox([self.picture, *(field.box for field in self.fields)])
+        typed = widgets.HBox([field.box for field in self.fields], layout=WRAPPED)
+        typed.add_class("course-typed")
+        self.box = widgets.VBox([self.picture, typed])
 
     def _field(self, at):
-        kind, top = self.asked.y[1], self.asked.top
-        return SlidField(
-            "", self._read, lambda value: self._set(at, value), system=lambda: self.console.system,
-            words=lambda value: text(value, kind, self.console.system), steps=_STEPS,
-            at=lambda step: top * step / _STEPS, place=lambda value: round(value / top * _STEPS),
-            width="340px", label_width="190px", slider="240px",
+        return ReadField(
+            "", self._read, lambda value: self._set(at, value), system=lambda: self.console.system, beside=False,
+            width="260px", label_width="150px",
         )  # fmt: skip
 
     def _read(self, typed):
@@ -228,44 +229,63 @@ class _CurveFields:
         return [point if point is not None else "" for point in self.points]
 
     def show(self, system):
-        for field, x, point in zip(self.fields, self.asked.xs, self.points, strict=True):
-            field.entry.description = f"{self.asked.y[0]} at {text(x, self.asked.x[1], system)}"
-            field.entry.placeholder = unit_label(self.asked.y[1], system)
-            field.show(point)
+        kind = self.asked.y[1]
+        for field, name, point in zip(self.fields, self._names(system), self.points, strict=True):
+            field.entry.description = name
+            field.entry.placeholder = unit_label(kind, system)
+            field.show("" if point is None else text(point, kind, system))
         self._draw()
 
+    def _names(self, system):
+        return [f"{self.asked.y[0]} at {text(x, self.asked.x[1], system)}" for x in self.asked.xs]
+
     def shut(self, shut):
-        for widget in (*self.entries, *self.sliders):
-            widget.disabled = shut
+        for field in self.fields:
+            field.entry.disabled = shut
         self._draw()
 
     def _set(self, at, value):
         self.points[at] = value
+        self.fields[at].show("" if value is None else text(value, self.asked.y[1], self.console.system))
         self._draw()
 
     def _draw(self):
-        drawn = self.points
-        if not self.console._open and self.console.guesses:
-            drawn = list(self.console.guesses[-1].value)
-        self.picture.value = curve_picture(self.asked, drawn, self.console.guesses, self.console.system).svg()
+        console, drawn = self.console, self.points
+        shut = not console._open and console.guesses
+        if shut:
+            drawn = list(console.guesses[-1].value)
+        svg = curve_picture(self.asked, drawn, console.guesses, console.system).svg()
+        told = "" if shut else f" data-sketch='{escape(json.dumps(self._sketch(console.system)))}'"
+        self.picture.value = f'<div class="course-sketch" style="position:relative"{told}>{svg}</div>'
+
+    def _sketch(self, system):
+        """What a hand needs to draw on the picture: its axes in pixels, and where each point may stand."""
+        panel, kind = curve_panel(self.asked, system), self.asked.y[1]
+        label, most = unit_label(kind, system), float(from_si(self.asked.top, kind, system))
+        values = [None if point is None else float(from_si(point, kind, system)) for point in self.points]
+        places = [float(panel.x(from_si(x, self.asked.x[1], system))) for x in self.asked.xs]
+        return {
+            "left": panel.left, "top": panel.top, "width": panel.width, "height": panel.height,
+            "axis": panel.y_range[1], "most": most, "unit": label,
+            "points": [list(each) for each in zip(places, self._names(system), values, strict=True)],
+        }  # fmt: skip
 
 
 _FIELDS = {PredictedNumber: _NumberFields, PredictedChoice: _ChoiceFields, PredictedCurve: _CurveFields}
 
 
+def curve_panel(asked, system):
+    """The axes of a PredictedCurve."""
+    (x_name, x_kind), (y_name, y_kind) = asked.x, asked.y
+    across = (0.0, nice_ceiling(from_si(asked.xs[-1], x_kind, system)))
+    up = (0.0, nice_ceiling(from_si(asked.top, y_kind, system)))
+    return Panel(_axis(x_name, x_kind, system), _axis(y_name, y_kind, system), across, up, 70, 34, 540, 210)
+
+
 def curve_picture(asked, points, guesses, system):
     """The Picture of a PredictedCurve: the points drawn so far, and once something is locked the answer."""
     (x_name, x_kind), (y_name, y_kind) = asked.x, asked.y
-    panel = Panel(
-        _axis(x_name, x_kind, system),
-        _axis(y_name, y_kind, system),
-        (0.0, nice_ceiling(from_si(asked.xs[-1], x_kind, system))),
-        (0.0, nice_ceiling(from_si(asked.top, y_kind, system))),
-        70,
-        34,
-        540,
-        210,
-    )
+    panel = curve_panel(asked, system)
     held = [(x, y) for x, y in zip(asked.xs, points, strict=True) if y is not None]
     pieces, names = [], []
     if held:

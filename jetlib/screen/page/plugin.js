@@ -3,6 +3,7 @@ import {ask, base, choose, face, pathOf, stemOf} from './server.js';
 import {deeds, showPage, showProgress, showWorkbench, state, tell} from './bar.js';
 import {fold, unfold} from './fold.js';
 import {LivePage} from './run.js';
+import {watchSketches} from './sketch.js';
 
 const html = document.documentElement;
 const reading = () => html.classList.contains('course-reading');
@@ -28,6 +29,7 @@ export async function plugins(take) {
 
 function activate(app, tracker, themes, CodeCell) {
   const live = new Map(); // NotebookPanel -> LivePage
+  watchSketches();
   let workbench = sessionStorage.getItem('course-workbench') === 'yes';
   let shown = null;
 

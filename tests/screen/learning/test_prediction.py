@@ -1,6 +1,8 @@
 """Predictions on the page: nothing seen before it is locked, nothing changed after."""
 
-from html import escape
+import json
+import re
+from html import escape, unescape
 
 import ipywidgets as widgets
 import pytest
@@ -129,9 +131,10 @@ def test_a_choice_made_and_locked(progress):
     assert "The answer: 16, four times as many." in page(console)
 
 
-def test_a_curve_typed_slid_and_locked(progress):
+def test_a_curve_typed_and_locked(progress):
     console = PredictionConsole(bank.prediction("02-gauge-curve"), progress=progress)
-    entries, sliders = of_kind(console, widgets.Text), of_kind(console, widgets.IntSlider)
+    entries = of_kind(console, widgets.Text)
+    assert not of_kind(console, widgets.IntSlider), "a curve is drawn on its graph"
     assert [each.description for each in entries] == [f"gauge reading at {flow} gpm" for flow in (2, 4, 6, 8, 10)]
     assert "0 of 5 points drawn" in page(console)
     for field, typed in zip(entries[:4], PSI, strict=False):
@@ -139,8 +142,7 @@ def test_a_curve_typed_slid_and_locked(progress):
     assert "4 of 5 points drawn" in page(console)
     press(console, "Lock")
     assert "1 of 5 points still to set" in page(console)
-    sliders[4].value = 50
-    assert entries[4].value == "2000 psi"
+    entries[4].value = "2000 psi"
     entries[0].value = "9000 psi"
     assert "too much here" in page(console) and entries[0].value == "9000 psi"
     entries[0].value = "150 psi"
@@ -153,6 +155,28 @@ def test_a_curve_typed_slid_and_locked(progress):
     assert "the answer" in page(console)
     assert "your curve" in page(console)
     assert [round(value / 6894.757) for value in console.guesses[0].value] == [150, 500, 1000, 1500, 2000]
+
+
+def sketch(console):
+    """What the page is told of the graph to be drawn on; None once it is locked."""
+    found = re.search(r"data-sketch='([^']+)'", console.fields.picture.value)
+    return found and json.loads(unescape(found[1]))
+
+
+def test_the_graph_can_be_drawn_on_until_it_is_locked(progress):
+    console = PredictionConsole(bank.prediction("02-gauge-curve"), progress=progress)
+    of_kind(console, widgets.Text)[1].value = "1000 psi"
+    told = sketch(console)
+    assert told["unit"] == "psi" and told["most"] <= told["axis"]
+    assert [name for _, name, _ in told["points"]] == [each.description for each in of_kind(console, widgets.Text)]
+    assert [value for *_, value in told["points"]] == [None, pytest.approx(1000.0), None, None, None]
+    picture = console.fields.picture.value
+    dot = re.search(r'<rect class="jl-ink-orange" x="([\d.]+)" y="([\d.]+)"', picture)
+    x, y = float(dot[1]) + 5.0, float(dot[2]) + 5.0
+    assert told["points"][1][0] == pytest.approx(x, abs=0.1), "the hand and the picture have the same axes"
+    assert told["top"] + told["height"] * (1 - 1000.0 / told["axis"]) == pytest.approx(y, abs=0.1)
+    console.lock(list(PSI))
+    assert sketch(console) is None
 
 
 def test_a_curve_locked_before_is_drawn_again(progress):
