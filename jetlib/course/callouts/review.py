@@ -17,7 +17,7 @@ ESTIMATE_WORDS = {
     "gauge": "Gauge at the working throttle",
     "flow": "Flow at the nozzle",
     "reach": "How far the nozzle comes",
-    "minutes": "Minutes, from the call to the reel",
+    "minutes": "Minutes in all",
 }
 
 
@@ -46,7 +46,7 @@ def reviewed(play, system="US"):
 def _marks(play):
     end, kind = play.end, play.dealt.kind
     if not end.safe:
-        safety = (False, f"The run ended at once: {end.act.label[0].lower()}{end.act.label[1:]}.")
+        safety = (False, f"The run ended at once, with: {end.act.label}.")
     elif play.risks:
         count = len(play.risks)
         safety = (True, f"Safe to the end, {count} time{'s' * (count > 1)} with more luck than care.")

@@ -111,6 +111,7 @@ CONSOLES = {
         _on("classroom", "classroom.vote", "room_vote"),
         _on("classroom", "classroom.live_rig", "live_rig", _BYPASS),
         _on("classroom", "classroom.hidden_fault.console", "hidden_fault"),
+        _on("classroom", "classroom.callout_class", "callout_class"),
         _on("classroom", "classroom.class_progress", "class_progress"),
     )
 }  # fmt: skip

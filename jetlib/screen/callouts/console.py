@@ -16,7 +16,7 @@ from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.callouts.picture import job_picture
 from jetlib.screen.callouts.words import call_html, happened_html, log_html, review_html, setup_words
 from jetlib.screen.controls.fields import ReadField, choice, line
-from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, folded, framed, heading, paragraphs, spoken
+from jetlib.screen.controls.pieces import FRAME, WRAPPED, bundle, button, folded, framed, heading, paragraphs, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import text, to_si
 from jetlib.units.entry import amount
@@ -114,17 +114,18 @@ class CalloutConsole:
                 self._call,
                 self._asking,
                 self._planning,
-                self._image,
-                self._words,
-                self._seen,
-                self._working,
+                widgets.HBox(
+                    [widgets.VBox([self._image, self._words, self._seen], layout={"flex": "1 1 480px"}),
+                     widgets.VBox([self._working], layout={"flex": "1 1 440px"})],
+                    layout={"flex_flow": "row wrap", "align_items": "flex-start"},
+                ),
                 self._said,
                 self._told,
                 self._over,
                 widgets.HTML(f'<div style="opacity:0.85">{_NOTE}</div>'),
             ],
-            layout=BORDER,
-        )
+            layout=FRAME,
+        )  # fmt: skip
 
     def _plan_box(self):
         self._throttle, self._estimates = 1.0, {}
@@ -237,7 +238,7 @@ class CalloutConsole:
             for made, step in zip(place, _STEPS[system], strict=True):
                 made.description = f"{at} {text(to_si(step, 'length', system), 'length', system, 2)}"
         self._show_plan()
-        if play.plan is not None and play.moments[-1].action[0] != "ask":
+        if play.running:
             picture = job_picture(play, system)
             self._image.value, self._words.value = (
                 f'<div style="overflow-x:auto">{picture.svg()}</div>',

@@ -35,7 +35,7 @@ def job_picture(play, system):
         ]
     for at, (name, words) in enumerate(_rows(play, seen)):
         y = 258 + 54 * at
-        parts += [text(_LEFT, y, name, size=22), text(_LEFT + 190, y, _cut(words), size=24, weight="bold")]
+        parts += [text(_LEFT, y, name, size=22), text(_LEFT + 150, y, _cut(words), size=21, weight="bold")]
     return Picture("".join(parts), WIDTH, HEIGHT, job_words(play, system))
 
 
@@ -72,4 +72,4 @@ def _rounded(gauge, system):
 
 
 def _cut(words):
-    return words if len(words) <= 27 else f"{words[:26]}…"
+    return words if len(words) <= 30 else f"{words[:29]}…"

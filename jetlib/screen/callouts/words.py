@@ -46,13 +46,16 @@ def action_words(play, action, system):
 def call_html(play, system):
     """The call, and what was asked and answered."""
     dealt = play.dealt
-    body = f'<p style="font-size:110%;line-height:1.5;max-width:900px">{escape(dealt.call(system))}</p>'
+    body = f'<p style="font-size:110%">{escape(dealt.call(system))}</p>'
     asked = "".join(
-        f"<dt><b>{escape(dealt.question(key).ask)}</b></dt>"
-        f'<dd style="margin:0 0 4px 16px">{escape(dealt.answer(key, system))}</dd>'
+        f"<div><b>{escape(dealt.question(key).ask)}</b></div>"
+        f'<div style="margin:0 0 6px 16px">{escape(dealt.answer(key, system))}</div>'
         for key in play.asked
     )
-    return body + (f"<dl>{asked}</dl><p>{play.minutes:.0f} minutes on the phone so far.</p>" if asked else "")
+    body = f'<div style="line-height:1.4;max-width:900px">{body}{asked}</div>'
+    if play.setup is not None:
+        return folded("The call", body)
+    return body + (f"<p>{play.minutes:.0f} minutes on the phone so far.</p>" if asked else "")
 
 
 def setup_words(setup):

@@ -1,0 +1,120 @@
+"""A callout for a class: one on the projector, teams that decide in turn, a vote at each fork, and a table of it."""
+
+from html import escape
+
+import ipywidgets as widgets
+
+from jetlib.course.callouts.forks import chosen, forks
+from jetlib.course.classroom.hidden_fault.scores import read_teams
+from jetlib.course.store.csv_out import write_csv
+from jetlib.errors import JetlibError
+from jetlib.screen.callouts.console import CalloutConsole
+from jetlib.screen.callouts.words import action_words
+from jetlib.screen.controls.fields import line
+from jetlib.screen.controls.pieces import WRAPPED, button
+from jetlib.screen.drawing.large import CLASS, STYLE
+from jetlib.units.entry import count
+from jetlib.units.refusal import page_words
+
+HEADS = ("callout", "seed", "try", "step", "team", "hands", "did", "noticed", "minute", "safe so far")
+CSV_NAME = "callouts.csv"
+
+
+def callout_class(callout: str = "grease", *, seed: int = 1, system: str | None = None) -> "CalloutClass":
+    """The CalloutClass of a kind of callout (its id), as a seed deals it."""
+    return CalloutClass(callout, seed=seed, system=system, title="A callout for the class")
+
+
+class CalloutClass(CalloutConsole):
+    """teams: their labels, in turn. results: rows under HEADS, of every callout that was played here."""
+
+    def __init__(self, callout, **given):
+        self.teams, self.results, self._hands = ("Team 1", "Team 2"), [], ""
+        super().__init__(callout, **given)
+
+    @property
+    def team(self):
+        """Whose turn it is."""
+        return self.teams[sum(action[0] != "ask" for action in self.play.actions) % len(self.teams)]
+
+    def do(self, name, *values):
+        """The same, put down with the team whose turn it was."""
+        team, before = self.team, len(self.play.moments)
+        super().do(name, *values)
+        if len(self.play.moments) > before:
+            self._put_down(team)
+            self._show()
+
+    def vote(self, typed=None):
+        """Do what most hands are for: `typed`, or what stands in the field, a number for each way in order."""
+        typed, ways = self._votes.value if typed is None else typed, forks(self.play)
+        try:
+            hands = [count(each, 0, 99) for each in typed.replace(",", " ").split()]
+        except JetlibError as error:
+            self._say(page_words(error, self.system), "wrong")
+            return
+        at = chosen(ways, hands)
+        if at is None:
+            self._say("Nobody has voted: write the hands for each way, in order, such as 4 7 1.", "wrong")
+            return
+        self._hands, self._votes.value = " ".join(map(str, hands)), ""
+        action = ways[at][1]
+        if self.play.plan is None:
+            self.decide(action[0])
+        else:
+            self.do(*action)
+        self._hands = ""
+
+    def save_csv(self):
+        """Write the table to the file, or into the folder, that is named."""
+        place = self._csv.value.strip()
+        if not place:
+            self._say("Not saved: write the name of a file or a folder first.", "wrong")
+            return
+        try:
+            self._say(f"The table is in {write_csv(place, HEADS, self.results, name=CSV_NAME)}.")
+        except JetlibError as error:
+            self._say(f"Not saved: {page_words(error)}", "wrong")
+
+    # --- inside ---
+
+    def _put_down(self, team):
+        moment, dealt = self.play.moments[-1], self.play.dealt
+        if moment.action[0] == "ask":
+            return
+        safe = self.play.end is None or self.play.end.safe
+        self.results.append(
+            (dealt.kind.title, dealt.seed, dealt.again + 1, len(self.play.moments), team, self._hands,
+             action_words(self.play, moment.action, self.system), " ".join(moment.notes), round(moment.minute, 1),
+             "yes" if safe else "no")
+        )  # fmt: skip
+
+    def _make(self):
+        self._turn, self._ways = widgets.HTML(), widgets.HTML()
+        self._named = line("Teams", value=", ".join(self.teams), hint="two to six, commas between", width="460px",
+                           label_width="70px")  # fmt: skip
+        self._named.observe(lambda change: self._name_teams(change["new"]), names="value")
+        self._votes = line("Hands", hint="for each way, in order: 4 7 1", width="360px", label_width="70px")
+        self._csv = line("Table to", hint=f"a folder, or a file such as {CSV_NAME}", width="460px", label_width="90px")
+        super()._make()
+        top, *rest = self.box.children
+        fork = widgets.HBox([self._votes, button("Do what most want", self.vote)], layout=WRAPPED)
+        self.box.children = [widgets.HTML(STYLE), top, self._named, self._turn, *rest[:-1], self._ways, fork,
+                             widgets.HBox([self._csv, button("Write CSV", self.save_csv)], layout=WRAPPED),
+                             rest[-1]]  # fmt: skip
+        self.box.add_class(CLASS)
+
+    def _name_teams(self, typed):
+        try:
+            self.teams = read_teams(typed.split(","))
+        except JetlibError as error:
+            self._say(f"Not used: {page_words(error)}", "wrong")
+            return
+        self._show()
+
+    def _show(self):
+        super()._show()
+        ways = "".join(f"<li>{escape(words)}</li>" for words, _ in forks(self.play))
+        over = self.play.end is not None
+        self._turn.value = "" if over else f"<b>{escape(self.team)} decides.</b>"
+        self._ways.value = f"<b>Or vote on the next step</b><ol>{ways}</ol>" if ways else ""

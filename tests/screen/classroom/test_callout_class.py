@@ -1,0 +1,59 @@
+"""A callout for a class: turns, a vote at each fork, and a table as the other class records."""
+
+import csv
+
+import pytest
+
+from jetlib.course.callouts.forks import chosen, forks
+from jetlib.screen.classroom.callout_class import HEADS, callout_class
+
+
+@pytest.fixture
+def room():
+    made = callout_class("grease", seed=10, system="US")
+    made._named.value = "Red, Blue, Green"
+    made._wall["rigid"].value = "with extension"
+    return made
+
+
+def test_teams_decide_in_turn_and_a_vote_does_what_most_want(room):
+    assert room.team == "Red"
+    room.vote("5 1 0")
+    assert room.play.plan is not None and room.team == "Blue" and room.results[0][4:6] == ("Red", "5 1 0")
+    room.vote("6")
+    assert room.play.inside and room.results[1][4] == "Blue" and "Green decides" in room._turn.value
+    room.vote("0 0 0 0 7")  # loosen the coupling, with the pump stopped and nothing to relieve
+    assert room.play.end is None
+    room.vote("1")
+    room.vote("0 0 0 0 9")  # the nozzle out with the jets on
+    assert not room.play.end.safe and room.results[-1][-1] == "no" and room._ways.value == ""
+
+
+def test_every_fork_of_a_callout_can_be_taken(room):
+    for turn in range(60):
+        ways = forks(room.play)
+        if not ways:
+            break
+        assert 3 <= len(ways) <= 5 and len({words for words, _ in ways}) == len(ways)
+        room.vote(" ".join("9" if at == (turn % len(ways) if turn else 0) else "1" for at in range(len(ways))))
+        assert len(room.play.actions) == turn + 1, ways
+    assert room.play.end is not None
+
+
+def test_nonsense_does_nothing(room):
+    for typed in ("", "a b", "-1", "1e9", "0 0 0"):
+        room.vote(typed)
+    room._named.value = "Only one"
+    assert room.play.actions == [] and room.teams == ("Red", "Blue", "Green")
+    assert chosen([1, 2, 3], [2, 2, 9, 50]) == 2 and chosen([1, 2], []) is None
+
+
+def test_the_table_is_written_as_others_are(room, tmp_path):
+    room.vote("5")
+    room.vote("5")
+    room.save_csv()
+    assert "write the name" in room._said.value
+    room._csv.value = str(tmp_path)
+    room.save_csv()
+    rows = list(csv.reader((tmp_path / "callouts.csv").read_text("utf-8-sig").splitlines()))
+    assert tuple(rows[0]) == HEADS and [row[4] for row in rows[1:]] == ["Red", "Blue"]
