@@ -30,11 +30,20 @@ class Node:
 
 @dataclass(frozen=True)
 class Equation:
-    """A typed rule: `left`, what it is about, and `right`, what the rule says that is."""
+    """A typed rule: `left`, what it is about, and `right`, what the rule says that is.
+
+    sign: "=", or "<" or ">" for a limit that the left side is to keep.
+    """
 
     text: str
     left: Node
     right: Node
+    sign: str = "="
+
+    @property
+    def limit(self):
+        """Whether it is a limit to be kept, not a figure to be right."""
+        return self.sign != "="
 
     def names(self):
         """Keys of all the names in it, a set."""

@@ -1,8 +1,9 @@
 """Reads a rule: an equation of named quantities, by precedence, with its units checked.
 
-    sum = sum          sum: terms with + and -       term: factors with * and /
+    sum = sum, or < or > for a limit        sum: terms with + and -        term: factors with * and /
     factor: a number with or without a unit, a name, sqrt( ), min( , ), max( , ), ( ), to a power written as a number;
-    behind a name or a bracket `in psi` makes the plain number it is in that unit.
+    `of` behind a number is times (10 % of gauge); behind a name or a bracket `in psi` makes the plain number it is in
+    that unit; a unit alone stands for a quantity in it (SPOKEN).
 
 Nothing is ever handed to Python to run. Length, depth and powers are bounded (`LONGEST`, `DEEPEST`, `STEEPEST`).
 """
@@ -16,7 +17,13 @@ from jetlib.rig.rules.tokens import EXAMPLE, refuse, tokens
 
 DEEPEST = 20
 STEEPEST = 6
+SIGNS = ("=", "<", ">")
 FUNCTIONS = ("sqrt", "min", "max")
+#: What is meant by a unit where a quantity should stand.
+SPOKEN = {
+    "gpm": "nozzle flow", "psi": "gauge", "bar": "gauge", "hp": "shaft power", "kw": "shaft power", "ft": "hose length",
+    "feet": "hose length", "lbf": "pull",
+}  # fmt: skip
 _HALF = Fraction(1, 2)
 
 
@@ -44,8 +51,9 @@ class _Reader:
 
     def equation(self):
         left = self.sum()
-        if not self.take("="):
-            raise self.wrong("the rule has no = here", EXAMPLE)
+        sign = next((each for each in SIGNS if self.take(each)), None)
+        if sign is None:
+            raise self.wrong("the rule has no = here, and no < or >", EXAMPLE)
         right = self.sum()
         if self.here.kind != "end":
             raise self.wrong("the rule does not go on like this", "a sign such as * or + before it, or take it out")
@@ -60,7 +68,7 @@ class _Reader:
             raise refuse(
                 self.text, right.start, f"the left side is {_a(of)}, the right side {_a(other)}: never equal", fix
             )
-        return Equation(self.text, left, right)
+        return Equation(self.text, left, right, sign)
 
     def sum(self):
         node = self.term()
@@ -73,8 +81,10 @@ class _Reader:
 
     def term(self):
         node = self.signed()
-        while self.here.text in ("*", "/") and self.here.kind == "sign":
-            do = self.step().text
+        while (self.here.text in ("*", "/") and self.here.kind == "sign") or (
+            node.do == "number" and self.is_word("of")
+        ):
+            do = self.step().text.replace("of", "*")
             other = self.signed()
             dimension = times(node.dimension, other.dimension, 1 if do == "*" else -1)
             node = Node(do, dimension, node.start, other.end, parts=(node, other))
@@ -208,12 +218,30 @@ class _Reader:
         try:
             count, key, dimension = self.resolve(words)
         except LookupError as problem:
+            if words[0] in SPOKEN:
+                return self.spoken()
             raise refuse(
                 self.text, token.start, f"no quantity is called that{problem.args[0]}", problem.args[1]
             ) from None
         for _ in range(count):
             self.step()
         return Node("name", dimension, token.start, self.before.end, key)
+
+    def spoken(self):
+        """A unit in place of a quantity, such as psi for the gauge in psi, with a state or a change behind it."""
+        token, words = self.here, self.words(0)
+        name = SPOKEN[words[0]].split()
+        try:
+            count, key, _ = self.resolve([*name, *words[1:]])
+        except LookupError as problem:
+            raise refuse(
+                self.text, token.start, f"no quantity is called that{problem.args[0]}", problem.args[1]
+            ) from None
+        for _ in range(count - len(name) + 1):
+            self.step()
+        factor, dimension = unit(words[0])
+        node = Node("name", dimension, token.start, self.before.end, key)
+        return Node("in", PLAIN, token.start, self.before.end, factor, (node,), words[0])
 
     # --- moving along ------------------------------------------------------------------------------
 

@@ -1,7 +1,7 @@
 """Rules of thumb against the physics: on one rig, and over a map of rigs. Every verdict is worked out, none written.
 
-A rule is an equation: its left side is what the rule is about and the physics gives it; its right side is what the rule
-says that is. `off` is said over true less one.
+A rule is an equation or a limit: its left side is what the rule is about and the physics gives it; its right side is
+what the rule says that is. `off` is said over true less one; of a limit, how far past it the left side is.
 """
 
 from dataclasses import dataclass, field
@@ -24,10 +24,13 @@ from jetlib.units.number_text import figures
 
 NEAR, FAIR = 0.10, 0.25
 BANDS = ("within 10 %", "within 25 %", "off")
+LIMIT_BANDS = ("kept", "broken by up to 25 %", "broken by more")
+SIDES = ("safe", "unsafe")
 #: Words of the file that say where a rule comes from.
 CONFIDENCE = "common practice, no source"
 _EXACT = 1e-3
 _CELLS = (26, 18)
+_TRIED = 5  # values of a lever, to see how much it matters
 _FLOWS = (0.3, 2.0)  # of the rig's own: the usual range of a map over the pump's flow
 _NOTHING = 1e-9
 _LEAST = 1e-6  # of what is said: a number that far off is nothing to restate
@@ -46,7 +49,8 @@ class Axis:
 class Rule:
     """A rule of thumb: as said, as an equation, the law beside it, what to say instead, and how sure its source is.
 
-    x, y: the two quantities that matter, an Axis each.
+    group: what it is about. safe: "high" where saying too much errs on the safe side, "low" where saying too little
+    does, "" where neither does. x, y: the two quantities that matter, an Axis each.
     """
 
     id: str
@@ -58,24 +62,39 @@ class Rule:
     y: Axis
     source: str = CONFIDENCE
     confidence: str = CONFIDENCE
+    group: str = ""
+    safe: str = ""
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """A rule on one rig: what is `true`, what is `said` (SI), how far `off` that is (a share), and the `band`."""
+    """A rule on one rig: what is `true`, what is `said` (SI), how far `off` that is (a share), and the `band`.
+
+    safe: as of a Rule.
+    """
 
     equation: object
     true: float
     said: float
     off: float
+    safe: str = ""
 
     @property
     def band(self):
-        return BANDS[int(band_of(self.off))]
+        return band_names(self.equation)[int(band_of(self.off, limit=self.equation.limit))]
 
     @property
     def exact(self):
-        return abs(self.off) <= _EXACT
+        return abs(self.off) <= _EXACT and not self.equation.limit
+
+    @property
+    def side(self):
+        """ "safe" or "unsafe": on which side it errs; "" where it does not, or neither side is."""
+        if self.equation.limit:
+            return SIDES[self.off > 0]
+        if not self.safe or self.exact:
+            return ""
+        return SIDES[(self.off > 0) != (self.safe == "high")]
 
     @property
     def times(self):
@@ -88,7 +107,7 @@ class Verdict:
 class RuleMap:
     """How far off a rule is over two axes: `off`, and `times` (true over said), rows of y from `ys[0]`; nan: no rig.
 
-    own: the rig's own place, (x, y), SI.
+    own: the rig's own place, (x, y), SI. equation: the rule's. safe: as of a Rule.
     """
 
     x: Axis
@@ -98,15 +117,22 @@ class RuleMap:
     off: np.ndarray
     times: np.ndarray = field(repr=False)
     own: tuple
+    equation: object
+    safe: str = ""
 
     @property
     def bands(self):
-        """0 within 10 %, 1 within 25 %, 2 off, -1 no such rig; the shape of `off`."""
-        return band_of(self.off)
+        """Place in `names` of each, -1 for no such rig; the shape of `off`."""
+        return band_of(self.off, limit=self.equation.limit)
+
+    @property
+    def names(self):
+        """What the bands are called, the best first."""
+        return band_names(self.equation)
 
     @property
     def shares(self):
-        """Share of the rigs on the map in each of BANDS."""
+        """Share of the rigs on the map in each band."""
         bands = self.bands
         count = max(int((bands >= 0).sum()), 1)
         return tuple(float((bands == number).sum()) / count for number in range(3))
@@ -118,11 +144,18 @@ class RuleMap:
         return (float(good.min()), float(good.max())) if good.size else (np.nan, np.nan)
 
 
-def band_of(off):
-    """0, 1 or 2 for within 10 %, within 25 % and off; -1 for not a number."""
+def band_names(equation):
+    """What the bands of an Equation are called, the best first."""
+    return LIMIT_BANDS if equation.limit else BANDS
+
+
+def band_of(off, *, limit=False):
+    """0, 1 or 2 for within 10 % (of a limit: kept), within 25 % and off; -1 for not a number."""
     size = np.abs(np.asarray(off, dtype=float))
     with np.errstate(invalid="ignore"):
-        return np.where(np.isnan(size), -1, (size > NEAR + 1e-12).astype(int) + (size > FAIR + 1e-12))
+        return np.where(
+            np.isnan(size), -1, (size > (0.0 if limit else NEAR) + 1e-12).astype(int) + (size > FAIR + 1e-12)
+        )
 
 
 def read_rule(typed):
@@ -130,8 +163,11 @@ def read_rule(typed):
     return read_equation(typed, resolve)
 
 
-def judge(equation, rig, site=None):
-    """The Verdict of an Equation on one rig; JetlibError where either side comes to nothing that can be compared."""
+def judge(equation, rig, site=None, safe=""):
+    """The Verdict of an Equation on one rig, `safe` as of a Rule.
+
+    JetlibError where either side comes to nothing that can be compared.
+    """
     rig = rig.replace(hoses=[hose.replace(mass_per_metre=hose_mass(hose)) for hose in rig.hoses])
     true, said = _sides(equation, rig, Site() if site is None else site)
     true, said = float(np.ravel(true)[0]), float(np.ravel(said)[0])
@@ -141,10 +177,10 @@ def judge(equation, rig, site=None):
                 f"the {name} side comes to no number on this rig; write a rule that does not divide by nothing or take "
                 "the root of what is below nothing, or choose another rig"
             )
-    return Verdict(equation, true, said, float(_off(np.array([true]), np.array([said]))[0]))
+    return Verdict(equation, true, said, float(_off(equation, np.array([true]), np.array([said]))[0]), safe)
 
 
-def map_of(equation, rig, x, y, site=None, cells=_CELLS):
+def map_of(equation, rig, x, y, site=None, cells=_CELLS, safe=""):
     """The RuleMap of an Equation over the Axes x and y, on rigs like `rig`; an axis is stretched to the rig's own."""
     if x.lever == y.lever:
         raise JetlibError(f"both ways of the map are {x.lever}; choose two quantities")
@@ -155,10 +191,10 @@ def map_of(equation, rig, x, y, site=None, cells=_CELLS):
     across, up = np.meshgrid(xs, ys)
     rigs, place, good = family(rig, site, {x.lever: across, y.lever: up})
     true, said = (np.broadcast_to(side, across.shape).astype(float) for side in _sides(equation, rigs, place))
-    off = np.where(good, _off(true, said), np.nan)
+    off = np.where(good, _off(equation, true, said), np.nan)
     with np.errstate(all="ignore"):
         times = np.where(good & (np.abs(said) > 0.0), true / said, np.nan)
-    return RuleMap(x, y, xs, ys, off, times, own)
+    return RuleMap(x, y, xs, ys, off, times, own, equation, safe)
 
 
 def restated(equation, times):
@@ -176,8 +212,33 @@ def _sides(equation, rig, site):
     return work_out(equation.left, cases.value), work_out(equation.right, cases.value)
 
 
-def _off(true, said):
-    """Said over true less one; 0 where both are nothing, infinite where only the truth is."""
+def levers_that_matter(equation, rig, site=None):
+    """Names of the two levers that change most how far off an Equation is on rigs like `rig`, most first."""
+    site, spreads = Site() if site is None else site, {}
+    for name in LEVERS:
+        try:
+            own, (low, high) = own_value(name, rig, site), usual_range(name)
+            ends = np.linspace(min(low, own), max(high, own), _TRIED)
+            rigs, place, good = family(rig, site, {name: ends})
+            true, said = (np.broadcast_to(side, ends.shape).astype(float) for side in _sides(equation, rigs, place))
+        except JetlibError:
+            continue  # this rig has no such part
+        with np.errstate(all="ignore"):
+            times = np.log(np.abs(true / said))
+        times = times[good & np.isfinite(times)]
+        spreads[name] = float(np.ptp(times)) if times.size else 0.0
+    first, second, *_ = sorted(spreads, key=spreads.get, reverse=True)
+    return first, second
+
+
+def _off(equation, true, said):
+    """Said over true less one; 0 where both are nothing, infinite where only the truth is. Of a limit, how far past."""
+    if equation.limit:
+        with np.errstate(all="ignore"):
+            past = (true - said) * (1.0 if equation.sign == "<" else -1.0) / np.abs(said)
+        return np.where(
+            np.isfinite(true) & np.isfinite(said), np.maximum(np.nan_to_num(past, posinf=np.inf), 0.0), np.nan
+        )
     with np.errstate(all="ignore"):
         sizes = np.abs([true, said])
         scale = np.max(sizes, initial=0.0, where=np.isfinite(sizes))
@@ -215,7 +276,7 @@ def read_rules(text):
     found = {}
     for row in rows:
         name = str(row.get("id", "without id"))[:40]
-        missing = {"id", "said", "rule", "law", "instead", "x", "y", "confidence"} - row.keys()
+        missing = {"id", "group", "said", "rule", "law", "instead", "x", "y", "confidence"} - row.keys()
         if missing or name in found:
             what = f"{sorted(missing)[0]} is missing" if missing else "the id is there twice"
             raise JetlibError(f"rules_of_thumb.toml, rule {name}: {what}; write it")
@@ -226,11 +287,29 @@ def read_rules(text):
                 x=read_axis(row["x"]),
                 y=read_axis(row["y"]),
                 source=row.get("source", CONFIDENCE),
-                **{key: " ".join(str(row[key]).split()) for key in ("said", "law", "instead", "confidence")},
+                safe=_side(row.get("safe", "")),
+                **{key: " ".join(str(row[key]).split()) for key in ("group", "said", "law", "instead", "confidence")},
             )
         except JetlibError as error:
             raise JetlibError(f"rules_of_thumb.toml, rule {name}: {error}") from None
     return found
+
+
+def _side(words):
+    if words not in ("", "high", "low"):
+        raise JetlibError(f"safe is {str(words)[:20]!r}; write high, low, or leave it out")
+    return words
+
+
+def found_rules(group="", words=""):
+    """The Rules of a group ("" for all) in which each of some words stands, a dict of id to Rule."""
+    wanted = words.lower().split()
+    return {
+        name: rule
+        for name, rule in rules().items()
+        if group in ("", rule.group)
+        and all(each in f"{rule.group} {rule.said} {rule.law} {rule.equation.text}".lower() for each in wanted)
+    }
 
 
 @lru_cache(256)

@@ -10,15 +10,17 @@ LARGEST = 1e12
 EXAMPLE = "gauge at idle = 0.2 * gauge at full"
 
 _SAME = str.maketrans(
-    {"×": "*", "·": "*", "⋅": "*", "÷": "/", "−": "-", "–": "-", "—": "-", "[": "(", "]": ")", "º": "°", "\u00a0": " ",
+    {"×": "*", "·": "*", "⋅": "*", "÷": "/", "−": "-", "–": "-", "—": "-", "[": "(", "]": ")", "≤": "<", "≥": ">",
+     "º": "°", "\u00a0": " ",
      "\t": " ", "\n": " ", "\r": " "}
 )  # fmt: skip
+_ALIKE = {"**": "^", "<=": "<", ">=": ">"}
 _TOKEN = re.compile(
     r"""(?P<fraction>\d{1,2}/(?:2|4|8|16|32|64)(?=\ *(?:in|inch|inches)\b))
       | (?P<number>(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)
       | (?P<word>[A-Za-z°%][A-Za-z]*)
       | (?P<raised>[²³])
-      | (?P<sign>\*\*|[-+*/^(),=√])
+      | (?P<sign>\*\*|<=|>=|[-+*/^(),=<>√])
     """,
     re.X | re.A,
 )
@@ -56,7 +58,7 @@ def tokens(typed):
         match = _TOKEN.match(text, at)
         if not match:
             sign = text[at] if text[at].isprintable() else "?"
-            raise refuse(text, at, f"the sign {sign!r} has no meaning here", "only + - * / ^ ( ) = , and words")
+            raise refuse(text, at, f"the sign {sign!r} has no meaning here", "only + - * / ^ ( ) = < > , and words")
         found += _of(match, text)
         at = match.end()
     if not found:
@@ -79,4 +81,4 @@ def _of(match, text):
         if end < len(text) and text[end] in "0123456789.":
             raise refuse(text, start, "two points in one number", "it like 12.5")
         return [Token("number", piece, start, end, value)]
-    return [Token("sign" if kind == "sign" else "word", "^" if piece == "**" else piece, start, end)]
+    return [Token("sign" if kind == "sign" else "word", _ALIKE.get(piece, piece), start, end)]

@@ -1,24 +1,45 @@
 """The consoles of the page on rules of thumb: a rule of the trade, or one's own, on a rig and over a map of rigs."""
 
+from functools import lru_cache
+
 from jetlib.errors import JetlibError
 from jetlib.rig.change.named import CHANGES, MEANING
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.rig.parts.site import Site
 from jetlib.rig.rules.map_axes import LEVERS, usual_range
 from jetlib.rig.rules.quantities import QUANTITIES, STATES
-from jetlib.rig.rules.rules import Axis, judge, map_of, read_rule, rules
+from jetlib.rig.rules.rules import (
+    Axis,
+    band_names,
+    found_rules,
+    judge,
+    levers_that_matter,
+    map_of,
+    read_rule,
+    rules,
+)  # fmt: skip
 from jetlib.screen.controls.console import Amount, Choice
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.controls.units_choice import Following
-from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.table import Table
-from jetlib.screen.rules.map import key_svg, map_svg, paragraph
-from jetlib.screen.rules.words import instead_words, map_words, table_words, verdict_words
+from jetlib.screen.rules.map import key_svg, map_svg
+from jetlib.screen.rules.words import (
+    instead_words,
+    kind_shown,
+    map_words,
+    off_words,
+    side_words,
+    table_words,
+    verdict_words,
+)  # fmt: skip
 from jetlib.units import text as words_of
 
-_WIDTH, _MAP = 760, (62, 250)  # pixels: left of the map, its height
-_MAP_WIDTH, _SIDE = 388, 478
+_WIDTH, _LEFT, _MAP = 760, 62, (420, 270)  # pixels: of all, left of the map, width and height of the map
+_MARKS = (("green", "✔"), ("orange", "!"), ("red", "✘"))
+_ALL = "every group"
 _SITE = Site()
 _NOTE = (
     "Everything else on the map is as on this rig, and its jets stay as far from the match as they are. "
@@ -42,31 +63,84 @@ def rules_console(
         raise JetlibError(f"there is no rule {str(rule)[:40]!r}; write one of: {', '.join(rules())}")
     begin = {"tank": _SITE.tank_volume, "altitude": _SITE.altitude, "pipe": _SITE.pipe_bore, "fall": _SITE.pipe_slope}
     begin |= start
+    groups = dict.fromkeys(each.group for each in rules().values())
     controls = [
-        Choice("rule", "Rule", tuple((each.said, name) for name, each in rules().items()), rule),
+        Choice("group", "About", ((_ALL, ""), *((words, words) for words in groups)), ""),
+        Choice("rule", "Rule", _options(rules()), rule),
         _rig_choice(rig),
         Amount("tank", "Full tank", "volume", "25 gal", "500 gal", 95, begin["tank"]),
         Amount("altitude", "Height above the sea", "altitude", "0 ft", "10000 ft", 100, begin["altitude"]),
         Amount("pipe", "Bore of the drain", "pipe_bore", "2 in", "12 in", 40, begin["pipe"]),
         Amount("fall", "Fall of the drain", "slope", "0.2 %", "5 %", 96, begin["fall"]),
     ]
-    return TypedConsole(title, [_file_line(begin.get("file", ""))], controls, _draw_rule, system=system, note=_NOTE)
+    find = Line("find", "Find", _find, "", "words of a rule, such as hose loss", "group")
+    lines = [find, _file_line(begin.get("file", ""))]
+    return _Rules(title, lines, controls, _draw_rule, system=system, note=_NOTE)
+
+
+def _options(found):
+    return tuple((each.said, name) for name, each in found.items())
+
+
+def _find(words):
+    if not found_rules(words=words):
+        raise JetlibError(f"no rule has the words {words.strip()[:40]!r}; write fewer of them, such as hose")
+    return words
+
+
+class _Rules(TypedConsole):
+    """The console of the rules: what can be chosen is a group, or what is found by words in all of them."""
+
+    def change(self, name, value):
+        """A control has a new good value."""
+        if name == "group":
+            self.fields["find"].clear()
+            self.read["find"] = ""
+            self._list(found_rules(value))
+        super().change(name, value)
+
+    def set(self, **values):
+        """Move controls from code, and type lines; a rule that is not listed lists all again."""
+        if values.get("rule", self.values["rule"]) not in [key for _, key in self._fields["rule"].box.options]:
+            self._list(rules())
+        super().set(**values)
+
+    def _taken(self, name, value):
+        if name == "find":
+            self._list(found_rules(words=value) if value.strip() else found_rules(self.values["group"]))
+        super()._taken(name, value)
+
+    def _list(self, found):
+        """List the Rules of a dict, with the same one chosen where it is among them."""
+        box, chosen, busy = self._fields["rule"].box, self.values["rule"], self._busy
+        self._busy = True
+        box.options = _options(found)
+        box.value = chosen if chosen in found else next(iter(found))
+        self._busy = busy
 
 
 def own_rule_console(
     rule: str = "gauge at idle = 0.5 * gauge at full",
     rig: str = "yard_trailer",
     *,
-    across: str = "hose length",
-    up: str = "idle speed",
+    across: str = "",
+    up: str = "",
+    safe: str = "",
     system: str | None = None,
     title: str = "A rule of your own",
     file: str = "",
 ) -> TypedConsole:
-    """A console: a rule typed as an equation, a rig, and the two quantities to draw the map over."""
-    levers = tuple((lever.label, name) for name, lever in LEVERS.items())
+    """A console: a rule typed as an equation or a limit, a rig, and the two quantities to draw the map over.
+
+    across, up: names of LEVERS; "" for one of the two that matter most to the rule on that rig. safe: as of a Rule.
+    """
+    levers = (("what matters most", ""), *((lever.label, name) for name, lever in LEVERS.items()))
     lines = [Line("rule", "Your rule", read_rule, rule, "quantity = what the rule says"), _file_line(file)]
-    controls = [_rig_choice(rig), Choice("across", "Map, across", levers, across), Choice("up", "Map, up", levers, up)]
+    sides = (("neither", ""), ("to say too much", "high"), ("to say too little", "low"))
+    controls = [
+        _rig_choice(rig), Choice("safe", "The safe side is", sides, safe),
+        Choice("across", "Map, across", levers, across), Choice("up", "Map, up", levers, up),
+    ]  # fmt: skip
     return TypedConsole(title, lines, controls, _draw_own, system=system, note=_NOTE)
 
 
@@ -97,43 +171,61 @@ def _draw_rule(values, system):
     site = Site(
         tank_volume=values["tank"], altitude=values["altitude"], pipe_bore=values["pipe"], pipe_slope=values["fall"]
     )
-    texts = (("The physics", rule.law), ("Say instead", rule.instead))
-    return _picture(rule.said, rule.equation, _rig_of(values), site, rule.x, rule.y, texts, system)
+    told = f"The physics: {rule.law} Say instead: {rule.instead}"
+    return _picture(rule.said, rule.equation, _rig_of(values), site, (rule.x, rule.y), told, rule.safe, system)
 
 
 def _draw_own(values, system):
-    x, y = (Axis(name, *usual_range(name)) for name in (values["across"], values["up"]))
-    equation = values["rule"]
-    return _picture(equation.text.strip(), equation, _rig_of(values), _SITE, x, y, (), system)
+    equation, rig = values["rule"], _rig_of(values)
+    names = [values["across"], values["up"]]
+    if "" in names:
+        most = [each for each in _that_matter(_Asked(equation, rig)) if each not in names]
+        names = [each or most.pop(0) for each in names]
+    axes = [Axis(name, *usual_range(name)) for name in names]
+    return _picture(equation.text.strip(), equation, rig, _SITE, axes, "", values["safe"], system)
 
 
-def _picture(said, equation, rig, site, x, y, texts, system):
-    verdict = judge(equation, rig, site)
-    found = map_of(equation, rig, x, y, site)
-    on_rig, instead = verdict_words(verdict, system), instead_words(verdict, found)
-    where = _place_words(site, system)
-    name = rig.name or "This rig"
-    parts, line = [], 18
-    for words, look in ((f"“{said}”", {"size": 15, "weight": "bold", "chars": 96, "step": 20}),):
-        piece, line = paragraph(words, 14, line, **look)
-        parts.append(piece)
-    if texts:  # a typed rule is its own equation
-        piece, line = paragraph(equation.text, 14, line, chars=118, colour="blue")
-        parts.append(piece)
-    for head, words in texts:
-        piece, line = paragraph(f"{head}: {words}", 14, line + 4, chars=118)
-        parts.append(piece)
-    top = line + 14
-    parts.append(map_svg(found, system, left=_MAP[0], top=top, width=_MAP_WIDTH, height=_MAP[1]))
-    piece, below = paragraph(f"{name}: {verdict.band}", _SIDE, top + 12, chars=34, size=15, weight="bold", step=20)
-    parts.append(piece)
-    for words in (on_rig, instead, where):
-        piece, below = paragraph(words, _SIDE, below + 6, chars=45)
-        parts.append(piece)
-    parts.append(key_svg(found, _SIDE, below + 2))
-    height = max(top + _MAP[1] + 46, below + 82)
-    words = f"“{said}” {name}: {on_rig} {map_words(found)} {instead} {where}"
-    return Picture("".join(parts), _WIDTH, round(height), words)
+class _Asked:
+    """An Equation and a rig to remember a result by: what is equal counts as the same."""
+
+    def __init__(self, equation, rig):
+        self.equation, self.rig, self.key = equation, rig, (equation.text, repr(rig))
+
+    def __eq__(self, other):
+        return self.key == other.key
+
+    def __hash__(self):
+        return hash(self.key)
+
+
+@lru_cache(maxsize=8)
+def _that_matter(asked):
+    return levers_that_matter(asked.equation, asked.rig)
+
+
+def _picture(said, equation, rig, site, axes, told, safe, system):
+    verdict = judge(equation, rig, site, safe)
+    found = map_of(equation, rig, *axes, site, safe=safe)
+    name, kind = rig.name or "This rig", kind_shown(equation.left)
+    words = (
+        f"“{said}” {name}: {verdict_words(verdict, system)} {instead_words(verdict, found)} {map_words(found)} {told} "
+        f"{_place_words(site, system)}"
+    )
+    drawn = map_svg(found, system, left=_LEFT, top=8, width=_MAP[0], height=_MAP[1]), _LEFT + _MAP[0] + 22, _MAP[1] + 54
+    said_here = "the rule wants" if equation.limit else "the rule says"
+    answers = () if kind is None else (Answer(said_here, verdict.said, kind), Answer("it is", verdict.true, kind))
+    return stacked(" ".join(words.split()), _headline(verdict, name), [drawn, (key_svg(found, 8, 8), 240, 90)],
+                   answers=answers)  # fmt: skip
+
+
+def _headline(verdict, name):
+    """(content, width, height): the rig, the band and on which side it errs, with a mark and a color."""
+    colour, mark = _MARKS[band_names(verdict.equation).index(verdict.band)]
+    more = "; ".join(each for each in (off_words(verdict), side_words(verdict)) if each)
+    bar = f'<rect class="jl-ink-{colour}" x="8" y="4" width="{_WIDTH - 16}" height="48" fill-opacity="0.16"/>'
+    bar += f'<rect class="jl-ink-{colour}" x="8" y="4" width="7" height="48"/>'
+    head = text(30, 25, f"{mark} {name}: {verdict.band}", colour=colour, size=16, weight="bold")
+    return bar + head + text(30, 44, more), _WIDTH, 60
 
 
 def _place_words(site, system):
@@ -157,7 +249,7 @@ def _verdicts(system):
     heads = ("rule", *(demo_rig(name).name for name in names), "source")
     cells = []
     for rule in rules().values():
-        verdicts = (table_words(judge(rule.equation, demo_rig(name)), system) for name in names)
+        verdicts = (table_words(judge(rule.equation, demo_rig(name), safe=rule.safe), system) for name in names)
         cells.append((rule.said, *verdicts, rule.source))
     return Table(heads, tuple(cells))
 

@@ -1,11 +1,8 @@
 """The map of a rule as SVG: where it is within 10 %, within 25 %, and off, by tint, hatching and words."""
 
-from textwrap import wrap
-
 import numpy as np
 
 from jetlib.rig.rules.map_axes import LEVERS
-from jetlib.rig.rules.rules import BANDS
 from jetlib.screen.drawing.chart import HALO, Panel, axes_svg, text
 from jetlib.screen.rules.words import axis_label
 from jetlib.units import from_si
@@ -36,7 +33,7 @@ def map_svg(rule_map, system, *, left, top, width, height):
         regions += [((bands == number) & ((rule_map.off > 0) == high), number, high) for high in (True, False)]
     words, taken = [], [(own[0] - 10, own[1] - 22, own[0] + 62, own[1] + 8)]
     for where, number, high in sorted(regions, key=lambda region: -int(region[0].sum())):
-        words += _named(where, box, number, high, own, taken)
+        words += _named(where, box, _lines(rule_map, number, high), number, own, taken)
     parts.append(f'<g style="{HALO}">{"".join(words)}</g>')
     parts.append(_own(panel, *own))
     return "".join(parts)
@@ -69,15 +66,23 @@ def _hatch(where, box, ink, both=False):
     return f'<path {line} d="{"".join(marks)}"/>' if marks else ""
 
 
-def _named(where, box, number, high, own, taken):
+def _lines(rule_map, number, high):
+    """What is written into a region of a band, lines."""
+    if number is None:
+        return ["no such rig"]
+    name = rule_map.names[number]
+    if not number or rule_map.equation.limit:
+        return [name]
+    side = {"": "", "high": ("unsafe", "safe")[high], "low": ("safe", "unsafe")[high]}[rule_map.safe]
+    return [name, f"says too {'much' if high else 'little'}{side and ': ' + side}"]
+
+
+def _named(where, box, lines, number, own, taken):
     """The words of a region at its roomiest cell, in a list; none where there is no room beside those `taken`."""
     if where.sum() < _LEAST_CELLS:
         return []
     left, bottom, step, rise = box
     row, column = _roomiest(where, ((bottom - own[1]) / rise - 0.5, (own[0] - left) / step - 0.5))
-    lines = ["no such rig"] if number is None else [BANDS[number]]
-    if number:
-        lines.append("says too much" if high else "says too little")
     half = 3.3 * max(map(len, lines))
     x = float(np.clip(left + (column + 0.5) * step, left + half, left + where.shape[1] * step - half))
     y = bottom - (row + 0.5) * rise
@@ -116,7 +121,7 @@ def _own(panel, x, y):
 def key_svg(rule_map, x, y):
     """SVG of the three tints with their names and the share of the map each has, one under another."""
     parts = []
-    for number, (name, share) in enumerate(zip(BANDS, rule_map.shares, strict=True)):
+    for number, (name, share) in enumerate(zip(rule_map.names, rule_map.shares, strict=True)):
         top = y + 24 * number
         box = (x, top + 16, 14.0, 16.0)
         cells = np.ones((1, 2), dtype=bool)
@@ -125,10 +130,3 @@ def key_svg(rule_map, x, y):
         parts.append(f'<rect x="{x}" y="{top}" width="28" height="16" fill="none" stroke="currentColor"/>')
         parts.append(text(x + 36, top + 13, f"{name}: {100.0 * share:.0f} % of the map"))
     return "".join(parts)
-
-
-def paragraph(words, x, y, *, chars, size=12, weight="normal", colour="", step=17):
-    """(SVG, y of the next line) of words broken into lines of at most `chars`."""
-    lines = wrap(words, chars)
-    parts = [text(x, y + step * at, line, size=size, weight=weight, colour=colour) for at, line in enumerate(lines)]
-    return "".join(parts), y + step * len(lines)

@@ -5,7 +5,7 @@ import numpy as np
 from jetlib.rig.rules.dimensions import kind_of
 from jetlib.rig.rules.map_axes import LEVERS
 from jetlib.rig.rules.quantities import QUANTITIES
-from jetlib.rig.rules.rules import BANDS, restated
+from jetlib.rig.rules.rules import restated
 from jetlib.units import text, unit_label
 from jetlib.units.number_text import figures
 
@@ -27,8 +27,17 @@ def shown(value, node, system):
     return f"{figures(value, 3)} {node.note or 'in SI units'}"
 
 
+def side_words(verdict):
+    """On which side it errs; "" where it does not, or neither side is safe."""
+    if verdict.equation.limit or not verdict.side:
+        return ""
+    return "that is on the safe side" if verdict.side == "safe" else "that is on the UNSAFE side"
+
+
 def off_words(verdict):
     """How far off, and which way: "8 % too low"."""
+    if verdict.equation.limit:
+        return "it is kept" if not verdict.off else f"broken by {figures(100.0 * verdict.off, 2)} %"
     if verdict.exact:
         return "it holds exactly"
     if np.isinf(verdict.off):
@@ -44,10 +53,14 @@ def verdict_words(verdict, system):
     """What the rule says on this rig, what the physics gives, how far off that is, and the band."""
     left = verdict.equation.left
     said = shown(verdict.said, left, system)
+    if verdict.equation.limit:
+        way, true = "most" if verdict.equation.sign == "<" else "least", shown(verdict.true, left, system)
+        return f"The rule wants at {way} {said}, the physics gives {true}: {off_words(verdict)}."
     if verdict.exact:
         return f"The rule says {said}, and so does the physics: it holds exactly."
     true = "zero" if np.isinf(verdict.off) else shown(verdict.true, left, system)
-    return f"The rule says {said}, the physics gives {true}: {off_words(verdict)}, {verdict.band}."
+    told = "; ".join(each for each in (f"{off_words(verdict)}, {verdict.band}", side_words(verdict)) if each)
+    return f"The rule says {said}, the physics gives {true}: {told}."
 
 
 def table_words(verdict, system):
@@ -56,11 +69,15 @@ def table_words(verdict, system):
     if verdict.exact:
         return f"exact: {shown(verdict.true, left, system)}"
     true = "0" if np.isinf(verdict.off) else shown(verdict.true, left, system)
-    return f"{verdict.band}: says {shown(verdict.said, left, system)}, is {true}, {off_words(verdict)}"
+    side = f", {verdict.side} side" if verdict.side else ""
+    return f"{verdict.band}: says {shown(verdict.said, left, system)}, is {true}, {off_words(verdict)}{side}"
 
 
 def instead_words(verdict, rule_map):
     """What would be right on this rig, and on the map, from the figures alone."""
+    if verdict.equation.limit:
+        just = restated(verdict.equation, verdict.times)[0]
+        return f"The limit that this rig just keeps: {just}." if just else ""
     if verdict.exact and min(rule_map.shares[:1]) > 0.999:
         return "Keep it as it is."
     if np.isinf(verdict.off):
@@ -84,7 +101,8 @@ def map_words(rule_map):
     """How much of the map lies in each band."""
     near, fair, off = (f"{100.0 * share:.0f} %" for share in rule_map.shares)
     x, y = (LEVERS[axis.lever].label for axis in (rule_map.x, rule_map.y))
-    return f"Over {x} and {y} it is {BANDS[0]} on {near} of the map, {BANDS[1]} on {fair} more, and off on {off}."
+    best, next_, last = rule_map.names
+    return f"Over {x} and {y} it is {best} on {near} of the map, {next_} on {fair} more, and {last} on {off}."
 
 
 def axis_label(axis, system):

@@ -21,6 +21,7 @@ from jetlib.rig.rules.rules import (
     Axis,
     band_of,
     judge,
+    levers_that_matter,
     map_of,
     read_axis,
     read_rule,
@@ -277,3 +278,33 @@ def test_figures_are_those_of_the_rig():
     assert verdict.said == pytest.approx(0.5 * operating_point(TRAILER).gauge)
     assert from_si(judge(read_rule("gauge = 3000 psi"), TRAILER).said, "pressure", "US") == pytest.approx(3000)
     assert si("3000 psi", "pressure") > 0
+
+
+def test_a_limit_is_as_far_past_as_plain_arithmetic_says():
+    point = operating_point(TRAILER)
+    over = read_rule("hose loss < 2 % of gauge")
+    verdict = judge(over, TRAILER)
+    assert verdict.off == pytest.approx(float(point.hose_loss / (0.02 * point.gauge) - 1.0))
+    assert judge(read_rule("hose loss > 2 % of gauge"), TRAILER).off == 0.0
+    found = map_of(over, TRAILER, read_axis("hose length"), read_axis("hose bore"))
+    good = np.isfinite(found.off)
+    assert np.all(found.off[good] >= 0.0)
+    assert np.array_equal(found.bands[good] == 0, found.times[good] <= 1.0 + 1e-9)
+
+
+@pytest.mark.parametrize(("typed", "meant"), [
+    ("psi at idle = 0.2 * psi", "gauge at idle in psi = 0.2 * gauge in psi"),
+    ("hp = gpm * psi / 1714", "shaft power in hp = nozzle flow in gpm * gauge in psi / 1714"),
+    ("bar with one jet plugged = bar", "gauge with one jet plugged in bar = gauge in bar"),
+])  # fmt: skip
+def test_a_unit_alone_is_what_is_read_in_it(typed, meant):
+    one, other = (judge(read_rule(each), TRAILER) for each in (typed, meant))
+    assert (one.true, one.said) == (other.true, other.said)
+
+
+def test_the_quantities_that_matter_are_those_that_move_it():
+    """Loss per length by friction factor f v2/(2 d): flow and bore; jet speed over the root of pressure: nothing."""
+    assert set(levers_that_matter(read_rule("hose loss = 100 psi/(100 ft) * hose length"), TRAILER)) == {
+        "pump flow", "hose bore",
+    }  # fmt: skip
+    assert levers_that_matter(read_rule("air left = 1"), TRAILER) == ("altitude", "air temperature")

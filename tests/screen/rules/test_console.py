@@ -9,7 +9,7 @@ from jetlib.rig.change.named import CHANGES
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, save_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.rules.quantities import QUANTITIES
-from jetlib.rig.rules.rules import BANDS, judge, rules
+from jetlib.rig.rules.rules import BANDS, judge, read_rule, rules
 from jetlib.screen.rules.console import names_table, own_rule_console, rules_console, rules_table, tally_table
 from jetlib.units import SYSTEMS, text
 
@@ -34,6 +34,47 @@ def test_every_rule_can_be_drawn_on_every_rig(system):
             assert f"{demo_rig(rig).name}: {judge(rule.equation, demo_rig(rig)).band}" in words_in(console.picture)
 
 
+def test_rules_are_found_by_group_and_by_words():
+    console = rules_console("half-flow")
+
+    def listed():
+        return [key for _, key in console._fields["rule"].box.options]
+
+    console.set(group="power")
+    assert listed() == [name for name, rule in rules().items() if rule.group == "power"]
+    assert console.values["rule"] == listed()[0] and rules()[listed()[0]].said in console.words
+    console.set(find="Hose LOSS")  # in whatever group they are
+    assert listed() and all("hose" in str(vars(rules()[name])).lower() for name in listed())
+    assert "double-length" in listed() and "horsepower" not in listed()
+    console.set(find="no such words")
+    assert "no rule has the words" in console.errors["find"].value and "double-length" in listed()
+    console.set(rule="horsepower")  # from code: all are listed again
+    assert console.values["rule"] == "horsepower" and len(listed()) == len(rules())
+
+
+@pytest.mark.parametrize(("typed", "mark", "side"), [
+    ("gauge < 2500 psi", "broken by up to 25 %", "unsafe"), ("gauge < 3000 psi", "kept", "safe"),
+    ("hose loss > 50 % of gauge", "broken by more", "unsafe"),
+])  # fmt: skip
+def test_a_limit_is_kept_or_broken(typed, mark, side):
+    console = own_rule_console(typed)
+    verdict = judge(read_rule(typed), TRAILER)
+    assert (verdict.band, verdict.side) == (mark, side)
+    assert f"Yard trailer: {mark}" in words_in(console.picture)
+    assert (": it is kept" in console.words) == (mark == "kept")
+
+
+def test_the_answer_is_above_all_else_and_says_on_which_side_it_errs():
+    console = own_rule_console("gauge = 2000 psi", safe="high")
+    gauge = operating_point(TRAILER).gauge
+    assert [each.value for each in console.picture.answers] == [pytest.approx(2000 * 6894.757), pytest.approx(gauge)]
+    assert "UNSAFE side" in words_in(console.picture)
+    console.set(safe="low")
+    assert "on the safe side" in words_in(console.picture)
+    console.set(safe="")
+    assert "side" not in words_in(console.picture)
+
+
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_words_hold_what_the_rig_does(system):
     console = own_rule_console("gauge at idle = 0.5 * gauge at full", system=system)
@@ -54,7 +95,12 @@ def test_the_map_speaks_by_words_and_hatching_too():
 def test_a_bad_rule_is_marked_and_the_last_picture_stands():
     console = own_rule_console()
     before = console.words
-    for typed, said in (("gauge = hose length", "pressure"), ("x" * 10_000, "300"), ("<b>", "no meaning")):
+    for typed, said in (
+        ("gauge = hose length", "pressure"),
+        ("x" * 10_000, "300"),
+        ("<b>", "where a quantity should"),
+        ("gauge ; 2", "no meaning"),
+    ):
         console.set(rule=typed)
         assert console.words == before
         assert "Not used:" in console.errors["rule"].value
@@ -94,7 +140,7 @@ def test_the_place_counts():
     before = console.words
     console.set(altitude="6000 ft")
     assert console.words != before
-    assert "6000 ft above the sea" in words_in(console.picture)
+    assert "6000 ft above the sea" in console.words
 
 
 def test_an_unknown_rule_is_refused_with_those_there_are():
@@ -107,7 +153,8 @@ def test_the_table_holds_every_rule_and_a_verdict_for_every_rig():
     assert [row[0] for row in table.rows] == [rule.said for rule in rules().values()]
     for row, rule in zip(table.rows, rules().values(), strict=True):
         for cell, name in zip(row[1:5], demo_rigs(), strict=True):
-            verdict = judge(rule.equation, demo_rig(name))
+            verdict = judge(rule.equation, demo_rig(name), safe=rule.safe)
+            assert (f", {verdict.side} side" in cell) == bool(verdict.side)
             assert cell.startswith("exact" if verdict.exact else verdict.band)
     assert rules()["half-flow"].said in repr(table)
     assert "<table>" in table._repr_html_()
