@@ -1,6 +1,7 @@
 """Exercises answered with numbers and their units: one number, or the empty cells of a table."""
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -13,6 +14,7 @@ from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import page_words
 
 _MOST_TYPED = 64
+_FIGURE = re.compile(r"\s*[-+−]?[\d.,]+(?=\s*[^\d\s.,/])")  # before a unit
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -57,6 +59,8 @@ class Numeric(Exercise):
         for mistake, value in variant.wrong:
             if near(read, value, self.tolerance, self.slack):
                 return Verdict("mistake", "Not yet. ", mistake.name)
+        if _only_unit_is_wrong(reply, self.kind, right, self.tolerance, self.slack):
+            return Verdict("wrong", "Right figure, wrong unit. Which unit does your working end in?")
         return Verdict("wrong", _wrong_words(read, right))
 
     def reply_words(self, variant, value, system):
@@ -207,6 +211,15 @@ def read_number(reply, kind, system="US"):
         # The line to write instead is left out: it could be the answer.
         words = page_words(error, system).split("; write such as ")[0]
         return Verdict("wrong kind" if isinstance(error, WrongKind) else "unreadable", sentence(words))
+
+
+def _only_unit_is_wrong(reply, kind, right, tolerance, slack):
+    """Whether the number alone is right in the units of one system or the other."""
+    figure = _FIGURE.match(str(reply))
+    if figure is None:
+        return False
+    found = (read_number(figure[0].strip(), kind, system) for system in SYSTEMS)
+    return any(not isinstance(each, Verdict) and near(each, right, tolerance, slack) for each in found)
 
 
 def _is_off(cell):

@@ -52,6 +52,11 @@ def name_it(id, rows, *, title="What is it called?"):
     )
 
 
+def unsafe_name(key):
+    """What the mistake is called of whoever takes the unsafe way with this key for safe."""
+    return f"{key} taken as safe"
+
+
 def safe_ways(id, ask, safe, unsafe, *, title="Which of these are safe?"):
     """A MultipleChoice of ways to work: those that are safe are to be ticked. Two safe and two unsafe ones are offered.
 
@@ -76,7 +81,7 @@ def safe_ways(id, ask, safe, unsafe, *, title="Which of these are safe?"):
         ask=ask,
         options=lambda p: tuple((key, words[key]) for key in (*p["safe"], *p["unsafe"])),
         answer=lambda p: p["safe"],
-        mistakes=tuple(Mistake(f"{key} taken as safe", f"{why}.", ticked_too(key)) for key, (_, why) in unsafe.items()),
+        mistakes=tuple(Mistake(unsafe_name(key), f"{why}.", ticked_too(key)) for key, (_, why) in unsafe.items()),
         hints=(
             "For each one, ask: where is the energy, and who is in its way if something slips, plugs or breaks?",
             "Would you still do it with your own hand, eye or foot in the path of the water?",

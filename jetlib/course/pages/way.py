@@ -4,6 +4,7 @@ import json
 import re
 from dataclasses import dataclass
 from functools import cache
+from itertools import pairwise
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.pages.contents import LESSONS, lessons, page
@@ -54,6 +55,13 @@ def tasks(stem):
             counts[kind] += 1
             found.append(Task(stem, kind, counts[kind], name, core))
     return tuple(found)
+
+
+def task_after(name):
+    """The Task that stands after the one with this id on its page; None after the last, or for one on no page."""
+    stem = next((each.stem for each in lessons() if each.stem[:2] == name[:2]), None)
+    found = tasks(stem) if stem else ()
+    return next((after for task, after in pairwise(found) if task.id == name), None)
 
 
 def is_done(record, task):

@@ -4,9 +4,13 @@ What is stored of it is the question alone; it is the same whoever runs it. What
 progress file, and shows only in the live controls.
 """
 
+from html import escape
+
 import ipywidgets as widgets
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.exercises import Numeric
+from jetlib.course.pages.way import task_after
 from jetlib.course.progress.progress import current
 from jetlib.screen.controls.pieces import (
     BORDER,
@@ -94,6 +98,8 @@ class PracticeConsole:
             self.progress.attempt(self.exercise.id, self.variant.seed, verdict)
             self._mark()
         self._say(words, verdict.status)
+        if verdict.status == "right":
+            self._said.value += after_right(self.variant, self.system)
         return verdict
 
     def _mark(self):
@@ -135,6 +141,8 @@ class PracticeConsole:
         if self.verdict is not None:
             self.verdict = self.variant.check(self._reply, self.system)
             self._say(self.verdict.words, self.verdict.status)
+            if self.verdict.status == "right":
+                self._said.value += after_right(self.variant, self.system)
 
     def _show_question(self):
         self._question.value = paragraphs(self.variant.question(self.system))
@@ -156,6 +164,17 @@ class PracticeConsole:
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, *stored_question(self.variant, self.system))
+
+
+def after_right(variant, system):
+    """HTML for whoever has it right: one line of why, and the way to what comes next on the page."""
+    lines = variant.solution(system).splitlines()
+    why = lines[-1] if isinstance(variant.exercise, Numeric) else lines[0].split(". ")[0]
+    html = "" if why.endswith(":") else paragraphs(why)
+    following = task_after(variant.exercise.id)
+    if following is not None:
+        html += f'<a class="course-go" href="#{following.id}">Next: {escape(following.title)} ▶</a>'
+    return html
 
 
 def stored_question(variant, system):

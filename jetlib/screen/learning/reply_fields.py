@@ -9,7 +9,8 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.course.exercises import FillTable, MultipleChoice, Numeric, Ordering, SingleChoice
-from jetlib.screen.controls.pieces import WIDE, WRAPPED, beside, choices, entry
+from jetlib.course.exercises.terms import unsafe_name
+from jetlib.screen.controls.pieces import WIDE, beside, choices, entry
 from jetlib.units import unit_label
 
 _PLACES = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth")
@@ -77,10 +78,18 @@ class _TicksField(_ChoiceField):
     def __init__(self, variant, system, submit):
         self.variant = variant
         self.ticks = {key: widgets.Checkbox(indent=False, style=WIDE) for _, key in self._options(system)}
-        for tick in self.ticks.values():
+        self.reasons = {key: widgets.HTML() for key in self.ticks}
+        for key, tick in self.ticks.items():
             tick.layout = {"width": "auto", "max_width": "100%"}
-        self.box = widgets.VBox(list(self.ticks.values()))
+            tick.observe(lambda change, key=key: self._ticked(key, change["new"]), names="value")
+        rows = zip(self.ticks.values(), self.reasons.values(), strict=True)
+        self.box = widgets.VBox([widget for row in rows for widget in row])
         self.show(system)
+
+    def _ticked(self, key, on):
+        """A dangerous way gets its reason at once: nobody reads on with it in mind."""
+        why = next((each.words for each in self.variant.exercise.mistakes if each.name == unsafe_name(key)), "")
+        self.reasons[key].value = beside(f"Not safe. {why}", "wrong") if on and why else ""
 
     def reply(self):
         return [key for key, tick in self.ticks.items() if tick.value]
@@ -122,31 +131,47 @@ class _OrderField(_ChoiceField):
 
 
 class _TableField:
-    """The table with its empty cells numbered, and a field for each of them."""
+    """The table, with a field in each of its empty cells."""
 
     def __init__(self, variant, system, submit):
         self.variant = variant
         exercise = variant.exercise
-        self.table = widgets.HTML()
         self.entries = [entry("", unit_hint(kind, system), submit) for kind in exercise.kinds()]
+        for one in self.entries:
+            one.style, one.layout = {"description_width": "0px"}, {"width": "100%", "min_width": "0"}
         self.marks = [widgets.HTML() for _ in self.entries]
-        rows = [widgets.HBox([one, mark], layout=WRAPPED) for one, mark in zip(self.entries, self.marks, strict=True)]
-        self.box = widgets.VBox([self.table, *rows])
+        self.grid = widgets.GridBox(
+            layout={
+                "grid_template_columns": f"repeat({len(exercise.columns)}, minmax(90px, max-content))",
+                "grid_gap": "4px 16px", "align_items": "center", "overflow": "auto", "max_width": "100%",
+            }
+        )  # fmt: skip
+        self.grid.add_class("course-table")
+        self.box = widgets.VBox([self.grid, *self.marks])
         self.show(system)
 
     def reply(self):
         return [one.value for one in self.entries]
 
     def show(self, system):
-        self.table.value = self._html(system)
-        for at, one in enumerate(self.entries):
-            one.description = f"({at + 1}) {self.variant.exercise.blank_name(self.variant, at, system)}"
+        exercise, blanks = self.variant.exercise, iter(self.entries)
+        for at, (one, kind) in enumerate(zip(self.entries, exercise.kinds(), strict=True)):
+            one.description = exercise.blank_name(self.variant, at, system)
+            if not one.value:
+                one.placeholder = unit_hint(kind, system)
+        heads = [widgets.HTML(f"<b>{escape(heading)}</b>") for heading, _ in exercise.columns]
+        rows = exercise.cells(self.variant, system)
+        cells = [next(blanks) if cell is None else widgets.HTML(escape(cell)) for row in rows for cell in row]
+        gone, self.grid.children = self.grid.children, (*heads, *cells)
+        for widget in gone:
+            if widget not in self.entries:
+                widget.close()
 
     def mark(self, verdict):
         cells = verdict.cells or [None] * len(self.marks)
-        for mark, cell in zip(self.marks, cells, strict=True):
+        for one, mark, cell in zip(self.entries, self.marks, cells, strict=True):
             untouched = cell is None or cell.status == "not attempted"
-            mark.value = "" if untouched else beside(cell.words, cell.status)
+            mark.value = "" if untouched else beside(f"{one.description}: {cell.words}", cell.status)
 
     def _rows(self, system):
         exercise, number, rows = self.variant.exercise, 0, []

@@ -1,12 +1,14 @@
 """Practice on the page: what is stored, what the buttons and fields do, what is counted."""
 
 import re
+from html import unescape
 
 import ipywidgets as widgets
 import pytest
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.pages.way import task_after
 from jetlib.course.progress.progress import Progress
 from jetlib.screen.learning.course_map import CourseMap, GoOn
 from jetlib.screen.learning.practice import PracticeConsole, practice
@@ -188,14 +190,48 @@ def test_the_table_is_marked_at_its_fields(progress):
     console = PracticeConsole(bank.exercise("02-square-table"), progress=progress)
     right = console.variant.right_reply("US")
     labels = [field.description for field in of_kind(console, widgets.Text)]
-    assert [label[:22] for label in labels] == [f"({n}) gauge reading for "[:22] for n in (1, 2, 3)]
+    assert [label[:18] for label in labels] == ["gauge reading for "] * 3
+    table = console.fields.grid.children
+    columns = len(console.exercise.columns)
+    for field, (row, column) in zip(of_kind(console, widgets.Text), console.exercise.blanks, strict=True):
+        assert table[columns * (row + 1) + column] is field, "a blank is filled in where it stands in the table"
     assert all(label.endswith(" gpm") for label in labels)
     fill(console, [right[0], "12", ""])
     press(console, "Check")
     marks = re.findall(r'<span role="alert"[^>]*>([^<]*)</span>', page(console))
-    assert marks[0] == "✔ Right."
+    assert marks[0].startswith("✔ gauge reading for ") and marks[0].endswith(": Right.")
     assert "too" in marks[1] or "Not yet" in marks[1]
     assert len(marks) == 2
+
+
+def test_right_says_why_and_what_comes_next(progress):
+    console = PracticeConsole(bank.exercise("02-areas-add"), progress=progress)
+    console.check("1 in2")
+    assert "Next:" not in page(console)
+    console.check(console.variant.right_reply("US"))
+    assert console.variant.solution("US").splitlines()[-1] in unescape(page(console))
+    following = task_after("02-areas-add")
+    assert f'href="#{following.id}"' in page(console)
+    console.use_units("metric")
+    assert console.variant.solution("metric").splitlines()[-1] in unescape(page(console))
+
+
+def test_a_right_figure_with_the_wrong_unit_is_told_so(progress):
+    console = PracticeConsole(bank.exercise("02-square-law"), progress=progress)
+    figure = console.variant.right_reply("US").split()[0]
+    assert console.check(f"{figure} bar").words.startswith("Right figure, wrong unit")
+    assert not console.check("1 psi").words.startswith("Right figure")
+
+
+def test_a_dangerous_tick_gets_its_reason_at_once(progress):
+    console = PracticeConsole(bank.exercise("01-safe-start"), progress=progress)
+    safe, unsafe = console.variant.parameters["safe"][0], console.variant.parameters["unsafe"][0]
+    console.fields.ticks[safe].value = True
+    assert "Not safe" not in page(console)
+    console.fields.ticks[unsafe].value = True
+    assert "Not safe" in console.fields.reasons[unsafe].value
+    console.fields.ticks[unsafe].value = False
+    assert "Not safe" not in page(console)
 
 
 def test_every_field_has_a_label_and_verdicts_are_announced(progress):
