@@ -29,6 +29,7 @@ _TIMED = (
     re.compile(r"(?P<volume>[\d.,/]+\s*[A-Za-z.]*?)\s*(?:\bin\b|/|,|\s|per)\s*(?P<time>\d[\d.: a-z]*)", re.I),
     re.compile(r"(?P<time>\d[\d.: a-z]*?)\s*for\s*(?P<volume>[\d.,/]+\s*[A-Za-z.]*)", re.I),
 )
+_SWING = re.compile(r"([\d.,]+) ?([a-zA-Z]*) ?(?:-|–|to) ?([\d.,]+) ?([a-zA-Z]*)")
 _CLOCK = re.compile(r"(\d{1,2})\s*(?::|m(?:in)?\w*)\s*(\d{1,2}(?:\.\d+)?)\s*(?:s\w*)?", re.I)
 _FEET = re.compile(r"(\d+)\s*(?:feet|foot|ft\.?|['′’])\s*(\d+)\s*(?:inch(?:es)?|in\.?|[\"″”]|'')?", re.I)
 _SERIES = re.compile(r"\s+to\s+|(?<=[\w\"'])\s*[-–]\s*(?=#?\w)", re.I)
@@ -212,7 +213,8 @@ def _likely(plain, kind, system):
     elif kind == "gauge at":
         found = _AT.fullmatch(plain)
         if found:
-            yield f"{_with_unit(found['what'], 'pressure', system)} at {_with_unit(found['at'], 'fraction', system)}"
+            what = _swing(found["what"], system) or _with_unit(found["what"], "pressure", system)
+            yield f"{what} at {_with_unit(found['at'], 'fraction', system)}"
     elif kind in KINDS:
         yield from _quantities(plain, kind, system)
 
@@ -236,10 +238,22 @@ def _quantities(plain, kind, system):
             volume, timed, time = flow.partition(" in ")
             if timed and " at " not in time:
                 yield from _per_second(volume, time)
+    elif kind == "pressure" and (swing := _swing(plain, system)):
+        yield swing
     if kind in ("jet_bore", "leak_bore") and re.fullmatch(r"[1-9]\d?", plain):
         small = int(plain) <= 6 and system == "metric"  # 1.5 or 2 is a hole in mm there, 60 is none
         yield from (f"{plain} mm", f"#{plain}") if small else (f"#{plain}",)
     yield _with_unit(plain, kind, system)
+
+
+def _swing(plain, system):
+    """The two ends between which a needle swings, "2100 psi to 2300 psi"; None for a text that names one figure."""
+    found = _SWING.fullmatch(plain.strip())
+    if not found:
+        return None
+    low, unit, high, other = found.groups()
+    ends = (_with_unit(f"{end} {own or other}", "pressure", system) for end, own in ((low, unit), (high, other)))
+    return " to ".join(ends)
 
 
 def _per_second(volume, time):

@@ -140,7 +140,7 @@ def test_readings_that_fit_nothing_get_no_cause():
     told = read("yard_trailer", idle=2000, half=1200, full=500)
     assert not told.fits and told.unlisted > 0.5
     assert told.top.probability < 0.5
-    assert "fit no single fault" in told.sentences[0]
+    assert "fit nothing on the list" in told.sentences[0]
 
 
 def test_something_unlisted_keeps_its_three_per_cent():

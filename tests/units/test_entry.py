@@ -115,3 +115,13 @@ def test_the_entry_shows_how_it_was_read(tmp_path):
     entry.value = "3/8"
     assert entry.value == "3/8 in"
     assert made.state.rig.hoses[0].bore == pytest.approx(9.7e-3, abs=1e-12)  # the mean of EN 853, 9.3 to 10.1 mm
+
+
+@pytest.mark.parametrize(("typed", "system", "meant"), [
+    ("2100-2300", "US", "2100 psi to 2300 psi"), ("2,100 to 2,300", "US", "2100 psi to 2300 psi"),
+    ("145 – 160", "metric", "145 bar to 160 bar"), ("145-160 bar", "US", "145 bar to 160 bar"),
+    ("2100 psi-2300 psi", "metric", "2100 psi to 2300 psi"),
+])  # fmt: skip
+def test_a_needle_that_swings_is_typed_by_its_two_ends(typed, system, meant):
+    assert completed(typed, "pressure", system, lambda each: " to " in each) == meant
+    assert completed(f"{typed} at 70", "gauge at", system, lambda each: " to " in each) == f"{meant} at 70 %"

@@ -4,6 +4,7 @@ Bench, lesson 08, next check, hidden fault and cards take their checks from here
 source*, stopping and letting the pressure off included.
 """
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property, partial
@@ -15,6 +16,7 @@ from jetlib.rig.diagnosis.looks import JETS_FOUND, HoseSeen, JetsSeen, SuctionSe
 from jetlib.rig.diagnosis.readings import BucketTest, EngineSound, GaugeReading, ReturnSeen, SpeedReading
 from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.units import si
 from jetlib.units.entry import advised, timed_flow
 from jetlib.units.refusal import cut
 
@@ -143,8 +145,23 @@ def _possible(reading, rig):
 # --- fields -----------------------------------------------------------------------------------------
 
 
+def _needle(typed, throttle, **more):
+    """The GaugeReading of a text, or of the two ends between which the needle swings, "2100 psi to 2300 psi".
+
+    Its middle may be anywhere between them: a standard error of half the swing over the root of three
+    (JCGM 100:2008, 4.3.7), beside that of any reading.
+    """
+    low, apart, high = typed.partition(" to ")
+    if not apart:
+        return GaugeReading(typed, throttle, **more)
+    ends = [si(each, "pressure", field="pressure") for each in (low, high)]
+    middle, half = sum(ends) / 2, abs(ends[1] - ends[0]) / 2
+    error = math.hypot(float(GaugeReading.usual_error(middle)), half / math.sqrt(3))
+    return GaugeReading(middle, throttle, error=error, **more)
+
+
 def _gauge(key, label, throttle="full", example=("2100 psi", "145 bar"), **more):
-    return Field(key, label, lambda typed: GaugeReading(typed, throttle, **more), "pressure", example=example)
+    return Field(key, label, lambda typed: _needle(typed, throttle, **more), "pressure", example=example)
 
 
 def _other_gauge(key, example):
@@ -152,7 +169,7 @@ def _other_gauge(key, example):
         pressure, apart, at = typed.partition(" at ")
         if not apart:
             raise JetlibError(f"{cut(typed)} lacks a throttle; write gauge and throttle, 1500 psi at 70 %")
-        return GaugeReading(pressure, at)
+        return _needle(pressure, at)
 
     return Field(key, "Gauge, other", make, "gauge at", example=example)
 

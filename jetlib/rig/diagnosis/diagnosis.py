@@ -6,6 +6,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import Knowledge, require_one_rig
+from jetlib.rig.diagnosis.checks import check_of
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
 from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
 from jetlib.rig.diagnosis.next_check import NextCheck, further_checks, informative_check
@@ -23,6 +24,7 @@ DO_NOT_TOUCH = (
     "The bypass valve: do not touch it. Nothing here proves that its setting is wrong. Only a person whom "
     "the machine's maker authorizes sets and seals it, with a gauge that has been checked."
 )
+_AGAIN = 3  # readings named to be read again: the worst
 _WORTH_IT = 0.05  # bits: less than this and a check tells nothing
 
 
@@ -101,6 +103,12 @@ class Diagnosis:
         raise JetlibError(f"there is no cause {cut(name)}; write one of: {'; '.join(c.name for c in self.causes)}")
 
     @property
+    def read_again(self) -> tuple:
+        """The readings that fit nothing, up to three of them, what fits worst first; none where they fit."""
+        off = sorted(range(len(self.readings)), key=lambda at: -abs(self.top.residuals[at]))
+        return () if self.fits else tuple(self.readings[at] for at in off[:_AGAIN])
+
+    @property
     def table(self) -> tuple:
         """Rows of text for the likeliest cause: (label, read, predicted, off by)."""
         rows = []
@@ -116,11 +124,10 @@ class Diagnosis:
         if not self.readings:
             found.append("There are no readings yet, so nothing can be said.")
         elif not self.fits:
-            worst = max(range(len(self.readings)), key=lambda at: abs(self.top.residuals[at]))
             found.append(
-                "These readings fit no single fault of this rig. Either one was misread, or two things are wrong, or "
-                f"the rig is not as written down. The closest cause is: {self.top.words}; "
-                f"the {self.readings[worst].label} fits it worst."
+                "These readings fit nothing on the list. Either one was misread, or two things are wrong, or the rig "
+                f"is not as written down. The closest cause is: {self.top.words}; "
+                f"the {self.read_again[0].label} fits it worst."
             )
         elif len(self.tied) > 1:
             listed = "; ".join(f"{cause.words}, {_percent(cause.probability)}" for cause in self.tied)
@@ -139,12 +146,13 @@ class Diagnosis:
             )
         check = self.next_check
         if not self.fits:
-            found.append("Read everything again first.")
+            listed = ", then ".join(f"{each.label} ({minutes_words(check_of(each))})" for each in self.read_again)
+            found.append(f"Read again before anything else: {listed}.")
         elif check is None:
             found.append("No single check would tell you much more.")
         else:
-            minutes = f" (about {check.check.minutes:g} min)" if check.check.minutes else ""
-            found += [f"Best next check: {check.label}{minutes}. {check.outcomes}", check.check.caution]
+            told = f"Best next check: {check.label} ({minutes_words(check.check)}). {check.outcomes}"
+            found += [told, check.check.caution]
         return tuple(found)
 
     def _against(self):
@@ -245,6 +253,11 @@ def _cause(belief, readings, at, probability, misfit):
         residuals=tuple(residuals),
         misfit=float(misfit),
     )
+
+
+def minutes_words(check):
+    """What a Check costs, in words."""
+    return f"about {check.minutes:g} min" if check.minutes else "at once"
 
 
 def _percent(probability):

@@ -10,7 +10,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.answer import answer_html
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import classed, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.fields import by_check, classed, in_columns, sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import TABS
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
@@ -111,7 +111,7 @@ class Bench:
         """{entry: field} of a page, made when it is first shown."""
         if tab not in self._pages:
             fields = {name: sheet_field(name, self._sheet_changed) for row in _PAGES[tab][1] for name in row}
-            boxes = [classed(widgets.VBox([each.box for each in fields.values()]), "jl-fields")]
+            boxes = in_columns(fields) if tab not in ("readings", "wrong") else by_check(fields)
             if tab == "jets":
                 boxes.append(button("Put this set on the rig", lambda: self._act(jets.put_on)))
             if tab == "compare":
@@ -125,9 +125,6 @@ class Bench:
                 ], layout=WRAPPED))  # fmt: skip
             if tab == "job" and self._cards is not None:
                 boxes.append(self._cards.box)
-            if tab in ("readings", "wrong"):
-                boxes.append(widgets.HTML('<span style="opacity:0.8">A timed flow test: 5 gal in 32 s, or a flow. Full '
-                                          "throttle, or write at which: 5 gal in 40 s at 80 %.</span>"))  # fmt: skip
             self._pages[tab] = (fields, widgets.VBox(boxes))
         return self._pages[tab]
 

@@ -27,6 +27,9 @@ _STYLE = """
 .jl-bench .jl-fields > .jl-wide {grid-column: 1 / -1; max-width: 560px}
 .jl-bench .widget-label {white-space: normal; line-height: 1.15; overflow: visible; height: auto;
   min-height: var(--jp-widgets-inline-height); display: flex; align-items: center; justify-content: flex-end}
+.jl-bench .jl-check {margin: 8px 0 2px; line-height: 1.35; max-width: 760px}
+.jl-bench .jl-check > summary {font-weight: 600; cursor: pointer}
+.jl-bench .jl-check span {font-weight: 400; opacity: 0.85; margin-left: 0.7em}
 .jl-fit > svg {min-width: 540px !important}
 .jl-bench .jl-limits {display: table; margin: 0; border-collapse: collapse; line-height: 1.35}
 .jl-bench .jl-limits :is(td, th) {padding: 4px 12px 4px 0; text-align: left; vertical-align: top; white-space: normal;

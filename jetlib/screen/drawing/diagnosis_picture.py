@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from jetlib.rig.diagnosis.checks import check_of
+from jetlib.rig.diagnosis.diagnosis import minutes_words
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
@@ -54,7 +56,7 @@ def diagnosis_words(diagnosis):
 def _causes(diagnosis):
     """The likeliest causes as bars: (content, width, height)."""
     if diagnosis.readings and not diagnosis.fits:
-        return text(14, 18, "These readings fit no cause on the list, so none gets a bar", weight="bold"), _WIDTH, 30
+        return text(14, 18, "These readings fit nothing on the list, so nothing gets a bar", weight="bold"), _WIDTH, 30
     tied = {cause.name for cause in diagnosis.tied} if diagnosis.readings else set()
     title = "Causes, likeliest first"
     if len(tied) > 1:
@@ -81,7 +83,14 @@ def percent_words(probability):
 
 
 def _checks(diagnosis):
-    """The best further checks as bars: (content, width, height)."""
+    """The best further checks as bars, or what to read again: (content, width, height)."""
+    if diagnosis.read_again:
+        lines = [
+            f"{at}. {each.label}, {minutes_words(check_of(each))}" for at, each in enumerate(diagnosis.read_again, 1)
+        ]
+        parts = [text(14, 22, "Read again before anything else", weight="bold")]
+        parts += [text(14, 22 + _LINE * at, line) for at, line in enumerate(lines, start=1)]
+        return "".join(parts), _WIDTH, 34 + _LINE * len(lines)
     if diagnosis.next_check is None:
         return text(14, 22, f"Next check: {_NO_USE}", weight="bold"), _WIDTH, 34
     checks = diagnosis.checks[:_MOST_CHECKS]
@@ -89,8 +98,8 @@ def _checks(diagnosis):
     doubt = -float(np.sum(chances * np.log2(np.maximum(chances, 1e-12))))
     parts = [text(14, 22, "Next check: how much of the doubt each is expected to settle", weight="bold")]
     for number, check in enumerate(checks):
-        y = 44 + _LINE * number
-        parts.append(_bar(y, check.bits / doubt, percent_words(check.bits / doubt), check.label, number == 0))
+        y, words = 44 + _LINE * number, f"{check.label}, {minutes_words(check.check)}"
+        parts.append(_bar(y, check.bits / doubt, percent_words(check.bits / doubt), words, number == 0))
     return "".join(parts), _WIDTH, 44 + _LINE * len(checks)
 
 

@@ -109,3 +109,13 @@ def test_where_nearly_every_cause_would_show_another_number_the_next_check_says_
     as_usual, lower = bucket.outcomes.removeprefix("Expect ").split("; ")
     assert as_usual.startswith("as usual if ") and "jets worn" in as_usual
     assert lower.startswith("lower if ") and "pump weak" in lower
+
+
+@pytest.mark.parametrize(("typed", "low", "high"), [
+    ("2100 psi to 2300 psi", 2100, 2300), ("2300 psi to 2100 psi", 2100, 2300), ("2200 psi to 2200 psi", 2200, 2200),
+])  # fmt: skip
+def test_a_swinging_needle_is_its_middle_and_as_unsure_as_its_swing(typed, low, high):
+    """A rectangular distribution: JCGM 100:2008, 4.3.7."""
+    reading, plain = FIELDS["gauge_full"].reading(typed), FIELDS["gauge_full"].reading(f"{(low + high) / 2} psi")
+    assert reading.value == pytest.approx(plain.value)
+    assert reading.error**2 - plain.error**2 == pytest.approx((6894.757 * (high - low) / 2) ** 2 / 3, rel=1e-6, abs=1)

@@ -195,7 +195,10 @@ def test_what_never_changes_tells_nothing(trailer):
 def test_contradictory_readings_fit_nothing(trailer):
     found = diagnose(trailer, [GaugeReading("2500 psi", IDLE), GaugeReading("200 psi", FULL)])
     assert not found.fits
-    assert "fit no single fault" in found.sentences[0]
+    assert "fit nothing on the list" in found.sentences[0]
+    assert {each.throttle for each in found.read_again} == {0.0, 1.0}
+    assert "Read again before anything else: gauge at" in " ".join(found.sentences)
+    assert "Best next check" not in " ".join(found.sentences)
     assert diagnose(trailer, readings_of(signature(trailer, "healthy"))).fits
 
 

@@ -21,6 +21,7 @@ from jetlib.paper import print_card
 from jetlib.paper.page import document
 from jetlib.rig.change.factors import Knowledge
 from jetlib.rig.diagnosis.calibration import calibrate
+from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.jets.matching import matched_jets
@@ -575,6 +576,27 @@ def test_the_diagnosis_is_of_the_same_readings(made):
     own = diagnose(TRAILER, list(made.state.readings.values()), spread=Knowledge())
     assert own.top.fault.words.split(":")[0] in made.picture.content
     assert own.next_check.label in made.picture.content
+
+
+def test_nonsense_fits_nothing_and_what_to_read_again_is_said_without_a_bar(made):
+    typed(made, tab="wrong", gauge_idle="2000", gauge_full="500")
+    assert "fit nothing on the list" in made.picture.content
+    assert "Read again before anything else" in made.picture.content and "%" not in made.picture.content
+    assert "Read again before anything else: gauge at" in made.words
+
+
+def test_each_check_has_its_minutes_and_its_caution_where_it_is_typed(made):
+    made.type("tab", "readings")
+    told = [each.value for each in made._page.children[0].children if isinstance(each, widgets.HTML)]
+    first = [each for each in told if "<details" in each][:2]
+    assert "Read the gauge, at once" in first[0]
+    flow = CHECKS["nozzle bucket"]
+    assert f"{flow.label}, about {flow.minutes:g} min" in first[1] and '<details class="jl-check" open>' in first[1]
+    assert "time the fall of the tank level" in first[1] and "over a container" in first[1].replace("\n", " ")
+    assert sum("⚠ caution" in each for each in told) == len(CHECKS)
+    made.type("gauge_full", "2100-2300")
+    assert made.state.held["sheet"]["gauge_full"] == "2100 psi to 2300 psi"
+    assert made.state.readings["gauge_full"].value == pytest.approx(si("2200 psi", "pressure"))
 
 
 # --- limits -----------------------------------------------------------------------------------------

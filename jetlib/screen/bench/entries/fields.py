@@ -1,10 +1,13 @@
 """The bench's fields: an entry with a note under it, a list to choose from, a tick box."""
 
 import re
+from html import escape
 
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
+from jetlib.rig.diagnosis.checks import CHECKS
+from jetlib.rig.diagnosis.diagnosis import minutes_words
 from jetlib.screen.bench.entries.sheet import NO, SHEET, YES, Entry
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
 from jetlib.units import si, unit_label
@@ -19,6 +22,14 @@ def classed(box, *names):
     for name in names:
         box.add_class(name)
     return box
+
+
+#: Checks that come before the others: the gauge, then the flow at the nozzle by the fall of the tank level.
+_FIRST = (("gauge",), ("gauge", "nozzle bucket"))
+_TYPED_SO = (
+    "A needle that swings: its two ends, such as 2100-2300. A timed flow test: 5 gal in 32 s, or a flow. It counts for "
+    "full throttle, or write at which: 5 gal in 40 s at 80 %."
+)
 
 
 class TickField(Quiet):
@@ -58,6 +69,23 @@ def sheet_shown(field, name, state):
         field.entry.placeholder = spec.example(state.system)
         echo = echo_of(typed, spec.kind, state.system)
     field.show(typed, state.why_pending(name), echo, state.system)
+
+
+def in_columns(fields):
+    """[widget] of some fields in as many columns as there is room for, a list."""
+    return [classed(widgets.VBox([each.box for each in fields.values()]), "jl-fields")]
+
+
+def by_check(fields):
+    """The same, each under the check that it is of, with its minutes and its caution; the flow by tank level early."""
+    boxes, rest = [widgets.HTML(f'<div style="opacity:0.85">{_TYPED_SO}</div>')], dict(fields)
+    for check in sorted(CHECKS.values(), key=lambda each: [each.key not in named for named in _FIRST]):
+        told = f"{escape(check.label)}, {minutes_words(check)} <span>⚠ caution</span>"
+        folded = f"<summary>{told}</summary>{escape(check.caution)}"
+        shown = " open" if check.key == _FIRST[1][-1] else ""
+        boxes.append(widgets.HTML(f'<details class="jl-check"{shown}>{folded}</details>'))
+        boxes += in_columns({each.key: rest.pop(each.key) for each in check.fields})
+    return boxes + in_columns(rest)
 
 
 def echo_of(typed, kind, system):
