@@ -70,3 +70,64 @@ def test_a_step_leads_to_its_lesson(open_notebook):
     plan.get_by_label("Begins at", exact=True).press("Enter")
     plan.get_by_text("13:06 to 13:11").first.wait_for(timeout=10_000)
     assert book.errors() == []
+
+
+#: Words of what is shown that are under a 25th of the window's height, or outside the window.
+UNREADABLE = """() => {
+  const bad = [], box = document.querySelector('.jl-show:popover-open');
+  for (const each of box.querySelectorAll('*')) {
+    const said = [...each.childNodes].some(node => node.nodeType === 3 && node.textContent.trim());
+    const at = each.getBoundingClientRect(), look = getComputedStyle(each);
+    if (!said || !at.width || look.visibility === 'hidden' || ['STYLE', 'OPTION'].includes(each.tagName)) continue;
+    const svg = each.closest('svg');
+    const scale = svg ? svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : 1;
+    const outside = at.right > innerWidth + 1 || at.bottom > innerHeight + 1 || at.left < -1 || at.top < -1;
+    if (outside || parseFloat(look.fontSize) * scale < innerHeight / 25 - 0.3) bad.push(each.textContent);
+  }
+  const main = box.querySelector('.jl-main');
+  return main.scrollHeight > main.clientHeight + 2 ? [...bad, 'more than fits'] : bad;
+}"""
+SIZES = ((1280, 720), (1024, 768))
+
+
+def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(open_notebook):
+    book = open_notebook("classroom", plain=False)
+    book.run_all()
+    page, plan = book.page, console(book, "Session plan")
+    page.set_viewport_size(dict(zip(("width", "height"), SIZES[0], strict=True)))
+    plan.get_by_label("Plan", exact=True).select_option(label="20 min: Bypass: water that does no work")
+    with page.context.expect_page() as opened:
+        plan.get_by_role("button", name="Trainer's notes").click()
+    notes = opened.value
+    plan.get_by_role("button", name="Show this step").click()
+    shown = page.locator(".jl-show:popover-open")
+    seen = []
+    for _ in range(20):
+        page.wait_for_timeout(400)
+        title = shown.locator(".jl-headline span").first.inner_text()
+        for wide, high in SIZES:
+            page.set_viewport_size({"width": wide, "height": high})
+            page.wait_for_timeout(300)
+            assert page.evaluate(UNREADABLE) == [], f"{title} at {wide} x {high}"
+        if "vote" in title and shown.locator(".jl-options").count():
+            place = "() => [scrollY, document.querySelector('.jl-options').getBoundingClientRect().left]"
+            before = page.evaluate(place)
+            page.keyboard.type("1123")  # no field has the focus
+            shown.get_by_text("2  (50 %)").wait_for(timeout=10_000)
+            assert page.evaluate(place) == before
+            notes.get_by_text("Right:").wait_for(timeout=5_000)
+            assert "Right:" not in shown.inner_text()
+        seen.append(" ".join(shown.locator(".jl-main").inner_text().split()))
+        if title.startswith("6 / 6"):
+            break
+        page.keyboard.press("PageDown")
+    assert len(seen) > 8 and any("✔" in words for words in seen)
+    page.keyboard.press(".")
+    assert "jl-blank" in shown.get_attribute("class")
+    page.keyboard.press(".")
+    notes.get_by_role("button", name="◀ Back").click()
+    shown.get_by_text("5 / 6").wait_for(timeout=10_000)
+    assert "gauge" in shown.locator(".jl-main").inner_text()  # the last thing of the step before
+    page.keyboard.press("Escape")
+    assert shown.count() == 0
+    assert book.errors() == []

@@ -28,10 +28,13 @@ FOLDER = DATA / "session_plans"
 #: Kinds of step that put nothing to the room, so that there is nothing to go wrong about.
 _QUIET = ("cautions", "explain", "break", "assessment", "close")
 KINDS = (*_QUIET, "vote", "console", "practice", "hidden fault", "live rig", "machine")
+_STAY = ("cautions", "break", "assessment", "close")
+_LATE = (3, 5, 10, 15, 20, 30)  # minutes behind, at which there is something to say
 _MOST_MINUTES = 60
 _MOST_SEED = 1_000_000
+READ_OUT = "Read this out and leave it on screen."
 CAUTION = (
-    "Read this out and leave it on screen. High-pressure water injures and kills. It cuts through gloves and "
+    "High-pressure water injures and kills. It cuts through gloves and "
     "boots. A pinprick from it is a surgical emergency, even when it does not hurt: go to a hospital at once and "
     "say that it is a high-pressure water injection. Never feel along a hose for a leak. Never open a coupling "
     "under pressure. Never run a nozzle in the open. Numbers and pictures do not make a job safe. The machine's "
@@ -86,7 +89,7 @@ class Step:
     @property
     def words(self):
         """What to do, with the cautions where the step needs them."""
-        before = {"cautions": CAUTION, "machine": AT_THE_MACHINE}.get(self.kind, "")
+        before = {"cautions": f"{CAUTION} {READ_OUT}", "machine": AT_THE_MACHINE}.get(self.kind, "")
         return "\n\n".join(part for part in (before, self.do) if part)
 
     def asked(self, system):
@@ -149,6 +152,28 @@ class Plan:
     def begins(self):
         """Minute at which each step begins, a tuple."""
         return tuple(sum(step.minutes for step in self.steps[:at]) for at in range(len(self.steps)))
+
+    def left_out(self, at, late):
+        """Place of the step to leave out after the one at `at`, when it is `late` minutes late; None if there is none.
+
+        The shortest that is long enough, or else the longest. Cautions, breaks, assessment and close stay.
+        """
+        able = [number for number in range(at + 1, len(self.steps)) if self.steps[number].kind not in _STAY]
+        enough = [number for number in able if self.steps[number].minutes >= late]
+        length = {number: self.steps[number].minutes for number in able}
+        return min(enough, key=length.get) if enough else max(able, key=length.get, default=None)
+
+    def late_words(self, at):
+        """{minutes late: what to do then} while the step at `at` is shown."""
+        found = {}
+        for late in _LATE:
+            number = self.left_out(at, late)
+            then = "no step can be left out; shorten the rest."
+            if number is not None:
+                step = self.steps[number]
+                then = f"leave out step {number + 1}, {step.title} ({step.minutes} min)."
+            found[late] = f"{late} minutes behind: {then}"
+        return found
 
 
 def sight_values(step, sight):

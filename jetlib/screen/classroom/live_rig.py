@@ -12,6 +12,7 @@ from jetlib.screen.controls.console import Amount, Choice
 from jetlib.screen.controls.fields import SlidField
 from jetlib.screen.controls.pieces import button, heading, spoken
 from jetlib.screen.controls.rig_choice import checked_rig, rig_of, rig_options
+from jetlib.screen.controls.show import shown_alone
 from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
 from jetlib.units import text as words_of
@@ -108,14 +109,21 @@ class LiveRig(TypedConsole):
 
     # --- the page ---
 
+    def on_stage(self, names):
+        """The picture, the throttle's buttons and the guess; then the fields of the controls with these names."""
+        rest = [self._fields[name].box for name in names if name in self._fields and name != "throttle"]
+        return self._image, [widgets.HBox(self._moves, layout=ROW), widgets.HBox(self._pushes[:4], layout=ROW), *rest]
+
     def _lay_out(self, title):
         fields = {name: field.box for name, field in self._fields.items()}
-        steps = [button(words, lambda by=by: self.step(by), hint=f"throttle {words}") for words, by in _STEPS]
+        self._moves = steps = [
+            button(words, lambda by=by: self.step(by), hint=f"throttle {words}") for words, by in _STEPS
+        ]
         steps += [
             button(throttle_name(at), lambda at=at: self.set(throttle=at), hint=f"throttle to {throttle_name(at)}")
             for at in (0.0, 0.5, 1.0)
         ]
-        freezing = [
+        self._pushes = freezing = [
             button("Freeze", self.freeze, hint="Keep it beside the live one"),
             button("Let go", self.thaw),
             button("Guess first", self.cover, hint="The room draws its line before the throttle moves"),
@@ -125,12 +133,14 @@ class LiveRig(TypedConsole):
         self._guess = _Guess(self)
         self._chart = widgets.HTML()
         keys = "Arrow keys on the slider: 1 %. Page up and down: more. Or the buttons."
+        alone = shown_alone(*self.on_stage(()))
         self.box.children = [
             widgets.HTML(heading(title)),
             widgets.HTML(STYLE),
             self._image,
+            alone[1],
             widgets.HBox([fields["throttle"], *steps], layout=ROW),
-            widgets.HBox(freezing, layout=ROW),
+            widgets.HBox([alone[0], *freezing], layout=ROW),
             self._words,
             self._chart,
             self._guess.box,

@@ -1,5 +1,6 @@
 """Session plans on screen: choose one, go through its steps, with the minutes and the time of day beside them."""
 
+import json
 from html import escape
 
 import ipywidgets as widgets
@@ -9,8 +10,10 @@ from jetlib.course.classroom.session_plan import clock, minute_of_day, plans, re
 from jetlib.course.pages.contents import lessons, page
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.session_clock import clock_picture
+from jetlib.screen.classroom.stage import Stage
 from jetlib.screen.controls.fields import ReadField
 from jetlib.screen.controls.pieces import WIDE, beside, bundle, button, folded, framed, heading, spoken
+from jetlib.screen.controls.show import named, show_button
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
 
@@ -36,6 +39,7 @@ class SessionPlans:
         self.plan, self.at, self.system = self.plans[plan], 0, follow(self, system)
         self.start = minute_of_day(start)
         self._quiet = False
+        self.stage = Stage(self.go)
         self._make(plan, start)
         self._chosen()
 
@@ -54,6 +58,11 @@ class SessionPlans:
         self.plan, self.at = self.plans[plan], 0
         self._chosen()
 
+    def show_step(self):
+        """Put the step up for the room, with its vote or its console already set; the clock runs from the first one."""
+        self.stage.show(self.plan, self.at, self.system)
+        self._notes.value = self._notes_html()
+
     # --- the page ---
 
     def _make(self, plan, start):
@@ -70,8 +79,14 @@ class SessionPlans:
         self._about, self._clock, self._large, self._list = (widgets.HTML() for _ in range(4))
         self._said = widgets.HTML(spoken(""))
         left_out = "".join(f"<div>{beside(f'Plan left out: {each}', 'wrong')}</div>" for each in refused_plans())
-        back = button("◀ Step back", lambda: self.go(self.at - 1))
-        moves = [back, button("Next step ▶", lambda: self.go(self.at + 1))]
+        self._notes = named(widgets.HTML(), "jl-trainer-notes")
+        notes = button("Trainer's notes", lambda: None, hint="In a window of their own: keep it off the projector")
+        moves = [
+            named(button("◀ Step back", lambda: self.go(self.at - 1)), "jl-back"),
+            named(button("Next step ▶", lambda: self.go(self.at + 1)), "jl-next"),
+            show_button(self.show_step, "Show this step"),
+            named(notes, "jl-notes-open", "jl-needs-page"),
+        ]
         self.box = widgets.VBox(
             [
                 widgets.HTML(STYLE + heading("Session plan")),
@@ -81,6 +96,8 @@ class SessionPlans:
                 self._about,
                 self._clock,
                 widgets.HBox([*moves, self._step], layout=ROW),
+                self.stage.box,
+                self._notes,
                 self._large,
                 self._said,
                 self._list,
@@ -121,7 +138,26 @@ class SessionPlans:
         self._clock.value = wide(self.picture, 18)
         self._large.value = step_html(self.step, self.system)
         self._said.value = spoken(self.words)
+        if self.stage.plan is not None:
+            self.stage.show(self.plan, self.at, self.system)
+        self._notes.value = self._notes_html()
         self._list.value = folded("All steps of this plan", steps_table(self.plan, self.at, self.start))
+
+    def _notes_html(self):
+        """What the trainer's own window says: the step with its answers, what comes next, and how late it is."""
+        step, stage = self.step, self.stage
+        due = stage.due if stage.plan is self.plan else None
+        late = escape(json.dumps(self.plan.late_words(self.at)))
+        clocks = "" if due is None else (
+            f'<p><b class="jl-clock" data-ends="{stage.ends:.0f}"></b> left of {step.minutes} min '
+            f'<b class="jl-late" data-due="{due:.0f}" data-words="{late}"></b></p>'
+        )  # fmt: skip
+        after = self.plan.steps[self.at + 1 :]
+        then = (
+            f"<p>Next: {escape(after[0].title)}, {after[0].minutes} min.</p>" if after else "<p>This is the last.</p>"
+        )
+        body = step_html(step, self.system, opened=True)
+        return f"<p>Step {self.at + 1} of {len(self.plan.steps)}</p>{clocks}{body}<p>{then}</p>"
 
     @property
     def words(self):
@@ -160,8 +196,8 @@ def _about(plan):
     return f'<div style="line-height:1.4">Afterwards they can {escape(aims)}.</div>' + folded("Before you begin", body)
 
 
-def step_html(step, system):
-    """A step in large type: what to do, what to set, what to ask; what goes wrong and what then, folded."""
+def step_html(step, system, *, opened=False):
+    """A step in large type: what to do, what to set, what to ask; what goes wrong and what then, folded or open."""
     parts = [
         f'<div style="font-size:1.7em;font-weight:700;line-height:1.25">{escape(step.title)}</div>',
         f"<div>{step.minutes} min, {_KINDS[step.kind]}{_link(step.page)}</div>",
@@ -184,7 +220,7 @@ def step_html(step, system):
     if step.practice:
         named = "; ".join(_exercise_link(name) for name in step.practice)
         parts.append(f'<p style="margin:6px 0">Exercises: {named}.</p>')
-    parts.append(_for_the_trainer(step, system))
+    parts.append(_for_the_trainer(step, system).replace("<details>", "<details open>" if opened else "<details>"))
     return f'<div style="line-height:1.4;color:var(--jp-ui-font-color1,#1a1a1a)">{"".join(parts)}</div>'
 
 

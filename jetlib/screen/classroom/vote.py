@@ -12,7 +12,7 @@ from jetlib.course.classroom.vote_file import STAGES, VoteFile, begun, remember,
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.vote_fields import VoteFields
-from jetlib.screen.classroom.vote_picture import large, line_picture, tally_words, vote_picture
+from jetlib.screen.classroom.vote_picture import large, line_picture, on_stage, tally_words, vote_picture
 from jetlib.screen.controls.pieces import beside, bundle, folded, framed, heading, paragraphs, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import wide
@@ -114,6 +114,7 @@ class RoomVote:
         answered = self.vote.stage == STAGES[2]
         self.picture = vote_picture(self.asked, self.vote, self.system, hidden=self.fields.hide.value)
         self.fields.picture.value = wide(self.picture, _HIGH)
+        self.fields.large.value = on_stage(self.asked, self.vote, self.system, hidden=self.fields.hide.value)
         self.fields.show(self.vote.now, shut=answered)
         self.fields.answer.value = self._answer_html() if answered else ""
         self.fields.trainer.value = "" if answered else self._trainer_html()

@@ -12,6 +12,7 @@ from jetlib.course.pages.contents import pages
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.fields import Quiet, line, marked
 from jetlib.screen.controls.pieces import WIDE, button, heading, spoken
+from jetlib.screen.controls.show import named, shown_alone
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
@@ -32,16 +33,20 @@ class VoteFields(Quiet):
         self._make_counters()
         self._make_rest()
         self._buttons = self._make_buttons()
+        self.large = widgets.HTML()  # the question, or its answer, as a room is shown it
+        self.few = [named(widgets.HBox([self.tape_field]), "jl-count"), *self._buttons[:2]]
+        self._alone = shown_alone(self.large, self.few)
         self.box = widgets.VBox(
             [
                 widgets.HTML(STYLE + heading("Room vote")),
                 widgets.HBox([self.lesson, self.name], layout=ROW),
                 self.picture,
+                self._alone[1],
                 self.said,
                 self.answer,
                 widgets.HBox([self.tape_field, self.wrong_count], layout=ROW),
                 self.counters,
-                widgets.HBox(self._buttons, layout=ROW),
+                widgets.HBox([self._alone[0], *self._buttons], layout=ROW),
                 self.trainer,
                 self.hide,
                 widgets.HBox([self.people, self.wrong_people], layout=ROW),

@@ -4,6 +4,7 @@ from html import escape
 from math import log10
 from textwrap import wrap
 
+from jetlib.course.classroom.vote import gain_words
 from jetlib.course.classroom.vote_file import STAGES
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import Picture
@@ -179,6 +180,26 @@ def _placed(value, log):
 
 def _tag(x, y, words):
     return text(x, y, words, size=28, weight="bold", anchor="middle")
+
+
+def on_stage(asked, vote, system, *, hidden=False):
+    """HTML of a question, its options and the hands for each; once the answer is shown, of that and why."""
+    options = asked.options(system)
+    if vote.stage == STAGES[2]:
+        first, second = vote.shares(asked.right)
+        told = [asked.why(system)]
+        if first is not None:
+            told.insert(0, gain_words(first, second) if second is not None else f"Right: {100 * first:.0f} %.")
+        words = "".join(f"<p>{escape(line)}</p>" for each in told for line in each.split("\n") if line.strip())
+        return f"<div>✔ {asked.right + 1}: {escape(options[asked.right])}</div>{words}"
+    most = max((*vote.first, *vote.second, 1))
+    rows = []
+    for at, words in enumerate(options):
+        wide_ = 16 * (vote.second or vote.first)[at] / most
+        bar = f'<i class="jl-bar" style="width:{wide_:.1f}vw"></i>' if vote.votes and not hidden else ""
+        said = _count_words(vote, at) if vote.votes and not hidden else ""
+        rows.append(f"<b>{at + 1}</b><span>{escape(words)}</span><span>{bar}{said}</span>")
+    return f'<div>{escape(asked.ask(system))}</div><div class="jl-options">{"".join(rows)}</div>'
 
 
 def large(words, size="1.6em"):

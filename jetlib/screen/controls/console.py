@@ -124,6 +124,10 @@ class Console:
             self._busy = False
         self._redraw(tuple(values))
 
+    def on_stage(self, names):
+        """The picture, and the fields of the controls with these names: what a room is shown of it."""
+        return self._image, [self._fields[name].box for name in names if name in self._fields]
+
     def change(self, name, value):
         """A control has a new good value."""
         self.values[name] = value

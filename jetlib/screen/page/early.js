@@ -1,6 +1,7 @@
 // What can be done before JupyterLab is there: the bar is drawn, the page's kernel is started.
 import {ask, face, pathOf, readFace, stemOf} from './server.js';
 import {drawBar, showPage, tell} from './bar.js';
+import {begin as beginShow} from './show.js';
 
 export async function begin() {
   try {
@@ -10,6 +11,7 @@ export async function begin() {
     return;
   }
   drawBar();
+  beginShow();
   const stem = stemOf(location.pathname);
   if (!stem) {
     return;

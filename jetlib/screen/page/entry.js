@@ -2,10 +2,9 @@
 // It runs seconds before JupyterLab has started, so the style, the bar and the page's kernel are begun here.
 (() => {
   const here = new URL('.', document.currentScript.src).href;
-  const style = document.createElement('link');
-  style.rel = 'stylesheet';
-  style.href = here + 'style.css';
-  document.head.append(style);
+  for (const name of ['style.css', 'show.css']) {
+    document.head.append(Object.assign(document.createElement('link'), {rel: 'stylesheet', href: here + name}));
+  }
   const early = import(here + 'early.js').then(module => module.begin());
   let shared;
   window._JUPYTERLAB = window._JUPYTERLAB || {};

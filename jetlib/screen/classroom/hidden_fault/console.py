@@ -23,6 +23,7 @@ from jetlib.screen.classroom.hidden_fault.team import TeamRow
 from jetlib.screen.controls.fields import choice, line
 from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoken
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
+from jetlib.screen.controls.show import shown_alone
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import BORDER, CHECKS, CLASS, ROW, STYLE, wide
 from jetlib.tables.atomic import Unwritable
@@ -227,10 +228,13 @@ class HiddenFaultConsole:
         self._check_box = widgets.GridBox(list(self._checks.values()), layout=CHECKS)
         self._check_box.add_class(f"{CLASS}-checks")
         self._rows = [TeamRow(self) for _ in range(MOST_TEAMS)]
+        self._reveal = button("Reveal", self.reveal, hint="Show what it was")
+        alone = shown_alone(*self.on_stage(()))
         dealing = [
             self._seed,
             button("Hide a fault", self.deal, hint="Dealt by the seed, or by a new one"),
             button("Trainer sets it \u2026", self._secret.open, hint="Blank the projector first"),
+            alone[0],
             button("Costs \u2026", self._costs.toggle, hint="What each check costs, in minutes"),
         ]
         note = f"{_ONE_FAULT} {RULE} Minutes of checks: common practice, no source. {SEE_THE_MANUAL}"
@@ -243,6 +247,7 @@ class HiddenFaultConsole:
                 self._secret.box,
                 self._costs.box,
                 self._image,
+                alone[1],
                 self._levers,
                 self._words,
                 widgets.HTML("<b>Checks</b> and their minutes, at full throttle where the pump runs:"),
@@ -250,7 +255,7 @@ class HiddenFaultConsole:
                 self._said,
                 widgets.HBox([self._teams, self._budget], layout=ROW),
                 *(row.box for row in self._rows),
-                widgets.HBox([button("Reveal", self.reveal, hint="Show what it was")], layout=ROW),
+                widgets.HBox([self._reveal], layout=ROW),
                 self._told,
                 self._log,
                 self._scores,
@@ -268,6 +273,15 @@ class HiddenFaultConsole:
             layout=BORDER,
         )  # fmt: skip
         self.box.add_class(CLASS)
+
+    def on_stage(self, _):
+        """The picture, and what a room needs to hunt: deal, throttle, a list of checks, reveal."""
+        pick = widgets.Dropdown(
+            options=[("choose a check …", ""), *((label, key) for key, label in self._costs.labels.items())], value=""
+        )
+        made = button("Check", lambda: self.spend(pick.value) if pick.value else None)
+        deal = button("Hide a fault", self.deal)
+        return self._image, [deal, self._levers, widgets.HBox([pick, made], layout=ROW), self._reveal]
 
     def use_units(self, system):
         """Word everything in "US" or "metric"."""
