@@ -32,7 +32,8 @@ c.LabApp.extension_manager = "readonly"
 KERNEL_CONFIG = """# Written by lessons/start.py at each start; changes made here are lost.
 c = get_config()  # noqa: F821
 c.IPKernelApp.log_level = "ERROR"  # no warning that what stays on this computer is not encrypted
-c.InteractiveShellApp.extensions = ["jetlib.screen.page.plain_errors"]  # what fails says so in one sentence
+# What fails says so in one sentence; what every page uses is loaded while the browser still draws it.
+c.InteractiveShellApp.extensions = ["jetlib.screen.page.plain_errors", "jetlib.screen.page.made_ready"]
 """
 
 
