@@ -4,9 +4,13 @@ An IPython extension, which the kernel's settings load; nothing on a page depend
 """
 
 import contextlib
+from importlib import import_module
+
+USED = ("jets_console", "practice", "prediction", "units_choice")
 
 
 def load_ipython_extension(_shell):
     """Load the modules of consoles and questions. What is missing is told by the cell that needs it."""
     with contextlib.suppress(ImportError):
-        from jetlib.screen import jets_console, practice, prediction, units_choice  # noqa: F401
+        for name in USED:
+            getattr(import_module("jetlib.screen"), name)
