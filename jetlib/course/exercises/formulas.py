@@ -10,7 +10,7 @@ Numbers are in US units, whatever the reader has: {flow} is gpm, {gauge} psi, {b
 import ast
 import math
 import re
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from jetlib import tables
 from jetlib.course.exercises import amounts, yard, yard_faults
@@ -22,6 +22,7 @@ from jetlib.physics.air import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.valve import unloader_pressure
+from jetlib.rig.hoses.weight import bend_room
 from jetlib.units import from_si, to_si
 
 _US = Show("US")
@@ -44,6 +45,14 @@ FUNCTIONS = {
     "table_bore": (amounts.said_bore, (None,), "bore"),
     "dash_bore": (lambda dash: tables.hose(dash).bore, (None,), "bore"),
     "dash_weight": (lambda dash: tables.hose(dash).mass_per_metre, (None,), "mass_per_length"),
+    "dash_outside": (lambda dash: tables.hose(dash).outside_diameter_max, (None,), "bore"),
+    "hose_rating": (
+        lambda dash, standard, edition: tables.hose(dash, standard=standard, edition=edition).working_pressure,
+        (None, None, None), "pressure",
+    ),
+    "drain_hose": (lambda row: tables.drain_hoses()[int(row)].label, (None,), None),
+    "drain_hose_rating": (lambda row: tables.drain_hoses()[int(row)].working_pressure, (None,), "pressure"),
+    "bend_room": (partial(bend_room, bend=math.pi / 2.0), ("pipe_bore", "bore"), "pipe_bore"),
     "full_weight": (yard.full_mass, (None,), "mass_per_length"),
     "drill_bore": (_drill_bore, (None,), "jet_bore"),
     "hole_area": (orifice.circle_area, ("jet_bore",), "area"),
