@@ -7,28 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from jetlib.course.exercises.yard import LEADERS
 from jetlib.errors import JetlibError
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
 from jetlib.rig.parts.drain import Bend, drain_of_size
-from jetlib.rig.parts.machine import Hose, Rig
+from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import si
 from jetlib.units.refusal import cut
 
-#: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
-LEADERS = {
-    "light": Hose("3/8 in", "100 ft", name="light 3/8 in", mass_per_metre="0.13 lb/ft", working_pressure="275 bar",
-                  bend_radius="4 in"),
-    "thin": Hose("1/4 in", "100 ft", name="light 1/4 in", mass_per_metre="0.08 lb/ft", working_pressure="275 bar",
-                 bend_radius="3 in"),
-    "heavy": Hose("1/2 in", "100 ft", name="steel-braid 1/2 in", working_pressure="275 bar"),
-    "old": Hose("3/8 in", "100 ft", name="old 3/8 in", mass_per_metre="0.2 lb/ft", working_pressure="2700 psi",
-                bend_radius="5 in"),
-}  # fmt: skip
 BEND_AT = si("30 ft", "length")
 #: What a hose may weigh that nobody has weighed: words, and the share of two-wire steel braid.
 BRAIDS = {"two-wire steel braid": 1.0, "one-wire, or steel and fiber": 0.66, "fiber braid": 0.4}

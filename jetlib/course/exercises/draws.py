@@ -37,6 +37,8 @@ READINGS = {
     "pump_speed": ("speed", lambda p: yard.rig_of(p).pump.speed(p["throttle"])),
     "engine_power": ("power", lambda p: yard.rig_of(p).engine.power),
     "surge": ("pressure", yard.likely_surge),
+    "first_hose_loss": ("pressure", lambda p: yard.point_of(p).hose_losses[0]),
+    "last_hose_loss": ("pressure", lambda p: yard.point_of(p).hose_losses[-1]),
     "sent_back": ("flow", lambda p: yard.pumped_and_back(p)["back"]),
 }  # fmt: skip
 

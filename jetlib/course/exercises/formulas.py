@@ -23,6 +23,7 @@ from jetlib.physics.hose_drag import capstan_ratio
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.valve import unloader_pressure
 from jetlib.rig.hoses.weight import bend_room
+from jetlib.rig.job.flushing import DEBRIS, shear_that_moves
 from jetlib.units import from_si, to_si
 
 _US = Show("US")
@@ -80,6 +81,15 @@ FUNCTIONS = {
     "valve_opens_at": (yard.valve_opens_at, (None, "length", None, None), None),
     "matched_share": (yard.matched_share, (None,), None),
     "drill_near": (yard.drill_near, ("area", None, None), None),
+    "warmer": (yard.warmer_in_a_minute, ("power", "volume"), "temperature_difference"),
+    "wall_drag": (lambda *run: float(yard.running_off(*run).shear), ("flow", "pipe_bore", "slope"), None),
+    "water_depth": (
+        lambda flow, bore, fall: yard.running_off(flow, bore, fall).depth_ratio * bore,
+        ("flow", "pipe_bore", "slope"), "pipe_bore",
+    ),
+    "grain_size": (yard.grain_size, (None,), None),
+    "grain_drag": (lambda grain: shear_that_moves(DEBRIS[grain]), (None,), None),
+    "plain_figures": (lambda number: f"{number:.2g}", (None,), None),
     "fault_gauge": (yard_faults.gauge, (None, None, None), "pressure"),
     "fault_second_gauge": (yard_faults.second_gauge, (None, None), "pressure"),
     "fault_flow": (yard_faults.nozzle_flow, (None, None), "flow"),

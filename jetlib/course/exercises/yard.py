@@ -4,14 +4,16 @@ from functools import cache, partial
 
 from jetlib import tables
 from jetlib.course.exercises.amounts import DENSITY, SIZES, VISCOSITY, feet, hose_bore
-from jetlib.physics import hose, orifice, surge
+from jetlib.physics import heat, hose, orifice, surge, water
 from jetlib.rig.change.factors import RigFactors, changed
 from jetlib.rig.hoses.weight import water_mass
 from jetlib.rig.jets.matching import matched_jets
+from jetlib.rig.job.flushing import DEBRIS, flushing
+from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.units import to_si
+from jetlib.units import SYSTEMS, text, to_si
 
 inches, lbf, hp, feet_per_second = (
     partial(to_si, kind=kind, system="US") for kind in ("pipe_bore", "force", "power", "velocity")
@@ -25,6 +27,16 @@ MACHINES = {
 }
 #: Dash sizes of hose that suit each machine.
 DASHES = {"yard_cart": (3, 4), "yard_small_bore": (4, 6), "yard_trailer": (6, 8), "yard_truck": (10, 12)}
+#: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
+LEADERS = {
+    "light": Hose("3/8 in", "100 ft", name="light 3/8 in", mass_per_metre="0.13 lb/ft", working_pressure="275 bar",
+                  bend_radius="4 in"),
+    "thin": Hose("1/4 in", "100 ft", name="light 1/4 in", mass_per_metre="0.08 lb/ft", working_pressure="275 bar",
+                 bend_radius="3 in"),
+    "heavy": Hose("1/2 in", "100 ft", name="steel-braid 1/2 in", working_pressure="275 bar"),
+    "old": Hose("3/8 in", "100 ft", name="old 3/8 in", mass_per_metre="0.2 lb/ft", working_pressure="2700 psi",
+                bend_radius="5 in"),
+}  # fmt: skip
 _WAVE_SPEED = surge.WAVE_SPEEDS[1]
 
 
@@ -36,7 +48,7 @@ def draw_machine(rng, names=tuple(MACHINES), throttles=(0.5, 0.6, 0.7, 0.8, 0.9,
 
 
 @cache
-def _rig(name, length, jets, shut, more, step, drills):
+def _rig(name, length, jets, shut, more, step, drills, leader, leader_length):
     rig = demo_rig(name)
     if more or drills:
         bore = _smaller(rig.hoses[-1].bore, step)
@@ -46,6 +58,8 @@ def _rig(name, length, jets, shut, more, step, drills):
         first = rig.hoses[0]
         coiled = min(float(first.coiled_length), 0.5 * length) if first.coil_diameter is not None else 0.0
         rig = rig.replace(hoses=[first.replace(length=length, coiled_length=coiled), *rig.hoses[1:]])
+    if leader:
+        rig = rig.replace(hoses=[rig.hoses[0], LEADERS[leader].replace(length=leader_length)])
     return changed(rig, RigFactors(jet_area=jets)).replace(outlet_shut=shut)
 
 
@@ -53,13 +67,14 @@ def rig_of(p):
     """The Rig that the parameters of `draw_machine` name.
 
     Where it is there: jets: they have so many times the area; shut: 1 for an outlet that is shut; more: length (m) of
-    another hose at the end, `step` sizes smaller than the last; drills: every jet is so many drill sizes smaller.
+    another hose at the end, `step` sizes smaller than the last; drills: every jet is so many drill sizes smaller;
+    leader: one of LEADERS, of a leader_length (m), behind the first hose in place of the others.
     """
     return _rig(*_machine(p))
 
 
 def _machine(p):
-    more = (p.get(name, 0) for name in ("more", "step", "drills"))
+    more = (p.get(name, 0) for name in ("more", "step", "drills", "leader", "leader_length"))
     return p["rig"], p.get("hose"), p.get("jets", 1.0), bool(p.get("shut", 0)), *more
 
 
@@ -118,6 +133,24 @@ def pumped_and_back(p):
     """Parameters pumped and back: what its pump delivers, and how much of that returns to the tank."""
     found = readings(p, "pump_flow", "nozzle_flow")
     return {"pumped": found["pump_flow"], "back": found["pump_flow"] - found["nozzle_flow"]}
+
+
+def warmer_in_a_minute(power, volume):
+    """By how much (K) a power heats that much cool water in a minute."""
+    rate = heat.tank_heating_rate(power, volume=volume, density=DENSITY, specific_heat=water.specific_heat(288.15))
+    return 60.0 * float(rate)
+
+
+@cache
+def running_off(flow, bore, fall):
+    """The Flushing of a flow down a clean pipe."""
+    return flushing(flow, Drain(bore=bore, length=30.0, fall=fall))
+
+
+def grain_size(debris):
+    """The largest grain of a debris in words for either unit system, to two figures."""
+    us, metric = (text(DEBRIS[debris], "leak_bore", system, 2) for system in SYSTEMS)
+    return f"[{us}|{metric}]"
 
 
 def full_mass(dash):
