@@ -1,7 +1,7 @@
 """Where exercises and predictions are found by name. A lesson's bank is read when it is first asked for.
 
-A bank is a file data/exercises/lesson_NN.toml and a module `lesson_NN` beside this one, with PREDICTIONS and with those
-EXERCISES that need Python. A trainer's own are in any other file of that folder, which is read anew when it changes.
+A bank is a file data/exercises/lesson_NN.toml and a module `lesson_NN` beside this one, with PREDICTIONS. A trainer's
+own exercises are in any other file of that folder, which is read anew when it changes.
 """
 
 import os
@@ -34,8 +34,8 @@ def lessons():
 @cache
 def _bank(lesson):
     module = import_module(f"{banks.__name__}.lesson_{lesson}")
-    written, order = exercises_in(DATA / "exercises" / f"lesson_{lesson}.toml")
-    exercises, held = (*written, *getattr(module, "EXERCISES", ())), set()
+    exercises, order = exercises_in(DATA / "exercises" / f"lesson_{lesson}.toml")
+    held = set()
     for each in (*exercises, *module.PREDICTIONS):
         if each.lesson != lesson:
             raise JetlibError(f"{each.id} stands in the bank of lesson {lesson}; begin its id with {lesson}-")

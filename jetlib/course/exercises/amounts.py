@@ -12,10 +12,9 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import to_si
 
-psi, gpm, feet, rpm, gallons, jet_inches = (
-    partial(to_si, kind=kind, system="US") for kind in ("pressure", "flow", "length", "speed", "volume", "jet_bore")
+psi, gpm, feet, rpm, jet_inches = (
+    partial(to_si, kind=kind, system="US") for kind in ("pressure", "flow", "length", "speed", "jet_bore")
 )
-bar = partial(to_si, kind="pressure", system="metric")
 DENSITY, VISCOSITY = water.density(288.15), water.viscosity(288.15)
 CD = 0.72  # drilled, edges a little worn
 ROUGHNESS = 1e-5  # m, a usual lining
@@ -86,12 +85,6 @@ def draw_hose(rng, sizes=SIZES, lengths=(50, 75, 100, 150, 200)):
     """Parameters: a size of hose, a flow that the yard sends through it, and a length."""
     size = rng.choice(sizes)
     return {"size": size, "flow": gpm(rng.choice(FLOWS[size])), "length": feet(rng.choice(lengths))}
-
-
-def loss_of(p):
-    """What follows from those: the bore of the hose, and its pressure loss."""
-    bore = hose_bore(p["size"])
-    return {"bore": bore, "loss": hose_loss(p["flow"], p["length"], bore)}
 
 
 def draw_line(rng, sizes=SIZES, lengths=(100, 150, 200, 250, 300), drills=DRILLS):

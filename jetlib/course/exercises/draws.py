@@ -23,7 +23,7 @@ from jetlib.units.refusal import cut
 _MOST_STEPS = 10_000
 #: What can be read on a machine of the yard: the kind, and a function of the parameters.
 READINGS = {
-    name: (kind, lambda p, name=name: yard.readings(p, name)[name])
+    name: (kind, lambda p, name=name: getattr(yard.point_of(p), name))
     for name, kind in {
         "gauge": "pressure", "nozzle_pressure": "pressure", "nozzle_flow": "flow", "pump_flow": "flow",
         "bypass_flow": "flow", "reaction": "force", "speed": "speed",
@@ -39,7 +39,7 @@ READINGS = {
     "surge": ("pressure", yard.likely_surge),
     "first_hose_loss": ("pressure", lambda p: yard.point_of(p).hose_losses[0]),
     "last_hose_loss": ("pressure", lambda p: yard.point_of(p).hose_losses[-1]),
-    "sent_back": ("flow", lambda p: yard.pumped_and_back(p)["back"]),
+    "sent_back": ("flow", lambda p: yard.point_of(p).pump_flow - yard.point_of(p).nozzle_flow),
 }  # fmt: skip
 
 

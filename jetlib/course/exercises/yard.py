@@ -15,9 +15,7 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import SYSTEMS, text, to_si
 
-inches, lbf, hp, feet_per_second = (
-    partial(to_si, kind=kind, system="US") for kind in ("pipe_bore", "force", "power", "velocity")
-)
+inches, lbf, hp = (partial(to_si, kind=kind, system="US") for kind in ("pipe_bore", "force", "power"))
 #: Machines of the yard, and lengths (ft) that the first hose of each is made up to in exercises.
 MACHINES = {
     "yard_cart": ("yard cart", (50, 100, 150)),
@@ -25,8 +23,6 @@ MACHINES = {
     "yard_trailer": ("yard trailer", (150, 200, 250, 300)),
     "yard_truck": ("yard truck", (250, 300, 400, 500)),
 }
-#: Dash sizes of hose that suit each machine.
-DASHES = {"yard_cart": (3, 4), "yard_small_bore": (4, 6), "yard_trailer": (6, 8), "yard_truck": (10, 12)}
 #: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
 LEADERS = {
     "light": Hose("3/8 in", "100 ft", name="light 3/8 in", mass_per_metre="0.13 lb/ft", working_pressure="275 bar",
@@ -122,17 +118,6 @@ def matched_share(name):
 def drill_near(area, count, step):
     """The name of the drill `step` sizes from the one with which `count` holes come nearest to `area` (m2)."""
     return tables.next_drill(orifice.circle_bore(area / count), int(step)).label
-
-
-def readings(p, *names):
-    """Numbers of that OperatingPoint as a dict of SI floats, such as gauge, nozzle_pressure, nozzle_flow."""
-    return {name: float(getattr(point_of(p), name)) for name in names}
-
-
-def pumped_and_back(p):
-    """Parameters pumped and back: what its pump delivers, and how much of that returns to the tank."""
-    found = readings(p, "pump_flow", "nozzle_flow")
-    return {"pumped": found["pump_flow"], "back": found["pump_flow"] - found["nozzle_flow"]}
 
 
 def warmer_in_a_minute(power, volume):
