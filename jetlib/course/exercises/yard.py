@@ -33,6 +33,7 @@ LEADERS = {
     "old": Hose("3/8 in", "100 ft", name="old 3/8 in", mass_per_metre="0.2 lb/ft", working_pressure="2700 psi",
                 bend_radius="5 in"),
 }  # fmt: skip
+_MORE = ("added_hose", "sizes_down", "drills_down", "leader_hose", "leader_length")  # that a machine may have
 _WAVE_SPEED = surge.WAVE_SPEEDS[1]
 
 
@@ -62,15 +63,15 @@ def _rig(name, length, jets, shut, more, step, drills, leader, leader_length):
 def rig_of(p):
     """The Rig that the parameters of `draw_machine` name.
 
-    Where it is there: jets: they have so many times the area; shut: 1 for an outlet that is shut; more: length (m) of
-    another hose at the end, `step` sizes smaller than the last; drills: every jet is so many drill sizes smaller;
-    leader: one of LEADERS, of a leader_length (m), behind the first hose in place of the others.
+    Where it is there: jets: they have so many times the area; shut: 1 for an outlet that is shut; added_hose: length
+    (m) of another hose at the end, sizes_down sizes smaller than the last; drills_down: every jet is so many drill
+    sizes smaller; leader_hose: one of LEADERS, of a leader_length (m), behind the first hose in place of the others.
     """
     return _rig(*_machine(p))
 
 
 def _machine(p):
-    more = (p.get(name, 0) for name in ("more", "step", "drills", "leader", "leader_length"))
+    more = (p.get(name, 0) for name in _MORE)
     return p["rig"], p.get("hose"), p.get("jets", 1.0), bool(p.get("shut", 0)), *more
 
 
