@@ -4,6 +4,7 @@ import argparse
 import sys
 
 from jetlib.course.banks.yard_job import yard_job
+from jetlib.course.callouts.kinds import kinds
 from jetlib.course.classroom.class_progress import read_class
 from jetlib.course.classroom.print_orders import Order, rig_called
 from jetlib.course.classroom.session_plan import plans
@@ -83,6 +84,9 @@ def _parser():
     command("gauge-card", "What a rig's gauge reads when all is well, and what other readings can mean.", _sheet, rig)
     command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _sheet, rig)
     command("drill", "A hidden fault for a room without a screen, and the trainer's sheet.", _sheet, rig, seeded)
+    called = argparse.ArgumentParser(add_help=False)
+    called.add_argument("of", metavar="callout", help=f"one of {', '.join(kinds())}")
+    command("callout", "The trainer's sheet of a callout, with the truth.", _sheet, called, seeded)
     command("slips", "A slip for each seat.", _sheet, seated)
     command("attendance", "A list to sign, a row for each seat.", _sheet, seated)
     command("assessment", "The final assessment, a sheet for each seat, and one key.", _sheet, seeded, seated)

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.callouts.kinds import kind as callout_kind
+from jetlib.course.callouts.kinds import kinds
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.units.refusal import cut
@@ -16,6 +18,7 @@ SHEETS = {
     "job-card": ("rig", "job card of the yard's job"),
     "tables": ("rig", "tables of hose and jets"),
     "drill": ("rig", "hidden fault: the room's sheet and yours"),
+    "callout": ("callout", "callout: your sheet with the truth"),
     "slips": ("", "a slip for each seat"),
     "attendance": ("", "attendance list to sign"),
     "assessment": ("", "final assessment: a different sheet for each seat, and one key"),
@@ -34,7 +37,9 @@ class Order:
     def words(self):
         """What will be printed, for a page."""
         kind, said = SHEETS[self.sheet]
-        where = f"Lesson {self.of}: " if kind == "lesson" else f"{rig_called(self.of).name}: " if kind else ""
+        called = {"lesson": lambda: f"Lesson {self.of}", "rig": lambda: rig_called(self.of).name,
+                  "callout": lambda: callout_kind(self.of).title}  # fmt: skip
+        where = f"{called[kind]()}: " if kind else ""
         titles = "; ".join(bank.exercise(each).title for each in self.only)
         return where + said + (f" ({titles})" if titles else "")
 
@@ -45,14 +50,14 @@ def order_from(typed):
     if sheet not in SHEETS:
         raise JetlibError(f"{cut(sheet)} is no sheet; write one of {', '.join(SHEETS)}")
     kind = SHEETS[sheet][0]
-    known = {"rig": demo_rigs(), "lesson": bank.lessons(), "": ()}[kind]
+    known = {"rig": demo_rigs(), "lesson": bank.lessons(), "callout": tuple(kinds()), "": ()}[kind]
     if kind and not rest:
         raise JetlibError(f"{sheet} of which {kind}? write {sheet} {known[0]}")
     of, *only = rest or [""]
     if kind == "rig":
         rig_called(of)
     elif kind and of not in known:
-        raise JetlibError(f"there is no lesson {cut(of)}; write one of {', '.join(known)}")
+        raise JetlibError(f"there is no {kind} {cut(of)}; write one of {', '.join(known)}")
     stray = rest if not kind else only if sheet not in ("seats", "key") else ()
     if stray:
         raise JetlibError(f"{sheet} has no use for {cut(stray[0])}; leave it out")

@@ -71,7 +71,7 @@ _ALL = (
     Page("bench", "Bench", 0, "calculate your own rig, no code in sight"),
     Page("rules", "Rules of thumb", 0, "see how far each rule of thumb holds"),
     Page("your_own_sums", "Your own sums", 0, "calculate with Python: your rig, your question, your plot"),
-    Page("classroom", "Classroom", 0, "session plans, votes and hidden faults for a trainer"),
+    Page("classroom", "Classroom", 0, "session plans, votes, hidden faults and callouts for a trainer"),
     Page("evidence", "How sure is it", 0, "see what each formula was checked against"),
     Page("glossary", "Glossary", 0, "look a word up"),
 )

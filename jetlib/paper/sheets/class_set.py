@@ -13,6 +13,7 @@ from jetlib.paper.cards.job import job_card
 from jetlib.paper.cards.tables import rig_tables
 from jetlib.paper.page.document import Document, write
 from jetlib.paper.sheets.answers import answer_key, assessment_sheets, seat_sheets
+from jetlib.paper.sheets.callouts import callout_sheet
 from jetlib.paper.sheets.handout import handout
 from jetlib.paper.sheets.hidden_fault import hidden_fault_sheets
 from jetlib.paper.sheets.records import attendance_list
@@ -48,6 +49,8 @@ def sheets_of(order, *, seats=12, seed=1, system="US", paper="A4"):
         case "drill":
             room, trainer = hidden_fault_sheets(rig_called(order.of), **drawn)
             return (room,), (), (trainer,)
+        case "callout":
+            return (), (), (callout_sheet(order.of, **drawn),)
         case "slips":
             return (), (seat_slips(seats, **given),), ()
         case "attendance":

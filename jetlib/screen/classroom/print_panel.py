@@ -6,6 +6,7 @@ from functools import partial
 import ipywidgets as widgets
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.callouts.kinds import kinds
 from jetlib.course.classroom.print_orders import SHEETS, Order
 from jetlib.course.classroom.session_plan import plans
 from jetlib.course.store.locked_folder import home
@@ -44,6 +45,9 @@ class PrintPanel:
         lists = {
             _PLAN: choice("Session plan", [(each.title, name) for name, each in plans().items()], "day", width="560px"),
             "lesson": choice("Lesson", bank.lessons(), "02", width="230px"),
+            "callout": choice(
+                "Callout", [(each.title, name) for name, each in kinds().items()], "grease", width="420px"
+            ),
             "rig": choice("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], "yard_trailer", width="330px"),
         }
         self.lists = lists
@@ -63,6 +67,7 @@ class PrintPanel:
             [lists[_PLAN], self.ticks[_PLAN]],
             [lists["lesson"], *(self.ticks[name] for name, (kind, _) in SHEETS.items() if kind == "lesson")],
             [lists["rig"], *(self.ticks[name] for name, (kind, _) in SHEETS.items() if kind == "rig")],
+            [lists["callout"], self.ticks["callout"]],
             [self.fields["seats"].box, *(self.ticks[name] for name, (kind, _) in SHEETS.items() if not kind)],
             [self.fields["copies"].box],
             [self.fields["seed"].box, self.paper],

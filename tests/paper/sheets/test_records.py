@@ -39,6 +39,6 @@ def test_a_list_to_sign_has_a_row_for_each_seat(read):
 def test_the_assessment_differs_by_seat_and_its_key_has_every_seat(read):
     sheets, key = assessment_sheets(3, seed=4)
     assert len({section.body for section in sheets.sections}) == len(sheets.sections) == 3
-    assert all(section.named and section.body.count('class="question"') == 12 for section in sheets.sections)
+    assert all(section.named and section.body.count('class="question"') == 13 for section in sheets.sections)
     assert key.sections[0].body.count('scope="row"') >= 12 * 3
     assert "with 4 as the first seed" in key.sections[0].lead

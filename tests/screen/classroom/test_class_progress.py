@@ -88,13 +88,13 @@ def test_marks_from_paper_are_typed_in_and_records_laid_out(folder):
         return [folder / "records.html"]
 
     console = class_progress(print_records, system="metric")
-    console._marks.value = "seat 7: " + 12 * "r "
+    console._marks.value = "seat 7: " + 13 * "r "
     console.mark()
     assert "No marks taken" in console._said.value and "name their folder first" in console._said.value
     console._folder.value = str(folder)
     console.mark()
-    assert "Seat 7: 12 right" in console._said.value and console._marks.value == ""
-    assert "12 of 12 right" in console._table.value and "the class" in console._table.value
+    assert "Seat 7: 13 right" in console._said.value and console._marks.value == ""
+    assert "13 of 13 right" in console._table.value and "the class" in console._table.value
     console._marks.value = "seat 7: r"
     console.mark()
     assert "seat 7 has 1 marks" in console._said.value and console._marks.value == "seat 7: r"
