@@ -63,7 +63,7 @@ def test_marks_join_the_export_of_their_seat_and_can_be_typed_again(tmp_path):
     assert [row["who"] for row in rows] == ["Seat 3", "seat 5", "the class"]
     assert rows[-1]["attempts"] == 27
     assert rows[-1]["done"] == sum(row["done"] for row in rows[:-1]) == 13
-    assert rows[-1]["assessment"] == "6 right on average"
+    assert rows[-1]["assessment"] == "6.0 right on average"
     skills = {skill: counts for skill, *counts in held.skills()}
     assert skills["safe working"] == [2, 0, 2]
 
