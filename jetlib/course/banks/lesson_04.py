@@ -1,6 +1,6 @@
 """Predictions of lesson 04, the whole circuit. The bypass valve stays shut: it is lesson 05's."""
 
-from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber
+from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber, predicted
 from jetlib.course.exercises.amounts import (
     feet,
     hose_bore,
@@ -22,17 +22,15 @@ def _said_full(words):
     return question
 
 
-IDLE_GAUGE = PredictedNumber(
-    id="04-idle-gauge",
-    title="The gauge at idle",
+IDLE_GAUGE = predicted(
+    PredictedNumber,
+    "04-idle-gauge",
     ask=_said_full(
         "At full throttle the yard trailer's pump turns at {rated} and the gauge reads {full}. The throttle is pulled "
         "back to idle, {idle}. What does the gauge read?"
     ),
     kind="pressure",
     answer=lambda p: point("trailer", 0.0).gauge,
-    because="Idle is 43 % of the rated speed, so it is 43 % of the flow. Jets and hose follow the square, or nearly: "
-    "0.43 × 0.43 = 0.185. That is why a machine in good condition looks so weak at idle.",
 )
 
 _GROWS = {"same": 1.0, "little": 1.07, "half": 1.5, "double": 2.0}
@@ -46,27 +44,17 @@ def _twice_the_hose(p):
     return min(_GROWS, key=lambda key: abs(_GROWS[key] - grows))
 
 
-TWICE_THE_HOSE = PredictedChoice(
-    id="04-twice-the-hose",
-    title="Twice the hose",
-    ask="The yard trailer runs at half throttle with {length} of {bore} hose. Now the hose is made twice as long, with "
-    "the same nozzle. What does the gauge reading do?",
+TWICE_THE_HOSE = predicted(
+    PredictedChoice,
+    "04-twice-the-hose",
     parameters={"length": feet(250), "bore": hose_bore("1/2 in")},
     shown={"length": "length", "bore": "bore"},
-    options=(
-        ("same", "It stays where it was"),
-        ("little", "It rises, but by less than 10 %"),
-        ("half", "It rises by about half"),
-        ("double", "It doubles"),
-    ),
     answer=_twice_the_hose,
-    because="Only the hose's part doubles, and on this machine that is a small part. Most of the reading belongs to "
-    "the jets, and they get the same flow as before.",
 )
 
-GAUGE_CURVE = PredictedCurve(
-    id="04-gauge-curve",
-    title="The gauge reading against the throttle",
+GAUGE_CURVE = predicted(
+    PredictedCurve,
+    "04-gauge-curve",
     ask=_said_full(
         "The same trailer, from idle to full throttle, where its gauge reads {full}. Sketch the gauge reading."
     ),
@@ -75,8 +63,6 @@ GAUGE_CURVE = PredictedCurve(
     xs=(0.0, 0.25, 0.5, 0.75, 1.0),
     top=psi(3500),
     answer=lambda p, x: operating_point(machine("trailer"), x).gauge,
-    because="It does not start from zero, because the engine idles. And each step of the throttle adds more than the "
-    "one before, because the pressure follows the square of the flow.",
 )
 
 PREDICTIONS = (IDLE_GAUGE, TWICE_THE_HOSE, GAUGE_CURVE)

@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber
+from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber, predicted
 from jetlib.course.exercises.amounts import feet, gpm, hose_bore, machine, point
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Hose
@@ -39,33 +39,24 @@ def _about_trailer(words):
     return question
 
 
-GAUGE_WITH_MORE_HOSE = PredictedChoice(
-    id="05-gauge-with-more-hose",
-    title="The gauge, with more hose",
+GAUGE_WITH_MORE_HOSE = predicted(
+    PredictedChoice,
+    "05-gauge-with-more-hose",
     ask=_about_trailer(
         "At full throttle the yard trailer's gauge reads {gauge}, and its bypass valve is set to {setting}. Another "
         "{added} is added, with the same jets. What does the gauge reading do at full throttle?"
     ),
-    options=(
-        ("falls", "It falls by a quarter: the long hose holds the pressure back"),
-        ("stays", "It stays where it was, within a few per cent"),
-        ("third", "It rises by about a third"),
-        ("double", "It doubles"),
-    ),
     answer=_gauge_climbs,
-    because="The line needs more, so the gauge rises until the bypass valve opens. From there the valve passes what "
-    "cannot get out, and the gauge hardly rises. So the gauge does not show that anything is lost.",
 )
 
-FLOW_WITH_MORE_HOSE = PredictedNumber(
-    id="05-flow-with-more-hose",
-    title="The nozzle, with more hose",
+FLOW_WITH_MORE_HOSE = predicted(
+    PredictedNumber,
+    "05-flow-with-more-hose",
     ask=_about_trailer(
         "Before the hose was added, {flow} left the nozzle. How much leaves it with another {added}, at full throttle?"
     ),
     kind="flow",
     answer=lambda p: _trailer_longer().nozzle_flow,
-    because="At the valve's setting the longer line passes less water. What it cannot pass returns to the tank.",
 )
 
 
@@ -78,17 +69,15 @@ def _about_small_bore(parameters, show):
     )
 
 
-NOZZLE_CURVE = PredictedCurve(
-    id="05-nozzle-against-throttle",
-    title="The nozzle against the throttle",
+NOZZLE_CURVE = predicted(
+    PredictedCurve,
+    "05-nozzle-against-throttle",
     ask=_about_small_bore,
     x=("throttle", "fraction"),
     y=("nozzle flow", "flow"),
     xs=(0.0, 0.25, 0.5, 0.75, 1.0),
     top=gpm(5),
     answer=lambda p, x: operating_point(machine("small_bore"), x).nozzle_flow,
-    because="As long as the valve is shut, what the pump delivers leaves the nozzle: a straight line. Once it is open, "
-    "the pressure stays nearly the same, and so does the flow. All the rest returns to the tank.",
 )
 
 PREDICTIONS = (GAUGE_WITH_MORE_HOSE, FLOW_WITH_MORE_HOSE, NOZZLE_CURVE)

@@ -3,7 +3,7 @@
 import math
 from functools import cache
 
-from jetlib.course.exercises import PredictedChoice, PredictedNumber
+from jetlib.course.exercises import PredictedChoice, PredictedNumber, predicted
 from jetlib.course.exercises.amounts import (
     bore_of,
     feet,
@@ -31,17 +31,15 @@ def _offered(drill):
     return lambda p, show: f"{drill}, {show(bore_of(drill), 'jet_bore')}"
 
 
-WHICH_DRILL = PredictedChoice(
-    id="06-which-drill",
-    title="Which drill?",
+WHICH_DRILL = predicted(
+    PredictedChoice,
+    "06-which-drill",
     parameters={
         "now": bore_of("#70"),
         "out": float(point("small_bore").nozzle_flow),
         "full": float(point("small_bore").pump_flow),
     },
     shown={"now": "jet_bore", "out": "flow", "full": "flow"},
-    ask="The small-bore set has four holes of #70 ({now}). At full throttle its gauge reads the bypass valve's "
-    "setting, but only {out} of its {full} leaves the nozzle. Which drill lets all of it leave, at the same reading?",
     options=tuple((drill, _offered(drill)) for drill in _OFFERED),
     answer=lambda p: min(_OFFERED, key=lambda drill: abs(math.log(_small_with(drill)))),
     because=lambda p, show: (
@@ -58,17 +56,13 @@ def _truck_opened(p):
     return float(operating_point(rig.with_jets(opened)).gauge)
 
 
-ONE_SIZE = PredictedNumber(
-    id="06-one-size",
-    title="One drill size on the truck",
+ONE_SIZE = predicted(
+    PredictedNumber,
+    "06-one-size",
     parameters={"count": 6, "old": bore_of("#53"), "new": bore_of("#52"), "gauge": float(point("truck").gauge)},
     shown={"old": "jet_bore", "new": "jet_bore", "gauge": "pressure"},
-    ask="The yard truck's jets are nearly matched: {gauge} at full throttle. Its {count} rear holes are drilled one "
-    "size larger, from #53 ({old}) to #52 ({new}). What does the gauge read then?",
     kind="pressure",
     answer=_truck_opened,
-    because="One drill size is 7 % of the bore here and 14 % of the area. The flow hardly changes, because nearly all "
-    "of it left the nozzle before. So the nozzle pressure falls with the area squared.",
 )
 
 
@@ -84,22 +78,12 @@ def _matched_power(p):
 
 _RATIOS = {"less": 0.9, "same": 1.0, "flow": 1.1, "much": 1.2}
 
-POWER_AT_THE_JETS = PredictedChoice(
-    id="06-power-at-the-jets",
-    title="What matching gains",
+POWER_AT_THE_JETS = predicted(
+    PredictedChoice,
+    "06-power-at-the-jets",
     parameters={"added": feet(200), "bore": hose_bore("3/8 in")},
     shown={"added": "length", "bore": "bore"},
-    ask="The yard trailer with {added} of {bore} hose added returns water to the tank, as in lesson 05. Matched "
-    "jets let 9 % more water out. How much does the power at the jets grow?",
-    options=(
-        ("less", "It falls by about 10 %"),
-        ("same", "It hardly changes"),
-        ("flow", "It grows by 9 %, like the flow"),
-        ("much", "It grows by 20 %"),
-    ),
     answer=_matched_power,
-    because="There is more water, but the hose loses more of the pressure. In this line the two nearly cancel. The "
-    "water helps to carry dirt away; the cut is no stronger.",
 )
 
 PREDICTIONS = (WHICH_DRILL, ONE_SIZE, POWER_AT_THE_JETS)

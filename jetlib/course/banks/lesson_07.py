@@ -5,9 +5,8 @@ from functools import cache
 import numpy as np
 
 from jetlib import tables
-from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber
+from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber, predicted
 from jetlib.course.exercises.amounts import feet, gpm
-from jetlib.course.exercises.shapes import predicted
 from jetlib.course.exercises.yard import loss
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig
@@ -33,11 +32,6 @@ def _flow_of(hoses):
 THIN_LEADER = predicted(
     PredictedNumber,
     "07-thin-leader",
-    """
-    A small leader hose on the trailer
-    ask: The yard trailer puts {full} out of its nozzle. To get round a tight bend, you add {added} of -4 hose (bore
-        {bore}) before the nozzle. Same jets, full throttle. How much leaves the nozzle now?
-    """,
     parameters={"full": gpm(9.0), "added": feet(50), "bore": tables.hose(4).bore},
     shown={"full": "flow", "added": "length", "bore": "bore"},
     kind="flow",
@@ -64,16 +58,6 @@ def _which_end(p):
 WHICH_END = predicted(
     PredictedChoice,
     "07-which-end",
-    """
-    At which end?
-    ask: A colleague says: put the {added} of small hose next to the pump, where the pressure is highest, and the large
-        hose after it. Which way around lets more water out of the nozzle?
-    option pump: Small hose at the pump
-    option nozzle: Small hose at the nozzle
-    option same: The same either way
-    because: The same water goes through both, and their losses add up in any order. But only at the nozzle does the
-        small hose get round the bend, and there its low weight helps.
-    """,
     parameters={"added": feet(50)},
     shown={"added": "length"},
     answer=_which_end,
@@ -89,13 +73,6 @@ def _sent_back(p, small_length):
 STEP_CURVE = predicted(
     PredictedCurve,
     "07-step-curve",
-    """
-    More and more small hose
-    ask: The trailer's line is {whole} long. While all of it is 1/2 in (12.7 mm), all {full} of the pump leave the
-        nozzle. Now you change more and more of it, from the nozzle back, for -4 hose. Full throttle. Sketch how much
-        water returns to the tank.
-    because: The first feet cost most. Later each foot costs less, because less water goes through all of it.
-    """,
     parameters={"whole": feet(250), "full": gpm(9.0)},
     shown={"whole": "length", "full": "flow"},
     x=("small hose in the line", "length"),

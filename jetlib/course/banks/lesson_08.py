@@ -1,8 +1,7 @@
 """Predictions of lesson 08, reading the gauge."""
 
-from jetlib.course.exercises import PredictedChoice, PredictedCurve
+from jetlib.course.exercises import PredictedChoice, PredictedCurve, predicted
 from jetlib.course.exercises.amounts import psi
-from jetlib.course.exercises.shapes import predicted
 from jetlib.course.exercises.yard_faults import gauges, shows, trailer
 from jetlib.rig.change.factors import state
 from jetlib.rig.diagnosis.diagnosis import diagnose
@@ -29,18 +28,6 @@ def _monday_answer(p):
 MONDAY = predicted(
     PredictedChoice,
     "08-monday",
-    f"""
-    Monday morning
-    ask: The yard trailer's card says {_CARD}. On Monday the gauge reads {_TODAY}. What is
-        wrong?
-    option jets worn: The jets are worn
-    option pump weak: The pump is weak
-    option valve leaking: The bypass valve leaks
-    option gauge low: The gauge reads low
-    option several: These readings do not tell
-    because: All three are down by the same share. Worn jets do that. So does a pump that delivers too little, a bypass
-        valve that leaks, and a gauge that reads low. The gauge cannot tell them apart. Saying so is the right answer.
-    """,
     parameters={**gauges("healthy", prefix="card_"), **gauges(*_MONDAY)},
     shown=_GAUGE_KINDS,
     answer=_monday_answer,
@@ -56,14 +43,6 @@ def _plugged_gauge(p, throttle):
 PLUGGED_CURVE = predicted(
     PredictedCurve,
     "08-plugged-curve",
-    f"""
-    20 % of the jets plugged
-    ask: The yard trailer's card says {_CARD}; its bypass valve opens at {{setting}}. Now a stone plugs {{gone}} of the
-        jets' area. Sketch the gauge reading against the throttle.
-    because: 80 % of the area needs 1.25 × 1.25 = 1.56 times the pressure at the jets, at idle and half throttle alike.
-        Before full throttle that is above the valve's setting, and from there the bypass valve holds the gauge reading.
-        So at full throttle the fault hardly shows: look at idle and half.
-    """,
     parameters={"gone": 0.2, "setting": psi(2800), **gauges("healthy", prefix="card_")},
     shown={**_GAUGE_KINDS, "gone": "fraction", "setting": "pressure"},
     x=("throttle", "fraction"),
@@ -86,17 +65,6 @@ def _differs(p):
 LOW_VALVE = predicted(
     PredictedChoice,
     "08-low-valve",
-    f"""
-    A bypass valve with a tired spring
-    ask: The yard trailer's card says {_CARD}. The spring of its bypass valve gets tired: it now opens at {{opens}}
-        instead of {{setting}}. Which of the three readings will show it?
-    option all: All three, by the same share
-    option half and full: Half and full throttle
-    option full: Full throttle alone
-    option none: None of them
-    because: Below its setting a bypass valve does not act, tired or not. At idle and half throttle the reading stays
-        below both settings, so it does not change. At full throttle it would be above the new setting.
-    """,
     parameters={"opens": psi(2100), "setting": psi(2800), **gauges("healthy", prefix="card_")},
     shown={**_GAUGE_KINDS, "opens": "pressure", "setting": "pressure"},
     answer=_differs,

@@ -1,8 +1,7 @@
 """Predictions of lesson 10, engine, tank and heat."""
 
-from jetlib.course.exercises import PredictedChoice, PredictedCurve
+from jetlib.course.exercises import PredictedChoice, PredictedCurve, predicted
 from jetlib.course.exercises.amounts import gpm, psi
-from jetlib.course.exercises.shapes import predicted
 from jetlib.course.exercises.yard import (
     hp,
     inches,
@@ -17,14 +16,6 @@ _WATER = {"density": water.density(288.15), "specific_heat": water.specific_heat
 POWER_CURVE = predicted(
     PredictedCurve,
     "10-power-curve",
-    """
-    Power against engine speed
-    ask: At an engine speed of {speed} a pump sends {flow} through its jets, and the gauge reads {pressure}; the bypass
-        valve is shut. The engine is slowed down. Sketch the power that the pump needs.
-    because: Flow is proportional to engine speed, and pressure to engine speed squared. Power is the two multiplied: at
-        half the engine speed it is 0.5 × 0.25 = 0.125 of what it was. That is why an engine that bogs recovers at a
-        slightly lower engine speed.
-    """,
     parameters={"speed": si("3000 rpm", "speed"), "flow": gpm(8.0), "pressure": psi(3000), "efficiency": 0.85},
     shown={"speed": "speed", "flow": "flow", "pressure": "pressure"},
     x=("engine speed", "speed"),
@@ -45,17 +36,6 @@ def _loop_time(p):
 LOOP = predicted(
     PredictedChoice,
     "10-loop",
-    """
-    A phone call
-    ask: A bypass valve does not return to the tank but to the pump's inlet, so {loop} of water goes round and round.
-        The outlet is shut, the engine runs on and puts {power} into that water, which starts at {start}. The operator
-        takes a phone call. When is the water at {limit}, where the seals begin to suffer?
-    option seconds: Within a minute or so
-    option minutes: In five or ten minutes
-    option half-hour: In half an hour or more
-    because: All the engine's power stays in half a gallon (2 L). That is like five strong electric kettles heating one
-        pot between them. A full tank needs an hour or more for the same rise; the loop needs about half a minute.
-    """,
     parameters={
         "power": hp(16),
         "loop": si("0.5 gal", "volume"),
@@ -78,16 +58,6 @@ def _which_helps(p):
 WATER_OR_FALL = predicted(
     PredictedChoice,
     "10-water-or-fall",
-    """
-    Twice the water, or twice the fall
-    ask: {flow} runs off down a pipe with a bore of {bore} and a fall of {fall}, and carries sand and grit along. What
-        would make it carry coarser debris: twice the water, or twice the fall?
-    option water: Twice the water does more
-    option fall: Twice the fall does more
-    option same: Both do the same
-    because: More fall pulls on every drop. More water mostly makes the flow deeper and wider. You cannot change the
-        fall of a drain, but you can look it up: in a flat one the grit does not leave by itself.
-    """,
     parameters={"flow": gpm(9), "bore": inches(4), "fall": 0.01},
     shown={"flow": "flow", "bore": "pipe_bore", "fall": "slope"},
     answer=_which_helps,

@@ -1,9 +1,8 @@
 """Predictions of lesson 11: a whole job planned, and the plan questioned."""
 
 from jetlib.course.banks.yard_job import BRAIDS, banded_numbers, yard_plan
-from jetlib.course.exercises import PredictedChoice, PredictedNumber
+from jetlib.course.exercises import PredictedChoice, PredictedNumber, predicted
 from jetlib.course.exercises.amounts import feet
-from jetlib.course.exercises.shapes import predicted
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import si
@@ -19,12 +18,6 @@ def _steel(**changes):
 HOW_FAR = predicted(
     PredictedNumber,
     "11-how-far",
-    """
-    How far does it get?
-    ask: The trailer has {hose} of half-inch (12.7 mm) hose with two braids of steel. The drain is {run} long, with one
-        bend of 45°, and the nozzle goes up a fall of {fall}. Full throttle, nobody pushes. How far do the jets pull the
-        nozzle?
-    """,
     parameters={"run": feet(100), "hose": demo_rig("yard_trailer").hoses[0].length, "fall": 0.02},
     shown={"run": "length", "hose": "length", "fall": "slope"},
     kind="length",
@@ -57,15 +50,6 @@ def _leader_reason(p, show):
 LEADER = predicted(
     PredictedChoice,
     "11-light-leader",
-    """
-    A light leader hose
-    ask: Between reel hose and nozzle you put {leader} of light 3/8 in (9.5 mm) hose. What does the plan say
-        then?
-    option more-farther: The jets pull harder, and the nozzle gets farther
-    option less-farther: The jets pull less, and the nozzle gets farther
-    option less-shorter: The jets pull less, and the nozzle gets less far
-    option more-shorter: The jets pull harder, and the nozzle gets less far
-    """,
     parameters={"leader": feet(100)},
     shown={"leader": "length"},
     answer=_with_leader,
@@ -81,18 +65,6 @@ def _widest(p):
 WIDEST = predicted(
     PredictedChoice,
     "11-widest-band",
-    """
-    The least sure number
-    ask: The trailer has never been measured; the plan knows only what is written on it. Which number of the plan is
-        least sure, for its size?
-    option gauge: What the gauge will read
-    option nozzle_flow: The flow at the nozzle
-    option reach: How far the nozzle gets
-    option tank_time: How long the tank lasts
-    option shear: How hard the water drags in the pipe
-    because: The pump fixes the flow, the bypass valve limits the pressure, and the tank time depends on the flow. How
-        far the nozzle gets depends on the weight of the hose and on its friction, and neither has been measured.
-    """,
     answer=_widest,
 )
 
@@ -110,15 +82,6 @@ def _reach_width(changes):
 BEST_CHECK = predicted(
     PredictedChoice,
     "11-best-check",
-    """
-    One check before you drive off
-    ask: You have ten minutes in the yard, and you are not sure about the reach. Which one check makes it surest?
-    option jets: The shank of a drill in each jet, and one good gauge reading
-    option bucket: The pump's flow, by the fall of the tank level
-    option weigh: The hose, on a bathroom scale
-    because: Check what the number depends on. The pull is known within 10 % already. But the hose can weigh half of
-        what the plan assumed, or less. Weighing takes minutes, and the machine stays off.
-    """,
     answer=lambda p: min(_CHECKS, key=lambda name: _reach_width(_CHECKS[name])),
 )
 

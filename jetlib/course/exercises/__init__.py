@@ -3,7 +3,7 @@
 from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
 from jetlib.course.exercises.exercise import Mistake, Verdict, check
 from jetlib.course.exercises.numeric import FillTable, Numeric
-from jetlib.course.exercises.prediction import PredictedChoice, PredictedCurve, PredictedNumber
+from jetlib.course.exercises.prediction import PredictedChoice, PredictedCurve, PredictedNumber, predicted
 
 __all__ = [
     "FillTable",
@@ -17,4 +17,5 @@ __all__ = [
     "SingleChoice",
     "Verdict",
     "check",
+    "predicted",
 ]

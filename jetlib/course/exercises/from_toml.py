@@ -13,6 +13,7 @@ from jetlib.course.exercises.draws import Drawing
 from jetlib.course.exercises.exercise import ID, Mistake
 from jetlib.course.exercises.formulas import formula
 from jetlib.course.exercises.numeric import FillTable, Numeric
+from jetlib.course.exercises.words import plain
 from jetlib.course.exercises.worked import step, worked
 from jetlib.course.store.checked_row import known, listed, rows, words
 from jetlib.errors import JetlibError
@@ -64,11 +65,6 @@ def _exercise(row, where):
     except JetlibError as error:
         said = str(error)
         raise JetlibError(said if said.startswith(where) else f"{where}: {said.removeprefix(f'{id}: ')}") from None
-
-
-def plain(text):
-    """A text as it is said: lines that follow one another are one, a blank line begins a paragraph."""
-    return "\n\n".join(" ".join(part.split()) for part in re.split(r"\n[ \t]*\n", text.strip()))
 
 
 class Said:

@@ -63,6 +63,11 @@ def listed(words, last="and"):
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
+def plain(text):
+    """A text as it is said: lines that follow one another are one, a blank line begins a paragraph."""
+    return "\n\n".join(" ".join(part.split()) for part in re.split(r"\n[ \t]*\n", text.strip()))
+
+
 def sentence(words):
     """With a capital and a full stop."""
     words = words.strip()

@@ -5,7 +5,11 @@ from itertools import pairwise
 import pytest
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.exercises import PredictedChoice, predicted
+from jetlib.errors import JetlibError
 from jetlib.screen.learning.practice import practice
+from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
 
 
 @pytest.mark.parametrize(
@@ -28,3 +32,11 @@ def test_neighbors_have_different_numbers():
         alike += [exercise.id for mine, next_one in pairwise(seats) if mine == next_one]
     assert len(alike) < 0.01 * pairs, "with few things to ask, as in which of four, two neighbors may meet the same"
     assert max(map(alike.count, alike), default=0) <= 3, "one exercise alike for a whole room"
+
+
+def test_the_words_of_predictions_are_those_of_predictions_that_there_are():
+    """Nothing is written for a prediction that is gone, and one without words says where to write them."""
+    written = read_toml(DATA / "predictions.toml", what="file", like="")
+    assert set(written) == {each.id for each in bank.all_predictions()}
+    with pytest.raises(JetlibError, match=r'write \["02-no-such"\] there'):
+        predicted(PredictedChoice, "02-no-such", answer=lambda p: "a")
