@@ -83,7 +83,7 @@ class Bench:
         self._tabs = widgets.ToggleButtons(options=list(TABS), layout={"width": "auto"})
         self._tabs.style.button_width = "auto"
         self._tabs.observe(lambda change: self._sheet_changed("tab", change["new"]), names="value")
-        self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="430px")
+        self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="470px")
         self._files = Files(self.shelf, self._say, self._loaded)
         steps = [
             button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),

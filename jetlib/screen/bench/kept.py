@@ -7,8 +7,8 @@ from jetlib.screen.bench.pages.jets import own_nozzles
 from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import WRAPPED, button
 
-_OTHER = ("a rig or a nozzle …", "")
-_NONE = ("nothing is kept", "")
+_OTHER = ("a rig, a nozzle", "")
+_NONE = ("nothing yet", "")
 
 
 class Kept:
@@ -16,9 +16,9 @@ class Kept:
 
     def __init__(self, state, shelf, act):
         self.state, self.shelf, self.act = state, shelf, act
-        self.name = TextField("Keep as", lambda _: None, hint="before", width="260px", label_width="124px")
-        self.other = ChoiceField("Compare with", [_OTHER], self._with, width="260px", label_width="124px")
-        self.kept = ChoiceField("Kept", [_NONE], lambda _: None, width="260px", label_width="124px")
+        self.name = TextField("Keep as", lambda _: None, hint="before", width="260px", label_width="104px")
+        self.other = ChoiceField("Compare with", [_OTHER], self._with, width="260px", label_width="104px")
+        self.kept = ChoiceField("Kept", [_NONE], lambda _: None, width="260px", label_width="104px")
         buttons = [
             button("Keep what is on the bench", lambda: act(self._keep)),
             button("Put it on the bench", lambda: act(self._put_back), hint="The set-up chosen under Kept"),

@@ -41,7 +41,8 @@ _STYLE = """
   .jl-answer {gap: 0 14px; font-size: 0.85em}
 }
 @media (max-width: 640px) {
-  .jl-bench.jl-bench .jl-fit > svg .jl-cells text {font-size: 13px}
+  .course-reading .jl-bench.jl-bench .jl-fit > svg text {font-size: 14px}
+  .course-reading .jl-bench.jl-bench .jl-fit > svg .jl-cells text {font-size: 13px}
 }
 """
 

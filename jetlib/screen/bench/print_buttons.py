@@ -32,7 +32,7 @@ class Cards:
         ]  # fmt: skip
         self.box = widgets.VBox([widgets.HBox(made, layout=WRAPPED), self.said])
         compared = button("Print the comparison", lambda: self.print(lambda: (table_of(state), state.shown_words)))
-        self.of_comparison = widgets.VBox([compared, self.said])
+        self.of_comparison = widgets.VBox([widgets.HBox([compared]), self.said])
 
     @property
     def folder(self):

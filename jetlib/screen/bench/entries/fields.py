@@ -8,7 +8,7 @@ import ipywidgets as widgets
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.diagnosis import minutes_words
-from jetlib.screen.bench.entries.sheet import NO, SHEET, YES, Entry
+from jetlib.screen.bench.entries.sheet import NO, READINGS, SHEET, YES, Entry
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
@@ -51,7 +51,7 @@ def sheet_field(name, changed):
     spec = SHEET[name]
     if getattr(spec, "tick", False):
         return TickField(spec.label, lambda value: changed(name, value))
-    look = {"width": "260px", "label_width": "124px"}
+    look = {"width": "260px", "label_width": "96px" if name in READINGS else "124px"}
     if isinstance(spec, Entry):
         made = TextField(spec.label, lambda typed: changed(name, typed), **look)
     else:

@@ -14,7 +14,6 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.bars import WIDTH, brief
 from jetlib.screen.bench.entries.part_entries import new_part
-from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.drawing.chart import HALO, text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked
@@ -22,11 +21,11 @@ from jetlib.units import text as words_of
 
 ROWS = (("drills",), ("nozzles",), ("aim", "rear_holes", "front_holes", "keep_pull", "set"))
 _MOST = 8
-_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens at")
+_HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens")
 _LEFTS = (22, 52, 362, 432, 504, 576, 636, 694, 752)
 _WEAKER = 0.97  # of the power at the jets, or of nozzle pressure, that is told of
 _STEP_HEADS = ("group and drill", ">gauge", "", ">nozzle", "", ">pull", "")
-_STEP_LEFTS = (22, 270, 282, 432, 444, 590, 602)
+_STEP_LEFTS = (22, 250, 260, 420, 430, 594, 604)
 
 
 def draw(state):
@@ -40,8 +39,7 @@ def draw(state):
         rows.append(_row(str(number), each.label.replace(" × ", "×"), each.point, opens[number], system))
     for label, point in ((label, operating_point(rig)) for label, rig in own_nozzles(state)):
         rows.append(_row("mine", _short(label), point, _openings(point.rig, [point.rig.nozzle])[0], system))
-    aim = next(words for words, value in SHEET["aim"].options if value == state.value("aim"))
-    title = f"Full throttle. Best of {sets.considered:,} sets that these drills make, for {aim}"
+    title = f"Best of {sets.considered:,} sets at full throttle"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
     weaker = _weaker(now, sets)
     parts = [_title(title if sets else "No set of these drills meets this"), table]

@@ -29,7 +29,7 @@ def draw(state):
             f"{healthy} Nothing is read today. Write what the gauge shows at idle, half and full throttle; "
             "a flow test timed by the tank level tells more."
         )
-        return stacked(words, (_lines(_wrapped(words)), WIDTH, 60))
+        return stacked(words, (text(14, 22, "Nothing is read today", weight="bold"), WIDTH, 34))
     words = " ".join((healthy, *found.sentences))
     if state.healthy is not None:
         words = words.replace("what is written down", "the healthy rig")
@@ -52,20 +52,6 @@ def forget_healthy(state):
     """Go back to the rig as written; a sentence for the reader."""
     state.forget_healthy()
     return "The healthy rig is as written down, not measured. Undo brings the readings back."
-
-
-def _wrapped(words, width=110):
-    lines, line = [], ""
-    for word in words.split():
-        if len(line) + len(word) >= width:
-            lines.append(line)
-            line = ""
-        line += f" {word}" if line else word
-    return [*lines, line]
-
-
-def _lines(lines):
-    return "".join(text(14, 22 + 20 * number, line) for number, line in enumerate(lines))
 
 
 def _factors(found):
