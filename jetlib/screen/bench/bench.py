@@ -84,7 +84,7 @@ class Bench:
         self._tabs.style.button_width = "auto"
         self._tabs.observe(lambda change: self._sheet_changed("tab", change["new"]), names="value")
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="470px")
-        self._files = Files(self.shelf, self._say, self._loaded)
+        self._files = Files(self.shelf, self._say, self._loaded, self._brought)
         steps = [
             button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),
             button("Undo", self._undo, hint="Back one step"),
@@ -163,6 +163,9 @@ class Bench:
 
     def _loaded(self, typed):
         self._changed(self.shelf.load(typed))
+
+    def _brought(self, name, data):
+        self._changed(self.shelf.take_in(name, data))
 
     def _act(self, action):
         try:

@@ -10,10 +10,13 @@ _WHICH = ("one of mine ...", "")
 
 
 class Files:
-    """`opener`, a button that folds `box` out and in. say(words, listed): told what was done; load(path): opens."""
+    """`opener`, a button that folds `box` out and in.
 
-    def __init__(self, shelf, say, load):
-        self.shelf, self.say = shelf, say
+    say(words, listed): told what was done. load(path), take_in(name, bytes): open what a file holds.
+    """
+
+    def __init__(self, shelf, say, load, take_in):
+        self.shelf, self.say, self.take_in = shelf, say, take_in
         self.name = TextField("Name", lambda _: None, hint="1/2 + 3/8", width="300px")
         self.mine = ChoiceField("Saved", [_WHICH, *shelf.own()], lambda _: None, width="330px")
         self._link = widgets.HTML()
@@ -28,12 +31,16 @@ class Files:
             button("Delete", lambda: self._with_one(shelf.delete)),
             button("Export", self._export, hint="A file to take along"),
         ]
-        file = TextField("Rig file", load, hint="my_rig.toml", width="300px")
+        file = TextField("File", load, hint="my_rig.toml", width="300px")
+        self.brought = widgets.FileUpload(
+            accept=".toml,.json", description="Bring in an export", layout={"width": "auto"}
+        )
+        self.brought.observe(self._brought, names="value")
         self.box = widgets.VBox(
             [
                 widgets.HBox([self.name.box, *saves], layout=WRAPPED),
                 widgets.HBox([self.mine.box, *changes, self._link], layout=WRAPPED),
-                file.box,
+                widgets.HBox([file.box, self.brought], layout=WRAPPED),
             ],
             layout={"display": "none"},
         )
@@ -60,6 +67,12 @@ class Files:
     def _with_one(self, action, *more):
         key = self.mine.entry.value
         self._done(action(key, *more) if key else "Choose one of your own first, under Saved.")
+
+    def _brought(self, change):
+        if change["new"]:
+            file = change["new"][0]
+            self.brought.value = ()
+            self.take_in(file["name"], bytes(file["content"]))
 
     def _export(self):
         key = self.mine.entry.value

@@ -3,6 +3,7 @@
 import json
 import os
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from jetlib.course.store.bench_store import fit_name, rig_path
 from jetlib.errors import JetlibError
@@ -14,6 +15,7 @@ from jetlib.units.refusal import page_words
 
 _CHOOSE = ("a rig, a bench or readings …", "")
 _NEW = ("a new rig, nothing filled in", "new/rig")
+_MOST_BYTES = 2_000_000
 _WORDS = {"bench": "bench", "readings": "readings"}
 
 
@@ -60,26 +62,45 @@ class Shelf:
             return f"{demo_rig(name).name} is on the bench."
         if kind == "rig":
             return self.load(str(self.store.rigs.get(name, name)))
-        held = self.store.saved(kind).get(name)
-        if kind == "bench" and is_bench(held):
+        return self._put_on(name, self.store.saved(kind).get(name))
+
+    def _put_on(self, name, held):
+        """Put a bench or readings, plain values, on the bench."""
+        if is_bench(held):
             self.state.open_bench(held)
             return f"The bench {name} is as you saved it."
-        whole = kind == "readings" and isinstance(held, dict) and set(held) <= set(READINGS)
-        if whole and is_sheet({**fresh_sheet(), **held}):
+        if isinstance(held, dict) and held and set(held) <= set(READINGS) and is_sheet({**fresh_sheet(), **held}):
             self.state.open_readings(held)
             return f"The readings {name} are on the bench."
         return f"{name} can't be read; nothing was changed."
 
+    def take_in(self, name, data):
+        """Put on the bench what a file holds that was exported here or elsewhere: its name and its bytes."""
+        if len(data) > _MOST_BYTES:
+            return f"{name} can't be read: it is larger than {_MOST_BYTES:,} bytes."
+        if name.lower().endswith(".json"):
+            try:
+                return self._put_on(Path(name).stem.partition("-")[2] or name, json.loads(data))
+            except (ValueError, RecursionError):
+                return f"{name} can't be read; nothing was changed."
+        with TemporaryDirectory() as folder:
+            path = Path(folder) / "brought.toml"
+            path.write_bytes(data)
+            return self.load(str(path))
+
     def load(self, typed):
-        """Put the rig of a file on the bench: a path, or the name of an own rig."""
+        """Put on the bench what a file holds: its path, or the name of an own rig."""
         typed = typed.strip().strip('"')
         if not typed:
             return "Write where the rig file is, such as my_rig.toml, and press Enter."
-        path = Path(os.path.expanduser(typed)) if len(typed) < 1000 else Path("too_long")
         try:
+            path = Path(os.path.expanduser(typed)) if len(typed) < 1000 else Path("too_long")
+            if path.suffix.lower() == ".json":
+                with open(path, "rb") as file:
+                    return self.take_in(path.name, file.read(_MOST_BYTES + 1))
             rig = load_rig(self.store.rigs.get(typed.removesuffix(".toml"), path))
             self.state.open_rig(rig)
-        except (JetlibError, RuntimeError) as error:
+        except (JetlibError, RuntimeError, OSError, ValueError) as error:
             return f"Not loaded: {page_words(error, self.state.system)}"
         return f"{rig.name or path.name} is on the bench."
 

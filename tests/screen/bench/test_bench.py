@@ -5,8 +5,8 @@ Expected numbers come from the engine asked directly; that the engine is right i
 
 import json
 import xml.etree.ElementTree as ElementTree
-from base64 import b64encode
-from datetime import date
+from base64 import b64decode, b64encode
+from datetime import UTC, date, datetime
 from html import escape
 from unittest.mock import patch
 
@@ -740,7 +740,22 @@ def test_what_is_saved_is_renamed_taken_along_and_deleted(made, store, kind):
     assert {key for _, key in made.shelf.own()} == {f"{kind}/CON", f"{kind}/Van 2"}
     made._files.mine.entry.value = f"{kind}/CON"
     press(made, "Export")
-    assert "download=" in made._files._link.value
+    link = made._files._link.value
+    assert "download=" in link
+    data = b64decode(link.partition("base64,")[2].partition('"')[0])
+    before = json.loads(json.dumps(made.state.held))
+    made._opened("new/rig")
+    name = {"rig": "CON.toml"}.get(kind, f"{kind}-CON.json")
+    made._files.brought.value = ({"name": name, "type": "", "size": len(data), "content": memoryview(data),
+                                  "last_modified": datetime(2026, 1, 1, tzinfo=UTC)},)  # fmt: skip
+    if kind == "readings":
+        assert made.state.held["sheet"]["gauge_full"] == "2400 psi"
+    else:
+        assert made.state.rig == TRAILER and (kind == "rig" or made.state.held["sheet"] == before["sheet"])
+    made.shelf.load(str(store.folder / "exports" / f"{kind}-nothing.json"))  # one that is not there
+    assert "can't be read" in made.shelf.take_in("x.json", b"[1, 2") and "can't be read" in made.shelf.take_in(
+        "x.json", b"{}"
+    )
     assert "Press Delete again" in press(made, "Delete")
     assert "is deleted" in press(made, "Delete")
     assert [key for _, key in made.shelf.own()] == [f"{kind}/Van 2"]

@@ -103,7 +103,12 @@ def curves(columns, system):
         axis = f"{each.label}, {unit_label(each.kind, system)}"
         panel = Panel("throttle, %", axis, (0, 100), (0, top), left, 34, 296, 200)
         series = [
-            Series(column.name.removesuffix(" on the bench")[:14], 100 * THROTTLES, from_si(each.of(sweep), each.kind, system), *look[:2])
+            Series(
+                column.name.removesuffix(" on the bench")[:14],
+                100 * THROTTLES,
+                from_si(each.of(sweep), each.kind, system),
+                *look[:2],
+            )
             for column, sweep, look in zip(columns, sweeps, _LOOKS, strict=False)
         ]
         pieces += [legend(panel, series if left < 100 else ()), *(curve(panel, every) for every in series)]
