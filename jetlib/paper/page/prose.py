@@ -7,8 +7,6 @@ import ziamath
 from bs4 import BeautifulSoup
 from nbconvert.filters.markdown_mistune import IPythonRenderer, MarkdownWithMath
 
-from jetlib.paper.page.picture import for_paper
-
 ziamath.config.svg2 = False  # outlines in place: names shared by two formulas of a page would clash
 _VIEW = re.compile(r'viewBox="([^"]+)"')
 _GONE = ("script", "style", "iframe", "object", "embed", "link", "meta", "base", "form", "button", "input", "select")
@@ -74,11 +72,7 @@ def cleaned(html):
         summary.name = "p"
         summary["class"] = "lead"
     for image in soup.find_all("img"):
-        if image.get("src", "").startswith("data:image/"):
-            image["src"], image["class"] = for_paper(image["src"]), "picture"
-            del image["width"]
-        else:
-            image.replace_with(f"[{image.get('alt', 'a picture')}]")
+        image.replace_with(f"[{image.get('alt', 'a picture')}]")
     for each in soup.find_all(True):
         acting = [name for name in each.attrs if name.lower().startswith("on") or name.lower() == "href"]
         for name in acting:

@@ -1,4 +1,4 @@
-"""A lesson's notebook as pieces to print: prose, stored figures, and the places of its exercises and predictions."""
+"""A lesson's notebook as pieces to print: prose, and the places of its exercises and predictions."""
 
 import ast
 from dataclasses import dataclass
@@ -11,19 +11,14 @@ from jetlib.errors import JetlibError
 from jetlib.units.refusal import cut
 
 _OFFERS = ("practice", "prediction")
-_RUN = ": run this"
 
 
 @dataclass(frozen=True)
 class Piece:
-    """A piece of a lesson in its order. kind: "prose" (markdown), "figure" (HTML), "practice" or "prediction" (an id).
-
-    caption: of a figure, from the first line of its cell.
-    """
+    """A piece of a lesson in its order. kind: "prose" (markdown), "practice" or "prediction" (an id)."""
 
     kind: str
     content: str
-    caption: str = ""
 
 
 def page_of(lesson):
@@ -57,15 +52,7 @@ def _of_cell(cell):
     if cell.cell_type == "markdown":
         yield Piece("prose", cell.source)
     elif cell.cell_type == "code":
-        offers = list(_offers(cell.source))
-        yield from offers
-        if not offers:
-            caption = _caption(cell.source)
-            for output in cell.outputs:
-                html = _shown(output)
-                if html:
-                    yield Piece("figure", html, caption)
-                    caption = ""
+        yield from _offers(cell.source)
 
 
 def _offers(source):
@@ -78,21 +65,3 @@ def _offers(source):
         named = isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in _OFFERS
         if named and node.args and isinstance(node.args[0], ast.Constant):
             yield Piece(node.func.id, str(node.args[0].value))
-
-
-def _caption(source):
-    first = source.lstrip().split("\n", 1)[0]
-    if not first.startswith("#"):
-        return ""
-    return first.lstrip("# ").split(_RUN)[0].strip()
-
-
-def _shown(output):
-    """HTML of a stored output, "" for one that paper has no use for."""
-    data = output.get("data", {})
-    if "text/html" in data:
-        return data["text/html"]
-    for kind in ("image/png", "image/jpeg"):
-        if kind in data:
-            return f'<img alt="A stored figure" src="data:{kind};base64,{data[kind].strip()}">'
-    return ""
