@@ -22,8 +22,9 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
     parts += [guessed(each, system) for each in predictions]
     for number, each in enumerate(exercises_in_order(lesson)[:_EXERCISES], start=1):
         question = asked(number, each.variant(seed), system)
-        if sum(map(_height, [*parts, question])) <= _TALL:
-            parts.append(question)
+        if sum(map(_height, [*parts, question])) > _TALL:
+            break  # not one further on: the key counts them in the same order
+        parts.append(question)
     title = f"Lesson {page.number}: {page.title}"
     source = f"lesson {page.number}'s question bank, worked out by jetlib's formulas"
     lead = f"Afterwards you can {page.can}. Write your guesses down first; nothing on this sheet gives them away."
