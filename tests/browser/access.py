@@ -42,6 +42,21 @@ CUT_OFF = """boxes => boxes.flatMap(box => {
         .filter(e => e.checkVisibility() && e.getBoundingClientRect().right > edge && !scrolls(e))
         .map(e => e.outerHTML.slice(0, 120));
 })"""
+#: Labels, lists and fields that do not show all their words: a list of what they say.
+CUT_SHORT = """boxes => {
+    const pen = document.createElement('canvas').getContext('2d');
+    const room = (e, words) => {
+        const style = getComputedStyle(e);
+        pen.font = style.font;
+        const inside = e.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight);
+        return inside - pen.measureText(words).width;
+    };
+    const short = e => e.matches('.widget-label') ? e.scrollWidth > e.clientWidth + 1 && e.textContent
+        : e.matches('select') ? room(e, e.selectedOptions[0]?.text || '') < -1 && e.selectedOptions[0].text
+        : room(e, e.value || e.placeholder) < -1 && (e.value || e.placeholder);
+    return boxes.flatMap(box => [...box.querySelectorAll('.widget-label, select, input[type=text]')])
+        .filter(e => e.checkVisibility() && e.clientWidth).map(short).filter(Boolean);
+}"""
 #: Words in pictures that are smaller on screen than so many pixels: a list of sizes and words.
 TINY = """(boxes, least) => boxes.flatMap(box => [...box.querySelectorAll('svg[role=img]')]).flatMap(svg => {
     const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
@@ -77,6 +92,7 @@ def faults_of_size(book, words, finger=False):
         "wider than the screen": page.evaluate("() => Math.max(0, document.documentElement.scrollWidth - innerWidth)"),
         "in a frame that scrolls sideways": page.evaluate(SIDEWAYS),
         "cut off": consoles.evaluate_all(CUT_OFF),
+        "not all to be seen": consoles.evaluate_all(CUT_SHORT),
         "words too small to read": consoles.evaluate_all(TINY, words),
         "too small for a finger": page.evaluate(SMALL, FINGER) if finger else [],
     }

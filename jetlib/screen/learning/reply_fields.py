@@ -110,7 +110,7 @@ class _OrderField(_ChoiceField):
                 options=self._choices(system),
                 value="",
                 description=_PLACES[at],
-                style={"description_width": "60px"},
+                style={"description_width": "76px"},
                 layout={"width": "480px", "max_width": "100%"},
             )
             for at in range(count)
@@ -142,8 +142,8 @@ class _TableField:
         self.marks = [widgets.HTML() for _ in self.entries]
         self.grid = widgets.GridBox(
             layout={
-                "grid_template_columns": f"repeat({len(exercise.columns)}, minmax(90px, max-content))",
-                "grid_gap": "4px 16px", "align_items": "center", "overflow": "auto", "max_width": "100%",
+                "grid_template_columns": f"repeat({len(exercise.columns)}, minmax(72px, max-content))",
+                "grid_gap": "4px 12px", "align_items": "center", "overflow": "auto", "max_width": "100%",
             }
         )  # fmt: skip
         self.grid.add_class("course-table")
