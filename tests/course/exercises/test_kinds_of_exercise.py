@@ -1,5 +1,7 @@
 """The kinds of exercise on small ones made here, whose answers can be done in the head."""
 
+import re
+
 import pytest
 
 from jetlib.course.exercises import (
@@ -10,10 +12,10 @@ from jetlib.course.exercises import (
     Ordering,
     SingleChoice,
     check,
-    mistakes,
 )
 from jetlib.course.exercises.exercise import apart, near
 from jetlib.errors import JetlibError
+from jetlib.tables import DATA
 from jetlib.units import si, to_si
 
 COMMON = {"title": "t", "skills": ("s",), "hints": ("one", "two"), "solution": "because"}
@@ -31,7 +33,7 @@ def numeric(**changes):
         "tolerance": 0.02,
         "mistakes": (
             Mistake("halved", "You halved {flow}.", lambda p: p["flow"] / 2.0),
-            Mistake("Imperial gallon", "Imperial.", lambda p: 2.0 * p["flow"] * mistakes.IMPERIAL_GALLON_RATIO),
+            Mistake("Imperial gallon", "Imperial.", lambda p: 2.0 * p["flow"] * 1.2009499),
         ),
         **COMMON,
     }
@@ -234,5 +236,10 @@ def test_near_and_apart():
     assert not apart(100.0, 106.0, 0.03)  # 103 is near both
 
 
-def test_ratios_of_units_against_their_definitions():
-    assert pytest.approx(1.2009499, rel=1e-7) == mistakes.IMPERIAL_GALLON_RATIO  # 4.54609 L over 3.785411784 L, SP 811
+def test_gallons_are_those_of_their_definitions():
+    """4.54609 L (UK statute, 1985) over 3.785411784 L (NIST SP 811)."""
+    said = "".join(path.read_text("utf-8") for path in (DATA / "exercises").glob("*.toml"))
+    ratios = re.findall(r"(4\.54\d* / 3\.78\d*)", said)
+    assert ratios and len(ratios) == len(re.findall(r"3\.78\d{3,}", said))
+    for one, other in (ratio.split(" / ") for ratio in ratios):
+        assert float(one) / float(other) == pytest.approx(1.2009499, rel=1e-7)
