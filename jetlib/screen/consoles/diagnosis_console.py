@@ -20,7 +20,7 @@ from jetlib.units.entry import understood
 from jetlib.units.refusal import page_words
 
 _NOT_DONE = "not checked"
-_WIDE, _LABEL = "306px", "136px"  # three columns of it fit beside each other
+_WIDE, _LABEL = "306px", "126px"  # three columns of it fit beside each other
 _GROUPS = ("On the gauge", "Flow and speed", "Eyes and ears")
 _SPARES = "With a part known to be good in place of the rig's own, at full throttle"
 _BESIDE = {"flex_flow": "row wrap", "align_items": "flex-start"}
