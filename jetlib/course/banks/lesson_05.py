@@ -25,54 +25,40 @@ def _gauge_climbs(p):
     return min(_CLIMBS, key=lambda name: abs(_CLIMBS[name] - ratio))
 
 
-def _about_trailer(words):
-    """A question with the trailer's own figures put in, worked out when it is asked."""
-
-    def question(parameters, show):
-        return words.format(
-            gauge=show(point("trailer").gauge, "pressure"),
-            flow=show(point("trailer").nozzle_flow, "flow"),
-            setting=show(machine("trailer").unloader.setting, "pressure"),
-            added=f"{show(_ADDED, 'length')} of {show(hose_bore(_ADDED_SIZE), 'bore')} hose",
-        )
-
-    return question
-
+_AT_FULL = {
+    "gauge": float(point("trailer").gauge),
+    "flow": float(point("trailer").nozzle_flow),
+    "setting": machine("trailer").unloader.setting,
+    "added": _ADDED,
+    "bore": hose_bore(_ADDED_SIZE),
+}
+_KINDS = {"gauge": "pressure", "flow": "flow", "setting": "pressure", "added": "length", "bore": "bore"}
 
 GAUGE_WITH_MORE_HOSE = predicted(
     PredictedChoice,
     "05-gauge-with-more-hose",
-    ask=_about_trailer(
-        "At full throttle the yard trailer's gauge reads {gauge}, and its bypass valve is set to {setting}. Another "
-        "{added} is added, with the same jets. What does the gauge reading do at full throttle?"
-    ),
+    parameters=_AT_FULL,
+    shown=_KINDS,
     answer=_gauge_climbs,
 )
 
 FLOW_WITH_MORE_HOSE = predicted(
     PredictedNumber,
     "05-flow-with-more-hose",
-    ask=_about_trailer(
-        "Before the hose was added, {flow} left the nozzle. How much leaves it with another {added}, at full throttle?"
-    ),
+    parameters=_AT_FULL,
+    shown=_KINDS,
     kind="flow",
     answer=lambda p: _trailer_longer().nozzle_flow,
 )
 
-
-def _about_small_bore(parameters, show):
-    opens = matched_jets(machine("small_bore")).bypass_throttle
-    return (
-        f"The yard's small-bore set delivers {show(point('small_bore', 0.0).nozzle_flow, 'flow')} at idle (0 %). Its "
-        f"jets are small: the bypass valve opens at about {show(opens, 'fraction', 2)} throttle. Sketch what leaves "
-        "the nozzle, from idle to full throttle."
-    )
-
-
 NOZZLE_CURVE = predicted(
     PredictedCurve,
     "05-nozzle-against-throttle",
-    ask=_about_small_bore,
+    parameters={
+        "idle": float(point("small_bore", 0.0).nozzle_flow),
+        "opens": float(round(matched_jets(machine("small_bore")).bypass_throttle, 2)),
+    },
+    shown={"idle": "flow", "opens": "fraction"},
     x=("throttle", "fraction"),
     y=("nozzle flow", "flow"),
     xs=(0.0, 0.25, 0.5, 0.75, 1.0),

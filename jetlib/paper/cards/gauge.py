@@ -1,6 +1,7 @@
 """A rig's gauge card: what the one gauge should show, and what another reading means and asks to be checked."""
 
 import datetime
+from functools import lru_cache
 
 import numpy as np
 
@@ -12,6 +13,7 @@ from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, faults_of, signature
 from jetlib.rig.diagnosis.readings import GaugeReading
 from jetlib.rig.diagnosis.shown import exact
+from jetlib.rig.parts.part import Same
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
@@ -99,14 +101,18 @@ def _patterns(rig, sound):
 
 def _row(shown, system):
     """(what it can be, what to check next and what that shows) of a fault's Signature."""
-    fault = shown.fault
-    readings = [GaugeReading(float(max(value, 0.0)), at) for value, at in zip(shown.gauge, THROTTLES, strict=True)]
-    found = diagnose(shown.rig, readings)
+    fault, found = shown.fault, _diagnosed(Same(shown.rig), shown.fault.name)
     others = [cause.name for cause in found.tied if cause.name not in (fault.name, "healthy")]
     size = "" if fault.low == fault.high else f" ({fault.measured(shown.severity)})"
     return f"{fault.title.replace(_HANDS_OFF, '')}{size}".replace(" %", "\u00a0%"), _told(
         found.next_check, shown, others, system
     )
+
+
+@lru_cache(maxsize=64)  # the same in either unit system and on any paper
+def _diagnosed(rig, fault):
+    gauge = signature(rig.held, fault).gauge
+    return diagnose(rig.held, [GaugeReading(max(p, 0.0), at) for p, at in zip(gauge.tolist(), THROTTLES, strict=True)])
 
 
 def _told(check, shown, others, system):
