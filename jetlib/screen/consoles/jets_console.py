@@ -113,9 +113,9 @@ def _nozzle(jets, pressure, system):
     group = [(jets["count"], _REAR, jets["bore"])]
     return (
         text(14, 20, "from the side", weight="bold")
-        + nozzle(236, 96, 76, group, pressure, _TOP)
-        + text(14, 186, "from behind, to scale", weight="bold")
-        + end_view(120, 250, 52, group)
+        + nozzle(236, 92, 60, group, pressure, _TOP)
+        + text(14, 196, "from behind, to scale", weight="bold")
+        + end_view(120, 256, 50, group)
         + text(196, 238, f"{jets['count']} x {words_of(jets['bore'], _HOLE, system)}")
         + text(196, 258, f"about a {nearest_drill_words(jets['bore'])} drill")
     )

@@ -80,7 +80,7 @@ class Console:
     """
 
     #: How entries, their labels and their sliders are laid out.
-    look = {"width": "100%", "label_width": "136px", "slider": "98%"}  # noqa: RUF012
+    look = {"width": "100%", "label_width": "124px", "slider": "98%"}  # noqa: RUF012
 
     def __init__(self, title, controls, draw, *, system=None, note="", start=None):
         controls = _begun(controls, dict(start or {}))
@@ -279,7 +279,7 @@ _REST = 1.5  # seconds without a step, after which a move has ended
 _LONG = 44  # letters: a list with a longer option stands over controls and picture, or it would be cut off
 #: Controls beside the picture where both fit, over it where they do not.
 _BODY = {"flex_flow": "row wrap", "align_items": "flex-start", "grid_gap": "0 16px"}
-_CONTROLS, _VIEW = {"flex": "1 1 290px", "min_width": "0"}, {"flex": "999 1 560px", "min_width": "0"}
+_CONTROLS, _VIEW = {"flex": "1 1 340px", "min_width": "0"}, {"flex": "999 1 560px", "min_width": "0"}
 
 
 def _spoken(words):

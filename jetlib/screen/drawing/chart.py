@@ -123,7 +123,7 @@ def legend(panel, all_series):
             f'y2="{panel.top - 10}" stroke-width="{series.width}"{dash}/>'
             f"{text(x + 31, panel.top - 6, series.name, colour=series.colour)}"
         )
-        x += 40 + 6.2 * len(series.name)
+        x += 38 + 7.3 * len(series.name)
     return "".join(parts)
 
 

@@ -13,6 +13,7 @@ from jetlib.units import from_si, unit_label
 
 _START, _TURN = 225.0, 270.0  # degrees: where nothing stands, and how far the needle turns to full scale
 _PEG = 1.06  # of the turn: where a pin stops the needle
+_SMALL = 11.0  # pixels: the figures of an inner scale
 _FEWEST = 4.5  # steps on a scale
 _STEPS = (0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10000, 20000, 50000)
 
@@ -101,9 +102,9 @@ def _inner_scale(x, y, radius, full, name):
         share = number * step / full
         (x0, y0), (x1, y1) = (_on_face(x, y, reach * radius, share) for reach in (0.52, 0.57))
         marks.append(f"M{x0:.1f} {y0:.1f}L{x1:.1f} {y1:.1f}")
-        parts.append(_figure(x, y, 0.42 * radius, share, number * step, 0.75 * _type(radius)))
+        parts.append(_figure(x, y, 0.42 * radius, share, number * step, _SMALL))
     parts.append(f'<path d="{"".join(marks)}" stroke="currentColor" stroke-width="1"/>')
-    parts.append(text(x, y + 0.32 * radius, name, size=0.75 * _type(radius), anchor="middle"))
+    parts.append(text(x, y + 0.32 * radius, name, size=_SMALL, anchor="middle"))
     return f'<g opacity="0.8">{"".join(parts)}</g>'
 
 

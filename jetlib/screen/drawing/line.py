@@ -5,7 +5,7 @@ from itertools import pairwise
 import numpy as np
 
 from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.theme import PRESSURE_STEPS, pressure_step
+from jetlib.screen.drawing.theme import PRESSURE_STEPS, motion, pressure_step
 from jetlib.units import text as words_of
 
 _PIECES = 4  # of a hose, each in the color of its own pressure
@@ -49,7 +49,7 @@ def running(path, velocity, width=3.0):
         return ""
     gap = 5.0 + 3.0 * float(min(velocity, 25.0))
     period = _MARK + gap
-    run = f"--jl-run:-{period:.1f}px;animation-duration:{period / (8.0 * min(velocity, 25.0) + 6.0):.2f}s"
+    run = f"--jl-run:-{period:.1f}px;{motion(period / (8.0 * min(velocity, 25.0) + 6.0))}"
     return (
         f'<path class="jl-run" style="{run}" fill="none" stroke="#ffffff" stroke-opacity="0.9" '
         f'stroke-width="{max(width, 1.5):.1f}" stroke-dasharray="{_MARK:g} {gap:.1f}" d="{path}"/>'

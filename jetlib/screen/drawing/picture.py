@@ -50,7 +50,8 @@ class Picture:
             drawn = []
             for content, width, height in row:
                 content = _with_gray(content, next(earlier, ("",))[0])
-                look = f"flex:1 1 {min(width, 380)}px;min-width:min(100%, {0.75 * width:.0f}px)"
+                least = f"{0.75 * width:.0f}px"
+                look = f"flex:1 1 {least};min-width:min(100%, {least})"
                 look += f";max-width:{1.25 * width:.0f}px"
                 drawn.append(self._drawn(content, width, height, look, words))
                 words = ""  # the first tile says it for all

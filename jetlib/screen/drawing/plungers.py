@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from jetlib.screen.drawing.theme import motion
+
 _SLOWED = 40.0  # times slower than the pump, or nobody could follow
 
 
@@ -19,7 +21,7 @@ def plungers(x, y, width, height, speed):
     for number in range(3):
         left, inside = x + wide * (number + 0.16), 0.68 * wide
         # From top to bottom is half a turn; each begins a third of a turn on from its neighbor.
-        going = f"--jl-up:-{stroke:.1f}px;--jl-down:{stroke:.1f}px;animation-duration:{turn / 2.0:.2f}s;"
+        going = f"--jl-up:-{stroke:.1f}px;--jl-down:{stroke:.1f}px;{motion(turn / 2.0)};"
         going = f'class="jl-stroke" style="{going}animation-delay:-{turn * number / 3.0:.2f}s"' if speed > 0 else ""
         rod = f"M{left + inside / 2.0:.1f} {rest + 0.36 * height:.1f}V{y + 0.89 * height:.1f}"
         parts += [

@@ -33,14 +33,25 @@ _GONE = (
     ".jl-gone [class^=jl-line]{stroke:#808080 !important}"
     ".jl-gone [class^=jl-ink],.jl-gone .jl-needle{fill:none !important;stroke:#808080 !important;stroke-width:1.5}"
 )
+MOVES = 4.5  # seconds
 _MOVING = (
     "@keyframes jl-run{to{stroke-dashoffset:var(--jl-run)}}.jl-run{animation:jl-run linear infinite}"
     "@keyframes jl-stroke{from{transform:translateY(var(--jl-up))}to{transform:translateY(var(--jl-down))}}"
-    ".jl-stroke{animation:jl-stroke ease-in-out infinite alternate}"
+    ".jl-stroke{animation:jl-stroke ease-in-out alternate}"
 )
 _STILL = ".jl-run,.jl-stroke{animation-play-state:paused}"
 
 
+def motion(seconds):
+    """CSS of a motion that takes `seconds`, repeated for some seconds after each change.
+
+    Not for ever: that distracts (WCAG 2.2.2 asks for a stop after five seconds) and keeps a slow machine busy.
+    """
+    seconds = min(max(seconds, 0.05), MOVES)
+    return f"animation-duration:{seconds:.2f}s;animation-iteration-count:{max(round(MOVES / seconds), 1)}"
+
+
+@cache
 def moving():
     """CSS that lets water run and plungers go, for a live picture."""
     return f"<style>{_MOVING}@media (prefers-reduced-motion:reduce){{{_STILL}}}</style>"
