@@ -234,7 +234,7 @@ _CODE = re.compile(r"\w+\(.*|\b\w+=|\b[a-z]+_[a-z_]+\b(?![./\\])")
 _NAME = re.compile(r"(?<![./\\\w])[a-z]+(?:_[a-z]+)+\b(?![./\\])")
 _US = r"(?:psi|gpm|gal|ft|in|in²|in³|lbf|lb|lb/ft|hp|°F|ft/s|cP|lbf/ft²|lb/ft³)"
 _METRIC = r"(?:bar|kPa|L/min|L|m|mm|mm²|mL|N|kg|kg/m|kW|°C|m/s|Pa|mPa·s|kg/m³)"
-_BOTH = re.compile(rf"(-?[\d.,/][\d.,/ -]* {_US}) \((-?[\d.,/]+ {_METRIC})\)")
+_BOTH = re.compile(rf"(-?\.?\d[\d.,/ -]* {_US}) \((-?[\d.,/]+ {_METRIC})\)")
 
 
 def in_one_system(words, system):

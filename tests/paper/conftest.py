@@ -2,20 +2,35 @@
 
 import os
 import re
+from dataclasses import replace
 from functools import cache
 from html import unescape
 
 import pytest
 
-from jetlib.paper import answer_key, gauge_card, handout, job_card, rig_tables, seat_sheets
+from jetlib.course.banks.yard_job import yard_plan
+from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, job_card, rig_tables, seat_sheets
 from jetlib.paper.page.browser import find_browser
 from jetlib.rig.parts.rig_file import demo_rig
 
 
 @cache
-def _documents():
-    from jetlib.course.banks.yard_job import yard_plan
+def _card(kind, name, system):
+    rig = demo_rig(name)
+    if kind == "hidden fault":
+        room, trainer = hidden_fault_sheets(rig, seed=4, system=system)
+        return replace(room, sections=(*room.sections, *trainer.sections))
+    return gauge_card(rig, system=system) if kind == "gauge" else job_card(yard_plan(name), system=system)
 
+
+@pytest.fixture(scope="session")
+def card():
+    """card(kind, name of a rig, system, paper): a Document that is calculated once, whatever paper it is wanted on."""
+    return lambda kind, name, system="US", paper="A4": replace(_card(kind, name, system), paper=paper)
+
+
+@cache
+def _documents():
     sheets, key = seat_sheets("02", 3, seed=5, system="metric", paper="Letter")
     return {
         "handout": handout("02", seed=5),
@@ -24,10 +39,10 @@ def _documents():
         "key": answer_key("02", seed=5),
         "sheets": sheets,
         "key to sheets": key,
-        "gauge card": gauge_card(demo_rig("yard_trailer")),
-        "gauge card, many": gauge_card(demo_rig("yard_small_bore")),  # once: a heading alone, rows cut, an empty page
+        "gauge card": _card("gauge", "yard_trailer", "US"),
+        "gauge card, many": _card("gauge", "yard_small_bore", "US"),  # once: a heading alone, rows cut, an empty page
         "tables": rig_tables(demo_rig("yard_truck"), system="metric", paper="Letter"),
-        "job card": job_card(yard_plan("yard_trailer"), system="metric"),
+        "job card": _card("job", "yard_trailer", "metric"),
     }
 
 

@@ -39,11 +39,13 @@ USUAL = {
     "passes": 1,
     "throttle": 1.0,
 }
+#: What a metric yard would have in place of them, for what is printed there.
+METRIC = {"run": 30.0, "outside": 12.0, "stiff": 0.09, "volume": 0.4}
 
 
-def yard_job(**changes):
-    """The Job, with any of USUAL changed; SI values."""
-    given = {**USUAL, **changes}
+def yard_job(*, system="US", **changes):
+    """The Job, with any of USUAL changed; SI values. system: "metric" for round metric figures to begin with."""
+    given = {**USUAL, **(METRIC if system == "metric" else {}), **changes}
     bends = [Bend(min(BEND_AT, 0.5 * given["run"]), given["turn"])] if given["turn"] > 0.0 else []
     return Job(
         name="Wash-down drain",
@@ -53,7 +55,7 @@ def yard_job(**changes):
         access_bore=given["access"],
         hose_outside=given["outside"],
         nozzle_length=given["stiff"],
-        nozzle_diameter="1.2 in",
+        nozzle_diameter="30 mm" if system == "metric" else "1.2 in",
         hose_stock=[hose for key, hose in LEADERS.items() if key != given["leader"]] if not given["leader"] else [],
         passes=given["passes"],
         throttle=given["throttle"],

@@ -19,6 +19,7 @@ _SECTIONS = {
     "debris": "Down the drain",
 }
 _GIVEN = "given"
+_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _FRONT = 1  # of the hazards stands in front, with what comes before any card
 _UNIT_TWICE = re.compile(r"\((\S+) (\S+) to (\S+) \2\)")
 
@@ -29,7 +30,7 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
     if not isinstance(plan, Plan):
         raise JetlibError(f"plan is {cut(plan)}; write job_card(plan_job(rig, job))")
     card = plan.card()
-    parts = [f'<p class="verdict">{fill("plain", words=card["verdict_text"])}</p>']
+    parts = [f'<div class="front"><p class="verdict">{fill("plain", words=card["verdict_text"])}</p>']
     for heading, tag, key in (
         ("No go: put right first", "ul", "no_go"),
         ("Settle before starting", "ul", "cautions"),
@@ -38,7 +39,7 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
         if card[key]:
             parts.append(f"<h2>{heading}</h2>" + _listed(tag, card[key], system))
     hazards = card["hazards"]
-    parts.append(caution(" ".join([*hazards[:_FRONT], hazards[-1]])) + _notes())
+    parts.append(caution(" ".join([*hazards[:_FRONT], hazards[-1]])) + _notes() + "</div>")
     parts.append(f'<div class="back">{caution(" ".join(hazards[_FRONT:-1]))}{_numbers(card, system)}</div>')
     title = f"Job card: {card['title']}"
     lead = f"{datetime.date.today():%Y-%m-%d}. {card['rig']}; {card['drain']}. {in_words(plan.rig, system)}"
@@ -49,7 +50,7 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
 
 
 def _numbers(card, system):
-    """Hoses in stock, what was given, and every number worked out, with its band and the number of its source."""
+    """Hoses in stock, what was given, and every number worked out, with its band and the mark of its source."""
     parts = []
     if card["options"]:
         parts.append("<h2>Hoses in stock</h2>" + _listed("ul", card["options"], system))
@@ -58,13 +59,17 @@ def _numbers(card, system):
     given = "; ".join(f"{row['label']} {row['said']}" for row in every if row["source"] == _GIVEN)
     parts.append(f"<p><b>Given.</b> {fill('plain', words=given)}.</p>")
     every = [row for row in every if row["source"] != _GIVEN]
-    sources = {source: f"{at}" for at, source in enumerate(dict.fromkeys(row["source"] for row in every), 1)}
+    named = dict.fromkeys(row["source"] for row in every)
+    sources = {source: f"\N{THIN SPACE}⁽{at}⁾".translate(_RAISED) for at, source in enumerate(named, 1)}
     tables = []
     for name, title in _SECTIONS.items():
-        rows = [(row["label"], row["said"], sources[row["source"]]) for row in every if row["section"] == name]
+        rows = [(row["label"], f"{row['said']}{sources[row['source']]}") for row in every if row["section"] == name]
         if rows:
-            tables.append(table((title, "How much", ""), rows, widths=(45, 47, 8), style="wide close fixed"))
-    told = "; ".join(f"{number}: {source}" for source, number in sources.items()) + f". {card['authority']}"
+            tables.append(table((title, "How much"), rows, widths=(46, 54), style="wide close fixed"))
+    told = (
+        "; ".join(f"{number}\N{NO-BREAK SPACE}{source}" for source, number in sources.items())
+        + f". {card['authority']}"
+    )
     tables.append(f'<p class="sources">Sources. {fill("plain", words=told)}</p>')
     parts.append(f'<div class="two">{"".join(tables)}</div>')
     return "\n".join(parts)

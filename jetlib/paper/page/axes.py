@@ -7,7 +7,7 @@ from jetlib.units import from_si, to_si, unit_label
 from jetlib.units.number_text import figures
 
 _INK = 'stroke="#000" fill="none"'
-_FONT = 'font-family="Liberation Sans, Arial, sans-serif" fill="#000"'
+_FONT = 'font-family="Course Sans, sans-serif" fill="#000"'
 _CLEAR = 'stroke="#fff" stroke-width="5" paint-order="stroke"'  # a line that passes behind words stops at them
 
 

@@ -18,7 +18,7 @@ ul, ol { padding-left: 7mm; }
 li { margin-bottom: 1mm; break-inside: avoid; }
 li:first-child { break-after: avoid; }
 li:last-child { break-before: avoid; }
-a { color: inherit; text-decoration: none; }
+a { color: inherit; text-decoration: none; } code { font: inherit; }
 table { border-collapse: collapse; margin: 1mm 0.3mm 3mm; max-width: calc(100% - 0.6mm); }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
@@ -48,6 +48,7 @@ svg.maths { overflow: visible; }
 .caution p, .caution ul { margin: 0; }
 .question { border-left: 1.2mm solid #000; padding-left: 3mm; margin: 0 0 5mm; break-inside: avoid; }
 article.key { break-inside: auto; }
+article.key > .together:first-child { break-after: avoid; }
 .question h3 { margin-top: 0; }
 .guess { border: 0.4mm dashed #000; padding: 2mm 3mm; margin: 2mm 0 4mm; break-inside: avoid; }
 .guess h3 { margin-top: 0; }
@@ -75,7 +76,7 @@ article.key { break-inside: auto; }
 .two { columns: 2; column-gap: 4mm; } .two table { margin: 0 0.3mm 1mm; }
 .card .sources { zoom: 0.8; break-inside: auto; } .two .together, .two table { break-inside: auto !important; }
 .two th[scope=row] { font-weight: normal; } .write-in td { height: 13mm; }
-.back { break-before: page; }
+.back { break-before: page; zoom: 0.95; } .a5 .back { zoom: 0.79; } .a5 .front { zoom: 0.87; }
 .a5 .healthy td, .a5 .healthy tbody th { font-size: 12.5pt; }
 .a5 { zoom: 0.8; }
 @media print { .card .about, .named { display: none; } }

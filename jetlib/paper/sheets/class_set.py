@@ -45,7 +45,7 @@ def sheets_of(order, *, seats=12, seed=1, system="US", paper="A4"):
         case "tables":
             return (rig_tables(rig_called(order.of), **given),), (), ()
         case "job-card":
-            return (job_card(plan_job(rig_called(order.of), yard_job()), **given),), (), ()
+            return (job_card(plan_job(rig_called(order.of), yard_job(system=system)), **given),), (), ()
         case "drill":
             room, trainer = hidden_fault_sheets(rig_called(order.of), **drawn)
             return (room,), (), (trainer,)

@@ -7,7 +7,7 @@ from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings
 from jetlib.course.classroom.hidden_fault.deal import seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import SURE, shortest_way, truth_words
 from jetlib.course.classroom.hidden_fault.scores import MINUTES, RULE
-from jetlib.course.classroom.hidden_fault.words import read_words
+from jetlib.course.classroom.hidden_fault.words import cause_words, read_words
 from jetlib.paper.cards.rig_words import file_part, require_rig, title_of
 from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.style import caution, fill, table
@@ -19,7 +19,7 @@ from jetlib.rig.diagnosis.shown import exact
 _SOURCE = "a fault chosen by the seed, calculated by jetlib; minutes are common practice, no source"
 _LIKELY = 0.2  # a second cause less likely than this is not named to the trainer
 _TOLD = 0.05  # a check that moves no cause by as much tells nothing new
-_ONLY = "This is an exercise on paper: run no machine for it."
+_ONLY = "This is an exercise on paper: run no machine for it. On a machine, each check has cautions of its own."
 
 
 def hidden_fault_sheets(rig, *, seed=1, system="US", paper="A4"):
@@ -34,9 +34,9 @@ def hidden_fault_sheets(rig, *, seed=1, system="US", paper="A4"):
     for throttle in STOPS:
         hunt.look(throttle)
     name = f"drill-{file_part(rig)}-seed-{hunt.seed}-{system.lower()}"
-    room = Section(f"What is wrong with {title_of(rig)}?", _room(hunt, system), _SOURCE, hunt.seed)
+    room = Section(f"What is wrong with {title_of(rig)}?", _room(hunt, system), _SOURCE, hunt.seed, card=True)
     title = f"Trainer: {title_of(rig)}, drill {hunt.seed}"
-    key = Section(title, _trainer(hunt, system), _SOURCE, hunt.seed)
+    key = Section(title, _trainer(hunt, system), _SOURCE, hunt.seed, card=True)
     return Document(name, (room,), system, paper), Document(f"{name}-trainer", (key,), system, paper)
 
 
@@ -46,7 +46,7 @@ def _room(hunt, system):
         (throttle_name(step.key), _sound(hunt, step.readings[0], system), *_filled(step, system)) for step in hunt.steps
     ]
     checks = [(check.label, f"{hunt.costs[key]:g} min", None, None) for key, check in hunt.checks.items()]
-    causes = ", ".join(fault.name for fault in faults_of(hunt.rig))
+    causes = ", ".join(map(cause_words, faults_of(hunt.rig)))
     return "\n".join(
         [
             caution(f"{INJECTION} {MANUAL} {_ONLY}"),
@@ -102,7 +102,7 @@ def _sound(hunt, asked, system):
 
 def _causes(found):
     named = [each for at, each in enumerate(found.causes[:2]) if at == 0 or each.probability >= _LIKELY]
-    return "; ".join(f"{each.fault.name} {_percent(each.probability)}" for each in named)
+    return "; ".join(f"{cause_words(each.fault)} {_percent(each.probability)}" for each in named)
 
 
 def _moved(before, after):

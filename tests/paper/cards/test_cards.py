@@ -11,7 +11,9 @@ import pytest
 
 from jetlib import Hose, Jet, JetlibError, Nozzle, Pump, Rig, Unloader, throttle_sweep, uncertainty_band
 from jetlib.course.banks.yard_job import yard_plan
+from jetlib.course.classroom.print_orders import order_from
 from jetlib.paper import gauge_card, job_card, rig_tables, write
+from jetlib.paper.sheets.class_set import sheets_of
 from jetlib.rig.diagnosis.faults import faults_of
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.units import si
@@ -84,9 +86,9 @@ def test_tables_are_in_one_unit_system(system, units):
 
 
 @pytest.mark.parametrize("name", ["yard_trailer", "yard_truck", "yard_cart", "yard_small_bore"])
-def test_a_gauge_card_names_everything_that_can_be_wrong_once_in_one_table(name):
+def test_a_gauge_card_names_everything_that_can_be_wrong_once_in_one_table(name, card):
     rig = demo_rig(name)
-    page = gauge_card(rig).html()
+    page = card("gauge", name).html()
     causes = [row[4] for row in fault_rows(page)]
     faults = [fault for fault in faults_of(rig) if fault.name != "healthy"]
     assert len(causes) == len(faults)
@@ -101,9 +103,9 @@ def fault_rows(page):
     return [CELL.findall(row) for row in ROW.findall(unescape(page).split("Check next:")[1].split("</table>")[0])]
 
 
-def test_a_gauge_card_shows_the_readings_that_must_follow():
+def test_a_gauge_card_shows_the_readings_that_must_follow(card):
     # worn jets pass more: the gauge is low everywhere; a plugged jet makes it high at idle (square law, any text)
-    rows = {row[4].split(" (")[0]: row[:4] for row in fault_rows(gauge_card(demo_rig("yard_trailer")).html())}
+    rows = {row[4].split(" (")[0]: row[:4] for row in fault_rows(card("gauge", "yard_trailer").html())}
     assert rows["The jets are worn"] == ["▼", "▼", "▼", "none"]
     assert rows["A jet is plugged, or several"] == ["▲", "▲", "▲", "full"]
     # the stream sorts a leaking seat from worn jets, which the gauge cannot
@@ -126,14 +128,16 @@ def test_a_gauge_card_holds_the_healthy_readings_with_their_band_and_its_date(re
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A5"])
 @pytest.mark.parametrize("name", ["yard_trailer", "yard_truck"])
-def test_a_gauge_card_is_two_pages_at_most(name, paper, tmp_path, browser):
-    pages = pypdf.PdfReader(write(gauge_card(demo_rig(name), paper=paper), tmp_path)[1]).pages
+def test_a_gauge_card_is_two_pages_at_most(name, paper, card, tmp_path, browser):
+    pages = pypdf.PdfReader(write(card("gauge", name, paper=paper), tmp_path)[1]).pages
     assert len(pages) <= 2 and "Healthy readings" in pages[0].extract_text()
 
 
-@pytest.mark.parametrize(("name", "paper"), [("yard_trailer", "A4"), ("yard_truck", "Letter")])
-def test_a_job_card_is_its_steps_on_one_page_and_its_numbers_on_another(name, paper, tmp_path, browser):
-    front, back = pypdf.PdfReader(write(job_card(yard_plan(name), paper=paper), tmp_path)[1]).pages
+@pytest.mark.parametrize(  # the rig with two hoses has the most rows
+    ("name", "paper"), [("yard_truck", "A4"), ("yard_small_bore", "Letter"), ("yard_small_bore", "A5")]
+)
+def test_a_job_card_is_its_steps_on_one_page_and_its_numbers_on_another(name, paper, card, tmp_path, browser):
+    front, back = pypdf.PdfReader(write(card("job", name, paper=paper), tmp_path)[1]).pages
     front, back = (" ".join(each.extract_text().split()) for each in (front, back))
     for words in ("NO GO", "Settle before starting", "Name, date", "hospital", "Drain the pump and hose"):
         assert words in front and words not in back
@@ -159,8 +163,17 @@ def test_a_job_card_holds_the_whole_plan_in_one_unit_system(read):
     assert text.index(card["verdict_text"]) < steps[0]
 
 
-def test_lengths_of_hose_are_whole_feet_and_meters(read):
-    text = {system: read(job_card(yard_plan("yard_trailer"), system=system).html()) for system in ("US", "metric")}
+def test_a_metric_yard_has_a_job_of_round_metric_figures(read):
+    order = order_from("job-card yard_trailer")
+    (document,), _, _ = sheets_of(order, system="metric")
+    text = read(document.html())
+    assert "run 30 m;" in text and "hose outside 12 m;" in text and "tank 400 L" in text
+    assert "Fill the tank, 400 L, through" in text and "at the end of the run, 30 m." in text
+    assert not re.search("30[.]5|12[.]2 m|88[.]9|379", text)
+
+
+def test_lengths_of_hose_are_whole_feet_and_meters(read, card):
+    text = {system: read(card("job", "yard_trailer", system).html()) for system in ("US", "metric")}
     assert "still 10 ft in" in text["US"] and "at least 3 ft of hose" in text["US"]
     assert "still 3 m in" in text["metric"] and "at least 1 m of hose" in text["metric"]
 

@@ -2,21 +2,28 @@
 
 import base64
 import re
+from dataclasses import replace
 from io import BytesIO
 
 import pypdf
 import pytest
+from bs4 import BeautifulSoup
 from fontTools.ttLib import TTFont
 
-from jetlib import demo_rig
-from jetlib.paper import answer_key, gauge_card, hidden_fault_sheets
+from jetlib.course.classroom.invented_class import invented_class
+from jetlib.paper import Document, assessment_sheets, class_records
 from jetlib.paper.page.browser import print_pdf
 from jetlib.paper.page.typeface import NAME, font_faces
 
-SHEETS = {
-    "hidden fault": lambda: hidden_fault_sheets(demo_rig("yard_truck"), seed=4, system="metric")[0],
-    "gauge card": lambda: gauge_card(demo_rig("yard_trailer")),
-}
+
+@pytest.fixture(scope="module")
+def whole(documents, card):
+    """A sheet of each kind, and those of a class's end, as one document."""
+    ended = class_records(invented_class(), system="metric")
+    made = [documents[name] for name in ("handout", "key", "tables")]
+    made += [card("hidden fault", "yard_truck", "metric"), card("gauge", "yard_trailer"), card("job", "yard_trailer")]
+    made += [assessment_sheets(1)[0], replace(ended, sections=ended.sections[:2])]
+    return Document("whole", tuple(section for each in made for section in each.sections))
 
 
 def faces():
@@ -36,9 +43,8 @@ def fonts(page):
     return {font["/BaseFont"].split("+")[-1] for font in named}
 
 
-@pytest.mark.parametrize("sheet", SHEETS)
-def test_a_sheet_runs_to_the_same_pages_with_a_wide_and_a_narrow_fallback(sheet, tmp_path, browser):
-    html = SHEETS[sheet]().html()
+def test_every_sheet_runs_to_the_same_pages_with_a_wide_and_a_narrow_fallback(whole, tmp_path, browser):
+    html = whole.html()
     assert f'"{NAME}", sans-serif' in html
     told = []
     # Bare Debian has both: DejaVu Sans Mono is far wider than DejaVu Sans, DejaVu Sans Condensed far narrower.
@@ -47,20 +53,40 @@ def test_a_sheet_runs_to_the_same_pages_with_a_wide_and_a_narrow_fallback(sheet,
         told.append([page.extract_text() for page in pages])
         assert set().union(*map(fonts, pages)) <= {"DejaVuSans", "DejaVuSans-Bold"}
     assert told[0] == told[1] == told[2]
+    assert_nothing_is_cut(html, [squeezed(each) for each in told[0]])
 
 
-def test_without_its_typeface_the_pages_would_not_be_the_same(tmp_path, browser):
-    html = answer_key("02").html().replace(font_faces(), "")
+def squeezed(words):
+    """Letters alone: a page breaks lines and sets capitals as it likes."""
+    return "".join(words.split()).casefold()
+
+
+def assert_nothing_is_cut(html, pages):
+    """Each row of a table is whole on one page; so are a question of a sheet, and in a key an answer and its working;
+    a page where a name is wanted has its line."""
+    soup = BeautifulSoup(html.split("<body", 1)[1], "html.parser")
+    for place in soup.select("tr, article.question:not(.key), .together, .caution, li"):
+        parts = [squeezed(each) for each in place.stripped_strings]
+        assert any(all(part in page for part in parts) for page in pages), place.get_text(" ")[:200]
+    keyed = soup.select("article.key")
+    for key in keyed:
+        answer, working = (squeezed(key.select_one(each).get_text()) for each in (".right", ".solution p"))
+        assert any(answer in page and working in page for page in pages), answer
+    named = [section.h1.get_text() for section in soup.select("section:has(> .named)")]
+    wanted = [page for page in pages if any(f"of{len(pages)}{squeezed(title)}|" in page for title in named)]
+    assert len(keyed) > 5 and len(wanted) > 5 and all("name______" in page for page in wanted)
+
+
+def test_without_its_typeface_the_pages_would_not_be_the_same(documents, tmp_path, browser):
+    html = documents["key"].html().replace(font_faces(), "")
     wide = printed(html.replace("sans-serif", '"DejaVu Sans Mono"'), tmp_path, "wide")
     narrow = printed(html.replace("sans-serif", '"DejaVu Sans Condensed"'), tmp_path, "narrow")
     told = [[page.extract_text().splitlines() for page in pages] for pages in (wide, narrow)]
     assert told[0] != told[1], "lines and pages break elsewhere"
 
 
-def test_the_letters_of_the_sheets_are_in_the_typeface():
-    words = "".join(
-        re.sub(r"<style>.*?</style>|<[^>]*>|data:[^\"]*", "", each().html(), flags=re.S) for each in SHEETS.values()
-    )
+def test_the_letters_of_the_sheets_are_in_the_typeface(whole):
+    words = re.sub(r"<style>.*?</style>|<[^>]*>|data:[^\"]*", "", whole.html(), flags=re.S)
     for face in faces():
         held = face.getBestCmap()
         assert not {letter for letter in words if letter.isprintable() and ord(letter) not in held}

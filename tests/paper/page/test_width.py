@@ -6,8 +6,7 @@ import subprocess
 
 import pytest
 
-from jetlib.course.banks.yard_job import yard_plan
-from jetlib.paper import answer_key, gauge_card, handout, job_card, rig_tables, seat_sheets
+from jetlib.paper import answer_key, handout, rig_tables, seat_sheets
 from jetlib.paper.page.style import STYLE
 from jetlib.rig.parts.rig_file import demo_rig
 
@@ -30,11 +29,11 @@ def told_by(browser, folder, page):
 
 
 @pytest.mark.parametrize("paper", list(WIDTH))
-def test_nothing_is_wider_than_the_page(paper, browser, tmp_path):
+def test_nothing_is_wider_than_the_page(paper, card, browser, tmp_path):
     sheets, key = seat_sheets("08", 3, paper=paper)
     made = [handout(lesson, paper=paper, system="metric") for lesson in ("05", "08", "11")]
-    made += [answer_key("08", paper=paper), sheets, key, gauge_card(demo_rig("yard_small_bore"), paper=paper)]
-    made += [rig_tables(demo_rig("yard_small_bore"), paper=paper), job_card(yard_plan("yard_truck"), paper=paper)]
+    made += [answer_key("08", paper=paper), sheets, key, card("gauge", "yard_small_bore", paper=paper)]
+    made += [rig_tables(demo_rig("yard_small_bore"), paper=paper), card("job", "yard_truck", paper=paper)]
     parts = []
     for number, document in enumerate(made):
         body = re.search(r"<body>(.*)</body>", document.html(), re.S)[1]
