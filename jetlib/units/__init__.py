@@ -286,8 +286,9 @@ def unit_label(kind, system):
     return _shown_in(kind, system)[0]
 
 
-def text(value, kind, system, figures=3):
-    """An SI value as text with its unit, to three significant figures: "9.62 gpm". An array is listed.
+def text(value, kind, system, figures=None):
+    """An SI value as text with its unit, "9.62 gpm", to three significant figures, a force below 100 to two; or to
+    `figures`. An array is listed.
 
     A bore is said as the trade says it, "3/8 in", where it is a whole number of 32nds of an inch; that of a hose where
     it is the mean of a size of the table.
@@ -297,7 +298,7 @@ def text(value, kind, system, figures=3):
     return f"{number}{'' if label in ('', '°') else ' '}{label}"
 
 
-def _figures_of(value, kind, system, count=3):
+def _figures_of(value, kind, system, count=None):
     decimals = _shown_in(kind, system)[3]
     if np.ndim(value):
         values = np.ravel(value)
@@ -305,6 +306,8 @@ def _figures_of(value, kind, system, count=3):
             ends = (_figures_of(end, kind, system, count) for end in (values.min(), values.max()))
             return " to ".join(ends)
         return ", ".join(_figures_of(each, kind, system, count) for each in values)
+    if count is None:
+        count = _known(kind).figures if abs(from_si(float(value), kind, system)) < 99.5 else 3
     if kind in ("bore", "hose_bore") and system == "US" and count <= 3:
         named = next((size for size in _hose_sizes().values() if abs(size.bore - value) < 1e-9), None)
         # 12.7 mm of hose is not what "1/2 in" of hose means, so it is said in decimals.
@@ -327,7 +330,7 @@ def example(kind, system):
     return text(si(known.example, kind), kind, system, 2)
 
 
-def both(value: Values, kind: str, figures: int = 3) -> str:
+def both(value: Values, kind: str, figures: int | None = None) -> str:
     """An SI value in both systems: "3000 psi (207 bar)"; once where they share a unit.
 
     >>> both(2e7, "pressure")
@@ -335,7 +338,7 @@ def both(value: Values, kind: str, figures: int = 3) -> str:
     >>> both(0.0097, "hose_bore", 2)
     '3/8 in (9.7 mm)'
     """
-    if type(figures) is not int or not 1 <= figures <= 15:
+    if figures is not None and (type(figures) is not int or not 1 <= figures <= 15):
         raise JetlibError(f"figures is {cut(figures)}; write a whole number 1 to 15")
     us, metric = (text(value, kind, system, figures) for system in SYSTEMS)
     return us if us == metric else f"{us} ({metric})"

@@ -28,6 +28,7 @@ class Kind:
     metric: tuple[str, str] | None = None  # that of the US unless said
     zero: bool = False
     decimals: tuple[int | None, int | None] = (None, None)  # fixed decimals in US and metric
+    figures: int = 3  # significant ones, of what is shown below 100
     plain_text: bool = False  # text without a unit is accepted
     drills: bool = False  # a drill size such as "#54" is accepted
     only: frozenset[str] = frozenset()  # no units but these
@@ -135,7 +136,7 @@ KINDS = {
     ),
     "force": Kind(
         noun="force", unit="newton", si_label="N", low=-1e6, high=1e6, usual=(-1e5, 1e5),
-        hints=("lbf", "N", "kN"), example="20 lbf",
+        hints=("lbf", "N", "kN"), example="20 lbf", figures=2,  # 12 lbf: nobody knows a pull to a hundredth
         us=("lbf", "force_pound"), metric=("N", "newton"), meaning=_AS_FORCE,
     ),
     "area": Kind(

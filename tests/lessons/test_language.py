@@ -16,10 +16,21 @@ from ipywidgets.widgets.widget import _instances
 import jetlib
 from jetlib import demo_rig
 from jetlib.course.banks import registry
+from jetlib.course.banks.yard_job import yard_plan
 from jetlib.course.pages.consoles import CONSOLES
 from jetlib.course.pages.contents import LESSONS
 from jetlib.errors import JetlibError
-from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, rig_tables
+from jetlib.paper import (
+    answer_key,
+    assessment_sheets,
+    gauge_card,
+    handout,
+    hidden_fault_sheets,
+    job_card,
+    rig_tables,
+    seat_sheets,
+)
+from jetlib.screen.consoles.job_card import job_card as on_a_card
 from jetlib.tables import DATA
 from jetlib.units import SYSTEMS, si
 from jetlib.units.refusal import page_words
@@ -208,11 +219,21 @@ def printed():
     documents = [answer_key(lesson) for lesson in ("03", "08")]
     documents += [handout("05"), *hidden_fault_sheets(demo_rig("yard_trailer"))]
     documents += [gauge_card(demo_rig("yard_truck")), rig_tables(demo_rig("yard_trailer"))]
+    plans = [yard_plan(), yard_plan("yard_small_bore", run=3.0), yard_plan("yard_truck", stiff=0.4)]
+    documents += [job_card(plan, system=system) for plan in plans for system in SYSTEMS]
+    for lesson, system in zip(registry.lessons(), SYSTEMS * 6, strict=False):
+        documents += seat_sheets(lesson, 2, seed=3, system=system)
+    documents += assessment_sheets(2, seed=5)
     return [line for document in documents for line in bare(document.html())]
 
 
 def test_no_sheet_of_paper_says_any():
     assert found_in(printed()) == []
+
+
+def test_no_job_card_on_the_screen_says_any():
+    cards = [on_a_card(yard_plan(**given)) for given in ({}, {"leader": "light"}, {"stiff": 0.3})]
+    assert found_in([line for card in cards for line in (*bare(card._repr_html_()), *repr(card).splitlines())]) == []
 
 
 @pytest.mark.parametrize("stem", [stem for stem in NOTEBOOKS if "00" < stem[:2] < "12"])

@@ -534,7 +534,7 @@ def test_every_example_and_every_hint_is_a_unit_of_its_kind():
         ("1450 rpm", "speed", "1450 rpm", "1450 rpm"),
         ("15 deg", "angle", "15°", "15°"),
         ("11 hp", "power", "11 hp", "8.20 kW"),
-        ("20 lbf", "force", "20 lbf", "89.0 N"),
+        ("20 lbf", "force", "20 lbf", "89 N"),
         ("200 gal", "volume", "200 gal", "757 L"),
         ("40 lb", "mass", "40 lb", "18.1 kg"),
         ("50 %", "fraction", "50 %", "50 %"),

@@ -112,7 +112,7 @@ def banded_numbers(plan):
         ("gauge", "gauge", "pressure", plan.point.gauge),
         ("nozzle_flow", "flow at the nozzle", "flow", plan.point.nozzle_flow),
         ("reaction", "pull of the jets", "force", plan.point.reaction),
-        ("reach", "how far the nozzle comes", "length", plan.reach.distance),
+        ("reach", "how far the nozzle gets", "length", plan.reach.distance),
         ("pull_back", "pull to bring it back", "force", plan.reach.pull_back(end)),
         ("tank_time", "how long the tank lasts", "duration", plan.supply.tank_time),
         ("velocity", "speed of the water in the pipe", "velocity", plan.flushing.velocity),

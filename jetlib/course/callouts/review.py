@@ -16,7 +16,7 @@ ESTIMATE_WORDS = {
     "idle": "Gauge at idle",
     "gauge": "Gauge at the working throttle",
     "flow": "Flow at the nozzle",
-    "reach": "How far the nozzle comes",
+    "reach": "How far the nozzle gets",
     "minutes": "Minutes in all",
 }
 

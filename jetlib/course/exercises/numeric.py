@@ -67,7 +67,7 @@ class Numeric(Exercise):
         return text(value, self.kind, system, 6)
 
     def answer_words(self, variant, system):
-        return text(variant.answer, self.kind, system)
+        return text(variant.answer, self.kind, system, 3)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -192,7 +192,7 @@ class FillTable(Exercise):
     def answer_words(self, variant, system):
         cells = zip(self.kinds(), variant.answer, strict=True)
         return "; ".join(
-            f"{self.blank_name(variant, number, system)}: {text(value, kind, system)}"
+            f"{self.blank_name(variant, number, system)}: {text(value, kind, system, 3)}"
             for number, (kind, value) in enumerate(cells)
         )
 

@@ -48,7 +48,7 @@ def worded(words, parameters, shown, system):
 
 def _shown(value, kind, system):
     if kind is not None:
-        return text(value, kind, system)
+        return text(value, kind, system, 3)
     return figures_of(value) if isinstance(value, float) else picked(str(value), system)
 
 

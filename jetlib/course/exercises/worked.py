@@ -65,7 +65,7 @@ def worked(kinds, *steps, answer=None):
         used = {name for each in plain for name in _names(each if isinstance(each, str) else each[0])}
         used = [name for name in used if name in p and not _listed(p[name])]
         known = {name: printed(p[name], kinds.get(name), show) for name in used}
-        said = {name: Printed(0.0, text(p[name], kinds[name], show.system)) for name in used if name in kinds}
+        said = {name: Printed(0.0, text(p[name], kinds[name], show.system, 3)) for name in used if name in kinds}
         last = max((at for at, step in enumerate(plain) if isinstance(step, tuple)), default=-1)
         lines = []
         for at, step in enumerate(plain):

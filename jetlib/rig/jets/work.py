@@ -80,7 +80,7 @@ def jet_work(point: OperatingPoint) -> tuple:
     """A tuple of JetWork, one for each jet group of the OperatingPoint's nozzle, in its order.
 
     >>> [both(each.pull, "force") for each in jet_work(operating_point(demo_rig("yard_trailer")))]
-    ['16.3 lbf (72.5 N)', '-4.48 lbf (-19.9 N)']
+    ['16 lbf (72 N)', '-4.5 lbf (-20 N)']
     """
     rig = require_point(point, "jet_work(operating_point(rig))").rig
     density = water.density(rig.water_temperature)
@@ -110,7 +110,7 @@ def thrust_split(point: OperatingPoint) -> ThrustSplit:
     """The ThrustSplit of an OperatingPoint: front against rear; floats or arrays of its shape.
 
     >>> both(thrust_split(operating_point(demo_rig("yard_trailer"))).net, "force")
-    '11.8 lbf (52.6 N)'
+    '12 lbf (53 N)'
     """
     totals = dict.fromkeys(("rear", "front", "rear_flow", "front_flow", "straight_back"), 0.0)
     for work in jet_work(point):

@@ -139,7 +139,7 @@ _JETS = Lever("jet area against the match", "ratio", lambda rig, site: jets_agai
 
 LEVERS = {
     "hose length": _of_rig(
-        "all the hose", "length", lambda r: sum(h.length for h in r.hoses), _with_length, "50 ft", "500 ft"
+        "length of all the hose", "length", lambda r: sum(h.length for h in r.hoses), _with_length, "50 ft", "500 ft"
     ),
     "hose bore": _of_rig("bore of the hose", "hose_bore", lambda r: main_hose(r).bore, _with_bore, "1/4 in", "3/4 in"),
     "pump flow": _of_rig("flow of the pump", "flow", lambda r: r.pump.rated_flow, _with_flow, "3 gpm", "25 gpm"),

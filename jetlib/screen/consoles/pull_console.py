@@ -95,7 +95,7 @@ def _pull_words(rig, point, split, angle, front, system):
         f"{force(split.straight_back)}. "
     )
     if front:
-        words += f"{front} in front {'pushes' if front == 1 else 'push'} back {force(split.front)}. "
+        words += f"{front} in front {'pushes' if front == 1 else 'push'} back with {force(split.front)}. "
     words += f"Net pull along the hose: {force(point.reaction)}. "
     words += f"Each rear hole also pushes sideways with {force(work.sideways)}; around the nozzle these cancel."
     if point.bypass_flow > 1e-3 * point.pump_flow:
@@ -216,9 +216,9 @@ def _cut_words(values, work, way, left, system):
     return (
         f"{holes} of {words_of(work.jet.bore, 'jet_bore', system)} at {words_of(values['angle'], 'angle', system)}: "
         f"together they pull {words_of(work.pull, 'force', system)}. Each carries "
-        f"{words_of(work.power_of_one, 'power', system)}, and would hit a wall straight before it with "
-        f"{words_of(work.impact_force, 'force', system)}. The way to the wall is "
-        f"{words_of(way, 'pipe_bore', system)}, that is {bores:.0f} bores. In a full pipe "
+        f"{words_of(work.power_of_one, 'power', system)}, and would hit a wall squarely in front of it with "
+        f"{words_of(work.impact_force, 'force', system)}. The wall is "
+        f"{words_of(way, 'pipe_bore', system)} away, or {bores:.0f} bores. In a full pipe "
         f"{words_of(left, 'pressure', system)} is left there, of {words_of(work.impact_pressure, 'pressure', system)} "
         f"at the hole. In air the wall is {air} the hundred bores or so over which a jet holds together."
     )
