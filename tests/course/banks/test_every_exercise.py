@@ -77,9 +77,9 @@ def test_an_answer_to_three_figures_from_the_numbers_shown_is_right(exercise, va
         for system in SYSTEMS:
             seen = dict(variant.in_system(system).parameters)
             for name, kind in exercise.shown.items():
-                shown = text(seen[name], kind, system)
+                shown = text(seen[name], kind, system, 3)
                 seen[name] = float(si(shown, kind)) if name in seen else seen[name]
-            answer = text(exercise.right_answer(seen), exercise.kind, system)
+            answer = text(exercise.right_answer(seen), exercise.kind, system, 3)
             assert variant.check(answer, system).status == "right", (variant.seed, system, seen, answer)
 
 

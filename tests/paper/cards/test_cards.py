@@ -71,7 +71,9 @@ def test_pull_against_momentum(straight):
     for pressure, flow, _, pull in rows_under(rig_tables(straight, system="metric").html(), "What the jets pass"):
         speed = math.sqrt(2 * float(pressure.split()[0]) * 1e5 / 999.1)
         litres = float(flow.split()[0])
-        assert float(pull.split()[0]) == pytest.approx(999.1 * litres / 60000 * speed, rel=0.011)
+        told = float(pull.split()[0])
+        printed_to = 0.5 if told >= 10 else 0.05  # a force has two figures
+        assert abs(told - 999.1 * litres / 60000 * speed) <= 0.011 * told + printed_to
 
 
 @pytest.mark.parametrize(("system", "units"), [("US", ("psi", "gpm", "lbf")), ("metric", ("bar", "L/min", "N"))])
