@@ -199,7 +199,7 @@ def secrets(exercise, variant, system):
         return [variant.answer_words(system)] if KINDS[exercise.kind].us[0] else []
     if isinstance(exercise, FillTable):
         cells = zip(variant.answer, exercise.kinds(), strict=True)
-        return [text(value, kind, system) for value, kind in cells if KINDS[kind].us[0]]
+        return [text(value, kind, system, 3) for value, kind in cells if KINDS[kind].us[0]]
     return [variant.answer_words(system)]
 
 
