@@ -76,7 +76,7 @@ HABITS = {
     r"\bin bits\b": "number",
     r"\b3\.28 ft\b|\b0\.656\b|\b0\.394\b|\de[+-]\d\d\b": "numbers as people say them",
     r"\berrors off\b|\bseed: none\b|\b(?:rated_flow|nozzle_flow|bypass_flow|working_pressure)\b": "no code names",
-    r"\b(?:turns? |other way |wrong way |go )round\b": "around",
+    r"\b(?:turns? |other way |wrong way |go |goes |gone |gets? )round\b": "around",
     r"\bas when sound\b|\bwhen sound\b|\bsound rig\b|\bread when sound\b": "when all is well",
     r"\blet(?:s|ting)? (?:the |its )?(?:pressure |water )?off\b|\bpressure (?:let )?off\b": "relieve the pressure",
     r"\ba stream\b|\bno stream\b|\bstream to (?:the )?tank\b": "water returns, return flow",
@@ -145,6 +145,7 @@ def test_no_variant_of_an_exercise_has_any(lesson):
             for system in SYSTEMS:
                 texts += [variant.question(system), variant.solution(system), variant.answer_words(system)]
                 texts += [variant.hint(number, system) for number in (1, 2)]
+                assert re.search(r"[.?!:)][*_]*$", texts[-5].splitlines()[0].strip()), texts[-5]
                 texts += [variant.check(reply, system).words for _, reply in variant.wrong_replies(system)]
     for asked in registry.predictions(lesson):
         texts += [asked.question(system) for system in SYSTEMS] + [asked.reason(system) for system in SYSTEMS]
