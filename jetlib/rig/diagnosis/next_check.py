@@ -5,13 +5,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.rig.diagnosis.checks import check_of, checks_of
+from jetlib.rig.diagnosis.faults import fault_named
 from jetlib.rig.diagnosis.likelihood import normal_share
 from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.units import both
 
 _BINS = 48
 _NOTHING = 1e-7  # of all the weight
+_FLOW_FIGURES = 2  # of a flow that is expected: nobody reads a bucket and a watch finer
 _MOST_SAID = 6  # outcomes in a sentence
+_MOST_NAMED = 2  # causes of one outcome, where the rest have been named
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,12 +39,20 @@ class NextCheck:
         names = _grouped(self.expected)
         if len(names) > _MOST_SAID:  # each a number of its own: what they have in common with one another
             names = _grouped({name: shown_by(name, self.reading, self.rig) for name in self.expected})
-        return "Expect " + "; ".join(f"{shown} if {' or '.join(each)}" for shown, each in names.items()) + "."
+        groups = sorted(names.items(), key=lambda group: len(group[1]))
+        return f"Expect {'; '.join(_told(*group, last=group is groups[-1] is not groups[0]) for group in groups)}."
 
     @property
     def check(self):
         """The Check of the catalogue: what it costs, what to mind."""
         return check_of(self.reading)
+
+
+def _told(shown, names, last):
+    """What is shown and for which causes; of many, said last, that they are the others."""
+    if last and len(names) > _MOST_NAMED:
+        return f"{shown} if it is any of the others"
+    return f"{shown} if {' or '.join(fault_named(name).short for name in names)}"
 
 
 def _grouped(shown):
@@ -86,7 +97,10 @@ def informative_check(belief, reading, open_to):
             error = reading.usual_error(np.maximum(mean, 0.0), belief.model.rig.pump.rated_flow)
             chances = _binned(mean, np.sqrt(variance + np.square(error)), share, each, at, len(faults))
             middle = np.maximum(over(mean), 0.0)
-            shown = [both(float(m), reading.kind) if named else "" for m, named in zip(middle, told, strict=True)]
+            figures = _FLOW_FIGURES if reading.kind == "flow" else 3
+            shown = [
+                both(float(m), reading.kind, figures) if named else "" for m, named in zip(middle, told, strict=True)
+            ]
     joint = np.zeros((len(order), chances.shape[1]))
     np.add.at(joint, of_cause, by_fault[:, np.newaxis] * chances)
     joint[joint < 1e-100] = 0.0

@@ -72,7 +72,7 @@ def test_it_says_what_the_diagnosis_says():
     for cause in own.tied:
         assert f"{100 * cause.probability:.0f} %" in console.picture.content
     assert escape("can't be told apart") in console.picture.content
-    assert f">{own.next_check.label}<" in console.picture.content
+    assert f">{own.next_check.label}, " in console.picture.content, "with its minutes"
 
 
 def test_the_lessons_story_ends_where_it_should():
