@@ -58,7 +58,7 @@ CUT_SHORT = """boxes => {
         .filter(e => e.checkVisibility() && e.clientWidth).map(short).filter(Boolean);
 }"""
 #: Words in pictures that are smaller on screen than so many pixels: a list of sizes and words.
-TINY = """(boxes, least) => boxes.flatMap(box => [...box.querySelectorAll('svg:is(.jl-wide, .jl-tile)')]).flatMap(svg => {
+TINY = """(boxes, least) => boxes.flatMap(box => [...box.querySelectorAll('.jl-wide, .jl-tile')]).flatMap(svg => {
     const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
     return [...svg.querySelectorAll('text')].map(t => [parseFloat(getComputedStyle(t).fontSize) * scale, t])
         .filter(([size]) => size && size < least).map(([size, t]) => `${size.toFixed(1)}: ${t.textContent}`);
@@ -80,7 +80,7 @@ SMALL = """least => [...document.querySelectorAll('#course-bar *, #course-page .
     .filter(([e, box]) => box.height && (box.height < least - 0.5 || box.width < least - 0.5))
     .map(([e, box]) => `${box.width.toFixed(0)} x ${box.height.toFixed(0)}: ${e.outerHTML.slice(0, 100)}`)"""
 #: Words of a picture that lie over one another: a list of pairs.
-TOUCHING = """boxes => boxes.flatMap(box => [...box.querySelectorAll('svg:is(.jl-wide, .jl-tile)')]).flatMap(svg => {
+TOUCHING = """boxes => boxes.flatMap(box => [...box.querySelectorAll('.jl-wide, .jl-tile')]).flatMap(svg => {
     const words = [...svg.querySelectorAll('text')].filter(t => t.textContent.trim() && t.checkVisibility())
         .map(t => [t.textContent, t.getBoundingClientRect()]);
     return words.flatMap(([one, a], at) => words.slice(at + 1).filter(([, b]) =>

@@ -1,6 +1,7 @@
 """A console does what its labels say: typed and slid values, units, bad entries, what it shows first."""
 
 import gc
+import re
 import tracemalloc
 import xml.etree.ElementTree as ElementTree
 
@@ -248,3 +249,54 @@ def test_slider_steps_are_round_in_us_units():
     console = jets_console()
     field(console, "flow").slider.value = 1
     assert from_si(console.values["flow"], "flow", "US") == pytest.approx(0.6)
+
+
+def test_an_answer_stands_large_with_its_unit_and_its_change():
+    console = jets_console(flow="4 gpm")
+    large = re.findall(r"font-weight:600\">([^<]+)</span> ([^<]+)<", console._answers.value)
+    assert large[0] == tuple(text(console.picture.answers[0].value, "pressure", "US").split())
+    assert "was" not in console._answers.value, "nothing has been moved yet"
+    before = text(console.picture.answers[0].value, "pressure", "US")
+    console.set(flow="8 gpm")
+    assert f"was {before}: now 4 times as much" in console._answers.value
+    console.set(flow="8 gpm")
+    assert "as before" in console._answers.value
+    console.use_units("metric")
+    assert "was" not in console._answers.value
+
+
+def test_what_was_so_before_stays_gray_behind_on_the_same_axes():
+    console = jets_console(flow="4 gpm")
+    assert "jl-gone" not in console._image.value.replace(".jl-gone", "")
+    first = re.search(r'<g class="jl-trace"[^>]*>(.*?)</g>', console._image.value)[1]
+    console.set(flow="8 gpm")
+    assert f'<g class="jl-gone">{first}</g>' in console._image.value
+    assert ElementTree.fromstring(console.picture.svg()) is not None and "jl-gone" not in console.picture.content
+
+
+def test_one_slide_of_a_handle_is_one_move(monkeypatch):
+    console, clock = jets_console(flow="4 gpm"), [0.0]
+    monkeypatch.setattr("jetlib.screen.controls.console.time.monotonic", lambda: clock[0])
+    start = text(console.picture.answers[0].value, "pressure", "US")
+    slider = field(console, "flow").slider
+    for _ in range(5):
+        clock[0] += 0.2
+        slider.value += 3
+        assert f"was {start}" in console._answers.value
+    rest = text(console.picture.answers[0].value, "pressure", "US")
+    clock[0] += 5.0
+    slider.value += 3
+    assert f"was {rest}" in console._answers.value
+
+
+@pytest.mark.parametrize("made", [jets_console, hose_console, same_area_console])
+def test_axes_stay_where_they_are_so_that_a_change_looks_like_one(made):
+    console, places = made(), set()
+    for flow in ("1 gpm", "8 gpm", "20 gpm"):
+        console.set(flow=flow)
+        places |= set(re.findall(r'data-place="([^"]+)"', console.picture.content))
+    assert len(places) == 1
+    if made is hose_console:
+        assert "off the chart" not in console.picture.content
+        console.set(bore_1=si("1/8 in", "hose_bore"))
+        assert "off the chart" in console.picture.content
