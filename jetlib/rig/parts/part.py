@@ -2,6 +2,7 @@
 
 import operator
 from dataclasses import MISSING, field, fields, replace
+from functools import cache
 from typing import Self
 
 import numpy as np
@@ -17,20 +18,28 @@ def quantity(kind, default=MISSING, *, optional=False):
     return field(default=default, metadata={"kind": kind, "optional": optional})
 
 
+@cache
+def _quantities(part):
+    """(name, kind, whether it may be None) of each field of a class of parts that holds a quantity."""
+    held = ((item.name, item.metadata) for item in fields(part))
+    return tuple((name, metadata["kind"], metadata["optional"]) for name, metadata in held if "kind" in metadata)
+
+
 class Part:
     """A frozen dataclass whose fields made by `quantity` hold SI floats or arrays."""
 
     def __post_init__(self):
         shapes = set()
-        for item in fields(self):
-            value = getattr(self, item.name)
-            kind = item.metadata.get("kind")
-            if kind is None or (value is None and item.metadata["optional"]):
+        for field_name, kind, optional in _quantities(type(self)):
+            value = getattr(self, field_name)
+            if value is None and optional:
                 continue
-            value = si(value, kind, field=item.name, owner=type(self).__name__)
-            object.__setattr__(self, item.name, value)
-            shapes.add(np.shape(value))
-        _broadcast(shapes, type(self).__name__)
+            value = si(value, kind, field=field_name, owner=type(self).__name__)
+            object.__setattr__(self, field_name, value)
+            if isinstance(value, np.ndarray):
+                shapes.add(value.shape)
+        if len(shapes) > 1:
+            _broadcast(shapes, type(self).__name__)
         name = getattr(self, "name", "")
         if not isinstance(name, str) or len(name) > 200 or not name.isprintable():
             raise JetlibError(f"name is {cut(name)}; write up to 200 characters of text, on one line")
