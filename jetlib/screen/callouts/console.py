@@ -25,6 +25,7 @@ from jetlib.units.refusal import page_words
 _WALL = {"machine": "Machine", "leader": "Leader hose", "rigid": "Nozzle", "drills": "Jets"}
 _THROTTLES = (0.0, 0.25, 0.5, 0.75, 1.0)
 _STEPS = {"US": (3.0, 10.0, 30.0), "metric": (1.0, 3.0, 10.0)}  # of hose, ft or m
+_VIEW, _SIDE = {"flex": "1 1 440px", "min_width": "0"}, {"flex": "1 1 400px", "min_width": "0"}
 _NOTE = f"A game with calculated numbers: it authorizes nobody to run a machine. {SEE_THE_MANUAL}"
 
 
@@ -98,6 +99,7 @@ class CalloutConsole:
         self._said = widgets.HTML(spoken(""))
         self._asking = widgets.VBox()
         self._planning, self._working = self._plan_box(), self._work_box()
+        self._side = widgets.VBox([self._working], layout=_SIDE)
         self._over = widgets.HBox(
             [
                 button("Try it again, with another surprise", self.again),
@@ -115,8 +117,7 @@ class CalloutConsole:
                 self._asking,
                 self._planning,
                 widgets.HBox(
-                    [widgets.VBox([self._image, self._words, self._seen], layout={"flex": "1 1 480px"}),
-                     widgets.VBox([self._working], layout={"flex": "1 1 440px"})],
+                    [widgets.VBox([self._image, self._words, self._seen], layout=_VIEW), self._side],
                     layout={"flex_flow": "row wrap", "align_items": "flex-start"},
                 ),
                 self._said,
@@ -193,7 +194,7 @@ class CalloutConsole:
         ]  # fmt: skip
         boxes = [
             widgets.HBox(
-                [widgets.HTML(f'<b style="display:inline-block;width:70px">{name}</b>'), *made], layout=WRAPPED
+                [widgets.HTML(f'<b style="display:inline-block;min-width:84px">{name}</b>'), *made], layout=WRAPPED
             )
             for name, made in rows
         ]
@@ -204,7 +205,7 @@ class CalloutConsole:
 
     def _pick(self, label, words):
         name = {"Check": "check", "Put right": "fix", "Or else": "act", "It was": "finish"}[label]
-        field = choice(label, [("–", "")], "", width="460px", label_width="70px")
+        field = choice(label, [("–", "")], "", width="340px", label_width="84px")
         press = button(words, lambda: self.do(name, field.value) if field.value else self._say("Choose one first."))
         return field, widgets.HBox([field, press], layout=WRAPPED)
 

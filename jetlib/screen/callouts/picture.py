@@ -9,8 +9,8 @@ from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si
 from jetlib.units import text as words_of
 
-WIDTH, HEIGHT = 960, 470
-_LEFT, _SPAN = 430, 500
+WIDTH, HEIGHT = 560, 340
+_LEFT, _SPAN = 285, 265
 
 
 def job_picture(play, system):
@@ -19,23 +19,23 @@ def job_picture(play, system):
     setting = None if rig.unloader is None else rig.unloader.setting
     engine = "engine off" if seen.throttle is None else throttle_name(seen.throttle)
     gauge = _rounded(seen.gauge, system)
-    dial = pressure_gauge(205, 205, 150, seen.gauge, usual_full_scale(rig), system, setting=setting, inside=(engine,))
-    parts = [dial, text(205, 425, gauge, size=52, anchor="middle", weight="bold")]
+    dial = pressure_gauge(135, 140, 112, seen.gauge, usual_full_scale(rig), system, setting=setting, inside=(engine,))
+    parts = [dial, text(135, 310, gauge, size=38, anchor="middle", weight="bold")]
     run = float(play.plan.job.drain.length)
     told = (
         ("Tank", f"{100 * seen.level:.0f} %", seen.level, "blue"),
         ("Hose in the pipe", words_of(seen.mark, "length", system, 2), seen.mark / run, "green"),
     )
     for at, (name, figure, share, color) in enumerate(told):
-        y = 34 + 104 * at
+        y = 30 + 76 * at
         parts += [
-            text(_LEFT, y, name, size=26),
-            text(_LEFT + _SPAN, y, figure, size=34, anchor="end", weight="bold"),
-            share_bar(_LEFT, y + 14, _SPAN, 34, share, color, hatched=color == "green"),
+            text(_LEFT, y, name, size=18),
+            text(_LEFT + _SPAN, y, figure, size=24, anchor="end", weight="bold"),
+            share_bar(_LEFT, y + 10, _SPAN, 24, share, color, hatched=color == "green"),
         ]
     for at, (name, words) in enumerate(_rows(play, seen)):
-        y = 258 + 54 * at
-        parts += [text(_LEFT, y, name, size=22), text(_LEFT + 150, y, _cut(words), size=21, weight="bold")]
+        y = 192 + 36 * at
+        parts += [text(_LEFT, y, name, size=15), text(_LEFT + 100, y, words, size=15, weight="bold")]
     return Picture("".join(parts), WIDTH, HEIGHT, job_words(play, system))
 
 
@@ -43,7 +43,6 @@ def _rows(play, seen):
     return (
         ("Tank return", "nobody can say" if seen.returns is None else "water returns" if seen.returns else "no water"),
         ("Engine", seen.sound),
-        ("Comes back", seen.back.partition(";")[0] or "–"),
         ("Minutes", f"{play.minutes:.0f}"),
     )
 
@@ -69,7 +68,3 @@ def _rounded(gauge, system):
     """A gauge as a needle can be read: by 10 psi, or by 1 bar."""
     step = 10.0 if system == "US" else 1.0
     return f"{step * round(from_si(gauge, 'pressure', system) / step):.0f} {'psi' if system == 'US' else 'bar'}"
-
-
-def _cut(words):
-    return words if len(words) <= 30 else f"{words[:29]}…"

@@ -99,9 +99,10 @@ class CalloutClass(CalloutConsole):
         super()._make()
         top, *rest = self.box.children
         fork = widgets.HBox([self._votes, button("Do what most want", self.vote)], layout=WRAPPED)
-        self.box.children = [widgets.HTML(STYLE), top, self._named, self._turn, *rest[:-1], self._ways, fork,
+        self.box.children = [widgets.HTML(STYLE), top, self._named, self._turn, *rest[:-1],
                              widgets.HBox([self._csv, button("Write CSV", self.save_csv)], layout=WRAPPED),
                              rest[-1]]  # fmt: skip
+        self._side.children = [self._ways, fork, self._working]
         self.box.add_class(CLASS)
 
     def _name_teams(self, typed):
@@ -117,4 +118,5 @@ class CalloutClass(CalloutConsole):
         ways = "".join(f"<li>{escape(words)}</li>" for words, _ in forks(self.play))
         over = self.play.end is not None
         self._turn.value = "" if over else f"<b>{escape(self.team)} decides.</b>"
-        self._ways.value = f"<b>Or vote on the next step</b><ol>{ways}</ol>" if ways else ""
+        told = "<b>What next? Each way has a number</b>"
+        self._ways.value = f'{told}<ol style="margin:4px 0">{ways}</ol>' if ways else ""
