@@ -8,8 +8,6 @@ from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES
 from jetlib.rig.diagnosis.readings import GaugeReading
 
-_CARD = "{card_idle} at idle, {card_half} at half throttle and {card_full} at full throttle"
-_TODAY = "{idle} at idle, {half} at half throttle and {full} at full throttle"
 _GAUGE_KINDS = {f"{card}{name}": "pressure" for card in ("", "card_") for name in ("idle", "half", "full")}
 _MONDAY = ("pump weak", 0.15)
 

@@ -218,7 +218,6 @@ def _single_choice(variant):
 FEW, MANY = 0.30, 0.70
 #: Where the three cases come from. The figures of the paper are from memory; some who use the method say 35 %.
 SOURCE = "Crouch and Mazur, Am. J. Phys. 69 (2001) 970; the two thresholds are from memory"
-GAIN_SOURCE = "normalised gain, Hake, Am. J. Phys. 66 (1998) 64"
 
 
 def share_right(tally, right):
