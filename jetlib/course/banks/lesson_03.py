@@ -49,15 +49,13 @@ HALF_THE_BORE = predicted(
         "bore": hose_bore("1/2 in"),
         "small_bore": hose_bore("1/4 in"),
         "loss": hose_loss(gpm(4), feet(200), hose_bore("1/2 in")),
+        "times": round(
+            hose_loss(gpm(4), feet(200), hose_bore("1/4 in")) / hose_loss(gpm(4), feet(200), hose_bore("1/2 in"))
+        ),
     },
     shown={"flow": "flow", "length": "length", "bore": "bore", "small_bore": "bore", "loss": "pressure"},
     kind="pressure",
     answer=lambda p: hose_loss(p["flow"], p["length"], p["small_bore"]),
-    because=lambda p, show: (
-        "Half the bore has a quarter of the area, so the water flows four times as fast, and loss rises with nearly "
-        "the square of the speed. On top of that, more of the water is near the wall. Together it is about "
-        f"{hose_loss(p['flow'], p['length'], p['small_bore']) / p['loss']:.0f} times."
-    ),
 )
 
 _REEL_ADDS = {"nothing": 0.0, "fifth": 0.2, "half": 0.5, "double": 1.0}

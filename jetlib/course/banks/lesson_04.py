@@ -10,25 +10,18 @@ from jetlib.course.exercises.amounts import (
 )
 from jetlib.rig.point.operating_point import operating_point
 
-
-def _said_full(words):
-    """A question with the trailer's gauge reading at full throttle put in, worked out when it is asked."""
-
-    def question(parameters, show):
-        pump = machine("trailer").pump
-        speeds = {"rated": show(pump.rated_speed, "speed"), "idle": show(pump.idle_speed, "speed")}
-        return words.format(full=show(point("trailer").gauge, "pressure"), **speeds)
-
-    return question
-
+_AT_FULL = {
+    "full": float(point("trailer").gauge),
+    "rated": machine("trailer").pump.rated_speed,
+    "idle": machine("trailer").pump.idle_speed,
+}
+_KINDS = {"full": "pressure", "rated": "speed", "idle": "speed"}
 
 IDLE_GAUGE = predicted(
     PredictedNumber,
     "04-idle-gauge",
-    ask=_said_full(
-        "At full throttle the yard trailer's pump turns at {rated} and the gauge reads {full}. The throttle is pulled "
-        "back to idle, {idle}. What does the gauge read?"
-    ),
+    parameters=_AT_FULL,
+    shown=_KINDS,
     kind="pressure",
     answer=lambda p: point("trailer", 0.0).gauge,
 )
@@ -55,9 +48,8 @@ TWICE_THE_HOSE = predicted(
 GAUGE_CURVE = predicted(
     PredictedCurve,
     "04-gauge-curve",
-    ask=_said_full(
-        "The same trailer, from idle to full throttle, where its gauge reads {full}. Sketch the gauge reading."
-    ),
+    parameters=_AT_FULL,
+    shown=_KINDS,
     x=("throttle", "fraction"),
     y=("gauge reading", "pressure"),
     xs=(0.0, 0.25, 0.5, 0.75, 1.0),

@@ -38,14 +38,13 @@ WHICH_DRILL = predicted(
         "now": bore_of("#70"),
         "out": float(point("small_bore").nozzle_flow),
         "full": float(point("small_bore").pump_flow),
+        "flow_times": float(point("small_bore").pump_flow / point("small_bore").nozzle_flow),
+        "area_times": 1.0 / _small_with("#70"),
+        "bore_times": _small_with("#70") ** -0.5,
     },
     shown={"now": "jet_bore", "out": "flow", "full": "flow"},
     options=tuple((drill, _offered(drill)) for drill in _OFFERED),
     answer=lambda p: min(_OFFERED, key=lambda drill: abs(math.log(_small_with(drill)))),
-    because=lambda p, show: (
-        f"The flow must grow {p['full'] / p['out']:.2f} times. But the hose then loses more, so less pressure is left, "
-        f"and the area must grow {1.0 / _small_with('#70'):.2f} times: the bore {_small_with('#70') ** -0.5:.2f} times."
-    ),
 )
 
 
