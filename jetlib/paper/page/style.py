@@ -27,7 +27,7 @@ thead th { border-bottom-width: 0.6mm; }
 td.number, th.number { text-align: right; }
 td.number, th.number[scope=row] { white-space: nowrap; }
 td.blank { min-width: 32mm; height: 9mm; }
-table.write td.blank { height: 7mm; }
+table.write td.blank { height: 8.5mm; }
 .beside { display: flex; gap: 5mm; break-inside: avoid; }
 .beside > div { flex: none; }
 .beside td, .beside th { white-space: nowrap; }

@@ -35,7 +35,7 @@ def hidden_fault_sheets(rig, *, seed=1, system="US", paper="A4"):
         hunt.look(throttle)
     name = f"drill-{file_part(rig)}-seed-{hunt.seed}-{system.lower()}"
     room = Section(f"What is wrong with {title_of(rig)}?", _room(hunt, system), _SOURCE, hunt.seed, card=True)
-    title = f"Trainer: {title_of(rig)}, drill {hunt.seed}"
+    title = f"Trainer: {title_of(rig)}, hidden fault {hunt.seed}"
     key = Section(title, _trainer(hunt, system), _SOURCE, hunt.seed, card=True)
     return Document(name, (room,), system, paper), Document(f"{name}-trainer", (key,), system, paper)
 

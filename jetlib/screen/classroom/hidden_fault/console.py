@@ -171,12 +171,13 @@ class HiddenFaultConsole:
         self._throttle, self._latest, self._warned = None, None, False
         self._keep()
         self._show()
-        self._say(f"A fault is hidden, or none. {self._seed_words()}")
+        self._say("A fault is hidden, or none.")
 
     def _seed_words(self):
+        """Beside its field, and not in the picture that a room is shown: a seed deals the same fault again."""
         if self.hunt is None:
-            return "No fault is hidden yet."
-        return "Set by the trainer." if self.hunt.seed is None else f"Seed {self.hunt.seed}."
+            return ""
+        return "Set by the trainer." if self.hunt.seed is None else f"This is seed {self.hunt.seed}."
 
     def _keep(self):
         """Scores, teams, costs, and of a drill that a seed dealt what it takes to go on with it."""
@@ -216,7 +217,7 @@ class HiddenFaultConsole:
         self._budget.observe(lambda change: self._set_minutes(change["new"]), names="value")
         self._csv = line("Scores to", hint=f"a folder, or a file such as {CSV_NAME}", width="480px", label_width="90px")
         self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
-        self._log, self._told, self._scores, self._kept = (widgets.HTML() for _ in range(4))
+        self._log, self._told, self._scores, self._kept, self._dealt = (widgets.HTML() for _ in range(5))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
         self._levers.style.button_width = "112px"
         self._levers.observe(lambda change: None if self._quiet else self.look(change["new"]), names="value")
@@ -232,6 +233,7 @@ class HiddenFaultConsole:
         alone = shown_alone(*self.on_stage(()))
         dealing = [
             self._seed,
+            self._dealt,
             button("Hide a fault", self.deal, hint="Dealt by the seed, or by a new one"),
             button("Trainer sets it \u2026", self._secret.open, hint="Blank the projector first"),
             alone[0],
@@ -319,10 +321,11 @@ class HiddenFaultConsole:
             self.system,
             spent=self.hunt.minutes if self.hunt is not None else 0.0,
             minutes=self.minutes,
-            seed_words=self._seed_words(),
+            state="No fault is hidden yet." if self.hunt is None else "A fault is hidden, or none.",
             latest=self._latest,
         )
         self._image.value = wide(self.picture, 62)
+        self._dealt.value = self._seed_words()
         self._words.value = spoken(self.picture.words)
         self._quiet = True
         try:

@@ -21,7 +21,7 @@ WIDTH, HEIGHT = 960, 520
 _TOP_CAUSES = 3
 
 
-def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, latest=None):
+def gauge_picture(rig, step, throttle, system, *, spent, minutes, state, latest=None):
     """The Picture the room works with: gauge and stream at `throttle` (None: stopped), the clock, the last check.
 
     step: the Step of the look at that throttle. spent, minutes: of the room. latest: the Step of the last check.
@@ -48,11 +48,11 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, seed_words, la
     for number, line in enumerate(said):
         weight = "bold" if number >= len(said) - read else "normal"
         parts.append(text(470, 322 + 42 * number, line, size=34, weight=weight))
-    parts.append(text(20, 504, f"{rig.name or 'own rig'}.  {seed_words}", size=26))
+    parts.append(text(20, 504, f"{rig.name or 'own rig'}.  {state}", size=26))
     words = f"{rig.name or 'Own rig'}, {place}"
     words += f": gauge {shown}" if step else ""
     words += f", {back} back to the tank" if stream else ""
-    words += f". {spent:g} of {minutes:g} minutes spent. {seed_words}"
+    words += f". {spent:g} of {minutes:g} minutes spent. {state}"
     if latest is not None:
         words += f" Last check: {latest.label}: {', '.join(read_words(each, system) for each in latest.readings)}."
     return Picture("".join(parts), WIDTH, HEIGHT, words)
