@@ -61,7 +61,9 @@ class Stage:
         self._draw()
 
     def next(self):
-        """The next part, or the next step."""
+        """The next part, or the next step; nothing before anything was shown."""
+        if self.plan is None:
+            return
         if self.part + 1 < len(self.parts):
             self.part += 1
             self._draw()
@@ -73,7 +75,7 @@ class Stage:
         if self.part:
             self.part -= 1
             self._draw()
-        elif self.at:
+        elif self.plan is not None and self.at:
             self._move(self.at - 1)
             self.part = len(self.parts) - 1
             self._draw()

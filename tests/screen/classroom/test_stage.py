@@ -102,6 +102,8 @@ def test_the_clock_runs_from_the_first_step_shown_and_says_what_to_leave_out():
     clock = Clock()
     plan, stage = plans()["circuit_45"], None
     stage = Stage(lambda at: None, now=clock)
+    stage.next()
+    stage.back()
     assert stage.due is None
     stage.show(plan, 1, "US")
     assert stage.due == clock.now + 60 * plan.steps[1].minutes
