@@ -9,7 +9,7 @@ from jetlib.rig.parts.drain import Drain
 from jetlib.rig.point.alone import greatest_drain_flow
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, nice_ceiling, text, upright
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import both, from_si, si, unit_label
 from jetlib.units import text as words_of
 
@@ -75,7 +75,8 @@ def _draw(values, system):
     labels.append(dot(panel, from_si(flow, "flow", system), float(found.shear)))
     pieces += [f'<g style="{HALO}">{"".join(labels)}</g>', _cross_section(found, drain, system)]
     words = _words(values, found, grains, system)
-    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    answers = [Answer("drag on the pipe floor", float(found.shear), "shear_stress")]
+    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
 
 
 def _grain_lines(panel, grains, shear):

@@ -117,7 +117,7 @@ def _draw_last(values, system):
     )  # fmt: skip
     lines = [_own_row(each, system) for each in own]
     refused = [number for number, each in enumerate(own) if not each.usable]
-    table = grid(heads, lines, (14, 96, 170, 248, 334, 424, 512, 592, 608), width=_WIDTH, refused=refused)
+    table = grid(heads, lines, (14, 96, 170, 240, 336, 430, 512, 592, 608), width=_WIDTH, refused=refused)
     short = [each for each in own if not each.pressure_enough]
     loud = f"WORKING PRESSURE NOT ENOUGH in {len(short)} of these {len(own)}: a hose that bursts kills."
     rows = [_red(loud)] if short else []

@@ -10,7 +10,7 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, level, nice_ceiling, text, upright
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
@@ -81,7 +81,8 @@ def _draw_pull(values, system):
     words = _pull_words(rig, point, split, angle, front, system)
     pieces = [_nozzle_picture(angle, front), _forces(split, system)]
     panel = _pull_chart(name, values, point, pieces, system)
-    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    answers = (Answer("pull", point.reaction, "force"), Answer("gauge reading", point.gauge, "pressure"))
+    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
 
 
 def _pull_words(rig, point, split, angle, front, system):
@@ -199,7 +200,8 @@ def _draw_cut(name, values, system):
         figure, side = words_of(y, kind, system), "start" if x < (50 if kind == "force" else 20) else "end"
         pieces.append(f'<g style="{HALO}">{dot(panel, x, from_si(y, kind, system), figure, anchor=side)}</g>')
     words = _cut_words(values, work, way, left, system)
-    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    answers = (Answer("pull", float(work.pull), "force"), Answer("pressure at the wall", float(left), "pressure"))
+    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
 
 
 def _cut_panel(title, kind, values, left, system):

@@ -11,7 +11,7 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 
@@ -84,7 +84,13 @@ def _draw(values, system):
         pieces.append(upright(panel, from_si(values["at"], "length", system), "bend", at=190))
     if found.pull > 0.0:
         pieces.append(_mark(panel, found, system))
-    return stacked(_words(name, found, values, system), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    answers = (
+        Answer("the nozzle goes in", float(found.distance), "length"),
+        Answer("pull", float(found.pull), "force"),
+    )
+    return stacked(
+        _words(name, found, values, system), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers
+    )
 
 
 def _mark(panel, found, system):

@@ -14,7 +14,7 @@ from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.grid import grid
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import both, from_si, unit_label
 from jetlib.units import text as words_of
 
@@ -142,7 +142,10 @@ def _draw_drills(name, count, label, added, system):
     ]
     pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
     words = " ".join([_drill_words(point, count, label, system), *point.cautions])
-    return stacked(words, (chart([left, right], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    answers = (
+        Answer("gauge reading", point.gauge, "pressure"), Answer("out of the nozzle", point.nozzle_flow, "flow"),
+    )  # fmt: skip
+    return stacked(words, (chart([left, right], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
 
 
 def _speck(panel, x, y):

@@ -12,7 +12,7 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.given import Flow, Share, Temperature, Volume
@@ -111,7 +111,8 @@ def _draw_power(values, system):
     mark = dot(panel, 100 * throttle, from_si(asked, "power", system), figure, anchor=side)
     pieces.append(f'<g style="{HALO}">{mark}</g>')
     words = _power_words(values, rig, point, asked, there, system)
-    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    answers = (Answer("power the pump needs", asked, "power"), Answer("power the engine has", there, "power"))
+    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
 
 
 def _power_words(values, rig, point, asked, there, system):
@@ -172,7 +173,9 @@ def _draw_tank(values, system):
             labels.append(upright(panel, x, figure, colour=colour, at=at, anchor=side))
     pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
     words = _tank_words(name, found, values, system)
-    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    times = (("tank lasts", found.tank_time), ("to the temperature limit", found.limit_time))
+    answers = [Answer(label, float(time), "duration") for label, time in times if np.isfinite(time)]
+    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
 
 
 def _end_of_picture(found):

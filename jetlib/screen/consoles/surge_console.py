@@ -9,7 +9,7 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
@@ -83,4 +83,5 @@ def _draw(values, system):
     words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "
     if found.over[-1]:
         words += "That is over its rating, which surges must not exceed. Stop slowly: throttle down first."
-    return stacked(words.strip(), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT))
+    answers = [Answer("pressure when they stop", float(likely), "pressure")]
+    return stacked(words.strip(), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)

@@ -124,5 +124,5 @@ def _read_against(diagnosis, system):
             read, shown = reading.shown, f"{100 * value:.0f} % likely"
         rows.append((reading.label, read, shown, "fits" if abs(off) < 2.0 else "does not fit"))
     heads = ("reading", ">read", ">likeliest cause would show", "")
-    content, width, height = grid(heads, rows, (14, 400, 600, 624), width=_WIDTH)
+    content, width, height = grid(heads, rows, (14, 360, 600, 624), width=_WIDTH)
     return f'<g transform="translate(0 14)">{content}</g>', width, height + 14

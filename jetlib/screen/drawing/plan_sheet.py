@@ -35,7 +35,7 @@ def picture_of(plan, system, *, findings=True):
     rows = {(row.section, row.label): row for row in plan.rows}
     told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
     heads = ("number", ">plan", "eight jobs in ten", "where it comes from")
-    table = grid(heads, told, (14, 312, 326, 528), width=WIDTH)
+    table = grid(heads, told, (14, 326, 340, 534), width=WIDTH)
     return stacked(
         _plan_words(plan, rows, system),
         verdict_bar(plan.verdict, sentence(VERDICTS[plan.verdict].removeprefix("NO GO: "))),
@@ -46,7 +46,9 @@ def picture_of(plan, system, *, findings=True):
 
 
 def _row_words(row, system):
-    band = "" if row.low is None else f"{figure(row.low, row.kind, system)} to {figure(row.high, row.kind, system)}"
+    low, high = ("" if each is None else figure(each, row.kind, system) for each in (row.low, row.high))
+    (number, _, unit), of_high = low.partition(" "), high.partition(" ")[2]
+    band = f"{number if unit == of_high else low} to {high}" if low else ""
     return row.label, figure(row.value, row.kind, system), band, row.source.replace(COMMON, "practice")
 
 
