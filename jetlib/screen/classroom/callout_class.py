@@ -105,6 +105,10 @@ class CalloutClass(CalloutConsole):
         self._side.children = [self._ways, fork, self._working]
         self.box.add_class(CLASS)
 
+    def _begin(self):
+        super()._begin()
+        self._seed.value = ""  # no seed where a class can see it
+
     def _name_teams(self, typed):
         try:
             self.teams = read_teams(typed.split(","))

@@ -40,6 +40,12 @@ def test_every_fork_of_a_callout_can_be_taken(room):
     assert room.play.end is not None
 
 
+def test_no_seed_stays_where_a_class_can_see_it(room):
+    room._seed.value = "4711"
+    room.take()
+    assert room.play.dealt.seed == 4711 and room._seed.value == ""
+
+
 def test_nonsense_does_nothing(room):
     for typed in ("", "a b", "-1", "1e9", "0 0 0"):
         room.vote(typed)
