@@ -11,7 +11,7 @@ from jetlib.rig.diagnosis.checks import CHECKS, FIELDS
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.screen.controls.fields import ReadField, choice
-from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, heading, spoken
+from jetlib.screen.controls.pieces import BESIDE, WRAPPED, bundle, console_box, spoken
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
@@ -23,7 +23,6 @@ _NOT_DONE = "not checked"
 _WIDE, _LABEL = "306px", "126px"  # three columns of it fit beside each other
 _GROUPS = ("On the gauge", "Flow and speed", "Eyes and ears")
 _SPARES = "With a part known to be good in place of the rig's own, at full throttle"
-_BESIDE = {"flex_flow": "row wrap", "align_items": "flex-start"}
 _KNOWN = (
     ("its healthy readings are on a card", Knowledge()),
     ("known from its sizes, never measured", UNMEASURED),
@@ -67,19 +66,14 @@ class DiagnosisConsole:
         own = [field for check in CHECKS.values() if not check.needs_spare for field in check.fields]
         groups = [self._column([each for each in own if _group(each) == name], name) for name in _GROUPS]
         spares = [self._column(check.fields) for check in CHECKS.values() if check.needs_spare]
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(heading(title)),
-                widgets.HBox([self._rig, self._known], layout=WRAPPED),
-                widgets.HBox(groups, layout=_BESIDE),
-                widgets.HTML(f"<b>{escape(_SPARES)}</b>"),
-                widgets.HBox(spares, layout=_BESIDE),
-                clear,
-                self._image,
-                self._words,
-            ],
-            layout=BORDER,
-        )
+        rows = [
+            widgets.HBox([self._rig, self._known], layout=WRAPPED),
+            widgets.HBox(groups, layout=BESIDE),
+            widgets.HTML(f"<b>{escape(_SPARES)}</b>"),
+            widgets.HBox(spares, layout=BESIDE),
+            clear,
+        ]
+        self.box, _ = console_box(title, rows, [self._image, self._words], least="640px")
         self._redraw()
 
     def _column(self, fields, name=""):
@@ -133,7 +127,7 @@ class DiagnosisConsole:
             self._words.value = spoken(f"This cannot be calculated: {page_words(error, self.system)}")
             return
         self.picture = diagnosis_picture(self.diagnosis, self.system)
-        self._image.value = f'<div style="overflow-x:auto">{self.picture.svg()}</div>'
+        self._image.value = f'<div style="overflow-x:auto">{self.picture.live()}</div>'
         self._words.value = spoken(self.picture.words)
 
     def _repr_mimebundle_(self, include=None, exclude=None):

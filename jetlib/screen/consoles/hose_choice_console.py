@@ -176,7 +176,7 @@ def _trade_chart(choices, own, system):
             names.append(text(*at, f"-{each.size.dash}", colour="blue", anchor="middle", weight="bold"))
     pieces.append(f'<g style="{HALO}">{"".join(names)}</g>')
     keys = (("this standard, by size", "blue"), ("all other hoses", "grey"))
-    pieces += [text(70 + 150 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
+    pieces += [text(70 + 180 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
     pieces.append(text(716, 24, "○ can be used    × must not be used", anchor="end"))
     return chart([panel], _WIDTH, 286, pieces), _WIDTH, 286
 

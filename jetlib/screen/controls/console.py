@@ -11,7 +11,7 @@ import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.fields import SlidField, choice
-from jetlib.screen.controls.pieces import FRAME, answers_html, heading
+from jetlib.screen.controls.pieces import answers_html, console_box
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import si, text
 from jetlib.units.entry import amount, count
@@ -100,13 +100,9 @@ class Console:
             (pushes if isinstance(control, Push) else above if _is_long(control) else rows).append(field.box)
         foot = [widgets.HTML(f'<div style="opacity:0.85">{escape(note)}</div>')] if note else []
         buttons = [widgets.HBox(pushes, layout={"flex_flow": "row wrap"})] if pushes else []
-        self._rows = widgets.VBox([*rows, *buttons, self._answers, *foot], layout=_CONTROLS)
-        view = widgets.VBox([self._image, self._words], layout=_VIEW)
-        self._rows.add_class("course-controls")
-        self.box = widgets.VBox(
-            [widgets.HTML(heading(title)), *above, widgets.HBox([self._rows, view], layout=_BODY)], layout=FRAME
+        self.box, self._rows = console_box(
+            title, [*rows, *buttons, self._answers, *foot], [self._image, self._words], above=above
         )
-        self.box.add_class("course-console")
         self._redraw()
 
     @property
@@ -277,9 +273,6 @@ class _PushField:
 _FIELDS = {Amount: _AmountField, Count: _CountField, Choice: _ChoiceField, Switch: _SwitchField, Push: _PushField}
 _REST = 1.5  # seconds without a step, after which a move has ended
 _LONG = 44  # letters: a list with a longer option stands over controls and picture, or it would be cut off
-#: Controls beside the picture where both fit, over it where they do not.
-_BODY = {"flex_flow": "row wrap", "align_items": "flex-start", "grid_gap": "0 16px"}
-_CONTROLS, _VIEW = {"flex": "1 1 340px", "min_width": "0"}, {"flex": "999 1 560px", "min_width": "0"}
 
 
 def _spoken(words):

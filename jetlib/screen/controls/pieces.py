@@ -11,6 +11,7 @@ WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "960px"}
 FRAME = {**BORDER, "max_width": "1280px"}  # of a console, which uses the width
 WIDE = {"description_width": "initial"}
+BESIDE = {"flex_flow": "row wrap", "align_items": "flex-start"}
 WRAPPED = {"flex_flow": "row wrap", "align_items": "center"}
 
 _MARKS = {"right": "✔", "wrong": "✘", "mistake": "✘"}
@@ -42,6 +43,20 @@ def spoken(words, status=""):
         '<div role="status" aria-live="polite" style="line-height:1.5;max-width:900px;'
         f'color:{ink}">{mark}{escape(words)}</div>'
     )
+
+
+def console_box(title, controls, view, *, above=(), least="340px"):
+    """(box, the box of its controls): controls beside what they show where both fit, over it where they do not.
+
+    above: what stands over both. least: how wide the controls are, at least.
+    """
+    left = widgets.VBox(controls, layout={"flex": f"1 1 {least}", "min_width": "0"})
+    right = widgets.VBox(view, layout={"flex": "999 1 560px", "min_width": "0"})
+    left.add_class("course-controls")
+    body = widgets.HBox([left, right], layout={**BESIDE, "grid_gap": "0 16px"})
+    box = widgets.VBox([widgets.HTML(heading(title)), *above, body], layout=FRAME)
+    box.add_class("course-console")
+    return box, left
 
 
 def answers_html(answers, before, system):
