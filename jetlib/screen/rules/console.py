@@ -37,7 +37,7 @@ from jetlib.screen.rules.words import (
 )  # fmt: skip
 from jetlib.units import text as words_of
 
-_WIDTH, _LEFT, _MAP = 760, 62, (420, 270)  # pixels: of all, left of the map, width and height of the map
+_WIDTH, _LEFT, _MAP = 760, 62, (392, 270)  # pixels: of all, left of the map, width and height of the map
 _MARKS = (("green", "✔"), ("orange", "!"), ("red", "✘"))
 _ALL = "every group"
 _SITE = Site()
@@ -73,9 +73,9 @@ def rules_console(
         Amount("pipe", "Bore of the drain", "pipe_bore", "2 in", "12 in", 40, begin["pipe"]),
         Amount("fall", "Fall of the drain", "slope", "0.2 %", "5 %", 96, begin["fall"]),
     ]
-    find = Line("find", "Find", _find, "", "words of a rule, such as hose loss", "group")
+    find = Line("find", "Find", _find, "", "hose loss", "group")
     lines = [find, _file_line(begin.get("file", ""))]
-    return _Rules(title, lines, controls, _draw_rule, system=system, note=_NOTE)
+    return _stacked(_Rules(title, lines, controls, _draw_rule, system=system, note=_NOTE))
 
 
 def _options(found):
@@ -141,17 +141,22 @@ def own_rule_console(
         _rig_choice(rig), Choice("safe", "The safe side is", sides, safe),
         Choice("across", "Map, across", levers, across), Choice("up", "Map, up", levers, up),
     ]  # fmt: skip
-    return TypedConsole(title, lines, controls, _draw_own, system=system, note=_NOTE)
+    return _stacked(TypedConsole(title, lines, controls, _draw_own, system=system, note=_NOTE))
 
 
 def _rig_choice(rig):
     return Choice("rig", "Rig", tuple(rig_options()), rig)
 
 
+def _stacked(console):
+    """The console, with the label over each long field on a phone."""
+    for box in (*(field.box for field in console.fields.values()), console._fields["rig"].box, console.box.children[1]):
+        box.add_class("course-stacked")
+    return console
+
+
 def _file_line(start):
-    return Line(
-        "file", "Or your own rig file", _own_rig, start, "path of a .toml file; empty: the rig chosen above", "rig"
-    )
+    return Line("file", "Or your own rig file", _own_rig, start, "my_rig.toml", "rig")
 
 
 def _own_rig(path):
