@@ -45,6 +45,7 @@ PEOPLE_HEADS = (
     "written",
 )
 CSV_NAME, PEOPLE_NAME = "class_progress.csv", "class_people.csv"
+_FEW = 3  # exercises that a row for a person names
 _LEAST = 2  # of a mistake or an exercise: one person's is that person's business, two are the class's
 
 
@@ -170,7 +171,7 @@ class ClassProgress:
             )  # fmt: skip
             sums = [one + other for one, other in zip(sums, counts, strict=True)]
             made = "; ".join(f"{name} ({times})" for name, times in member.mistakes())
-            again = "; ".join(member.to_revisit())
+            again = "; ".join(member.to_revisit()[:_FEW])
             rows.append((member.who, ", ".join(tried), *counts, member.assessed, made, again, member.export.when))
         made = "; ".join(f"{name} ({times})" for name, _, times in self.mistakes(count=3))
         taken = [member.paper for member in self.members if member.paper.attempts]

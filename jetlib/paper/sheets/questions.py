@@ -72,7 +72,7 @@ def wrong_words(variant, value, system):
     """Any answer of this variant as it would be written on the sheet."""
     exercise = variant.exercise
     if isinstance(exercise, Numeric):
-        return text(value, exercise.kind, system)
+        return text(value, exercise.kind, system, 3)
     if isinstance(exercise, FillTable):
         told = zip(value, variant.answer, exercise.kinds(), strict=True)
         return "; ".join(text(right if each is None else each, kind, system) for each, right, kind in told)

@@ -182,7 +182,7 @@ function openNotes() {
   notes.document.body.innerHTML =
     '<main style="font:18px/1.45 system-ui,sans-serif;max-width:46em;margin:1em auto;padding:0 1em"></main>' +
     '<nav style="position:sticky;bottom:0;background:Canvas;padding:10px;display:flex;gap:12px"></nav>';
-  notes.document.documentElement.style.colorScheme = 'light dark';
+  notes.document.documentElement.style.colorScheme = 'light';
   const bar = notes.document.querySelector('nav');
   for (const [words, act] of [
     ['◀ Back', () => press(shown() ?? document, 'jl-back')],
