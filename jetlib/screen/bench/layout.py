@@ -1,6 +1,6 @@
 """How the bench lies on the page: the answer on top; rig and result side by side, or the result first on a tablet.
 
-Classes: jl-bench the whole, jl-top what stays in sight, jl-both rig and result, jl-fields entries in columns, jl-wide
+Classes: jl-bench the whole, jl-top what stays in sight, jl-both rig and result, jl-fields entries in columns, jl-across
 an entry across them all, jl-NAME a color of the theme.
 """
 
@@ -24,7 +24,7 @@ _STYLE = """
 .jl-bench .jl-fields {display: grid; grid-template-columns: repeat(auto-fill, minmax(200px, 1fr)); gap: 0 8px}
 .jl-bench .jl-result .jl-fields {grid-template-columns: repeat(auto-fill, minmax(276px, 1fr))}
 .jl-bench .jl-fields > * {width: auto !important; margin: 0; align-self: start}
-.jl-bench .jl-fields > .jl-wide {grid-column: 1 / -1; max-width: 560px}
+.jl-bench .jl-fields > .jl-across {grid-column: 1 / -1; max-width: 560px}
 .jl-bench .widget-label {white-space: normal; line-height: 1.15; overflow: visible; height: auto;
   min-height: var(--jp-widgets-inline-height); display: flex; align-items: center; justify-content: flex-end}
 .jl-bench .jl-check {margin: 8px 0 2px; line-height: 1.35; max-width: 760px}

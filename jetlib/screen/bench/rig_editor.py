@@ -176,7 +176,7 @@ class _Part:
                 made = TextField(field.label, lambda value: self.typed(place, value), label_width=_LABEL)
                 made.entry.on_msg(lambda _, said, __: said.get("event") == "submit" and self.entered(place))
             if (self.part, field.name) in _ACROSS or field.name == "kind":
-                classed(made.box, "jl-wide")
+                classed(made.box, "jl-across")
             self.fields[field.name] = made
         return self.fields[field.name]
 

@@ -57,7 +57,7 @@ def sheet_field(name, changed):
     else:
         made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), **look)
     if name in _WIDE:
-        classed(made.box, "jl-wide")
+        classed(made.box, "jl-across")
     return made
 
 
