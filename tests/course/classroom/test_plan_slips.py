@@ -25,7 +25,7 @@ SLIPS = [
     ('prints = ["seats', 'prints = [["seats"], "seats', ["prints is"]),
     ("[[step]]", "[step]", ["line"]),
     ("[[step]]", "[[steps]]", ["'steps' is not known"]),
-    ('kind = "cautions"', 'kind = "caution"', ["step 1: kind is 'caution'", "cautions, vote"]),
+    ('kind = "cautions"', 'kind = "caution"', ["step 1: kind is 'caution'", "cautions, explain, break", "vote"]),
     ('kind = "cautions"', "kind = 3", ["step 1: kind is 3"]),
     ('kind = "cautions"', 'kind = "explain"', ["does not begin with the cautions"]),
     ("minutes = 5", "minutes = 500", ["step 2: minutes is 500", "1 to 60"]),
