@@ -200,7 +200,7 @@ def _table(shown, found, system):
                     "labors" if mine.labours[at] else "",
                 )
             )
-    return grid(heads, rows, (14, 110, 225, 300, 385, 460, 550, 645, 668), width=_WIDTH)
+    return grid(heads, rows, (14, 100, 222, 310, 398, 486, 570, 668, 684), width=_WIDTH)
 
 
 def _change(value, usual):

@@ -206,7 +206,7 @@ def _draw_sets(values, system):
     head = f"{sets.considered:,} sets can be drilled."
     if not len(sets):
         return stacked(f"{head} {sets.advice}", grid(["no set meets this"], [], [14], width=_WIDTH))
-    heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven by")
+    heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven")
     rows = [_set_row(each, system) for each in sets]
     words = f"{head} Best: {_set_words(sets[0], system)}"
     if len(sets) > 1:
