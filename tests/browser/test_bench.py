@@ -3,34 +3,13 @@
 import time
 
 import pytest
+from access import faults_of_size
 
 from jetlib import Hose, Jet, Nozzle, Pump, Rig, Unloader, operating_point
 from jetlib.units import text
 
 pytestmark = [pytest.mark.browser, pytest.mark.filterwarnings("default")]
 
-#: What stands in a field or beside it and has no room, and words of a picture that lie on one another.
-CUT = """() => {
-    const found = [], page = document.querySelector('.jl-bench');
-    const pen = document.createElement('canvas').getContext('2d');
-    const seen = where => [...page.querySelectorAll(where)].filter(e => e.checkVisibility());
-    for (const e of seen('input[type=text], select')) {
-        const look = getComputedStyle(e), words = e.matches('select') ? e.selectedOptions[0]?.textContent : e.value;
-        pen.font = look.font;
-        const aside = parseFloat(look.paddingLeft) + parseFloat(look.paddingRight) + (e.matches('select') ? 14 : 0);
-        if (pen.measureText(words ?? '').width > e.clientWidth - aside + 0.5) found.push(`cut: ${words}`);
-    }
-    for (const e of seen('.widget-label'))
-        if (e.scrollWidth > e.clientWidth + 1) found.push(`label cut: ${e.textContent}`);
-    for (const svg of seen('svg[role=img]')) {
-        const all = [...svg.querySelectorAll('text')].map(e => [e.textContent, e.getBoundingClientRect()]);
-        all.forEach(([words, a], at) => all.slice(at + 1).forEach(([others, b]) => {
-            if (Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1.5
-                && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4) found.push(`${words} over ${others}`);
-        }));
-    }
-    return found;
-}"""
 #: Seconds a keystroke, a pointing and a thought take a poor typist (Card, Moran and Newell, *The keystroke-level model
 #: for user performance time with interactive systems*, Communications of the ACM 23, 1980): 1.2, 1.1 and 1.35.
 KEY, POINT, THOUGHT = 1.2, 1.1, 1.35
@@ -43,18 +22,19 @@ def box_of(page, where):
 def test_the_bench_is_whole_on_laptop_and_tablet_and_a_rig_is_soon_typed(open_notebook):
     book = open_notebook("bench", plain=False)
     book.wait_until_ready()
-    is_whole_and_answers_in_sight(book.page)
+    is_whole_and_answers_in_sight(book)
     types_a_rig_in_under_ninety_seconds(book.page)
     assert book.errors() == []
 
 
-def is_whole_and_answers_in_sight(page):
+def is_whole_and_answers_in_sight(book):
+    page = book.page
     page.set_viewport_size({"width": 1366, "height": 768})
     tabs = page.locator(".jl-bench .widget-toggle-buttons button")
     for number in range(tabs.count()):
         tabs.nth(number).click()
         page.wait_for_timeout(500)
-        assert page.evaluate(CUT) == [], tabs.nth(number).inner_text()
+        assert faults_of_size(book, words=8.0) == {}, tabs.nth(number).inner_text()
     form, result = box_of(page, ".jl-both > :first-child"), box_of(page, ".jl-result")
     assert form["x"] + form["width"] <= result["x"] and abs(form["y"] - result["y"]) < 2
     page.evaluate("() => window.scrollTo(0, document.documentElement.scrollHeight - 900)")
