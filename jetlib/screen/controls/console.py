@@ -93,6 +93,7 @@ class Console:
         self._before, self._moved, self._when = None, None, 0.0
         self._fields = {}
         self._answers, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
+        self._whole = None  # the picture in one piece, once a room is shown it
         above, rows, pushes = [], [], []
         for control in controls:
             field = _FIELDS[type(control)](self, control)
@@ -122,7 +123,8 @@ class Console:
 
     def on_stage(self, names):
         """The picture, and the fields of the controls with these names: what a room is shown of it."""
-        return self._image, [self._fields[name].box for name in names if name in self._fields]
+        self._whole = widgets.HTML(self.picture.svg())
+        return self._whole, [self._fields[name].box for name in names if name in self._fields]
 
     def change(self, name, value):
         """A control has a new good value."""
@@ -147,6 +149,8 @@ class Console:
         self._keep_before(moved)
         self.picture = picture
         self._image.value = f'<div style="overflow-x:auto">{picture.live(self._before)}</div>'
+        if self._whole is not None:
+            self._whole.value = picture.svg()
         self._answers.value = answers_html(picture.answers, self._before.answers if self._before else (), self.system)
         self._words.value = _spoken(picture.words)
 
