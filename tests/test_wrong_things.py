@@ -142,7 +142,7 @@ NEEDED = {
 }
 #: What those make, what writes to a printer's folder, and the error itself.
 MADE = {"Calibration", "Diagnosis", "MatchedJets", "OperatingPoint", "JetlibError", "print_card", "print_set",
-        "demo_rigs", "DEBRIS"}  # fmt: skip
+        "print_records", "print_check_record", "demo_rigs", "DEBRIS"}  # fmt: skip
 ODD = [None, True, -1, 0.5, 1e300, 10**400, float("nan"), "", "abc", "12 psi", "\0", b"x", [], [1, 2], ["a"], {},
        set(), object(), object, np.array([]), np.array([1.0, 2.0]), np.zeros((2, 3)), np.array("x"), 1j, ...,
        [[1], [2, 3]], range(3), RIG, POINT, j.Pump("9 gpm"), lambda: 1]  # fmt: skip

@@ -42,7 +42,7 @@ CUT_OFF = """boxes => boxes.flatMap(box => {
         .filter(e => e.checkVisibility() && e.getBoundingClientRect().right > edge && !scrolls(e))
         .map(e => e.outerHTML.slice(0, 120));
 })"""
-#: Labels, lists and fields that do not show all their words: a list of what they say.
+#: Labels, lists and fields that do not show all their words, a folder's name apart: a list of what they say.
 CUT_SHORT = """boxes => {
     const pen = document.createElement('canvas').getContext('2d');
     const room = (e, words) => {
@@ -53,7 +53,7 @@ CUT_SHORT = """boxes => {
     };
     const short = e => e.matches('.widget-label') ? e.scrollWidth > e.clientWidth + 1 && e.textContent
         : e.matches('select') ? room(e, e.selectedOptions[0]?.text || '') < -1 && e.selectedOptions[0].text
-        : room(e, e.value || e.placeholder) < -1 && (e.value || e.placeholder);
+        : !e.value.includes('/') && room(e, e.value || e.placeholder) < -1 && (e.value || e.placeholder);
     return boxes.flatMap(box => [...box.querySelectorAll('.widget-label, select, input[type=text]')])
         .filter(e => e.checkVisibility() && e.clientWidth).map(short).filter(Boolean);
 }"""

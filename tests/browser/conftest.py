@@ -94,7 +94,7 @@ class Course:
     def end_kernels(self, but=None):
         """End every kernel but that of one page."""
         for session in self.ask("api/sessions"):
-            if but is None or but not in session["path"]:
+            if but is None or not session["path"].endswith(f"/{but}.ipynb"):
                 self.ask(f"api/sessions/{session['id']}", "DELETE")
 
     def begin_afresh(self):
@@ -108,7 +108,9 @@ class Course:
         """Wait for the notebook's kernel, by the server's own word: the page says idle before a kernel exists."""
         until = time.monotonic() + seconds
         while time.monotonic() < until:
-            states = [s["kernel"]["execution_state"] for s in self.ask("api/sessions") if stem in s["path"]]
+            states = [
+                s["kernel"]["execution_state"] for s in self.ask("api/sessions") if s["path"].endswith(f"/{stem}.ipynb")
+            ]
             if states == ["idle"]:
                 return
             time.sleep(0.2)
@@ -222,9 +224,12 @@ class Notebook:
             self.stem = stem
         self.problems.clear()
         self.wait_until_ready()
-        folded = self.panel.locator(".course-deeper[aria-expanded=false]")
-        if deeper and folded.count():
-            folded.click()
+        if deeper:
+            self.unfold()
+
+    def unfold(self):
+        """Open what goes deeper, where it is folded, without scrolling to it."""
+        self.panel.locator(".course-deeper[aria-expanded=false]").evaluate_all("all => all.forEach(e => e.click())")
 
     def use_units(self, system):
         """ "US" or "metric", by the one switch that all on the page follows."""

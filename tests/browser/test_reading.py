@@ -33,6 +33,7 @@ def test_two_days_of_reading_and_slipping_change_no_page(open_notebook, course):
     said = waited(card(book, f"Practice: {exercise.title}"), exercise.variant(1).check("7 psi", "US").words)
     assert "pressure" in said, "a unit of something else is told"
     practise(book, exercise)
+    book.unfold()
     predict(book, asked)
     cells = book.panel.locator(".jp-Cell").count()
     title = book.panel.locator("h1")

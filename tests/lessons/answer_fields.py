@@ -112,9 +112,8 @@ def _guess(console, asked, times):
     if isinstance(asked, PredictedChoice):
         _send(_of(console, widgets.RadioButtons)[0], index=times % len(asked.options))
     elif isinstance(asked, PredictedCurve):
-        for at, slider in enumerate(_of(console, widgets.IntSlider)):
-            _send(slider, value=slider.min + (at + times) % (slider.max - slider.min))
-        _send(_of(console, widgets.Text)[-1], value=text(right[-1], asked.y[1], console.system))
+        for at, (field, value) in enumerate(zip(_of(console, widgets.Text), right, strict=True)):
+            _send(field, value=text(value * (1.0 - 0.1 * (at + times) / len(right)), asked.y[1], console.system))
     else:
         _send(_of(console, widgets.Text)[0], value=text(right / (1.0 + 0.4 * times), asked.kind, console.system))
 

@@ -10,6 +10,7 @@ import pypdf
 import pytest
 
 from jetlib.course.classroom.print_orders import order_from
+from jetlib.course.progress.progress import Progress
 from jetlib.errors import JetlibError
 from jetlib.paper import class_set, print_set
 from jetlib.paper.__main__ import main
@@ -28,9 +29,12 @@ def written():
 
 
 @pytest.mark.parametrize("command", written())
-def test_every_command_in_print_does_what_it_says(command, tmp_path, capsys):
+def test_every_command_in_print_does_what_it_says(command, tmp_path, capsys, monkeypatch):
     assert command.startswith(PREFIX), "another Python would not find jetlib"
     asked = shlex.split(command.removeprefix(PREFIX))
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "collected").mkdir()  # where what the class exported has been put
+    Progress(tmp_path / "seat").export(tmp_path / "collected")
     if "--help" in asked:
         with pytest.raises(SystemExit, match="0"):
             main(asked)

@@ -1,5 +1,7 @@
 """One choice of units: kept, told to everything on a page, and begun with by what is made later."""
 
+from weakref import WeakSet
+
 import pytest
 
 from jetlib.course.progress.choices import choices
@@ -26,6 +28,7 @@ def _own_home(tmp_path, monkeypatch):
     monkeypatch.setenv("JETLIB_HOME", str(tmp_path))
     monkeypatch.delenv("JETLIB_UNITS", raising=False)
     monkeypatch.setattr(one_choice, "_unkept", [])
+    monkeypatch.setattr(one_choice, "_followers", WeakSet())  # not what other tests have left on their pages
 
 
 def said(shown):
