@@ -45,7 +45,7 @@ def turbulent_picture():
         f"{percent(np.abs(away).max())}, half of them within {percent(np.median(np.abs(away)))}, on average "
         f"{percent(away.mean(), sign=True)}. With the book's roughness for drawn tube, 0.0015 mm, the course would be "
         f"{rough.min():.0f} to {rough.max():.0f} % too high at the fastest flows: these tubes are smoother than the "
-        "book.",
+        "book says.",
         TURBULENT_LIMIT,
         np.inf,
         np.geomspace(4e3, 1.2e6, 200),

@@ -19,7 +19,7 @@ PAGES = {
 }
 #: (page, pattern): held in the page's text; those that begin with ** must stand in bold.
 WORDS = (
-    ("00", r"\*\*It is a surgical emergency even when it does not hurt\. Go to a hospital at once, and say: "
+    ("00", r"\*\*It is a surgical emergency even when it does not hurt\. Go to a hospital at once\. Say: "
            r"\*high-pressure water injection, with dirty drain water"),
     ("00", r"ground-fault circuit interrupter \(GFCI\)"),
     ("00", r"hold-to-run control or a dump valve"),

@@ -20,7 +20,7 @@ __all__ = ["FOOT", "GPM", "HORSEPOWER", "INCH", "MIXED", "POUND_FORCE", "PSI", "
 GPM = FACTORS["gpm"]
 CONFIDENCE = "common practice, no source"
 MIXED = (
-    "any machine of 1500 to 4000 psi on 1/4 to 3/4 in hose, 2 to 7 m/s in it, that takes 5 to 60 % of the pressure; "
+    "any machine of 1500 to 4000 psi on 1/4 to 3/4 in hose, 2 to 7 m/s in it, that loses 5 to 60 % of the pressure; "
     "water at 5 to 30 degC, jets of any edge"
 )
 

@@ -138,7 +138,7 @@ STANDARD = "each step from 3/16 to 1 in, braided and thermoplastic hose of the s
 
 @fact(1.02, 1.45, "times the bend radius", over=STANDARD)
 def a_larger_bore_bends_less(random):
-    """Each size larger asks for a wider bend: a larger bore always costs flexibility."""
+    """Each size larger needs a wider bend: a larger bore always costs flexibility."""
     return steps("bend_radius")
 
 
@@ -150,13 +150,13 @@ def a_larger_bore_weighs_more(random):
 
 @fact(0.70, 1.0, "times the working pressure", over=STANDARD)
 def a_larger_bore_stands_less_pressure(random):
-    """Each size larger, made the same way, stands no more pressure and mostly less."""
+    """Each size larger, made the same way, withstands no more pressure, and mostly less."""
     return steps("working_pressure")
 
 
 @fact(1.1, 2.05, "times 3000 psi", over="two wire braids, 3/16 to 1/2 in, standards and editions in the table")
 def two_wire_braids_stand_3000_psi(random):
-    """Hose with two wire braids stands 3000 psi with something in hand, up to 1/2 in. What is printed on it decides."""
+    """Hose with two wire braids, up to 1/2 in, is rated for 3000 psi or more. What is printed on it decides."""
     rated = [row.working_pressure for row in hoses() if row.construction.startswith("two wire braid") and row.dash <= 8]
     return np.array(rated) / (3000 * PSI)
 

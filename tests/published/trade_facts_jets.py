@@ -95,7 +95,7 @@ def worn_jets_drop_the_gauge(random):
 
 @fact(1.12, 1.44, "times the gauge", over=MIXED + "; six jets, valve shut")
 def a_plugged_jet_raises_the_gauge(random):
-    """One of six jets plugged raises the gauge by up to 44 %, less where the hose takes much of the pressure."""
+    """One of six jets plugged raises the gauge by up to 44 %, less where the hose loses much of the pressure."""
     found = machines(random)
     clear, plugged = (operating_point(found.rig(area=area, valve=False)) for area in (1.0, 5 / 6))
     return plugged.gauge / clear.gauge

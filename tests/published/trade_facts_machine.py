@@ -75,15 +75,15 @@ def a_leaking_valve_reads_like_jets_too_large(random):
 
 
 @fact(0.78, 0.98, "times the flow", over=MIXED + "; the pump losing 5 to 20 % more")
-def a_bucket_tells_a_weak_pump_from_jets_too_large(random):
-    """At the same gauge a bucket at the nozzle catches less from a pump that loses water than from jets too large."""
+def the_tank_level_tells_a_weak_pump_from_jets_too_large(random):
+    """At one gauge reading a pump that loses water draws the tank down more slowly than jets that are too large."""
     _, weak, _, large = look_alikes(random)
     return weak.nozzle_flow[:, -1] / large.nozzle_flow[:, -1]
 
 
 @fact(0.93, 1.07, "times the flow", over=MIXED + "; valve shut, jets 20 % smaller and larger in area")
 def a_pump_makes_flow_and_jets_make_pressure(random):
-    """With the valve shut other jets change the pressure much, and the flow hardly: a pump makes flow."""
+    """With the valve shut, other jets change the pressure a lot and the flow hardly at all: a pump makes flow."""
     found = machines(random)
     flow = [operating_point(found.rig(area=area, valve=False)).pump_flow for area in (0.8, 1.0, 1.2)]
     return np.concatenate([flow[0] / flow[1], flow[2] / flow[1]])
@@ -106,7 +106,7 @@ def hydraulic_horsepower(random):
 
 @fact(1360, 1550, "gpm psi per hp", over="pump and drive 80 to 90 % efficient, nothing slipping back")
 def horsepower_at_the_shaft(random):
-    """The pump shaft wants about gpm x psi / 1460."""
+    """The pump shaft needs about gpm x psi / 1460."""
     found = machines(random)
     rig = found.rig(valve=False, volumetric_efficiency=1.0)
     share = random.uniform(0.8, 0.9, found.flow.size)
@@ -148,7 +148,7 @@ def more_hose_hardly_moves_the_gauge(random):
 
 @fact(0.86, 0.995, "times the nozzle flow", over=MIXED + "; half as much hose again, jets matched before")
 def more_hose_takes_water_from_the_nozzle(random):
-    """Once the valve opens, half as much hose again takes 1 to 12 % of the nozzle's water."""
+    """Once the valve opens, half as much hose again costs the nozzle 1 to 12 % of its water."""
     found = machines(random)
     before, after = (operating_point(found.rig(hoses=[found.hose(length=length)])) for length in (1, 1.5))
     return after.nozzle_flow / before.nozzle_flow
@@ -193,7 +193,7 @@ def adding_small_hose_sends_2_gpm_back(random):
 
 @fact(0.92, 1.08, "times the pump's flow", over=TWELVE + ", no rougher than 0.01 mm")
 def opening_the_jets_from_57_to_63_thousandths_matches_again(random):
-    """Opening its jets from 0.057 to 0.063 in brings full pressure back within 8 % of the pump's full flow.
+    """Drilling its jets from 0.057 to 0.063 in restores full pressure within 8 % of the pump's full flow.
 
     On hose of 0.03 mm and 3 % narrow it falls short by 10 %: hence the limit on roughness.
     """

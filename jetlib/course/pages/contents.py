@@ -52,13 +52,23 @@ _ALL = (
     ),
     Page("05_bypass", "Bypass", 25, "find the throttle at which the bypass valve opens, and what is lost there", 55),
     Page(
-        "06_sizing_jets", "Sizing jets", 25, "choose jets from real drills so that full throttle meets the setting", 45
+        "06_sizing_jets",
+        "Sizing jets",
+        25,
+        "choose jets in real drill sizes so that the gauge just reaches the bypass setting at full throttle",
+        45,
     ),
-    Page("07_choosing_hose", "Choosing hose", 30, "trade bore against stiffness, weight and pipe", 55),
     Page(
-        "08_reading_the_gauge", "Reading the gauge", 25, "find the fault from a few readings; choose the next check", 60
+        "07_choosing_hose",
+        "Choosing hose",
+        30,
+        "weigh a larger bore against stiffness, weight and the size of the pipe",
+        55,
     ),
-    Page("09_pull_and_cut", "Pull and cut", 25, "calculate pull, reach and jet power", 60),
+    Page(
+        "08_reading_the_gauge", "Reading the gauge", 30, "find the fault from a few readings; choose the next check", 60
+    ),
+    Page("09_pull_and_cut", "Pull and cut", 30, "calculate pull, reach and jet power", 60),
     Page(
         "10_power_water_heat",
         "Power, water, heat",
@@ -66,9 +76,9 @@ _ALL = (
         "know what the engine, the tank and the heat of the bypass allow",
         50,
     ),
-    Page("11_job_plan", "Job plan", 25, "plan a whole job from pipe and machine to a job card", 45),
+    Page("11_job_plan", "Job plan", 30, "plan a whole job from pipe and machine to a job card", 45),
     Page("12_callouts", "Callouts", 30, "take a whole job from the phone call to the hose back on the reel", 15),
-    Page("bench", "Bench", 0, "calculate your own rig, no code in sight"),
+    Page("bench", "Bench", 0, "do the calculations for your own rig, with no code in sight"),
     Page("rules", "Rules of thumb", 0, "see how far each rule of thumb holds"),
     Page("your_own_sums", "Your own sums", 0, "calculate with Python: your rig, your question, your plot"),
     Page("classroom", "Classroom", 0, "session plans, votes, hidden faults and callouts for a trainer"),

@@ -35,14 +35,14 @@ class Surge:
 
     @property
     def sentences(self):
-        """What each hose may see, a tuple; SAE J517 counts surges into the working pressure."""
+        """What each hose can see, a tuple; SAE J517 counts surges into the working pressure."""
         found = []
         for number, (hose, (low, _, high)) in enumerate(zip(self.point.rig.hoses, self.peaks.T, strict=True), start=1):
-            told = f"Hose {number} may see {both(low, 'pressure')} to {both(high, 'pressure')}"
+            told = f"Hose {number} can see {both(low, 'pressure')} to {both(high, 'pressure')}"
             if hose.working_pressure is not None:
                 told += f" and is rated for {both(hose.working_pressure, 'pressure')}"
             found.append(
-                told + (f". Surges count into that rating (SAE J517). {STOP_SLOWLY}" if _over(hose, high) else ".")
+                told + (f". Surges count toward that rating (SAE J517). {STOP_SLOWLY}" if _over(hose, high) else ".")
             )
         return tuple(found)
 

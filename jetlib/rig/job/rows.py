@@ -36,7 +36,9 @@ class PlanRow:
         if self.value is None:
             return self.words
         told = self._one(self.value, system)
-        return told if self.low is None else f"{told} ({self._one(self.low, system)} to {self._one(self.high, system)})"
+        if self.low is None or math.isinf(self.low):
+            return told
+        return f"{told} ({self._one(self.low, system)} to {self._one(self.high, system)})"
 
     def _one(self, value, system):
         return NO_LIMIT if math.isinf(value) else text(value, self.kind, system)
@@ -65,7 +67,7 @@ def _drain_rows(plan):
         ("fall", drain.fall, "slope", GIVEN),
         ("roughness of the pipe, Manning's n", drain.manning_n, "ratio", drain.source),
         ("all bends together", drain.turned, "angle", GIVEN),
-        ("hose outside", job.hose_outside, "length", GIVEN),
+        ("hose outside the pipe", job.hose_outside, "length", GIVEN),
         ("access opening", job.access_bore, "pipe_bore", GIVEN),
         (
             "pressure limit of the pipe, in good condition",
@@ -125,7 +127,7 @@ def _machine_rows(plan):
 
 def _nozzle_rows(plan):
     point, split = plan.point, thrust_split(plan.point)
-    solved = "pump, hose and jets together, one root"
+    solved = "pump, hose and jets solved together"
     rows = [
         _banded(plan, "nozzle", "gauge", point.gauge, "pressure", solved, "gauge"),
         _banded(plan, "nozzle", "flow at the nozzle", point.nozzle_flow, "flow", solved, "nozzle_flow"),
@@ -147,7 +149,9 @@ def _reach_rows(plan):
     low, likely, high = FRICTION_RANGE
     found = [
         PlanRow("reach", "friction of hose on wall", likely, "ratio", COMMON, low, high),
-        PlanRow("reach", "hose available for the pipe", reach.hose_distance, "length", "all hose less hose outside"),
+        PlanRow(
+            "reach", "hose available for the pipe", reach.hose_distance, "length", "all hose minus what lies outside"
+        ),
         _banded(plan, "reach", "nozzle reaches", reach.distance, "length", law, "reach"),
         _banded(plan, "reach", "net pull there (minus: lacking)", reach.pull_left(end), "force", law, "pull_left"),
         _banded(plan, "reach", "pull to bring it back, jets on", reach.pull_back(end), "force", law, "pull_back"),

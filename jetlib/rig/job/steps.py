@@ -24,14 +24,14 @@ def plan_steps(plan):
         "Look over the hose, couplings and valve. Do not use a hose with cuts, bulges or bare wire.",
         f"Mark the hose where the nozzle is still {_metres(job, 3.0)} in, and where it is at the end of the run, "
         f"{both(job.drain.length, 'length')}.",
-        "Rinse the hose at idle without the nozzle. Its open end is secured in the pipe; nobody holds it. Stop, "
-        "relieve the pressure, then fit the nozzle.",
+        "Secure the open end of the hose in the pipe; nobody holds it. Then rinse the hose at idle without the nozzle. "
+        "Stop, relieve the pressure, then fit the nozzle.",
         f"Put the nozzle and at least {_metres(job, 1.0)} of hose into the pipe before you start the pump.",
         f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure')}. Then throttle to "
         f"{100 * np.max(job.throttle):.0f} %: the gauge should read {gauge}. If it is far off, stop and find out "
         "why before you go on.",
-        f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity', 1)}. Where it sticks, go "
-        f"back a little and on again. Expect the nozzle to reach about {end}. Never push a hose that does not go. "
+        f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity', 1)}. Where it sticks, pull "
+        f"it back a little and try again. Expect the nozzle to reach about {end}. Never push a hose that does not go. "
         f"{KEEP_MOVING}",
         f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity', 1)}: "
         f"{both(job.pull_back_time, 'duration')} for the run. {_back(plan)}",

@@ -213,7 +213,7 @@ QUANTITIES = {
     "same flow loss": Quantity(
         "pressure", _same_flow_loss, "friction of all the hose at the flow that the unchanged rig has"
     ),
-    "lift pressure": _at_point("pressure", lambda p: p.lift_pressure, "pressure that the lift takes"),
+    "lift pressure": _at_point("pressure", lambda p: p.lift_pressure, "pressure that the lift needs"),
     "pump flow": _at_point("flow", lambda p: p.pump_flow, "what the pump gives"),
     "nozzle flow": _at_point("flow", lambda p: p.nozzle_flow, "what leaves the jets"),
     "bypass flow": _at_point("flow", lambda p: p.bypass_flow, "what the valve sends back"),

@@ -38,7 +38,8 @@ _WIDTH, _LEFT, _SPAN, _ROW, _TOP = 900, 290, 590, 40, 58
 _PARTS = (("done", "green", 0.55), ("to review", "orange", 0.3), ("not tried", "grey", 0.0))
 _EVERY = "all lessons"
 _FIRST = (
-    "An invented class of six, to show what comes. Name the folder that holds the files of your own class and read it."
+    "An invented class of six, to show what you will see. Name the folder that holds the files of your own class and "
+    "read it."
 )
 
 
@@ -234,7 +235,7 @@ def _finding_words(held, lesson):
     made = held.mistakes(lesson)
     if made:
         listed = "; ".join(f"{name} ({_people(people)}, {_times(times)})" for name, people, times in made)
-        found.append(f"Mistakes that most made: {listed}.")
+        found.append(f"The mistakes that most people made: {listed}.")
     again = held.to_revisit(lesson)
     if again:
         listed = "; ".join(f"{each.lesson} {each.title} ({_people(people)})" for each, people in again)

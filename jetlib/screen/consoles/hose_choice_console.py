@@ -107,13 +107,13 @@ def _draw_last(values, system):
     )
     needed = words_of(own[0].pressure_needed, "pressure", system)
     words = (
-        f"Last hose {words_of(values['length'], 'length', system)} long: {len(choices.usable)} of {len(choices)} hoses "
-        f"can be used. It must be rated for {needed} or more. {kind[0]} ({kind[1]}): "
-        f"{'; '.join(_own_words(each, system) for each in own)}."
+        f"With a last hose {words_of(values['length'], 'length', system)} long, {len(choices.usable)} of "
+        f"{len(choices)} hoses pass before the surge is added. The hose must be rated for at least {needed} plus the "
+        f"surge. {kind[0]} ({kind[1]}): {'; '.join(_own_words(each, system) for each in own)}."
     )
     words = " ".join([words, *choices.cautions])
     heads = (
-        "size", ">bore", ">nozzle", ">loses", ">weight full", ">bend radius", ">rated for", ">net pull", "use it?"
+        "size", ">bore", ">nozzle", ">loses", ">weight full", ">bend radius", ">rated for", ">net pull", "before surge"
     )  # fmt: skip
     lines = [_own_row(each, system) for each in own]
     refused = [number for number, each in enumerate(own) if not each.usable]
@@ -177,7 +177,7 @@ def _trade_chart(choices, own, system):
     pieces.append(f'<g style="{HALO}">{"".join(names)}</g>')
     keys = (("this standard, by size", "blue"), ("all other hoses", "grey"))
     pieces += [text(70 + 180 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
-    pieces.append(text(716, 24, "○ can be used    × must not be used", anchor="end"))
+    pieces.append(text(716, 24, "○ passes before the surge    × must not be used", anchor="end"))
     return chart([panel], _WIDTH, 286, pieces), _WIDTH, 286
 
 

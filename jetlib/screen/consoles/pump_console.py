@@ -70,13 +70,13 @@ def _pump_words(point, outlet, pump, system):
     flow = lambda value: words_of(value, "flow", system)  # noqa: E731
     back, slips = point.bypass_flow + point.leak_flow, point.swept_flow - point.pump_flow
     slip_words = (
-        f"{flow(slips)} slip back inside" if slips > 1e-3 * point.swept_flow else "Hardly any slips back inside"
+        f"{flow(slips)} slips back inside" if slips > 1e-3 * point.swept_flow else "Hardly any slips back inside"
     )
     words = (
         f"{_name(_PUMPS, pump).capitalize()} pump, {_name(_OUTLETS, outlet)}, "
         f"{100 * float(point.throttle):.0f} % throttle: the pump runs at {_turns(point, system)} and "
-        f"its plungers sweep {flow(point.swept_flow)}. {slip_words}; {flow(point.pump_flow)} are delivered. "
-        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} leave at the outlet"
+        f"its plungers sweep {flow(point.swept_flow)}. {slip_words}; {flow(point.pump_flow)} is delivered. "
+        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} leaves at the outlet"
     )
     return f"{words}, {flow(back)} through the valve back to the tank." if back > 0 else f"{words}; the valve is shut."
 

@@ -168,8 +168,8 @@ def _drill_words(point, count, label, system):
     )
     words += (
         f". At full throttle the gauge reads {words_of(point.gauge, 'pressure', system)}, "
-        f"{words_of(point.nozzle_flow, 'flow', system)} leave the nozzle, "
-        f"{words_of(point.bypass_flow, 'flow', system)} return to the tank; {_opens(match.bypass_throttle)}. "
+        f"{words_of(point.nozzle_flow, 'flow', system)} leaves the nozzle, "
+        f"{words_of(point.bypass_flow, 'flow', system)} returns to the tank; {_opens(match.bypass_throttle)}. "
         f"At the nozzle: {jets}."
     )
     return words if match.possible else f"{words} {match.advice}"

@@ -19,8 +19,9 @@ from jetlib.screen.learning.practice import PracticeConsole
 from jetlib.units.refusal import page_words
 
 _WORDS = (
-    f"{QUESTIONS} questions over all lessons, more of what went wrong before, and {CALLOUTS} callouts. The first try "
-    "at a question counts. The record says what was done. It is no license. No name is kept: you write it on the paper."
+    f"{QUESTIONS} questions from all lessons, with more of those you got wrong before, and {CALLOUTS} callouts. "
+    "The first try at a question counts. The record says what was done. It is no license. No name is kept: you write "
+    "it on the paper."
 )
 
 

@@ -20,7 +20,7 @@ from jetlib.units.refusal import page_words
 
 _MOST_SKILLS = 4
 _WAITING = "Once this page runs, it shows here what you have done and which mistakes you made most."
-_WARM_UP = "Up to three exercises of earlier lessons that went wrong come back here, with new numbers."
+_WARM_UP = "Up to three exercises that you got wrong in earlier lessons come back here, with new numbers."
 
 
 def progress() -> "ProgressConsole":
@@ -45,7 +45,7 @@ class WarmUp:
             for each in (progress.warm_up(before) if wrong else ())
         ]
         self._holder = widgets.VBox()
-        open_them = button(f"Warm up first: {len(self.cards)} that went wrong before", self.open)
+        open_them = button(f"Warm up first: {len(self.cards)} that you got wrong before", self.open)
         self.box = widgets.VBox([open_them, self._holder] if self.cards else [])
         self.box.add_class("course-warm-up" if self.cards else "course-follows")
 

@@ -41,7 +41,7 @@ def off_words(verdict):
     if verdict.exact:
         return "it holds exactly"
     if np.isinf(verdict.off):
-        return "something where there is none"
+        return "the rule gives an amount where there is none"
     way = "too much" if verdict.off > 0 else "too little"
     if verdict.off > _MANY:
         return f"{figures(1.0 + verdict.off, 2)} times what is true"
@@ -70,7 +70,8 @@ def table_words(verdict, system):
         return f"exact: {shown(verdict.true, left, system)}"
     true = "0" if np.isinf(verdict.off) else shown(verdict.true, left, system)
     side = f", {verdict.side} side" if verdict.side else ""
-    return f"{verdict.band}: says {shown(verdict.said, left, system)}, is {true}, {off_words(verdict)}{side}"
+    said = shown(verdict.said, left, system)
+    return f"{verdict.band}: the rule says {said}, the rig has {true}; {off_words(verdict)}{side}"
 
 
 def instead_words(verdict, rule_map):
@@ -102,7 +103,8 @@ def map_words(rule_map):
     near, fair, off = (f"{100.0 * share:.0f} %" for share in rule_map.shares)
     x, y = (LEVERS[axis.lever].label for axis in (rule_map.x, rule_map.y))
     best, next_, last = rule_map.names
-    return f"Over {x} and {y} it is {best} on {near} of the map, {next_} on {fair} more, and {last} on {off}."
+    shares = f"{best} on {near} of the map, {next_} on {fair} more, and {last} on {off}"
+    return f"When the {x} and the {y} change, the rule is {shares}."
 
 
 def axis_label(axis, system):

@@ -169,7 +169,7 @@ def test_a_metric_yard_has_a_job_of_round_metric_figures(read):
     order = order_from("job-card yard_trailer")
     (document,), _, _ = sheets_of(order, system="metric")
     text = read(document.html())
-    assert "run 30 m;" in text and "hose outside 12 m;" in text and "tank 400 L" in text
+    assert "run 30 m;" in text and "hose outside the pipe 12 m;" in text and "tank 400 L" in text
     assert "Fill the tank, 400 L, through" in text and "at the end of the run, 30 m." in text
     assert not re.search("30[.]5|12[.]2 m|88[.]9|379", text)
 

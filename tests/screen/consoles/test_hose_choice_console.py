@@ -40,7 +40,7 @@ def test_each_size_of_the_standard_stands_with_its_figures(system):
         ):  # fmt: skip
             assert text(value, kind, system) in found
         assert f"-{each.size.dash} delivers {text(each.nozzle_flow, 'flow', system)}" in console.words
-    assert f"{len(choices.usable)} of {len(choices)} hoses can be used" in console.words
+    assert f"{len(choices.usable)} of {len(choices)} hoses pass before the surge is added" in console.words
 
 
 def test_a_mark_for_every_hose_and_a_cross_for_each_refused_one():

@@ -31,7 +31,7 @@ def test_an_open_end_gives_displacement_times_speed():
 def test_a_shut_outlet_sends_everything_back_through_the_valve():
     console = pump_console(outlet="shut")
     point = operating_point(outlet_rig("shut"), 1.0)
-    assert "0 gpm leave at the outlet" in console.words
+    assert "0 gpm leaves at the outlet" in console.words
     assert f"{text(point.pump_flow, 'flow', 'US')} through the valve back to the tank" in console.words
 
 

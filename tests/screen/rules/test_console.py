@@ -118,7 +118,7 @@ def test_a_map_of_one_quantity_against_itself_is_refused_and_recovers():
     assert console.words == before
     assert "choose two" in console._words.value
     console.set(up="hose length")
-    assert "bore of the hose and length of all the hose" in console.words
+    assert "the bore of the hose and the length of all the hose change" in console.words
 
 
 def test_an_own_rig_file_is_taken_and_let_go(tmp_path):
