@@ -76,7 +76,7 @@ def test_why_not_in_a_word():
 def test_more_reserve_allows_fewer_hoses():
     console = last_hose_console(reserve=0.0)
     few = last_hose_console(reserve=0.5)
-    count = [int(each.words.split(": ")[1].split(" of ")[0]) for each in (console, few)]
+    count = [int(each.words.split(" long, ")[1].split(" of ")[0]) for each in (console, few)]
     assert count[0] > count[1] > 0
 
 
