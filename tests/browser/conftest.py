@@ -218,7 +218,10 @@ class Notebook:
             bar = self.page.locator("#course-bar")
             bar.get_by_text("Contents").click()
             bar.locator(f"li [data-stem='{stem}']").click()
-            self.page.wait_for_function(f"() => location.pathname.includes('/{stem}.ipynb')")
+            self.page.wait_for_function(
+                f"() => window.jupyterapp.shell.currentWidget?.context?.path.endsWith('/{stem}.ipynb')"
+                f" && location.pathname.endsWith('/{stem}.ipynb')"
+            )
             self.page.evaluate(CLOSE_THE_OTHERS)
             self.course.end_kernels(but=stem)
             self.stem = stem

@@ -60,6 +60,7 @@ def test_two_days_of_reading_and_slipping_change_no_page(open_notebook, course):
     again.wait_until_ready()
     assert again.panel.get_by_text("model not found").count() == 0
     waited(card(again, f"Practice: {exercise.title}"), "right before")
+    again.unfold()
     waited(card(again, f"Predict: {asked.title}"), asked.reason("US"))
     assert again.errors() == []
     assert {name: text for name, text in held(course).items() if name in before} == before

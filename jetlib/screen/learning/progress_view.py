@@ -66,7 +66,7 @@ class ProgressConsole:
         self._said = widgets.HTML(spoken(""))
         self._path = entry("Export to", "a folder or a file name")
         self._path.value = str(chosen_home() or user_documents_path())
-        self._label = entry("Your label (optional)", "for your trainer, such as seat 4")
+        self._label = entry("Your label (optional)", "such as seat 4")
         self._sure = widgets.Checkbox(
             description="Yes, delete all of my progress", indent=False, layout={"width": "auto"}
         )
