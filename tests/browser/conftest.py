@@ -210,11 +210,13 @@ class Notebook:
         self.page.wait_for_timeout(500)
 
     def turn_to(self, stem, deeper=True):
-        """Another page of the course in the same tab, by the bar's list; what was in front is closed, with its kernel.
+        """Another page of the course in the same tab, by the bar's list. Those behind the one in front are closed.
 
         deeper: whether to open what is folded on it.
         """
         if stem != self.stem:
+            self.page.evaluate(CLOSE_THE_OTHERS)
+            self.course.end_kernels(but=self.stem)
             bar = self.page.locator("#course-bar")
             bar.get_by_text("Contents").click()
             bar.locator(f"li [data-stem='{stem}']").click()
@@ -222,8 +224,6 @@ class Notebook:
                 f"() => window.jupyterapp.shell.currentWidget?.context?.path.endsWith('/{stem}.ipynb')"
                 f" && location.pathname.endsWith('/{stem}.ipynb')"
             )
-            self.page.evaluate(CLOSE_THE_OTHERS)
-            self.course.end_kernels(but=stem)
             self.stem = stem
         self.problems.clear()
         self.wait_until_ready()
@@ -314,6 +314,12 @@ def open_notebook(browser, course):
 
     yield opened
     context.close()
+
+
+@pytest.fixture
+def open_in(course):
+    """Open a page of the course, with its extension, in a browser context of the caller's."""
+    return lambda context, stem: Notebook(context.new_page(), course, stem, plain=False)
 
 
 @pytest.fixture(scope="module")

@@ -20,8 +20,10 @@ def scrolled(book):
 
 
 def in_front(book, stem):
-    book.page.wait_for_function(f"() => document.querySelector('#course-page h1')?.closest('.jp-NotebookPanel')"
-                                f" && location.pathname.includes('{stem}')")  # fmt: skip
+    book.page.wait_for_function(
+        f"() => window.jupyterapp.shell.currentWidget?.context?.path.endsWith('/{stem}.ipynb')"
+        f" && location.pathname.includes('{stem}') && document.querySelector('#course-page h1')"
+    )
     book.stem = stem
 
 

@@ -93,7 +93,7 @@ class CalloutConsole:
     def _make(self):
         names = [("whoever calls next", ""), *((kind.title, key) for key, kind in kinds().items())]
         self._kind = choice("Callout", names, self.play.dealt.kind.id, width="420px", label_width="70px")
-        self._seed = line("Seed", value=str(self.play.dealt.seed), hint="empty: a new one", width="230px",
+        self._seed = line("Seed", value=str(self.play.dealt.seed), hint="a new one", width="230px",
                           label_width="50px")  # fmt: skip
         self._call, self._planned, self._image, self._words, self._seen, self._told = (widgets.HTML() for _ in range(6))
         self._said = widgets.HTML(spoken(""))

@@ -56,7 +56,7 @@ class ClassConsole:
 
     def __init__(self, print_records=None, *, system=None):
         self.held, self._print_records, self.system = invented_class(), print_records, follow(self, system)
-        self._folder = entry("Folder of files", "where you put the files of your learners", self.read)
+        self._folder = entry("Folder of files", "where their files are", self.read)
         self._lesson = widgets.Dropdown(
             options=[(_EVERY, ""), *((f"{number} {_title(number)}", number) for number in bank.lessons())],
             value="",

@@ -191,9 +191,12 @@ def _gauge_chart(name, values, kept, point, system):
         all_series.append(Series("kept gauge", across, gauge, "purple", "dash-dot"))
     curves = [curve(panel, series) for series in all_series]
     shown, behind = (from_si(each, "pressure", system) for each in (point.gauge, point.nozzle_pressure))
-    side, at = "start" if point.throttle < 0.4 else "end", 100 * point.throttle
+    at = 100 * point.throttle
+    side = "end" if 30 <= at < 45 or at >= 75 else "start"  # clear of the words on the valve's line
     now = [*curves[:2], dot(panel, at, shown, words_of(point.gauge, "pressure", system), anchor=side)]
     now.append(dot(panel, at, behind, colour="green", shape="square"))
     over = [*curves[2:], legend(panel, all_series), upright(panel, at, dash="dotted")]
-    over.append(f'<g style="{HALO}">{level(panel, setting, "the valve opens here")}</g>')
+    over.append(
+        f'<g style="{HALO}">{level(panel, setting, "the valve opens here", anchor="end" if at < 45 else "start")}</g>'
+    )
     return chart([panel], _TILE, 306, over, now)

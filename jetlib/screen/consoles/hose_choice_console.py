@@ -85,7 +85,7 @@ def step_down_console(
 
 
 def _size_words(row):
-    return f"{row.label}, bore {both(row.bore, 'hose_bore')}"
+    return f"{row.label.split(' (')[0]}, {both(row.bore, 'hose_bore')}"
 
 
 # --- every hose of the table ------------------------------------------------------------------------

@@ -36,7 +36,7 @@ class FinalCheckConsole:
     def __init__(self, print_record, *, system=None):
         self._print_record, self.system, self.check = print_record, follow(self, system), None
         self._parts, self._at = [], 0
-        self._seed = line("Seed", hint="empty: a new one", width="230px", label_width="50px")
+        self._seed = line("Seed", hint="a new one", width="230px", label_width="50px")
         self._said, self._done = widgets.HTML(spoken("")), widgets.HTML()
         self._holder = widgets.VBox()
         self._steps = widgets.HBox(

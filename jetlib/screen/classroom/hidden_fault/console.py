@@ -210,7 +210,7 @@ class HiddenFaultConsole:
     def _make_widgets(self, rig, title):
         self._choice = choice("Rig", rig_options(), rig, width="330px", label_width="40px")
         self._file = line("or a rig file", hint="path; empty for the list", width="420px", label_width="110px")
-        self._seed = line("Seed", hint="empty: a new one", width="230px", label_width="50px")
+        self._seed = line("Seed", hint="a new one", width="230px", label_width="50px")
         self._teams = line("Teams", hint="two to six labels, commas between", width="560px", label_width="70px")
         self._teams.observe(lambda change: self._named_teams(change["new"]), names="value")
         self._budget = line("Minutes", hint="45", width="150px", label_width="80px")
