@@ -169,7 +169,7 @@ class Unknowns:
     disc_rating: float = _share(0.05, "the burst disc's rating")
     pump_flow: float = _share(0.035, "the pump's flow")
     gauge: float = _share(0.016, "the gauge's own error")
-    slip: float = _input(Usual(-0.07, 0.03), "fraction", "what slips back in the pump", -0.9, 1.0)
+    slip: float = _input(Usual(-0.07, 0.03), "fraction", "slip in the pump", -0.9, 1.0)
     engine_speed: float = _share(0.03, "the engine's speed")
     wear: float = _input(Uniform(0.0, 0.03), "fraction", "the jets' wear", 0.0, 2.0)
     end_fittings: float = _input(Uniform(0.0, 4.0), "ratio", "the hose's end fittings", 0.0, 100.0)
