@@ -38,6 +38,7 @@ def test_a_curve_is_drawn_by_mouse_corrected_by_keys_and_finger_and_locked(brows
     course.begin_afresh()
     book = open_in(context, "02_orifice_flow")
     book.wait_until_ready()
+    book.unfold()
     box = card(book, f"Predict: {ASKED.title}")
     box.scroll_into_view_if_needed()
     mouse, places = book.page.mouse, along(box, (0.1, 0.2, 0.35, 0.55, 0.8))
