@@ -209,6 +209,14 @@ class Notebook:
         self.course.wait_until_idle(self.stem)
         self.page.wait_for_timeout(500)
 
+    def wait_until_in_front(self, stem):
+        """Wait until this page is the one that is read, and the address says so."""
+        self.page.wait_for_function(
+            f"() => window.jupyterapp.shell.currentWidget?.context?.path.endsWith('/{stem}.ipynb')"
+            f" && location.pathname.endsWith('/{stem}.ipynb') && document.querySelector('#course-page h1')"
+        )
+        self.stem = stem
+
     def turn_to(self, stem, deeper=True):
         """Another page of the course in the same tab, by the bar's list. Those behind the one in front are closed.
 
@@ -220,11 +228,7 @@ class Notebook:
             bar = self.page.locator("#course-bar")
             bar.get_by_text("Contents").click()
             bar.locator(f"li [data-stem='{stem}']").click()
-            self.page.wait_for_function(
-                f"() => window.jupyterapp.shell.currentWidget?.context?.path.endsWith('/{stem}.ipynb')"
-                f" && location.pathname.endsWith('/{stem}.ipynb')"
-            )
-            self.stem = stem
+            self.wait_until_in_front(stem)
         self.problems.clear()
         self.wait_until_ready()
         if deeper:

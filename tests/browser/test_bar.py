@@ -19,14 +19,6 @@ def scrolled(book):
     return book.page.evaluate("() => window.scrollY")
 
 
-def in_front(book, stem):
-    book.page.wait_for_function(
-        f"() => window.jupyterapp.shell.currentWidget?.context?.path.endsWith('/{stem}.ipynb')"
-        f" && location.pathname.includes('{stem}') && document.querySelector('#course-page h1')"
-    )
-    book.stem = stem
-
-
 def test_units_are_chosen_once_and_hold_on_every_page_and_day(open_notebook, course):
     book = open_notebook(STEM, plain=False)
     asked = book.page.locator("#course-ask")
@@ -42,7 +34,7 @@ def test_units_are_chosen_once_and_hold_on_every_page_and_day(open_notebook, cou
     waited(question, bank.exercise("02-areas-add").variant(1).question("metric"))
     assert book.panel.locator(".course-follows:visible").count() == 0
     bar(book).get_by_role("link", name="Next").click()
-    in_front(book, NEXT)
+    book.wait_until_in_front(NEXT)
     book.wait_until_ready()
     assert "bar" in book.consoles().filter(has=book.page.locator("[role=slider]")).first.inner_text()
     book.page.close()
@@ -60,19 +52,19 @@ def test_progress_shows_at_once_in_the_bar_and_on_the_start_page(tab):
     assert "Begin with lesson 01" in tab.panel.locator(".course-go").inner_text()
     bar(tab).get_by_text("Contents").click()
     bar(tab).locator(f"li [data-stem='{STEM}']").click()
-    in_front(tab, STEM)
+    tab.wait_until_in_front(STEM)
     tab.wait_until_ready()
     total = len(tasks(STEM))
     bar(tab).get_by_text(f"0 of {total}").wait_for()
     practise(tab, bank.exercise("02-areas-add"))
     bar(tab).get_by_text(f"1 of {total}").wait_for()
     tab.page.go_back()
-    in_front(tab, "00_start_here")
+    tab.wait_until_in_front("00_start_here")
     go = tab.panel.locator(".course-go")
     go.get_by_text("Go on with 02").wait_for()
     place = go.get_attribute("href").partition("#")[2]
     go.click()
-    in_front(tab, STEM)
+    tab.wait_until_in_front(STEM)
     tab.page.wait_for_function(  # the link goes to the exercise
         "place => { const y = document.getElementById(place)?.getBoundingClientRect().y; return y > 0 && y < 700; }",
         arg=place,
@@ -83,14 +75,14 @@ def test_back_and_forward_go_from_page_to_page_and_a_page_opens_at_its_top(tab):
     tab.turn_to("06_sizing_jets")
     assert scrolled(tab) == 0
     bar(tab).get_by_role("link", name="Next").click()
-    in_front(tab, "07_choosing_hose")
+    tab.wait_until_in_front("07_choosing_hose")
     tab.wait_until_ready()
     assert scrolled(tab) == 0
     tab.page.go_back()
-    in_front(tab, "06_sizing_jets")
+    tab.wait_until_in_front("06_sizing_jets")
     assert tab.panel.locator("h1").inner_text().startswith("06")
     tab.page.go_forward()
-    in_front(tab, "07_choosing_hose")
+    tab.wait_until_in_front("07_choosing_hose")
     assert tab.panel.locator("h1").inner_text().startswith("07")
 
 

@@ -10,7 +10,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.answer import answer_html
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import by_check, classed, in_columns, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.fields import by_check, in_columns, sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import TABS
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
@@ -23,6 +23,7 @@ from jetlib.screen.bench.rig_editor import RigEditor
 from jetlib.screen.bench.shelf import Shelf
 from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spoken
+from jetlib.screen.controls.show import named
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.picture import Picture
 from jetlib.tables.atomic import Unwritable
@@ -102,10 +103,10 @@ class Bench:
             widgets.HBox([self._throttle.box, self._slider], layout=WRAPPED),
             self._tabs, self._alert, self._page, self._image, self._words,
         ])  # fmt: skip
-        both = widgets.VBox([self._editor.box, classed(result, "jl-result")])
-        top = classed(widgets.VBox([self._answer]), "jl-top")
-        whole = [widgets.HTML(heading("Bench") + style()), top, files, self._files.box, classed(both, "jl-both")]
-        return classed(widgets.VBox(whole, layout=_FRAME), "jl-bench")
+        both = widgets.VBox([self._editor.box, named(result, "jl-result")])
+        top = named(widgets.VBox([self._answer]), "jl-top")
+        whole = [widgets.HTML(heading("Bench") + style()), top, files, self._files.box, named(both, "jl-both")]
+        return named(widgets.VBox(whole, layout=_FRAME), "jl-bench")
 
     def _page_fields(self, tab):
         """{entry: field} of a page, made when it is first shown."""

@@ -2,10 +2,10 @@
 
 import ipywidgets as widgets
 
-from jetlib.screen.bench.entries.fields import classed
 from jetlib.screen.bench.pages.jets import own_nozzles
 from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import WRAPPED, button
+from jetlib.screen.controls.show import named
 
 _OTHER = ("a rig, a nozzle", "")
 _NONE = ("nothing yet", "")
@@ -24,7 +24,7 @@ class Kept:
             button("Put it on the bench", lambda: act(self._put_back), hint="The set-up chosen under Kept"),
             button("Take it out", lambda: act(self._drop), hint="Out of the comparison"),
         ]
-        fields = classed(widgets.VBox([self.name.box, self.other.box, self.kept.box]), "jl-fields")
+        fields = named(widgets.VBox([self.name.box, self.other.box, self.kept.box]), "jl-fields")
         self.box = widgets.VBox([fields, widgets.HBox(buttons, layout=WRAPPED)])
 
     def show(self):

@@ -8,11 +8,12 @@ import ipywidgets as widgets
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import classed, echo_of
+from jetlib.screen.bench.entries.fields import echo_of
 from jetlib.screen.bench.entries.part_entries import ASSUMED, LISTS, PARTS, exact_text, fields_of, unseen_part
 from jetlib.screen.bench.entries.sheet import YES
 from jetlib.screen.controls.fields import ChoiceField, TextField
 from jetlib.screen.controls.pieces import button
+from jetlib.screen.controls.show import named
 from jetlib.units import unit_label
 from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import page_words
@@ -163,7 +164,7 @@ class _Part:
     def __init__(self, part, number, typed, entered):
         self.part, self.number, self.typed, self.entered = part, number, typed, entered
         self.fields = {}
-        self.box = classed(widgets.VBox(), "jl-fields")
+        self.box = named(widgets.VBox(), "jl-fields")
 
     def _field(self, field):
         """The entry of a Field, made when it is first shown."""
@@ -176,7 +177,7 @@ class _Part:
                 made = TextField(field.label, lambda value: self.typed(place, value), label_width=_LABEL)
                 made.entry.on_msg(lambda _, said, __: said.get("event") == "submit" and self.entered(place))
             if (self.part, field.name) in _ACROSS or field.name == "kind":
-                classed(made.box, "jl-across")
+                named(made.box, "jl-across")
             self.fields[field.name] = made
         return self.fields[field.name]
 

@@ -9,7 +9,7 @@ from jetlib.course.callouts.kinds import DECISIONS, kinds, refused_kinds
 from jetlib.course.callouts.on_the_job import FIX_WORDS
 from jetlib.course.callouts.play import ESTIMATES, Play
 from jetlib.course.callouts.review import ESTIMATE_WORDS
-from jetlib.course.classroom.hidden_fault.deal import MOST_SEED, read_seed
+from jetlib.course.classroom.hidden_fault.deal import asked_seed
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -49,9 +49,8 @@ class CalloutConsole:
 
     def take(self, seed=None, again=0):
         """Another callout, of the kind that is chosen: by `seed`, or by what stands in the field, or a fresh one."""
-        typed = self._seed.value.strip() if seed is None else str(seed)
         try:
-            number = read_seed(typed) if typed else secrets.randbelow(MOST_SEED + 1)
+            number = asked_seed(self._seed.value if seed is None else str(seed))
             self.play = Play(deal(self._kind.value or secrets.choice(list(kinds())), number, again))
         except JetlibError as error:
             self._say(page_words(error, self.system), "wrong")
@@ -178,11 +177,12 @@ class CalloutConsole:
         self._feeds = [button("", lambda at=at: self._move("feed", at)) for at in range(3)]
         self._backs = [button("", lambda at=at: self._move("back", at)) for at in range(3)]
         self._picks = {
-            "check": self._pick("Check", "Do it"),
-            "fix": self._pick("Put right", "Do it"),
-            "act": self._pick("Or else", "Do it"),
-            "finish": self._pick("It was", "Finish the job"),
-        }
+            name: self._pick(name, label, words)
+            for name, label, words in (
+                ("check", "Check", "Do it"), ("fix", "Put right", "Do it"), ("act", "Or else", "Do it"),
+                ("finish", "It was", "Finish the job"),
+            )
+        }  # fmt: skip
         rows = [
             ("Throttle", [*throttles, self._planned_throttle]),
             ("Hose", [*self._feeds, *self._backs]),
@@ -203,8 +203,7 @@ class CalloutConsole:
     def _act_button(self, words, name, *values):
         return button(words, lambda: self.do(name, *values))
 
-    def _pick(self, label, words):
-        name = {"Check": "check", "Put right": "fix", "Or else": "act", "It was": "finish"}[label]
+    def _pick(self, name, label, words):
         field = choice(label, [("–", "")], "", width="340px", label_width="84px")
         press = button(words, lambda: self.do(name, field.value) if field.value else self._say("Choose one first."))
         return field, widgets.HBox([field, press], layout=WRAPPED)

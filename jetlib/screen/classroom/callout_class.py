@@ -11,6 +11,7 @@ from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import CalloutConsole
 from jetlib.screen.callouts.words import action_words
 from jetlib.screen.controls.fields import line
+from jetlib.screen.controls.handed_over import saved
 from jetlib.screen.controls.pieces import WRAPPED, button
 from jetlib.screen.drawing.large import CLASS, STYLE
 from jetlib.units.entry import count
@@ -67,16 +68,12 @@ class CalloutClass(CalloutConsole):
 
     def save_csv(self):
         """Write the table to the file, or into the folder, that is named."""
-        place = self._csv.value.strip()
-        if not place:
-            self._say("Not saved: write the name of a file or a folder first.", "wrong")
-            return
-        try:
-            self._say(f"The table is in {write_csv(place, HEADS, self.results, name=CSV_NAME)}.")
-        except JetlibError as error:
-            self._say(f"Not saved: {page_words(error)}", "wrong")
+        self._say(*saved(self._csv.value, self._write, "The table is in"))
 
     # --- inside ---
+
+    def _write(self, place):
+        return write_csv(place, HEADS, self.results, name=CSV_NAME)
 
     def _put_down(self, team):
         moment, dealt = self.play.moments[-1], self.play.dealt

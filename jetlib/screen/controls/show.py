@@ -8,7 +8,7 @@ _HIDDEN = "<style>.jl-needs-page,.jl-trainer-notes,.jl-show:not([popover]){displ
 
 
 def named(widget, *names):
-    """The widget, known to the page's script by these names."""
+    """The widget, known to the page's script and style by these names."""
     for name in names:
         widget.add_class(name)
     return widget

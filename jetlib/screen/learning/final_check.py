@@ -6,7 +6,7 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from jetlib.course.classroom.final_check import CALLOUTS, QUESTIONS, FinalCheck, check_callouts, check_exercises
-from jetlib.course.classroom.hidden_fault.deal import new_seed, read_seed
+from jetlib.course.classroom.hidden_fault.deal import asked_seed
 from jetlib.course.progress.progress import current
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
@@ -58,9 +58,8 @@ class FinalCheckConsole:
 
     def begin(self, seed=None):
         """Draw a check, by `seed`, by what stands in the field, or a fresh one."""
-        typed = self._seed.value.strip() if seed is None else str(seed)
         try:
-            number = read_seed(typed) if typed else new_seed()
+            number = asked_seed(self._seed.value if seed is None else str(seed))
         except JetlibError as error:
             self._said.value = spoken(page_words(error, self.system), "wrong")
             return

@@ -163,6 +163,11 @@ def new_seed():
     return secrets.randbelow(MOST_SEED + 1)
 
 
+def asked_seed(typed):
+    """The seed that somebody typed, or a new one where nothing was; JetlibError for anything else."""
+    return read_seed(typed) if typed.strip() else new_seed()
+
+
 class Step:
     """One thing the room did: `key` of a check, or a throttle it looked at; what was read; what it cost."""
 

@@ -10,18 +10,12 @@ from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.diagnosis import minutes_words
 from jetlib.screen.bench.entries.sheet import NO, READINGS, SHEET, YES, Entry
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
+from jetlib.screen.controls.show import named
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.kinds import KINDS
 
 _WIDE = ("drills", "known", "nozzles", "aim", "job_name", "debris")
-
-
-def classed(box, *names):
-    """The widget `box` with classes of the style sheet of the bench."""
-    for name in names:
-        box.add_class(name)
-    return box
 
 
 #: Checks that come before the others: the gauge, then the flow at the nozzle by the fall of the tank level.
@@ -57,7 +51,7 @@ def sheet_field(name, changed):
     else:
         made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), **look)
     if name in _WIDE:
-        classed(made.box, "jl-across")
+        named(made.box, "jl-across")
     return made
 
 
@@ -73,13 +67,13 @@ def sheet_shown(field, name, state):
 
 def in_columns(fields):
     """[widget] of some fields in as many columns as there is room for, a list."""
-    return [classed(widgets.VBox([each.box for each in fields.values()]), "jl-fields")]
+    return [named(widgets.VBox([each.box for each in fields.values()]), "jl-fields")]
 
 
 def by_check(fields):
     """The same, each under the check that it is of, with its minutes and its caution; the flow by tank level early."""
     boxes, rest = [widgets.HTML(f'<div style="opacity:0.85">{_TYPED_SO}</div>')], dict(fields)
-    for check in sorted(CHECKS.values(), key=lambda each: [each.key not in named for named in _FIRST]):
+    for check in sorted(CHECKS.values(), key=lambda each: [each.key not in early for early in _FIRST]):
         told = f"{escape(check.label)}, {minutes_words(check)} <span>⚠ caution</span>"
         folded = f"<summary>{told}</summary>{escape(check.caution)}"
         shown = " open" if check.key == _FIRST[1][-1] else ""

@@ -48,9 +48,12 @@ def columns_of(state):
     return found
 
 
-def table_of(state):
-    """A Table of every figure of each set-up; behind the others stands how they differ from the first."""
-    columns, left, system = columns_of(state), still_to_write(state), state.system
+def table_of(state, columns=None):
+    """A Table of every figure of each set-up; behind the others stands how they differ from the first.
+
+    columns: those of `columns_of`, where they are known.
+    """
+    columns, left, system = columns or columns_of(state), still_to_write(state), state.system
     rows = [
         _row(each.label, [float(each.of(column.point)) for column in columns],
              lambda value, kind=each.kind: brief(value, kind, system))
@@ -82,11 +85,12 @@ def _change(first, value, words):
 
 def draw(state):
     """The Picture of the comparison of a BenchState."""
-    columns, table = columns_of(state), table_of(state)
+    columns = columns_of(state)
     at = f"At {100 * state.value('throttle'):.0f} % throttle"
     if len(columns) == 1:
         words = f"{at}: nothing is kept to compare with. Keep what is on the bench, change it, and look here again."
         return stacked(words, curves(columns, state.system))
+    table = table_of(state, columns)
     told = (
         f"{name}: " + ", ".join(f"{row[0]} {row[number]}" for row in table.rows)
         for number, name in enumerate(table.heads[1:], start=1)

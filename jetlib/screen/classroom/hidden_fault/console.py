@@ -4,7 +4,7 @@ from os import PathLike
 
 import ipywidgets as widgets
 
-from jetlib.course.classroom.hidden_fault.deal import MINUTES, new_seed, read_seed, secret_hunt, seeded_hunt
+from jetlib.course.classroom.hidden_fault.deal import MINUTES, asked_seed, secret_hunt, seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import revealed
 from jetlib.course.classroom.hidden_fault.scores import CSV_NAME, MOST_TEAMS, RULE, Answer, HuntStore, read_teams
 from jetlib.errors import JetlibError
@@ -21,6 +21,7 @@ from jetlib.screen.classroom.hidden_fault.page import (
 from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel
 from jetlib.screen.classroom.hidden_fault.team import TeamRow
 from jetlib.screen.controls.fields import choice, line
+from jetlib.screen.controls.handed_over import saved
 from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoken
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.show import shown_alone
@@ -71,8 +72,7 @@ class HiddenFaultConsole:
         """A new drill: dealt by `seed`, by what stands in the field, or by a fresh one."""
         typed = self._seed.value if seed is None else str(seed)
         try:
-            number = new_seed() if not typed.strip() else read_seed(typed)
-            hunt = seeded_hunt(self._rig(), number, costs=self._costs.costs)
+            hunt = seeded_hunt(self._rig(), asked_seed(typed), costs=self._costs.costs)
         except JetlibError as error:
             self._say(f"No drill: {page_words(error, self.system)}", "wrong")
             return
@@ -144,14 +144,7 @@ class HiddenFaultConsole:
 
     def save_csv(self):
         """Write the scores to the CSV file, or into the folder, that is named."""
-        place = self._csv.value.strip()
-        if not place:
-            self._say("Not saved: write the name of a file or a folder first.", "wrong")
-            return
-        try:
-            self._say(f"The scores are in {self.board.save_csv(place)}.")
-        except JetlibError as error:
-            self._say(f"Not saved: {page_words(error)}", "wrong")
+        self._say(*saved(self._csv.value, self.board.save_csv, "The scores are in"))
 
     def begin_scores_anew(self):
         """All points back to none; the drill under way stays."""
