@@ -131,3 +131,47 @@ def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(open_
     page.keyboard.press("Escape")
     assert shown.count() == 0
     assert book.errors() == []
+
+
+def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(open_notebook):
+    book = open_notebook("classroom", plain=False)
+    book.run_all()
+    page, card = book.page, console(book, "A callout for the class")
+    card.get_by_role("button", name="Show it alone").click()
+    shown, ways = page.locator(".jl-show:popover-open"), page.locator(".jl-show:popover-open .jl-options")
+
+    def looked_at(part):
+        for wide, high in SIZES:
+            page.set_viewport_size({"width": wide, "height": high})
+            page.wait_for_timeout(200)
+            assert page.evaluate(UNREADABLE) == [], f"{part} at {wide} x {high}"
+        return shown.locator(".jl-main").inner_text()
+
+    def voted(hands):
+        if not ways.count():
+            page.keyboard.press("PageDown")
+        shown.get_by_label("Hands", exact=True).wait_for(timeout=10_000)
+        page.keyboard.type(hands)  # no field has the focus
+        shown.locator(".jl-bar").first.wait_for(timeout=10_000)
+        seen.append(looked_at(hands))
+        shown.get_by_role("button", name="Do what most want").click()
+        ways.wait_for(state="detached", timeout=10_000)
+
+    seen = [looked_at("call")]
+    page.keyboard.press("PageDown")
+    shown.get_by_role("combobox").select_option(index=1)
+    shown.get_by_role("button", name="Do it").click()
+    shown.get_by_text("White plastic").wait_for(timeout=10_000)
+    page.keyboard.press("PageDown")
+    shown.get_by_label("Nozzle", exact=True).select_option(label="with extension")
+    shown.get_by_text("Your plan: Yard trailer, with extension").wait_for(timeout=10_000)
+    seen.append(looked_at("plan"))
+    page.keyboard.press("PageDown")
+    for hands in ("9 1 0", "7", "8", "0 0 0 0 5"):  # go, nozzle in, idle, and out with the jets on
+        voted(hands)
+        seen.append(looked_at(f"after {hands}"))
+    assert "flies back" in seen[-1] and "What was true" not in " ".join(seen)
+    page.keyboard.press("PageDown")
+    shown.get_by_text("What was true").wait_for(timeout=10_000)
+    looked_at("truth")
+    assert book.errors() == []

@@ -1,60 +1,19 @@
-"""A callout dealt by a seed: its numbers, what the customer gets wrong, and the surprise; and plans from the wall.
+"""A callout dealt by a seed: its numbers, what the customer gets wrong, and the surprise.
 
 The same kind, seed and number of the try give the same callout. A second try has the same drain and another surprise.
 """
 
 import random
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
-from jetlib.course.banks.yard_job import LEADERS, yard_rig
-from jetlib.course.callouts.kinds import drain_from, kind
+from jetlib.course.callouts.kinds import kind
+from jetlib.course.callouts.wall import Setup, plan_from
 from jetlib.course.classroom.hidden_fault.deal import HiddenFault, read_seed
 from jetlib.errors import JetlibError
-from jetlib.rig.change.whatif import JET_CHANGES, live_changes
 from jetlib.rig.diagnosis.faults import FAULTS
-from jetlib.rig.job.job import Job
-from jetlib.rig.job.plan import plan_job
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
-from jetlib.rig.parts.tank import Tank
 from jetlib.units import si, text
 from jetlib.units.refusal import cut
-
-#: Water (gal) on each machine of the yard.
-TANKS = {"yard_cart": "55 gal", "yard_small_bore": "100 gal", "yard_trailer": "200 gal", "yard_truck": "600 gal"}
-#: Rigid lengths on the wall: the nozzle alone, with an extension behind it, on a skid.
-RIGID = {"nozzle alone": "3.5 in", "with extension": "7 in", "on a skid": "24 in"}
-DRILLS = ("as loaded", "larger", "smaller")
-_DRAWS = 200  # behind a plan's bands
-
-
-@dataclass(frozen=True)
-class Setup:
-    """What is taken from the wall and how it is worked: names of a machine, a leader ("" for none), a rigid length
-    and a set of drills, and the working throttle (0 to 1)."""
-
-    machine: str = "yard_trailer"
-    leader: str = ""
-    rigid: str = "nozzle alone"
-    drills: str = "as loaded"
-    throttle: float = 1.0
-
-    def __post_init__(self):
-        for name, options in self.wall().items():
-            if getattr(self, name) not in options:
-                raise JetlibError(f"{name} is {cut(getattr(self, name))}; write one of {', '.join(options)}")
-        throttle = si(self.throttle, "fraction", field="throttle")
-        object.__setattr__(self, "throttle", float(throttle))
-
-    @staticmethod
-    def wall():
-        """{field: {name: words}} of what there is to choose from."""
-        return {
-            "machine": {name: demo_rig(name).name for name in demo_rigs()},
-            "leader": {"": "none", **{name: hose.name for name, hose in LEADERS.items()}},
-            "rigid": {name: name for name in RIGID},
-            "drills": {name: JET_CHANGES[name] for name in DRILLS},
-        }
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,11 +53,6 @@ class Dealt:
             raise JetlibError(f"there is no question {cut(key)}; write one of {keys}")
         return found
 
-    @cached_property
-    def drain(self):
-        """The Drain as it is."""
-        return drain_from(self.kind.drain, run=self.drawn["run"], fall=self.drawn["fall"])
-
     @property
     def fill(self):
         """What the filling hose is said to give, m3/s."""
@@ -110,22 +64,6 @@ class Dealt:
         fault = FAULTS[self.surprise.fault] if self.surprise.fault else None
         size = "" if fault is None or fault.low == fault.high else f" ({fault.measured(self.severity)})"
         return f"{self.surprise.words.rstrip('.')}{size}."
-
-    def rig(self, setup):
-        """The Rig of a Setup, its own hoses of fiber braid."""
-        rig = yard_rig(setup.machine, leader=setup.leader or None, braid="fiber braid")
-        return live_changes(rig, jets=setup.drills)
-
-    def job(self, setup):
-        """The Job with a Setup."""
-        given = self.kind.drain
-        return Job(
-            self.drain, Tank(TANKS[setup.machine], refill_flow=self.drawn["fill"]), debris=given["debris"],
-            access_bore=given.get("access"), hose_outside=given.get("outside", "20 ft"),
-            nozzle_length=RIGID[setup.rigid], nozzle_diameter="1.2 in", throttle=setup.throttle,
-            altitude=given.get("altitude"), air_temperature=given.get("air"), water_temperature=given.get("water"),
-            name=self.kind.title,
-        )  # fmt: skip
 
     def plan(self, setup):
         """The Plan of a Setup for this callout."""
@@ -144,8 +82,8 @@ class Dealt:
 
 @lru_cache(maxsize=256)
 def _plan(name, drawn, setup):
-    as_drawn = Dealt(kind(name), 0, 0, dict(drawn), "", None, 0.0, 0)
-    return plan_job(as_drawn.rig(setup), as_drawn.job(setup), samples=_DRAWS)
+    made = kind(name)
+    return plan_from(setup, made.drain, dict(drawn), name=made.title)
 
 
 def deal(name, seed, again=0):

@@ -1,16 +1,19 @@
 """The forks of a callout: what a room can choose from at this moment, up to five ways, some of them unsafe."""
 
 from jetlib.course.callouts.kinds import DECISIONS
+from jetlib.units import text, to_si
 
-_FORK_STEP = 3.0  # m of hose at a time
+_STEP, _BACK = {"US": 20, "metric": 6}, {"US": 5, "metric": 1.5}  # of hose at a time, ft or m
 
 
-def forks(play):
+def forks(play, system="US"):
     """(words, action) of the ways there are now, a tuple; the action of a decision is its name alone. () at the end."""
     if play.end is not None:
         return ()
     if play.plan is None:
         return tuple((words, (key,)) for key, words in DECISIONS.items())
+    step, little = (float(to_si(each[system], "length", system)) for each in (_STEP, _BACK))
+    far = text(step, "length", system, 2)
     acts = {act.key: act.label for act in play.dealt.kind.acts}
     if not play.inside:
         return (
@@ -30,8 +33,8 @@ def forks(play):
         )
     if play.stopped_by is not None:
         return (
-            ("Go back a little, and on again", ("back", 1.5)),
-            ("Push on", ("feed", _FORK_STEP)),
+            ("Go back a little, and on again", ("back", little)),
+            ("Push on", ("feed", step)),
             ("Throttle down to idle and look", ("throttle", 0.0)),
             ("Call the owner", ("call", "owner")),
             (acts["valve"], ("act", "valve")),
@@ -41,8 +44,8 @@ def forks(play):
         working = ("Throttle up to the plan", ("throttle", play.setup.throttle))
     return (
         working,
-        ("Let in 10 ft (3 m)", ("feed", _FORK_STEP)),
-        ("Pull back 10 ft (3 m)", ("back", _FORK_STEP)),
+        (f"Let in {far}", ("feed", step)),
+        (f"Pull back {far}", ("back", step)),
         ("Stop the pump", ("stop",)),
         (acts["out"], ("act", "out")),
     )

@@ -8,12 +8,14 @@ from dataclasses import MISSING, dataclass, fields
 from functools import lru_cache
 from pathlib import Path
 
+from jetlib.course.callouts.soundness import check_kind
+from jetlib.course.callouts.wall import drain_from
 from jetlib.course.pages.contents import lessons
-from jetlib.course.store.checked_row import files_as_they_are, known, listed, numbers, rows, whole, words
+from jetlib.course.store.checked_row import files_as_they_are, known, line_said, listed, numbers, rows, whole, words
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.rig.job.flushing import DEBRIS
-from jetlib.rig.parts.drain import CONDITIONS, Bend, Drain, drain_of_size
+from jetlib.rig.parts.drain import CONDITIONS
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import si
@@ -109,21 +111,6 @@ class Kind:
         return found
 
 
-def drain_from(given, **drawn):
-    """The Drain of a table `drain` of a kind, with what was drawn: run, fall."""
-    bends = [Bend(at, angle, **({"radius": more[0]} if more else {})) for at, angle, *more in given.get("bends", ())]
-    shared = {
-        "fall": drawn["fall"],
-        "bends": bends,
-        "condition": given.get("condition", "sound"),
-        "branches": given.get("branches", False),
-        "flooded": given.get("flooded", False),
-    }
-    if "pipe" in given:
-        return drain_of_size(given["pipe"], drawn["run"], **shared)
-    return Drain(given["bore"], drawn["run"], material=given.get("material", ""), **shared)
-
-
 # --- reading ----------------------------------------------------------------------------------------
 
 
@@ -157,12 +144,17 @@ def _found(folder, state):
 
 
 def read_kind(path):
-    """The Kind in a file. Raises JetlibError that says which file, place and field to change."""
+    """The Kind in a file. Raises JetlibError that says which file, place, field and line to change."""
     path = Path(path)
     shared = path.with_name(COMMON) if path.with_name(COMMON).is_file() else FOLDER / COMMON
     common = read_toml(shared, what="list of unsafe acts", like='key = "hand"')
     known(common, {"act"}, COMMON)
-    return kind_from(read_toml(path, what="callout", like='title = "…"'), path.name, _all(common, "act", Act, COMMON))
+    data, acts = read_toml(path, what="callout", like='title = "…"'), _all(common, "act", Act, COMMON)
+    try:
+        return kind_from(data, path.name, acts)
+    except JetlibError as problem:
+        line = line_said(path.read_text("utf-8-sig").splitlines(), str(problem))
+        raise JetlibError(f"{problem} (line {line})" if line else str(problem)) from None
 
 
 def kind_from(data, name, common=()):
@@ -188,6 +180,7 @@ def kind_from(data, name, common=()):
         twice = next((key for key in keys if keys.count(key) > 1), None)
         if twice is not None:
             raise JetlibError(f"{name}: two of {what} have the key {cut(twice)}; give each its own")
+    check_kind(found, name)
     return found
 
 
@@ -244,6 +237,8 @@ def _check(built, where):
         raise JetlibError(f"{where}: there is no lesson {cut(built.lesson)}; write its number, such as 08")
     if not isinstance(built, Surprise):
         return
+    if (bool(built.fault) + bool(built.stop) + (built.fill < 1.0)) > 1:
+        raise JetlibError(f"{where} has more than one of fault, stop and fill; write a surprise for each")
     if built.fault and (built.fault not in FAULTS or built.fault == "healthy"):
         raise JetlibError(f"{where}: there is no fault {cut(built.fault)}; write one of {', '.join(list(FAULTS)[1:])}")
     if built.fault and not built.size:
@@ -276,6 +271,15 @@ def _drain(data, name):
     made = {**row, "block": numbers(row, "block", where, 2)}
     for field in _LISTS:
         made[field] = tuple(row[field]) if isinstance(row.get(field), list) else (row.get(field),)
+        if not made[field]:
+            raise JetlibError(f'{where}: {field} is an empty list; write one text or more, {field} = ["…"]')
+    if ("pipe" in row) == ("bore" in row):
+        raise JetlibError(f"{where} has {'both' if 'pipe' in row else 'neither'} of pipe and bore; write one of them")
+    bends = row.get("bends", [])
+    if not isinstance(bends, list) or not all(isinstance(each, list) and len(each) in (2, 3) for each in bends):
+        raise JetlibError(
+            f'{where}: bends is {cut(bends)}; write place, angle and, if known, radius: [["12 ft", "45 deg"]]'
+        )
     if not made["block"] or not 0 < made["block"][0] <= made["block"][1] <= 1:
         raise JetlibError(f"{where}: block is {cut(row.get('block'))}; write two shares of the run, block = [0.5, 0.8]")
     if words(row, "debris", where) not in DEBRIS:

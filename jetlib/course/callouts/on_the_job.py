@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from jetlib.course.callouts.kinds import Act
+from jetlib.course.callouts.soundness import FIRST_MARK
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import changed
 from jetlib.rig.diagnosis.checks import CHECKS
@@ -12,7 +13,7 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
 from jetlib.units.refusal import cut
 
-FIRST_MARK, AT_THE_OPENING = 3.0, 1.0  # m of hose in the pipe; common practice, no source
+AT_THE_OPENING = 1.0  # m of hose in the pipe; common practice, no source
 _STEP_BACK = 1.0  # m back before a stop is tried again
 _STRONG = 0.6  # of the planned power of the jets: below that they do not clear what they were chosen for
 _LEFT = 0.1  # of the tank: below that the pump draws air
@@ -76,7 +77,7 @@ class OnTheJob:
     def _begin(self, plan):
         self.plan, surprise, run = plan, self.dealt.surprise, float(plan.job.drain.length)
         self.level = 1.0
-        self._fault_at = surprise.at * run if surprise.fault else None
+        self._fault_at = surprise.at * run if surprise.fault and self.can_have_it else None
         self._block = self.dealt.drawn["block"] * run
         self._cells = [False] * max(int(self._block) + 1 - int(FIRST_MARK), 1)
         self._stops = [{"at": self._block, "left": 1, "strong": True, "open": self.dealt.kind.right == "needless"}]
@@ -264,6 +265,8 @@ class OnTheJob:
 
     def _act(self, key):
         act = self.dealt.kind.act(key)
+        if act.when == "by itself":
+            raise JetlibError(f"{act.key} is nothing to choose: it follows from what is done; write another act")
         running, pressure = self.throttle is not None, not self.relieved
         if {"always": True, "running": running, "pressure": running or pressure}[act.when]:
             self._ends(act)

@@ -4,15 +4,22 @@
 gives the same again. What is seen is computed from the rig with its surprise, by the hidden fault of the classroom.
 """
 
-from jetlib.course.callouts.deal import Setup, deal
+from dataclasses import fields
+from inspect import signature
+
+from jetlib.course.callouts.deal import deal
 from jetlib.course.callouts.kinds import DECISIONS, Act
 from jetlib.course.callouts.on_the_job import CAUSES, End, Moment, OnTheJob, Seen
+from jetlib.course.callouts.wall import Setup
+from jetlib.course.store.checked_row import known
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import checks_of
-from jetlib.rig.diagnosis.faults import faults_of
+from jetlib.rig.diagnosis.faults import FAULTS, faults_of
+from jetlib.units import si
 from jetlib.units.refusal import cut
 
 MOST_STEPS, MOST_MINUTES = 200, 300.0
+_PLAIN = str | int | float
 ESTIMATES = {"idle": "pressure", "gauge": "pressure", "flow": "flow", "reach": "length", "minutes": "duration"}
 
 
@@ -47,8 +54,12 @@ class Play(OnTheJob):
             raise JetlibError("this callout is over; take another, or try it again")
         if name not in (_ON_THE_JOB if self.running else _BEFORE):
             raise JetlibError(f"{cut(name)} cannot be done now; write one of {', '.join(self.names())}")
+        action = getattr(self, f"_{name}")
+        takes = tuple(signature(action).parameters)
+        if len(values) != len(takes) or (name != "commit" and not all(isinstance(each, _PLAIN) for each in values)):
+            raise JetlibError(f"{name} got {cut(values)}; write {', '.join((repr(name), *takes))} with plain values")
         self._notes, self._readings = [], ()
-        getattr(self, f"_{name}")(*values)
+        action(*values)
         self.actions.append([name, *values])
         if self.end is None and (len(self.actions) >= MOST_STEPS or self.minutes >= MOST_MINUTES):
             self.end = End(True, "The day is over before the job is done.")
@@ -72,7 +83,15 @@ class Play(OnTheJob):
     def cause(self):
         """The name of what was truly wrong."""
         surprise = self.dealt.surprise
+        if not self.can_have_it:
+            return "healthy"
         return surprise.fault or ("pipe" if surprise.stop else "fill" if surprise.fill < 1.0 else "healthy")
+
+    @property
+    def can_have_it(self):
+        """Whether the machine that was taken can have what the callout hides."""
+        fault = self.dealt.surprise.fault
+        return not fault or FAULTS[fault].fits(self.plan.rig)
 
     @property
     def washed(self):
@@ -93,13 +112,13 @@ class Play(OnTheJob):
             self.minutes += question.minutes
 
     def _commit(self, setup, estimates, decision):
+        known(setup, {each.name for each in fields(Setup)}, "setup")
+        known(estimates, ESTIMATES, "estimates")
         made = Setup(**setup)
+        guessed = {name: float(si(each, ESTIMATES[name], field=name)) for name, each in estimates.items()}
         if decision not in DECISIONS:
             raise JetlibError(f"decision is {cut(decision)}; write one of {', '.join(DECISIONS)}")
-        strange = next((name for name in estimates if name not in ESTIMATES), None)
-        if strange is not None:
-            raise JetlibError(f"{cut(strange)} is no estimate; write one of {', '.join(ESTIMATES)}")
-        self.setup, self.decision, self.estimates = made, decision, dict(estimates)
+        self.setup, self.decision, self.estimates = made, decision, guessed
         self.minutes += 5.0
         dealt, kind = self.dealt, self.dealt.kind
         if decision != "go":

@@ -35,7 +35,9 @@ class Review:
 def reviewed(play, system="US"):
     """The Review of a Play that has ended, its figures in a unit system."""
     dealt = play.dealt
-    truth = dealt.truth if play.plan is not None else "Nobody found out what else would have come up."
+    truth = "Nobody found out what else would have come up."
+    if play.plan is not None:
+        truth = dealt.truth if play.can_have_it else "All was in order: your machine cannot have what was hidden here."
     if play.decision != "go" or dealt.kind.right != "go":
         truth = f"The right decision was: {DECISIONS[dealt.kind.right].lower()}."
         if dealt.kind.refusal is not None:

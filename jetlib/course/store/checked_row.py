@@ -2,6 +2,7 @@
 that mends it. `where` is that place, such as "mine.toml, step 3"."""
 
 import contextlib
+import re
 from math import isfinite
 from pathlib import Path
 
@@ -80,3 +81,21 @@ def files_as_they_are(folder, pattern):
         with contextlib.suppress(OSError):
             found.append((path.name, path.stat().st_mtime_ns, path.stat().st_size))
     return tuple(found)
+
+
+def line_said(lines, said):
+    """The number of the line that a refusal is about: that of the field it names in the table it names; 0 if unknown.
+
+    lines: of the TOML file. said: such as "mine.toml, question 2: minutes is …", or "mine.toml: right is …".
+    """
+    place = re.match(r"[^,:]*, (\w+)(?: (\d+))?", said)
+    heads = [at for at, each in enumerate(lines) if place and each.strip() in (f"[{place[1]}]", f"[[{place[1]}]]")]
+    number = int(place[2] or 1) if place else 0
+    if number > len(heads):
+        return 0
+    start = heads[number - 1] if place else 0
+    end = next((at for at in range(start + 1, len(lines)) if lines[at].startswith("[")), len(lines))
+    about = said[place.end() :] if place else said.partition(" ")[2]
+    named = {lines[at].partition("=")[0].strip(): at + 1 for at in reversed(range(start, end)) if "=" in lines[at]}
+    said_first = next((each for each in re.findall(r"\w+", about) if each in named), None)
+    return named.get(said_first, start + bool(place))

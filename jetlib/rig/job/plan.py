@@ -102,7 +102,7 @@ class Plan:
     @property
     def no_go(self):
         """What must be put right first: sentences, a tuple."""
-        return tuple(each.text for each in self.findings if each.level == "no-go")
+        return tuple(each.text for each in certain(self) if each.level == "no-go")
 
     @property
     def cautions(self):

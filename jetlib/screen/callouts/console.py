@@ -4,20 +4,23 @@ import secrets
 
 import ipywidgets as widgets
 
-from jetlib.course.callouts.deal import Setup, deal
+from jetlib.course.callouts.deal import deal
+from jetlib.course.callouts.kept import CalloutStore
 from jetlib.course.callouts.kinds import DECISIONS, kinds, refused_kinds
 from jetlib.course.callouts.on_the_job import FIX_WORDS
 from jetlib.course.callouts.play import ESTIMATES, Play
 from jetlib.course.callouts.review import ESTIMATE_WORDS
+from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.deal import asked_seed
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.callouts.picture import job_picture
-from jetlib.screen.callouts.words import call_html, happened_html, log_html, review_html, setup_words
+from jetlib.screen.callouts.words import call_html, log_html, noticed_words, review_html, setup_words
 from jetlib.screen.controls.fields import ReadField, choice, line
 from jetlib.screen.controls.pieces import FRAME, WRAPPED, bundle, button, folded, framed, heading, paragraphs, spoken
 from jetlib.screen.controls.units_choice import follow
+from jetlib.tables.atomic import Unwritable
 from jetlib.units import text, to_si
 from jetlib.units.entry import amount
 from jetlib.units.refusal import page_words
@@ -30,20 +33,29 @@ _NOTE = f"A game with calculated numbers: it authorizes nobody to run a machine.
 
 
 def callout_console(
-    callout: str = "grease", *, seed: int = 1, system: str | None = None, title: str = "Callout"
+    callout: str = "grease",
+    *,
+    seed: int = 1,
+    system: str | None = None,
+    title: str = "Callout",
+    place: str | None = None,
 ) -> "CalloutConsole":
-    """The CalloutConsole of a kind of callout (its id), as a seed deals it."""
-    return CalloutConsole(callout, seed=seed, system=system, title=title)
+    """The CalloutConsole of a kind of callout (its id), as a seed deals it.
+
+    place: the name under which it is kept with the progress, so that it can go on later; its title if None.
+    """
+    return CalloutConsole(callout, seed=seed, system=system, title=title, place=place)
 
 
 class CalloutConsole:
     """play: the Play under way. `do` takes an action as a button does."""
 
-    def __init__(self, callout, *, seed, system, title):
-        self.system, self.title = follow(self, system), title
-        self.play = Play(deal(callout, seed))
+    def __init__(self, callout, *, seed, system, title, place=None):
+        self.system, self.title, self._place = follow(self, system), title, place or title
+        self.play, self._store = Play(deal(callout, seed)), CalloutStore()
         self._make()
         self._begin()
+        self._offer()
 
     # --- what the buttons do ---
 
@@ -64,18 +76,30 @@ class CalloutConsole:
         self._begin()
 
     def do(self, name, *values):
-        """Take an action of the Play, and show what comes of it."""
+        """Take an action of the Play, keep it, and show what comes of it."""
         try:
             self.play.do(name, *values)
         except JetlibError as error:
             self._say(page_words(error, self.system), "wrong")
             return
         self._say("")
+        self._keep()
         self._show()
+
+    def go_on(self):
+        """Take up the callout that was kept here, at the step where it was left."""
+        self.play = self._kept
+        self._kind.value = self.play.dealt.kind.id
+        self._begin()
+        self._say("It goes on where it was left.")
 
     def decide(self, decision):
         """Commit the plan and the estimates, and go or not."""
         self.do("commit", self.setup(), dict(self._estimates), decision)
+
+    def only_this(self):
+        """Offer no other callout and no second try, as in a check."""
+        self._top.layout.display, self._over.children = "none", ()
 
     def setup(self):
         """What is chosen from the wall, plain values."""
@@ -107,11 +131,15 @@ class CalloutConsole:
             layout=WRAPPED,
         )
         top = [self._kind, self._seed, button("Answer the phone", self.take, hint="Begin this callout")]
+        self._top = widgets.HBox(top, layout=WRAPPED)
+        self._left_words = widgets.HTML()
+        self._left = widgets.HBox([self._left_words, button("Go on with it", self.go_on)], layout=WRAPPED)
         refused = [paragraphs(f"Left out: {each}") for each in refused_kinds()]
         self.box = widgets.VBox(
             [
                 widgets.HTML(heading(self.title) + "".join(refused)),
-                widgets.HBox(top, layout=WRAPPED),
+                self._top,
+                self._left,
                 self._call,
                 self._asking,
                 self._planning,
@@ -213,8 +241,37 @@ class CalloutConsole:
 
     # --- showing ---
 
+    def _offer(self):
+        """Offer what was kept here before, until another callout is begun."""
+        self._kept, more = self._store.kept(self._place)
+        if self._kept is None:
+            return
+        self._take_up(more)
+        play = self._kept
+        state = "left" if play.end is None else "over"
+        self._left_words.value = paragraphs(
+            f"Your last callout here: {play.dealt.kind.title}, {state} at minute {play.minutes:.0f}."
+        )
+        self._left.layout.display = None
+
+    def _keep(self):
+        """Keep the callout with the progress; where the disk refuses, say so."""
+        self._left.layout.display = "none"
+        try:
+            self._store.keep(self._place, self.play, self._more())
+        except Unwritable as problem:
+            self._say(f"Not kept on disk: {problem}. It goes on as long as this page runs.", "wrong")
+
+    def _more(self):
+        """What is kept with the callout, plain values."""
+        return {}
+
+    def _take_up(self, more):
+        """Take back what was kept with it."""
+
     def _begin(self):
         dealt = self.play.dealt
+        self._left.layout.display = "none"
         self._seed.value, self._estimates = str(dealt.seed), {}
         for field in self._fields:
             field.clear("100 %" if field is self._throttle_field else "")
@@ -244,7 +301,7 @@ class CalloutConsole:
                 f'<div style="overflow-x:auto">{picture.svg()}</div>',
                 spoken(picture.words),
             )
-            self._seen.value = happened_html(play, system)
+            self._seen.value = paragraphs(noticed_words(play.moments[-1], system))
             self._relist()
         else:
             self._image.value = self._words.value = self._seen.value = ""

@@ -33,18 +33,10 @@ def job_picture(play, system):
             text(_LEFT + _SPAN, y, figure, size=24, anchor="end", weight="bold"),
             share_bar(_LEFT, y + 10, _SPAN, 24, share, color, hatched=color == "green"),
         ]
-    for at, (name, words) in enumerate(_rows(play, seen)):
-        y = 192 + 36 * at
-        parts += [text(_LEFT, y, name, size=15), text(_LEFT + 100, y, words, size=15, weight="bold")]
+    returns = {None: (), True: ("water returns to the tank",), False: ("no water returns",)}[seen.returns]
+    for at, words in enumerate((f"engine {seen.sound}", *returns, f"minute {play.minutes:.0f}")):
+        parts.append(text(_LEFT, 192 + 36 * at, words, size=18))
     return Picture("".join(parts), WIDTH, HEIGHT, job_words(play, system))
-
-
-def _rows(play, seen):
-    return (
-        ("Tank return", "nobody can say" if seen.returns is None else "water returns" if seen.returns else "no water"),
-        ("Engine", seen.sound),
-        ("Minutes", f"{play.minutes:.0f}"),
-    )
 
 
 def job_words(play, system):

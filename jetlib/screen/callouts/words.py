@@ -2,15 +2,15 @@
 
 from html import escape
 
-from jetlib.course.callouts.deal import Setup
 from jetlib.course.callouts.kinds import DECISIONS
 from jetlib.course.callouts.on_the_job import FIX_WORDS
 from jetlib.course.callouts.review import reviewed
+from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.words import read_words
 from jetlib.course.pages.contents import lessons
 from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.readings import throttle_name
-from jetlib.screen.controls.pieces import folded, paragraphs
+from jetlib.screen.controls.pieces import folded
 from jetlib.screen.drawing.table import Table
 from jetlib.units import text
 
@@ -68,11 +68,9 @@ def setup_words(setup):
     )
 
 
-def happened_html(play, system):
-    """What was noticed at the last step, and what a check read."""
-    moment = play.moments[-1]
-    read = [f"{each.label}: {read_words(each, system)}" for each in moment.readings]
-    return paragraphs(" ".join([*moment.notes, *(f"{line}." for line in read)]))
+def noticed_words(moment, system):
+    """What was noticed at a Moment, and what a check read."""
+    return " ".join([*moment.notes, *(f"{each.label}: {read_words(each, system)}." for each in moment.readings)])
 
 
 def log_rows(play, system, *, true):
@@ -83,9 +81,8 @@ def log_rows(play, system, *, true):
             continue
         seen, (gauge, _, fault) = moment.seen, moment.true
         on = seen.throttle is not None
-        noticed = " ".join([*moment.notes, *(f"{read.label}: {read_words(read, system)}." for read in moment.readings)])
         row = (f"{moment.minute:.0f}", action_words(play, moment.action, system),
-               text(seen.gauge, "pressure", system, 2) if on else "–", noticed)  # fmt: skip
+               text(seen.gauge, "pressure", system, 2) if on else "–", noticed_words(moment, system))  # fmt: skip
         if true:
             row += (text(gauge, "pressure", system, 2) if on else "–", "" if fault in ("", "healthy") else fault)
         rows.append(row)

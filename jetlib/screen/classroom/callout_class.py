@@ -5,14 +5,17 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.course.callouts.forks import chosen, forks
+from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.scores import read_teams
 from jetlib.course.store.csv_out import write_csv
 from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import CalloutConsole
 from jetlib.screen.callouts.words import action_words
+from jetlib.screen.classroom.callout_stage import CalloutStage
 from jetlib.screen.controls.fields import line
 from jetlib.screen.controls.handed_over import saved
 from jetlib.screen.controls.pieces import WRAPPED, button
+from jetlib.screen.controls.show import named
 from jetlib.screen.drawing.large import CLASS, STYLE
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
@@ -27,7 +30,10 @@ def callout_class(callout: str = "grease", *, seed: int = 1, system: str | None 
 
 
 class CalloutClass(CalloutConsole):
-    """teams: their labels, in turn. results: rows under HEADS, of every callout that was played here."""
+    """teams: their labels, in turn. results: rows under HEADS, of every callout that was played here.
+
+    voting, wall, throttle: the controls by which the stage lets a room vote and choose.
+    """
 
     def __init__(self, callout, **given):
         self.teams, self.results, self._hands = ("Team 1", "Team 2"), [], ""
@@ -36,21 +42,31 @@ class CalloutClass(CalloutConsole):
     @property
     def team(self):
         """Whose turn it is."""
-        return self.teams[sum(action[0] != "ask" for action in self.play.actions) % len(self.teams)]
+        return self.teams[self._decisions % len(self.teams)]
 
-    def do(self, name, *values):
-        """The same, put down with the team whose turn it was."""
-        team, before = self.team, len(self.play.moments)
-        super().do(name, *values)
-        if len(self.play.moments) > before:
-            self._put_down(team)
-            self._show()
+    def begin_anew(self):
+        """An empty table; the callout under way stays."""
+        self.results.clear()
+        super()._keep()
+
+    def committed(self):
+        """The Setup that is chosen from the wall now."""
+        return Setup(**self.setup())
+
+    def hands_so_far(self):
+        """Hands for each way as they stand in the field, a list; none where it holds anything else."""
+        ways = forks(self.play)
+        try:
+            hands = self._read_hands(self._votes.value)
+        except JetlibError:
+            hands = []
+        return [*hands, *[0] * len(ways)][: len(ways)]
 
     def vote(self, typed=None):
         """Do what most hands are for: `typed`, or what stands in the field, a number for each way in order."""
-        typed, ways = self._votes.value if typed is None else typed, forks(self.play)
+        typed, ways = self._votes.value if typed is None else typed, forks(self.play, self.system)
         try:
-            hands = [count(each, 0, 99) for each in typed.replace(",", " ").split()]
+            hands = self._read_hands(typed)
         except JetlibError as error:
             self._say(page_words(error, self.system), "wrong")
             return
@@ -72,13 +88,38 @@ class CalloutClass(CalloutConsole):
 
     # --- inside ---
 
+    @staticmethod
+    def _read_hands(typed):
+        return [count(each, 0, 99) for each in typed.replace(",", " ").split()]
+
+    def _more(self):
+        return {"teams": list(self.teams), "results": self.results}
+
+    def _take_up(self, more):
+        self.results = [
+            tuple(row)
+            for row in more.get("results", ())
+            if len(row) == len(HEADS) and all(isinstance(cell, str | int | float) for cell in row)
+        ]
+        self._named.value = ", ".join(more.get("teams", self.teams))
+
+    def _keep(self):
+        self._put_down()
+        self.stage.begin()
+        super()._keep()
+
+    @property
+    def _decisions(self):
+        return sum(action[0] != "ask" for action in self.play.actions)
+
     def _write(self, place):
         return write_csv(place, HEADS, self.results, name=CSV_NAME)
 
-    def _put_down(self, team):
+    def _put_down(self):
         moment, dealt = self.play.moments[-1], self.play.dealt
         if moment.action[0] == "ask":
             return
+        team = self.teams[(self._decisions - 1) % len(self.teams)]
         safe = self.play.end is None or self.play.end.safe
         self.results.append(
             (dealt.kind.title, dealt.seed, dealt.again + 1, len(self.play.moments), team, self._hands,
@@ -91,18 +132,31 @@ class CalloutClass(CalloutConsole):
         self._named = line("Teams", value=", ".join(self.teams), hint="two to six, commas between", width="460px",
                            label_width="70px")  # fmt: skip
         self._named.observe(lambda change: self._name_teams(change["new"]), names="value")
-        self._votes = line("Hands", hint="for each way, in order: 4 7 1", width="360px", label_width="70px")
+        self._votes = line("Hands", hint="for each way, in order: 4 7 1", width="360px", label_width="initial")
+        self._votes.continuous_update = True
+        self._votes.observe(lambda _: self.stage.show(), names="value")
         self._csv = line("Table to", hint=f"a folder, or a file such as {CSV_NAME}", width="460px", label_width="90px")
         super()._make()
+        self.voting = [named(widgets.HBox([self._votes]), "jl-count"), button("Do what most want", self.vote)]
+        self.wall, self.throttle = list(self._wall.values()), self._throttle_field
+        self.stage = CalloutStage(self)
         top, *rest = self.box.children
-        fork = widgets.HBox([self._votes, button("Do what most want", self.vote)], layout=WRAPPED)
-        self.box.children = [widgets.HTML(STYLE), top, self._named, self._turn, *rest[:-1],
-                             widgets.HBox([self._csv, button("Write CSV", self.save_csv)], layout=WRAPPED),
-                             rest[-1]]  # fmt: skip
+        fork = widgets.HBox(self.voting, layout=WRAPPED)
+        shown = [self.stage.open, self.stage.box, self._named, self._turn]
+        table = [self._csv, button("Write CSV", self.save_csv), button("Begin the table anew", self.begin_anew)]
+        self.box.children = [
+            widgets.HTML(STYLE),
+            top,
+            *shown,
+            *rest[:-1],
+            widgets.HBox(table, layout=WRAPPED),
+            rest[-1],
+        ]
         self._side.children = [self._ways, fork, self._working]
         self.box.add_class(CLASS)
 
     def _begin(self):
+        self.stage.part = 0
         super()._begin()
         self._seed.value = ""  # no seed where a class can see it
 
@@ -116,8 +170,12 @@ class CalloutClass(CalloutConsole):
 
     def _show(self):
         super()._show()
-        ways = "".join(f"<li>{escape(words)}</li>" for words, _ in forks(self.play))
+        ways = "".join(f"<li>{escape(words)}</li>" for words, _ in forks(self.play, self.system))
         over = self.play.end is not None
         self._turn.value = "" if over else f"<b>{escape(self.team)} decides.</b>"
         told = "<b>What next? Each way has a number</b>"
         self._ways.value = f'{told}<ol style="margin:4px 0">{ways}</ol>' if ways else ""
+
+    def _show_plan(self):
+        super()._show_plan()
+        self.stage.show()

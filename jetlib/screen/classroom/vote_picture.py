@@ -192,14 +192,20 @@ def on_stage(asked, vote, system, *, hidden=False):
             told.insert(0, gain_words(first, second) if second is not None else f"Right: {100 * first:.0f} %.")
         words = "".join(f"<p>{escape(line)}</p>" for each in told for line in each.split("\n") if line.strip())
         return f"<div>✔ {asked.right + 1}: {escape(options[asked.right])}</div>{words}"
-    most = max((*vote.first, *vote.second, 1))
+    told = () if hidden or not vote.votes else [_count_words(vote, at) for at in range(len(options))]
+    return options_html(asked.ask(system), options, vote.now, told, most=max((*vote.first, *vote.second)))
+
+
+def options_html(ask, options, hands, told=(), *, most=0):
+    """HTML of a question for a room: numbered options, with a bar of the `hands` for each where they are `told`.
+
+    told: the words beside each bar. most: hands that fill a bar.
+    """
     rows = []
     for at, words in enumerate(options):
-        wide_ = 16 * (vote.second or vote.first)[at] / most
-        bar = f'<i class="jl-bar" style="width:{wide_:.1f}vw"></i>' if vote.votes and not hidden else ""
-        said = _count_words(vote, at) if vote.votes and not hidden else ""
-        rows.append(f"<b>{at + 1}</b><span>{escape(words)}</span><span>{bar}{said}</span>")
-    return f'<div>{escape(asked.ask(system))}</div><div class="jl-options">{"".join(rows)}</div>'
+        bar = f'<i class="jl-bar" style="width:{16 * hands[at] / max(most, 1):.1f}vw"></i>{told[at]}' if told else ""
+        rows.append(f"<b>{at + 1}</b><span>{escape(words)}</span><span>{bar}</span>")
+    return f'<div>{escape(ask)}</div><div class="jl-options">{"".join(rows)}</div>'
 
 
 def large(words, size="1.6em"):

@@ -67,8 +67,11 @@ class FinalCheckConsole:
         self.check = FinalCheck(number, check_exercises(current().record, number))
         self._parts = [PracticeConsole(each, seed=number, system=self.system, progress=_Told(self.check))
                        for each in self.check.exercises]  # fmt: skip
-        self._parts += [callout_console(name, seed=number, system=self.system, title=f"Callout {at} of {CALLOUTS}")
+        self._parts += [callout_console(name, seed=number, system=self.system, title=f"Callout {at} of {CALLOUTS}",
+                                        place=f"final check {number}, {at}")
                         for at, name in enumerate(check_callouts(number), start=1)]  # fmt: skip
+        for each in self._parts[QUESTIONS:]:
+            each.only_this()
         self._at, self._steps.layout.display = 0, None
         self.go(0)
 

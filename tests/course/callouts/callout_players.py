@@ -2,9 +2,9 @@
 
 import random
 
-from jetlib.course.callouts.deal import RIGID, Setup
 from jetlib.course.callouts.on_the_job import FIXES
 from jetlib.course.callouts.play import Play
+from jetlib.course.callouts.wall import RIGID, Setup
 
 _PARTS = {fault: part for part, (_, faults) in FIXES.items() for fault in faults}
 

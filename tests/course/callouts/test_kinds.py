@@ -59,10 +59,24 @@ def test_every_file_of_the_course_is_good():
     (["surprise"], [], "mine.toml has 0 of surprise; write 2 or more"),
     (["good"], None, "mine.toml has no good"),
     (["right"], "unsafe", "mine.toml has no refusal"),
+    (["call"], "It goes {lenght} far", "mine.toml: call has '{lenght}'; only {run} and {block}"),
+    (["question", 2, "wrong"], "About {block:>99999999}", "mine.toml, question 3: wrong has '{block}'"),
+    (["question", 2, "answer"], "About {block", "a brace without its partner"),
+    (["drain", "fall"], [], "fall is an empty list"),
+    (["drain", "bore"], "4 in", "has both of pipe and bore"),
+    (["drain", "pipe"], None, "has neither of pipe and bore"),
+    (["drain", "bends"], [["12 ft"]], "write place, angle and, if known, radius"),
+    (["drain", "block"], [0.01, 0.02], "from the opening; write shares of the run"),
+    (["good", "machine"], "yard_lorry", "mine.toml, good: machine is 'yard_lorry'; write one of yard_cart"),
+    (["good", "trottle"], 0.9, "mine.toml, good: 'trottle' is not known"),
+    (["good", "throttle"], 9, "mine.toml, good: throttle is 9"),
+    (["good", "rigid"], "nozzle alone", "this plan is a no-go, so nobody could do the job. THE NOZZLE CAN TURN"),
+    (["drain", "run"], ["900 ft"], "mine.toml, good: the nozzle gets"),
+    (["surprise", 0, "stop"], 0.5, "mine.toml, surprise 1 has more than one of fault, stop and fill"),
 ])  # fmt: skip
 def test_what_is_wrong_is_said_with_its_place(path, value, told):
     with pytest.raises(JetlibError) as refused:
-        kind_from(changed(path, value), "mine.toml")
+        kind_from(changed(path, value), "mine.toml", tuple(act for act in kind("grease").acts if act.key != "cleaner"))
     assert told in str(refused.value), refused.value
 
 
@@ -73,6 +87,7 @@ def test_a_file_of_ones_own_is_read_and_a_bad_one_leaves_the_others(tmp_path):
     (tmp_path / "worse.toml").write_text('title = = "x"', encoding="utf-8")
     assert list(kinds(tmp_path)) == ["mine"]
     told = refused_kinds(tmp_path)
+    assert told[0].endswith("(line 1)"), "the line to change"
     assert [each.partition(":")[0] for each in told] == ["bad.toml", "worse.toml"] and "line 1" in told[1]
     assert read_kind(tmp_path / "mine.toml").acts[0].key == read_kind(FOLDER / "grease.toml").acts[0].key
     assert COMMON not in kinds(tmp_path)

@@ -33,6 +33,12 @@ def field(console, label):
     return next(each for each in fields(console.box) if each.description == label)
 
 
+@pytest.fixture(autouse=True)
+def kept_in(tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path))
+    return tmp_path
+
+
 @pytest.fixture
 def job():
     console = callout_console("grease", seed=3, system="US")
@@ -127,3 +133,38 @@ def test_the_page_says_what_friday_s_call_shows():
     for seen, told in ((idle, 550), (full, 2870), (plugged, 2990), (again, 1240)):
         assert f"{told} psi" in page and seen.gauge == pytest.approx(told * 6894.757, rel=0.012)
     assert console.play.dealt.wrong == "where" and "wall" in console.play.dealt.answer("where", "US")
+
+
+def test_a_callout_goes_on_after_the_kernel_has_stopped(job, kept_in):
+    for words in ("Put it into", "Idle", "Let in 10 ft"):
+        press(job, words)
+    later = callout_console("liner", seed=1, system="US")
+    assert later.play.dealt.kind.id == "liner" and "Grease in a kitchen line, left" in later._left_words.value
+    press(later, "Go on with it")
+    assert later.play.moments == job.play.moments and later._words.value == job._words.value
+    assert later._left.layout.display == "none" and later._working.layout.display is None
+    press(later, "Full throttle")
+    press(later, "Take it out")
+    over = callout_console("liner", system="US")
+    press(over, "Go on with it")
+    assert "flies back" in over._told.value
+    (kept_in / "callouts.json").write_text(
+        '{"schema": 1, "held": {"Callout": {"record": {"callout": "x"}, "more": 3}}}'
+    )
+    assert callout_console("liner", system="US")._left.layout.display == "none"
+
+
+def test_what_was_kept_is_not_offered_once_another_is_begun(job):
+    later = callout_console("grease", seed=4, system="US")
+    press(later, "What is the pipe")
+    assert later._left.layout.display == "none"
+    again = callout_console("grease", seed=9, system="US")
+    again.go_on()
+    assert again.play.dealt.seed == 4 and again.play.asked == ["pipe"]
+
+
+def test_a_disk_that_refuses_is_told_and_the_callout_goes_on(job, kept_in):
+    (kept_in / "callouts.json").write_text('{"schema": 99, "held": {}}')
+    press(job, "Put it into")
+    assert "Not kept on disk" in job._said.value and job.play.inside
+    assert '"schema": 99' in (kept_in / "callouts.json").read_text()

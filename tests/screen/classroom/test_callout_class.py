@@ -1,6 +1,7 @@
 """A callout for a class: turns, a vote at each fork, and a table as the other class records."""
 
 import csv
+from html import unescape
 
 import pytest
 
@@ -9,7 +10,8 @@ from jetlib.screen.classroom.callout_class import HEADS, callout_class
 
 
 @pytest.fixture
-def room():
+def room(tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_HOME", str(tmp_path / "home"))
     made = callout_class("grease", seed=10, system="US")
     made._named.value = "Red, Blue, Green"
     made._wall["rigid"].value = "with extension"
@@ -63,3 +65,49 @@ def test_the_table_is_written_as_others_are(room, tmp_path):
     room.save_csv()
     rows = list(csv.reader((tmp_path / "callouts.csv").read_text("utf-8-sig").splitlines()))
     assert tuple(rows[0]) == HEADS and [row[4] for row in rows[1:]] == ["Red", "Blue"]
+
+
+def test_teams_table_and_callout_go_on_after_the_kernel_has_stopped(room):
+    room.vote("5 1 0")
+    room.vote("6")
+    later = callout_class("grease", seed=11, system="US")
+    assert later.teams == ("Red", "Blue", "Green") and later.results == room.results
+    later.go_on()
+    assert later.play.moments == room.play.moments and later.team == "Green"
+    later.begin_anew()
+    assert callout_class("grease", seed=11, system="US").results == []
+
+
+def shown(room):
+    def words(box):
+        return [box.value] if hasattr(box, "value") else [word for each in box.children for word in words(each)]
+
+    return unescape(" ".join(map(str, words(room.stage._main))))
+
+
+def test_a_room_is_shown_fork_by_fork_what_is_seen_and_no_truth(room):
+    assert shown(room) == "", "nothing is on the page twice before it is opened"
+    room.stage._open()
+    seen = [shown(room)]
+    for part in ("asked", "plan", "ways"):
+        room.stage.next()
+        seen.append(shown(room))
+        assert room.stage.parts[room.stage.part] == part
+    room._votes.value = "5 1 0"
+    assert "jl-bar" in shown(room)
+    for hands in ("5 1 0", "1", "1"):  # go, the nozzle in, idle
+        room.vote(hands)
+        seen.append(shown(room))
+        assert room.stage.parts[room.stage.part] == "seen"
+        room.stage.next()
+        seen.append(shown(room))
+    seen.append(room.stage._head.value)
+    room.stage._other.value = ("check", "engine")
+    room.stage._do_other()
+    assert room.play.actions[-1] == ["check", "engine"]
+    hidden = [room.play.dealt.truth, *(each.words for each in room.play.dealt.kind.surprises), "Advice", "was true"]
+    assert not any(words in " ".join(seen) for words in hidden)
+    room.do("take_out")
+    assert "flies back" in shown(room)
+    room.stage.next()
+    assert room.play.dealt.truth in shown(room)
