@@ -10,6 +10,7 @@ from functools import lru_cache
 from jetlib.course.callouts.kinds import kind
 from jetlib.course.callouts.wall import Setup, plan_from
 from jetlib.course.classroom.hidden_fault.deal import HiddenFault, read_seed
+from jetlib.course.exercises.words import picked
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.units import si, text
@@ -31,10 +32,10 @@ class Dealt:
     noise: int
 
     def said(self, words, system):
-        """Words of the kind with their lengths in."""
+        """Words of the kind with their lengths in; "[ft|m]" is one or the other."""
         run = si(self.drawn["run"], "length")
         told = {"run": run, "block": 5 * round(run * self.drawn["block"] / 5)}
-        return words.format_map({name: text(each, "length", system, 2) for name, each in told.items()})
+        return picked(words, system).format_map({name: text(each, "length", system, 2) for name, each in told.items()})
 
     def call(self, system):
         """What the customer says."""

@@ -1,7 +1,8 @@
 """Kinds of callout: what a customer says, the drain, what to ask, what may go wrong, and which acts end the day.
 
 A kind is a TOML file in data/callouts/; acts that are unsafe on every job are in `common.toml` there. A file that
-breaks a rule is left out, and what is said of it names the file, the place in it and the field to change.
+breaks a rule is left out, and what is said of it names the file, the place in it and the field to change. In words
+{run} and {block} are lengths, and "[3 ft|1 m]" is the one or the other.
 """
 
 from dataclasses import MISSING, dataclass, fields

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from jetlib.course.callouts.kinds import DECISIONS
 from jetlib.course.callouts.play import ESTIMATES
+from jetlib.course.exercises.words import picked
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.units import text, to_si
 
@@ -42,7 +43,8 @@ def reviewed(play, system="US"):
         truth = f"The right decision was: {DECISIONS[dealt.kind.right].lower()}."
         if dealt.kind.refusal is not None:
             truth += f" {dealt.kind.refusal.why}"
-    return Review(truth, _marks(play), _estimates(play, system), _advice(play))
+    advice = tuple((picked(words, system), lesson) for words, lesson in _advice(play))
+    return Review(picked(truth, system), _marks(play), _estimates(play, system), advice)
 
 
 def _marks(play):

@@ -4,6 +4,7 @@ from os import PathLike
 
 from jetlib.course.callouts.deal import deal
 from jetlib.course.callouts.kinds import DECISIONS
+from jetlib.course.exercises.words import picked
 from jetlib.paper.page.document import Document, Section, require, write
 from jetlib.paper.page.style import caution, fill, table
 from jetlib.paper.sheets.records import NO_LICENSE
@@ -22,7 +23,7 @@ def callout_sheet(name, *, seed=1, system="US", paper="A4"):
     for each in kind.questions:
         weight = "WRONG" if each.key == dealt.wrong else "yes" if each.matters else ""
         asked.append((each.ask, dealt.answer(each.key, system), weight))
-    acts = [(act.label, act.why) for act in kind.acts if act.when != "by itself"]
+    acts = [(act.label, picked(act.why, system)) for act in kind.acts if act.when != "by itself"]
     parts = [
         f"<p>{fill('plain', words=dealt.call(system))}</p>",
         f'<p class="verdict">{DECISIONS[kind.right]}. {fill("plain", words=dealt.truth)}</p>',
@@ -40,7 +41,7 @@ def callout_sheet(name, *, seed=1, system="US", paper="A4"):
 def _plan(dealt, system):
     setup, plan = dealt.good, dealt.plan(dealt.good)
     wall = setup.wall()
-    chosen = [wall[name][getattr(setup, name)] for name in wall]
+    chosen = [wall[name][getattr(setup, name)] for name in wall if getattr(setup, name)]
     rows = [(words, text(float(getattr(plan.point, name)), kind, system)) for words, name, kind in _NUMBERS]
     rows.append(("How far the nozzle comes", text(plan.reach.distance, "length", system)))
     return (

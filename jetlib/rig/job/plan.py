@@ -99,7 +99,7 @@ class Plan:
         """Findings, the gravest first: what speaks against going, and what to settle before."""
         return findings(self)
 
-    @property
+    @cached_property
     def no_go(self):
         """What must be put right first: sentences, a tuple."""
         return tuple(each.text for each in certain(self) if each.level == "no-go")

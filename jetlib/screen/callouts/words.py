@@ -7,6 +7,7 @@ from jetlib.course.callouts.on_the_job import FIX_WORDS
 from jetlib.course.callouts.review import reviewed
 from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.words import read_words
+from jetlib.course.exercises.words import picked
 from jetlib.course.pages.contents import lessons
 from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.readings import throttle_name
@@ -99,9 +100,9 @@ def review_html(play, system):
     """The review of a Play that has ended."""
     found, end = reviewed(play, system), play.end
     ink = "var(--jp-success-color0, #1b5e20)" if end.safe else "var(--jp-error-color1, #b3001e)"
-    parts = [f'<p style="color:{ink};font-weight:600;font-size:110%">{escape(end.words)}</p>']
+    parts = [f'<p style="color:{ink};font-weight:600;font-size:110%">{escape(picked(end.words, system))}</p>']
     if end.act is not None:
-        parts.append(f"<p><b>Why.</b> {escape(end.act.why)}</p>")
+        parts.append(f"<p><b>Why.</b> {escape(picked(end.act.why, system))}</p>")
     parts.append(f"<p><b>What was true.</b> {escape(found.truth)}</p>")
     marks = "".join(
         f"<li><b>{what}:</b> {'✔' if good else '✘'} {escape(words)}</li>" for what, good, words in found.marks

@@ -10,6 +10,7 @@ import ipywidgets as widgets
 from jetlib.course.callouts.forks import forks
 from jetlib.course.callouts.on_the_job import FIX_WORDS
 from jetlib.course.callouts.review import reviewed
+from jetlib.course.exercises.words import picked
 from jetlib.screen.callouts.picture import job_picture
 from jetlib.screen.callouts.words import action_words, noticed_words, setup_words
 from jetlib.screen.classroom.vote_picture import options_html
@@ -103,8 +104,8 @@ class CalloutStage:
         return [job_picture(play, system).svg(), beside], []
 
     def _end(self, play, system):
-        why = f"<p><b>Why.</b> {escape(play.end.act.why)}</p>" if play.end.act is not None else ""
-        return [f"<p>{escape(play.end.words)}</p>{why}"], []
+        why = f"<p><b>Why.</b> {escape(picked(play.end.act.why, system))}</p>" if play.end.act is not None else ""
+        return [f"<p>{escape(picked(play.end.words, system))}</p>{why}"], []
 
     def _truth(self, play, system):
         found = reviewed(play, system)

@@ -1,12 +1,14 @@
 """Callouts are data checked by rules: what is wrong with a file names file, place and field, and what to write."""
 
 import copy
+import re
 import tomllib
 
 import pytest
 
 from jetlib.course.callouts.deal import deal
 from jetlib.course.callouts.kinds import COMMON, FOLDER, kind, kind_from, kinds, read_kind, refused_kinds
+from jetlib.course.exercises.words import picked
 from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS
 
@@ -105,3 +107,14 @@ def test_what_is_said_can_be_said_in_either_system(name):
 def test_at_most_one_answer_is_wrong_and_sometimes_one_is():
     wrong = {deal("grease", seed).wrong for seed in range(30)}
     assert wrong == {"", "where"}
+
+
+@pytest.mark.parametrize("name", kinds())
+def test_metric_words_have_no_feet_and_us_words_no_metres(name):
+    foreign = {"US": r"\d (m|mm|cm|bar|L)\b", "metric": r"\d (ft|in|psi|gpm|gal)\b"}
+    for system in SYSTEMS:
+        dealt, made = deal(name, 1), kind(name)
+        told = [dealt.call(system), *(dealt.answer(each.key, system) for each in made.questions)]
+        told += [picked(words, system) for act in made.acts for words in (act.happens, act.why, act.else_words)]
+        told += [picked(words, system) for words, _ in made.tips] + [each.words for each in made.surprises]
+        assert not [words for words in told if re.search(foreign[system], words) or "|" in words]
