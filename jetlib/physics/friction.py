@@ -70,15 +70,31 @@ def coil_ratio(reynolds, bore, coil_diameter):
 
 def coil_ratio_and_slope(reynolds, bore_ratio):
     """Coil ratio and d(ln ratio)/d(ln Re), arrays; `bore_ratio` is bore over coil diameter."""
-    reynolds, bore_ratio = np.broadcast_arrays(*_float_arrays(reynolds, bore_ratio))
+    return coil_ratio_step(*np.broadcast_arrays(*_float_arrays(reynolds, bore_ratio)))[:2]
+
+
+def coil_ratio_step(reynolds, bore_ratio, x=None):
+    """The same of arrays, and the smooth pipe's 1/sqrt(f), to give back as `x` when the flow has hardly changed.
+
+    From `ITO_ALONE` on, as it mostly is on a rig, Ito's rule does alone, with a third of the work.
+    """
     slow = ~((reynolds >= ITO_ALONE) & (bore_ratio <= 1.0))
-    if not slow.any():
-        return _ito_ratio_and_slope(reynolds, bore_ratio)
-    if 2 * np.count_nonzero(slow) >= slow.size:
-        return _either_ratio_and_slope(reynolds, bore_ratio)
-    ratio, slope = _ito_ratio_and_slope(np.maximum(reynolds, ITO_ALONE), bore_ratio)
-    ratio[slow], slope[slow] = _either_ratio_and_slope(reynolds[slow], bore_ratio[slow])
-    return ratio, slope
+    if slow.all():
+        return *_either_ratio_and_slope(reynolds, bore_ratio), None
+    held = np.maximum(reynolds, ITO_ALONE)
+    b = 2.51 / held
+    if x is None:
+        x, _ = colebrook_step(colebrook_start(0.0, b), 0.0, b)
+    x, smooth_slope = colebrook_step(x, 0.0, b)
+    first = 0.304 / np.sqrt(np.sqrt(held))  # of ito_coil_factor, whose slope needs it by itself
+    ito = first + 0.029 * np.sqrt(bore_ratio)
+    turbulent = ito * (x * x)
+    coiled = (bore_ratio != 0.0) & (turbulent >= 1.0)
+    ratio, slope = np.where(coiled, turbulent, 1.0), np.where(coiled, -0.25 * first / ito - smooth_slope, 0.0)
+    if slow.any():
+        coils = np.broadcast_to(bore_ratio, reynolds.shape)
+        ratio[slow], slope[slow] = _either_ratio_and_slope(reynolds[slow], coils[slow])
+    return ratio, slope, x
 
 
 def _either_ratio_and_slope(reynolds, bore_ratio):
@@ -100,16 +116,6 @@ def _either_ratio_and_slope(reynolds, bore_ratio):
     slope = np.where(ratio == laminar, white_slope, np.where(ratio == turbulent, ito_slope, 0.0))
     straight = bore_ratio == 0.0
     return np.where(straight, 1.0, ratio), np.where(straight, 0.0, slope)
-
-
-def _ito_ratio_and_slope(reynolds, bore_ratio):
-    """The same where every Reynolds number is `ITO_ALONE` or more, as it mostly is on a rig: a third of the work."""
-    smooth, smooth_slope = factor_and_slope(reynolds, 0.0)
-    ito = ito_coil_factor(reynolds, bore_ratio)
-    turbulent = ito / smooth
-    ito_slope = -0.25 * 0.304 * reynolds**-0.25 / ito - smooth_slope
-    coiled = (bore_ratio != 0.0) & (turbulent >= 1.0)
-    return np.where(coiled, turbulent, 1.0), np.where(coiled, ito_slope, 0.0)
 
 
 def colebrook_start(a, b):

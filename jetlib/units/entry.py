@@ -339,8 +339,9 @@ def drills(typed):
     """
     if len(typed) > 600:
         raise JetlibError("that list is too long; write stretches such as #60-#53")
-    if not re.search(r"\b(?:to)\b|[-–]", typed):  # a list with spaces; a unit stays with its number
-        typed = re.sub(r"\s+(?=[#.\d])", ",", re.sub(r"(?<=[\d.])\s+(?=mm|in\b|\")", "", typed.strip()))
+    # A list may have spaces: a unit stays with its number, and the ends of a stretch stay together.
+    typed = re.sub(r"\s*(?:\bto\b|[-–])\s*", "-", re.sub(r"(?<=[\d.])\s+(?=mm|in\b|\")", "", typed.strip()))
+    typed = re.sub(r"\s+(?=[#.\d])", ",", typed)
     found = []
     for item in filter(None, (each.strip() for each in re.split(r"[,;]", typed))):
         ends = [each.strip() for each in _SERIES.split(item)]

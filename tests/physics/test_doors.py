@@ -16,7 +16,7 @@ from jetlib.errors import JetlibError
 ENDLESS = {"emptying_time", "true_time", "tank_warm_up_time", "capstan_ratio"}
 #: Lists of hoses, or the solver's own steps, which get only what they made themselves.
 SKIPPED = {"hose_tension", "pull_back_tension", "reach_distance", "colebrook_start", "colebrook_step",
-           "factor_and_slope", "coil_ratio_and_slope", "flow_and_slope", "flow_pulse"}  # fmt: skip
+           "factor_and_slope", "coil_ratio_and_slope", "coil_ratio_step", "flow_and_slope", "flow_pulse"}  # fmt: skip
 #: Called thousands of times a second with what the parts have let in; see tests/rig/point/test_doors.py.
 STEPS = {"unloader_flow_and_slope", "hole_flow_and_slope"}
 HUGE_AND_TINY = {False: (1e-300, 1e-30, 1e30, 1e160, -1e300), True: (1e-30, 1e30)}

@@ -140,7 +140,7 @@ class BenchStore(LockedFolder):
             self._set_aside(name, f"{name.removesuffix('.json')}.damaged-")
         if held:
             with contextlib.suppress(OSError):
-                self._write(before, self._bytes(name, MOST_BYTES))
+                self._copied(name, before)
         self._write(name, data)
 
 

@@ -1,6 +1,7 @@
 """What is wrong with a rig, from what was read on it: causes ranked by likelihood, and what to look at next."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -9,7 +10,7 @@ from jetlib.rig.change.factors import Knowledge, require_one_rig
 from jetlib.rig.diagnosis.checks import check_of
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
 from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
-from jetlib.rig.diagnosis.next_check import NextCheck, further_checks, informative_check
+from jetlib.rig.diagnosis.next_check import Further, NextCheck, further_checks
 from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -25,7 +26,6 @@ DO_NOT_TOUCH = (
     "the machine's maker authorizes sets and seals it, with a gauge that has been checked."
 )
 _AGAIN = 3  # readings named to be read again: the worst
-_WORTH_IT = 0.05  # bits: less than this and a check tells nothing
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,8 +61,7 @@ class Cause:
 
 @dataclass(frozen=True, eq=False)
 class Diagnosis:
-    """What `readings` on `rig` say. causes: every Cause, likeliest first. checks: every NextCheck, best first: those
-    that need a part known to be good come after those that tell something without.
+    """What `readings` on `rig` say. causes: every Cause, likeliest first.
 
     unlisted: probability of something that is on no list, never under 3 %; with those of the causes it adds up to 1.
     fits: whether the best cause explains the readings at all. tied: the causes that these readings cannot tell apart
@@ -76,9 +75,19 @@ class Diagnosis:
     rig: Rig
     readings: tuple
     causes: tuple
-    checks: tuple
     fits: bool
     unlisted: float = UNLISTED
+    _further: Further | None = field(default=None, repr=False)
+
+    @cached_property
+    def checks(self) -> tuple:
+        """Every NextCheck, best first: those that need a part known to be good come after those that tell something
+        without."""
+        return self.first_checks()
+
+    def first_checks(self, count: int | None = None) -> tuple:
+        """At least the first `count` of `checks`, as a tuple: as a rule found sooner than all."""
+        return self._further.best(count)
 
     @property
     def top(self) -> Cause:
@@ -93,7 +102,8 @@ class Diagnosis:
     @property
     def next_check(self) -> NextCheck | None:
         """The NextCheck that tells most, or None when none would tell anything worth the while."""
-        return self.checks[0] if self.checks and self.checks[0].bits >= _WORTH_IT else None
+        first = self.first_checks(1)
+        return first[0] if first and first[0].worth_it else None
 
     def probability(self, name: str) -> float:
         """Probability (0 to 1) of the fault of that name; JetlibError for one that this rig cannot have."""
@@ -191,7 +201,7 @@ def diagnose(
     offered = further_checks(rig) if checks is None else check_readings(checks)
     done = {reading.check for reading in readings}
     further = [each for each in offered if each.check not in done]
-    model = model_for(rig, faults, spread, (*offered, *readings))
+    model = model_for(rig, faults, spread, (*readings, *(each for each in further if not check_of(each).needs_spare)))
     belief = Belief(model, readings, before)
     totals, causes = belief.weights.sum(axis=1), []
     for name in dict.fromkeys(fault.name for fault in faults):
@@ -203,12 +213,10 @@ def diagnose(
     open_to = {
         cause.name for at, cause in enumerate(causes) if at < 2 or cause.probability >= _TIED * causes[0].probability
     }
-    checks = [informative_check(belief, each, open_to) for each in further]
-    checks.sort(key=lambda each: (each.bits < _WORTH_IT, each.check.needs_spare, -each.bits))
     fits = not readings or bool(
         min(cause.misfit for cause in causes) <= chi_squared_limit(len(readings), _ONE_IN_A_THOUSAND)
     )
-    return Diagnosis(rig, readings, tuple(causes), tuple(checks), fits, belief.unlisted)
+    return Diagnosis(rig, readings, tuple(causes), fits, belief.unlisted, Further(belief, further, open_to))
 
 
 def _faults_and_chances(rig, chances):

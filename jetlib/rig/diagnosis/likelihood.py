@@ -7,6 +7,8 @@ Machine Learning*, 2006, 2.3.3). Where a valve opens or an engine bogs the lines
 drawn where the linear model puts them, and put the weights right (importance sampling, the same book, 11.1.4).
 """
 
+from functools import lru_cache
+
 import numpy as np
 
 from jetlib.rig.change.factors import CALIBRATED, RigFactors
@@ -15,9 +17,10 @@ from jetlib.rig.uncertainty.band import usual_full_scale
 
 #: Least chance of something that is on no list of causes. *Common practice, no source.*
 UNLISTED = 0.03
-_COARSE, _BETWEEN = 17, 6  # severities at which the spreads are worked out, and steps of the mean between them
-_DRAWS, _WIDER = 8, 1.2  # rigs drawn at a severity, and how much wider than the linear model would have them
-_STEP = 0.5  # standard deviations over which a slope is taken when lines are laid anew
+_COARSE, _BETWEEN = 7, 6  # severities at which the spreads are worked out, and steps of the mean between them
+_WIDER = 1.2  # how much wider than the linear model would have them rigs are drawn
+_QUARTERS = (-1.150, -0.319, 0.319, 1.150)  # of a normal curve: the middle of each, in standard deviations
+_STEP = 0.25  # standard deviations over which a slope is taken when lines are laid anew
 _FARTHEST = 6.0  # standard deviations from the rig as written down at which rigs are still drawn
 _POINTS = 10  # severities of a fault at which rigs are drawn
 _HOPELESS, _FAR = 30.0, 12.0  # natural logarithms of odds: a fault too unlikely to draw, a severity of it
@@ -34,56 +37,62 @@ _KEPT = 6
 
 
 def model_for(rig, faults, spread, readings):
-    """The FaultModel of all those of `readings` that can be computed; one made before if it will do."""
-    computed = {each.check: each for each in readings if each.throttle is not None}
+    """The FaultModel with all those of `readings` that can be computed; one made before if it will do."""
     for model in _recent:
-        known = model.spread == spread and model.faults == faults and model.mean.keys() >= computed.keys()
-        if known and model.rig == rig:
+        if model.spread == spread and model.faults == faults and model.rig == rig:
             break
     else:
-        model = FaultModel(rig, faults, computed, spread)
+        model = FaultModel(rig, faults, spread)
+    model.work_out(readings)
     _recent[:] = [model, *(each for each in _recent if each is not model)][:_KEPT]
     return model
 
 
 class FaultModel:
-    """mean (faults, severities) and slopes (moves, faults, severities) of every computed reading, by its check."""
+    """mean (faults, severities) and slopes (moves, faults, severities) of computed readings, by their checks."""
 
-    def __init__(self, rig, faults, computed, spread):
-        self.rig, self.faults, self.spread = rig, faults, spread
+    def __init__(self, rig, faults, spread):
+        self.rig, self.faults, self.spread, self.mean, self.slopes = rig, faults, spread, {}, {}
         count = _BETWEEN * (_COARSE - 1) + 1
         self.shares = np.linspace(0.0, 1.0, count)
         self.severities = np.stack([np.broadcast_to(fault.severities(self.shares), (count,)) for fault in faults])
-        coarse = slice(None, None, _BETWEEN)
         moves = spread.moves()
         if rig.engine is None:
             moves = [move for move in moves if "engine_power" not in move]
         nominal = _changes(faults, self.severities)
-        shown = nominal.pop("needle", np.ones(self.severities.shape))  # over what is there; alters nothing in the rig
-        added = nominal.pop("needle_off", np.zeros(self.severities.shape)) * usual_full_scale(rig)
-        fine, coarse = _Points(nominal, slice(None)), _Points(nominal, slice(None, None, _BETWEEN))
+        self.shown = nominal.pop("needle", np.ones(self.severities.shape))  # over what is there; the rig is the same
+        self.added = nominal.pop("needle_off", np.zeros(self.severities.shape)) * usual_full_scale(rig)
+        self.fine, self.coarse = _Points(nominal, slice(None)), _Points(nominal, slice(None, None, _BETWEEN))
         ways = [{name: way * step for name, step in move.items()} for move in moves for way in (1.0, -1.0)]
-        around = {name: np.tile(value, len(ways)) for name, value in coarse.values.items()}
+        around = {name: np.tile(value, len(ways)) for name, value in self.coarse.values.items()}
         for name in {name for way in ways for name in way}:
             factor = np.exp([way.get(name, 0.0) for way in ways])
-            around[name] = around[name] * np.repeat(factor, coarse.count)
-        changes = {name: np.concatenate([value, around[name]]) for name, value in fine.values.items()}
-        found = predictions(list(computed.values()), rig, RigFactors(**changes))
-        needle = spread.gauge * usual_full_scale(rig)
-        self.mean, self.slopes = {}, {}
-        for (check, reading), values in zip(computed.items(), found, strict=True):
-            mean = values[: fine.count][fine.place]
-            up_down = values[fine.count :].reshape(len(moves), 2, coarse.count)[..., coarse.place]
+            around[name] = around[name] * np.repeat(factor, self.coarse.count)
+        fine = self.fine.values.items()
+        self.changes = RigFactors(**{name: np.concatenate([value, around[name]]) for name, value in fine})
+        self.needle, self.moves, self.named_moves = spread.gauge * usual_full_scale(rig), len(moves) + 1, moves
+        self.nominal = {**nominal, "needle": self.shown, "needle_off": self.added / usual_full_scale(rig)}
+
+    def work_out(self, readings):
+        """Work out those of `readings` that can be computed and have not been: each rig costs, and few are asked for
+        at first."""
+        new = {each.check: each for each in readings if each.throttle is not None and each.check not in self.mean}
+        if not new:
+            return
+        for (check, reading), values in zip(
+            new.items(), predictions(list(new.values()), self.rig, self.changes), strict=True
+        ):
+            mean = values[: self.fine.count][self.fine.place]
+            up_down = values[self.fine.count :].reshape(len(self.named_moves), 2, self.coarse.count)
+            up_down = up_down[..., self.coarse.place]
             if reading.needle:
-                mean = np.maximum(shown * mean + added, 0.0)
-                up_down = np.maximum(shown[:, ::_BETWEEN] * up_down + added[:, ::_BETWEEN], 0.0)
+                mean = np.maximum(self.shown * mean + self.added, 0.0)
+                up_down = np.maximum(self.shown[:, ::_BETWEEN] * up_down + self.added[:, ::_BETWEEN], 0.0)
             slopes = self._spread_out(0.5 * (up_down[:, 0] - up_down[:, 1]))
             bend = 0.5 * (up_down[:, 0] + up_down[:, 1]) - mean[:, ::_BETWEEN]
-            own = np.full((1, *mean.shape), needle if reading.needle else 0.0)
+            own = np.full((1, *mean.shape), self.needle if reading.needle else 0.0)
             self.slopes[check] = np.concatenate([slopes, own])
             self.mean[check] = mean + self._spread_out(bend.sum(axis=0))
-        nominal["needle"], nominal["needle_off"] = shown, added / usual_full_scale(rig)
-        self.moves, self.nominal, self.needle, self.named_moves = len(moves) + 1, nominal, needle, moves
 
     def drawn(self, readings, at, moved):
         """Predictions (list of arrays like `moved` without its last axis) of rigs `moved` (points, draws, moves) away
@@ -192,24 +201,22 @@ class Belief:
         count, moves = len(at[0]), self.model.moves
         start = self.moved[at]
         rigs = moves - 1  # the last move is the needle's own, which alters nothing in the rig
-        steps = _STEP * np.eye(rigs, moves)
-        ways = np.concatenate([np.zeros((1, moves)), steps, -steps])
+        ways = np.concatenate([np.zeros((1, moves)), _STEP * np.eye(rigs, moves)])
         precision, pull = np.zeros((count, moves, moves)) + np.eye(moves), np.zeros((count, moves))
         errors = {id(each): float(np.hypot(each.error, _SHAPELESS * each.value)) for each in numbers}
         for reading, value in zip(numbers, self.model.drawn(numbers, at, start[:, np.newaxis] + ways), strict=True):
             error = errors[id(reading)]
             slope = np.empty((count, moves))
-            slope[:, :rigs] = (value[:, 1 : 1 + rigs] - value[:, 1 + rigs :]) / (2.0 * _STEP * error)
+            slope[:, :rigs] = (value[:, 1:] - value[:, :1]) / (_STEP * error)
             slope[:, -1] = self.model.needle / error if reading.needle else 0.0
             off = (reading.value - value[:, 0]) / error + (slope * start).sum(axis=1)
             precision += slope[:, :, np.newaxis] * slope[:, np.newaxis, :]
             pull += slope * off[:, np.newaxis]
         left_open = np.linalg.inv(precision)
         middle = np.clip(np.einsum("pij,pj->pi", left_open, pull), -_FARTHEST, _FARTHEST)
-        half = np.random.default_rng(0).normal(size=(count, _DRAWS // 2, moves))
-        deviations = np.concatenate([half, -half], axis=1)
+        deviations = _deviations(moves)
         wider = _WIDER * np.linalg.cholesky(left_open)
-        moved = middle[:, np.newaxis] + np.einsum("pij,pdj->pdi", wider, deviations)
+        moved = middle[:, np.newaxis] + np.einsum("pij,dj->pdi", wider, deviations)
         drawn = 0.5 * (np.square(deviations) - np.square(moved)).sum(axis=-1)
         for reading, value in zip(computed, self.model.drawn(computed, at, moved), strict=True):
             if reading.by_eye:
@@ -272,6 +279,22 @@ def _worth_drawing(log_chance):
             severities.append(near[kept])
             faults.append(np.full(kept.size, fault))
     return np.concatenate(faults), np.concatenate(severities)
+
+
+@lru_cache(maxsize=8)
+def _deviations(moves):
+    """Standard deviations (draws, moves) that rigs are drawn at: the same at every point, so that what so few draws
+    leave to chance is shared by all causes and cancels between them.
+
+    Ways at right angles to one another, each to both sides, as far out as the middle of each quarter of the normal
+    curve of so many moves lies (Wilson and Hilferty, Proc. Natl. Acad. Sci. 17, 1931, 684).
+    """
+    random = np.random.default_rng(0)
+    ways = np.concatenate([np.linalg.qr(random.normal(size=(moves, moves)))[0] for _ in _QUARTERS])[: len(_QUARTERS)]
+    part = 2.0 / (9.0 * moves)
+    far = np.sqrt(moves * (1.0 - part + np.array(_QUARTERS) * np.sqrt(part)) ** 3)
+    half = ways * random.permutation(far)[:, np.newaxis]
+    return np.concatenate([half, -half])
 
 
 def normal_share(deviations):

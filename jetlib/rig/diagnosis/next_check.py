@@ -10,6 +10,7 @@ from jetlib.rig.diagnosis.likelihood import normal_share
 from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.units import both
 
+_WORTH_IT = 0.05  # bits: less than this and a check tells nothing
 _BINS = 48
 _NOTHING = 1e-7  # of all the weight
 _FLOW_FIGURES = 2  # of a flow that is expected: nobody reads a bucket and a watch finer
@@ -32,6 +33,11 @@ class NextCheck:
     @property
     def label(self):
         return self.reading.label
+
+    @property
+    def worth_it(self):
+        """Whether it would tell anything worth the while."""
+        return self.bits >= _WORTH_IT
 
     @property
     def outcomes(self):
@@ -66,6 +72,30 @@ def _grouped(shown):
 def further_checks(rig):
     """One reading of everything that can be checked on `rig`; their values mean nothing."""
     return [reading for check in checks_of(rig) for reading in check.asked(rig)]
+
+
+class Further:
+    """The further checks under a Belief: `readings` of everything that can still be checked (their values mean
+    nothing), and the names of the causes that are to be told about."""
+
+    def __init__(self, belief, readings, open_to):
+        self.belief, self.readings, self.open_to, self._found = belief, readings, open_to, {}
+
+    def best(self, count=None):
+        """Every NextCheck, best first, a tuple; with a `count` those that take a part known to be good may be left
+        out, as they come after as many others that are worth it."""
+        plain = [each for each in self.readings if not check_of(each).needs_spare]
+        found = self._told(plain)
+        if count is None or len(found) < count or not found[count - 1].worth_it:
+            found = self._told(self.readings)
+        return found
+
+    def _told(self, readings):
+        new = [each for each in readings if id(each) not in self._found]
+        self.belief.model.work_out(new)
+        self._found.update((id(each), informative_check(self.belief, each, self.open_to)) for each in new)
+        found = [self._found[id(each)] for each in readings]
+        return tuple(sorted(found, key=lambda each: (not each.worth_it, each.check.needs_spare, -each.bits)))
 
 
 def informative_check(belief, reading, open_to):

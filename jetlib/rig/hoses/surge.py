@@ -68,5 +68,19 @@ def surge(point, *, closing_time=physics.QUICK_STOP):
     return Surge(point, closing_time, rises, float(point.line_pressure) + np.cumsum(rises, axis=1))
 
 
+def surge_pressure(point):
+    """The most (Pa) that any hose sees should all the jets shut at once, in the fastest wave; broadcasts.
+
+    Hoses' rises add up along the line, so it is the last hose that sees it.
+    """
+    density, found = water.density(point.rig.water_temperature), np.asarray(point.line_pressure)
+    for velocity, hose in zip(point.hose_velocities, point.rig.hoses, strict=True):
+        found = found + physics.rise(
+            velocity, length=hose.length, density=density, wave_speed=physics.WAVE_SPEEDS[-1],
+            closing_time=physics.QUICK_STOP,
+        )  # fmt: skip
+    return found
+
+
 def _over(hose, high):
     return hose.working_pressure is not None and bool(high > hose.working_pressure)

@@ -66,6 +66,11 @@ class JetSet:
         return self.rig.nozzle
 
     @property
+    def jet_power(self):
+        """Power at the jets, W."""
+        return self.nozzle_pressure * self.nozzle_flow
+
+    @property
     def bypass_throttle(self):
         """Throttle (0 to 1) at which the valve opens, or None when it stays shut up to full throttle."""
         return bypass_throttle(self.rig)

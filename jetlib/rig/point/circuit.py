@@ -16,7 +16,7 @@ from jetlib.physics import fitting, pump, valve, water
 from jetlib.physics.constants import GRAVITY
 from jetlib.physics.friction import (
     TURBULENT_LIMIT,
-    coil_ratio_and_slope,
+    coil_ratio_step,
     colebrook_start,
     colebrook_step,
     factor_and_slope,
@@ -39,8 +39,10 @@ class Section:
     coiled_share: np.ndarray | None  # share of the length on the reel, or None when no rig has any
     bore_ratio: np.ndarray | None  # bore / coil diameter
 
-    def loss_and_slope(self, flow, x):
-        """Friction (Pa), its slope (Pa per m3/s) and the improved x = 1/sqrt(f); x None starts cold."""
+    def loss_and_slope(self, flow, state):
+        """Friction (Pa), its slope (Pa per m3/s) and the state, improved: 1/sqrt(f) of the hose and of a smooth one,
+        which the reel asks for (None where nothing does). State None starts cold."""
+        x, smooth = (None, None) if state is None else state
         reynolds = self.reynolds_per_flow * flow
         b = 2.51 / np.maximum(reynolds, TURBULENT_LIMIT)
         if x is None:
@@ -52,15 +54,15 @@ class Section:
             rough = np.broadcast_to(3.7 * self.roughness_term, reynolds.shape)[low]
             factor[low], slope[low] = factor_and_slope(reynolds[low], rough)
         if self.coiled_share is not None:
-            ratio, ratio_slope = coil_ratio_and_slope(reynolds, self.bore_ratio)
+            ratio, ratio_slope, smooth = coil_ratio_step(reynolds, self.bore_ratio, smooth)
             whole = 1.0 + self.coiled_share * (ratio - 1.0)
             slope = slope + self.coiled_share * ratio * ratio_slope / whole
             factor = factor * whole
         loss = factor * self.weight * flow
-        return loss * flow, loss * (2.0 + slope), x
+        return loss * flow, loss * (2.0 + slope), (x, smooth)
 
     def take(self, where):
-        return Section(*(_pick(getattr(self, name), where) for name in self.__dataclass_fields__))
+        return Section(*(picked(getattr(self, name), where) for name in self.__dataclass_fields__))
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,7 @@ class Circuit:
 
     def take(self, where):
         """The same equation for some of the rigs (a slice or index array)."""
-        values = {name: _pick(getattr(self, name), where) for name in self.__dataclass_fields__ if name != "sections"}
+        values = {name: picked(getattr(self, name), where) for name in self.__dataclass_fields__ if name != "sections"}
         return Circuit(sections=tuple(section.take(where) for section in self.sections), **values)
 
     def pumped(self, pressure):
@@ -106,23 +108,23 @@ class Circuit:
         """What slips back inside the pump and leaks out of its packings at `pressure`, m3/s."""
         return self.slip * pressure + (0.0 if self.packing is None else self.packing * np.sqrt(pressure))
 
-    def line_pressure_and_slope(self, flow, xs=None):
+    def line_pressure_and_slope(self, flow, states=None):
         """Pressure at the pump (Pa) that `flow` (m3/s, array) needs, its slope, the friction of each hose, and the
-        friction state to start the next evaluation from."""
-        if xs is None:
-            xs = (None,) * len(self.sections)
+        friction states to start the next evaluation from."""
+        if states is None:
+            states = (None,) * len(self.sections)
         k = self.fixed + self.jets
         slope = k * flow
         pressure = self.static + slope * flow
         slope = slope + slope
-        losses, states = [], []
-        for section, x in zip(self.sections, xs, strict=True):
-            loss, loss_slope, x = section.loss_and_slope(flow, x)
+        losses, improved = [], []
+        for section, state in zip(self.sections, states, strict=True):
+            loss, loss_slope, state = section.loss_and_slope(flow, state)
             pressure = pressure + loss
             slope = slope + loss_slope
             losses.append(loss)
-            states.append(x)
-        return pressure, slope, losses, states
+            improved.append(state)
+        return pressure, slope, losses, improved
 
     def returned_flow_and_slope(self, pressure):
         """Flow back to the tank (m3/s) through the valves and through leaks, and the slope of each with pressure."""
@@ -246,5 +248,6 @@ def _flat(value, shape):
     return array.reshape(()) if array.size == 1 else np.broadcast_to(array, shape).reshape(-1)
 
 
-def _pick(value, where):
+def picked(value, where):
+    """`value` of some of the rigs; None and what is the same for all stay."""
     return value if value is None or np.ndim(value) == 0 else value[where]

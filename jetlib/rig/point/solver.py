@@ -11,7 +11,7 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics import valve
-from jetlib.rig.point.circuit import SLIP_OF_AN_IDEAL_PUMP, Circuit
+from jetlib.rig.point.circuit import SLIP_OF_AN_IDEAL_PUMP, Circuit, picked
 
 BLOCK = 16384
 TOLERANCE = 1e-10  # of the flow the pump delivers; the promise to callers is 1e-9
@@ -102,7 +102,7 @@ def _open_outlet(circuit, most):
             given_slope, bypass_slope, leak_slope = (
                 array if np.ndim(array) == 0 else array[left] for array in (given_slope, bypass_slope, leak_slope)
             )
-            states = [state[left] for state in states]
+            states = [tuple(picked(each, left) for each in state) for state in states]
         over = surplus < 0.0
         low, high = np.where(over, low, flow), np.where(over, flow, high)
         spare_slope = (given_slope - leak_slope) * rise - 1.0

@@ -16,6 +16,7 @@ from jetlib.physics.constants import GRAVITY, USUAL_TEMPERATURE
 from jetlib.physics.draining_tank import emptying_time
 from jetlib.rig.change.named import CHANGES
 from jetlib.rig.hoses import weight as hose_weight
+from jetlib.rig.hoses.surge import surge_pressure
 from jetlib.rig.job.flushing import WATER_DENSITY, shear_that_moves
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.circuit import compile_circuit
@@ -130,6 +131,12 @@ def _most_on_hose(point):
     return np.max(point.hose_pressures, axis=0)
 
 
+def _most_in_a_surge(point):
+    """The most that any hose sees should all the jets shut at once, Pa; JetlibError for a rig without hose."""
+    main_hose(point.rig)
+    return surge_pressure(point)
+
+
 def _hose_speed(point):
     """Mean velocity in the longest hose, m/s."""
     area = np.pi / 4.0 * np.square(main_hose(point.rig).bore)
@@ -208,6 +215,7 @@ def grit_flow(site):
 QUANTITIES = {
     "gauge": _at_point("pressure", lambda p: p.gauge, "pressure on the gauge at the pump"),
     "hose pressure": _at_point("pressure", _most_on_hose, "the most that any hose sees"),
+    "surge pressure": _at_point("pressure", _most_in_a_surge, "the most on any hose if all the jets shut at once"),
     "nozzle pressure": _at_point("pressure", lambda p: p.nozzle_pressure, "nozzle pressure, just before the jets"),
     "hose loss": _at_point("pressure", lambda p: p.hose_loss, "friction of all the hose"),
     "same flow loss": Quantity(

@@ -10,7 +10,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.answer import answer_html
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import by_check, in_columns, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.fields import by_check, echo_of, in_columns, sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import TABS
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
@@ -41,7 +41,7 @@ _PAGES = {
 }
 _FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "0 8px 8px", "max_width": "1400px"}
 _STEPS = 100
-_NOTHING = Picture("", 760, 20, "This rig cannot be shown.")
+_NOTHING = Picture("", 760, 20, "There is nothing to show here yet.")
 
 
 def open_bench(print_card: Callable | None = None) -> "Bench":
@@ -158,7 +158,6 @@ class Bench:
     def _opened(self, key):
         if key and not self._busy:
             self._pictures.clear()  # they are of another rig
-            self.picture = None
             self._changed(self.shelf.open(key))
             self._editor.go_on()
 
@@ -230,10 +229,10 @@ class Bench:
         except JetlibError as error:
             told = "" if forms.missing(self.state.form) else "This cannot be calculated: "
             alerts = [*self._pending(), told + page_words(error, self.state.system)]
-            self.picture, more = self._pictures.get(tab, self.picture) or _NOTHING, ""
+            self.picture, more = self._pictures.get(tab, _NOTHING), ""
         self._answer.value = answer_html(self.state)
         self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{self.picture.svg()}</div>'
-        assumed = "; ".join(forms.assumed(self.state.form))
+        assumed = "; ".join(forms.assumed(self.state.form, self._in_own_units))
         told = spoken(f"Assumed until you write it: {assumed}.") if assumed else ""
         self._words.value = more + spoken(self.picture.words) + told
         ink = "color:var(--jp-error-color1, #b3001e);line-height:1.4;max-width:820px"
@@ -241,6 +240,10 @@ class Bench:
         alert = f'<div role="alert" style="{ink}">{told}</div>' if told else ""
         if self._alert.value != alert:
             self._alert.value = alert
+
+    def _in_own_units(self, typed, kind):
+        """A text in the reader's units; roughness stays in mm, as nobody says it in inches."""
+        return "" if kind == "roughness" else echo_of(typed, kind, self.state.system).removeprefix("= ")
 
     def _pending(self):
         if forms.pending_places(self.state.form) or self.state.held["pending"]:

@@ -93,7 +93,7 @@ def _checks(diagnosis):
         return "".join(parts), _WIDTH, 34 + _LINE * len(lines)
     if diagnosis.next_check is None:
         return text(14, 22, f"Next check: {_NO_USE}", weight="bold"), _WIDTH, 34
-    checks = diagnosis.checks[:_MOST_CHECKS]
+    checks = diagnosis.first_checks(_MOST_CHECKS)[:_MOST_CHECKS]
     chances = np.array([*(cause.probability for cause in diagnosis.causes), diagnosis.unlisted])
     doubt = -float(np.sum(chances * np.log2(np.maximum(chances, 1e-12))))
     parts = [text(14, 22, "Next check: how much of the doubt each is expected to settle", weight="bold")]

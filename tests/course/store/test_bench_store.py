@@ -168,3 +168,14 @@ def test_two_pages_on_one_store_the_second_is_told_and_neither_loses_its_bench(t
     assert first.keep({"n": 5}) != []
     assert first.saved("bench") == {"another page": {"n": 4}}
     assert BenchStore(tmp_path).now(anything)[0] == {"n": 5}
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_the_copy_before_is_kept_on_a_disk_with_second_names_and_on_one_without(store, monkeypatch, links):
+    if not links:
+        monkeypatch.setattr("os.link", lambda *_, **__: (_ for _ in ()).throw(OSError("no links here")))
+    for n in range(4):
+        store.keep({"n": n})
+        if n:
+            assert json.loads((store.folder / NOW_BEFORE).read_bytes())["held"] == {"n": n - 1}
+    assert {path.name for path in store.folder.glob("*.json")} == {NOW, NOW_BEFORE}

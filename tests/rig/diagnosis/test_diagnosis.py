@@ -481,3 +481,21 @@ def test_a_rig_nobody_has_measured_is_told_less(trailer):
     known, unmeasured = diagnose(trailer, readings), diagnose(trailer, readings, spread=UNMEASURED)
     assert len(unmeasured.tied) >= len(known.tied)
     assert unmeasured.probability("healthy") > known.probability("healthy")
+
+
+@pytest.mark.parametrize("count", [1, 4, 50])
+def test_the_first_checks_are_the_first_of_all(trailer, count):
+    for readings in ([], [GaugeReading("2000 psi")], readings_of(operating_point(trailer, THROTTLES), bucket=True)):
+        some, every = diagnose(trailer, readings).first_checks(count), diagnose(trailer, readings).checks
+        assert [each.label for each in some[:count]] == [each.label for each in every[:count]]
+
+
+def test_few_draws_shared_by_all_causes_do_as_well_as_many(trailer, monkeypatch):
+    """Against 128 normal draws at each point: what chance leaves is a fraction of what a reader could act on."""
+    readings = [GaugeReading("2000 psi"), GaugeReading("1200 psi", "half"), BucketTest(flow="8.6 gpm")]
+    few = diagnose(trailer, readings)
+    half = np.random.default_rng(3).normal(size=(64, 7))
+    monkeypatch.setattr(belief, "_deviations", lambda moves: np.concatenate([half, -half])[:, :moves])
+    many = diagnose(trailer, readings)
+    assert all(few.probability(each.name) == pytest.approx(each.probability, abs=0.03) for each in many.causes)
+    assert few.unlisted == pytest.approx(many.unlisted, abs=0.01)

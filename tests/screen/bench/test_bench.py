@@ -542,6 +542,12 @@ def test_one_basis_for_new_holes_on_every_page(made):
     )  # as the worn jets would have it
     assert matched_jets(state.rig_for_new_jets).advice in made.words
     assert state.rig_for_new_jets.pump == state.fit.rig.pump
+    # the two states of the present jets stand beside each other, so that no step seems to go the wrong way
+    made.type("tab", "jets")
+    assert "New: the same holes when all is well" in made.words
+    for rig in (state.shown_rig, state.rig_for_new_jets):
+        assert words_of(operating_point(rig).gauge, "pressure") in made.picture.svg()
+    assert "New: the same holes" not in typed(made, use_fit="no").words
 
 
 def test_readings_fit_the_rig_and_narrow_the_band(made):

@@ -171,10 +171,13 @@ def places(form):
     return ((part, number, field.name) for part, number, _ in _each(form) for field in PARTS[part])
 
 
-def assumed(form):
-    """What is assumed of a form because nobody has written it, in words, a list."""
+def assumed(form, echoed):
+    """What is assumed of a form because nobody has written it, in words, a list.
+
+    echoed(text, kind): a text in the reader's own units, "" where it stands in those already.
+    """
     return [
-        f"{place_words((part, number, field.name))} {texts[field.name]}"
+        f"{place_words((part, number, field.name))} {echoed(texts[field.name], field.kind) or texts[field.name]}"
         for part, number, texts in _each(form)
         for field in fields_of(part, texts)
         if texts.get("origin", {}).get(field.name) == ASSUMED

@@ -322,12 +322,16 @@ class BenchState:
     @property
     def point(self):
         """The OperatingPoint at the present throttle."""
-        return operating_point(self.shown_rig, self.value("throttle"))
+        return self.point_of(self.shown_rig)
 
     @property
     def healthy_point(self):
         """The same of the healthy rig, whatever it reads today."""
-        return operating_point(self.healthy_rig, self.value("throttle"))
+        return self.point_of(self.healthy_rig)
+
+    def point_of(self, rig):
+        """The OperatingPoint of a Rig at the present throttle, worked out once."""
+        return _point(Same(rig), self.value("throttle"))
 
 
 def _whole(held):
@@ -365,6 +369,11 @@ def _rig(key):
 def _calibration(rig, texts):
     found = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
     return calibrate(rig.held, [reading for reading in found if reading is not None])
+
+
+@lru_cache(maxsize=8)
+def _point(rig, throttle):
+    return operating_point(rig.held, throttle)
 
 
 @lru_cache(maxsize=8)

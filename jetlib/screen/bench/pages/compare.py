@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.parts.machine import Rig
-from jetlib.rig.point.operating_point import OperatingPoint, operating_point, throttle_sweep
+from jetlib.rig.point.operating_point import OperatingPoint, throttle_sweep
 from jetlib.screen.bench.entries.bars import WIDTH, brief, change_words
 from jetlib.screen.bench.entries.figures import FIGURES, MORE
 from jetlib.screen.bench.entries.state import THROTTLES
@@ -43,8 +43,7 @@ def columns_of(state):
     found = []
     for name, rig in [("now on the bench", None), *state.kept]:
         plan, there = plan_of(state, rig, stand_in=True), state.shown_rig if rig is None else rig
-        point = operating_point(there, state.value("throttle"))
-        found.append(Column(name, there, point, plan, verdict_of(state, rig)))
+        found.append(Column(name, there, state.point_of(there), plan, verdict_of(state, rig)))
     return found
 
 

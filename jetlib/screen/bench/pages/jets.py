@@ -24,6 +24,9 @@ _MOST = 8
 _HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens")
 _LEFTS = (22, 52, 362, 432, 504, 576, 636, 694, 752)
 _WEAKER = 0.97  # of the power at the jets, or of nozzle pressure, that is told of
+_TWO_STATES = (
+    "Now: the jets as they read today. New: the same holes when all is well. Sets and drill steps are of new holes."
+)
 _STEP_HEADS = ("group and drill", ">gauge", "", ">nozzle", "", ">pull", "")
 _STEP_LEFTS = (22, 250, 260, 420, 430, 594, 604)
 
@@ -34,22 +37,28 @@ def draw(state):
     chosen = int(state.value("set")) - 1
     now = operating_point(state.shown_rig)
     opens = _openings(now.rig, [now.rig.nozzle, *(each.nozzle for each in sets)])
-    rows = [_row("now", _holes_now(state), now, opens[0], system)]
+    rows = [_point_row("now", _holes_now(state), now, opens[0], system)]
+    worn = state.rig_for_new_jets is not state.shown_rig
+    if worn:
+        new = state.rig_for_new_jets
+        rows.append(_point_row("new", _holes_now(state), operating_point(new), _openings(new, [new.nozzle])[0], system))
     for number, each in enumerate(sets, start=1):
-        rows.append(_row(str(number), each.label.replace(" × ", "×"), each.point, opens[number], system))
+        rows.append(_row(str(number), each.label.replace(" × ", "×"), each, each.jet_power, each.pull, opens[number],
+                         system))  # fmt: skip
     for label, point in ((label, operating_point(rig)) for label, rig in own_nozzles(state)):
-        rows.append(_row("mine", _short(label), point, _openings(point.rig, [point.rig.nozzle])[0], system))
+        rows.append(_point_row("mine", label, point, _openings(point.rig, [point.rig.nozzle])[0], system))
     title = f"Best of {sets.considered:,} sets at full throttle"
-    table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 if chosen < len(sets) else None)
+    table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 + worn if chosen < len(sets) else None)
     weaker = _weaker(now, sets)
     parts = [_title(title if sets else "No set of these drills meets this"), table]
     parts += [] if sets else [_why(sets.advice)]
-    parts += [_why(weaker)] if weaker else []
+    parts += [_why(each) for each in (_TWO_STATES if worn else "", weaker) if each]
     step_rows = [_step_row(each, system) for each in steps]
     if step_rows:
-        parts += [_title("What one drill size up or down in one group changes"),
+        parts += [_title(f"What one drill size up or down in one group changes{', against new holes' if worn else ''}"),
                   grid(_STEP_HEADS, step_rows, _STEP_LEFTS, width=WIDTH)]  # fmt: skip
-    return stacked(f"{_words(state, sets, steps, chosen, system)} {weaker}".strip(), *parts)
+    told = [_TWO_STATES] if worn else []
+    return stacked(" ".join([*told, f"{_words(state, sets, steps, chosen, system)} {weaker}".strip()]), *parts)
 
 
 def own_nozzles(state):
@@ -69,8 +78,8 @@ def _weaker(now, sets):
     """What number one costs against the present jets, a sentence; "" where it costs nothing."""
     if not sets:
         return ""
-    then = sets[0].point
-    pairs = (("power at the jets", now.power_shares["jets"], then.power_shares["jets"]),
+    then = sets[0]
+    pairs = (("power at the jets", now.power_shares["jets"], then.jet_power),
              ("nozzle pressure", now.nozzle_pressure, then.nozzle_pressure))  # fmt: skip
     less = [f"{100 * (1 - b / a):.0f} % less {name}" for name, a, b in pairs if a > 0 and b < _WEAKER * a]
     if not less:
@@ -148,11 +157,15 @@ def _openings(rig, nozzles):
     return opens
 
 
-def _row(rank, holes, point, opens, system):
+def _point_row(rank, holes, point, opens, system):
+    return _row(rank, holes, point, point.power_shares["jets"], point.reaction, opens, system)
+
+
+def _row(rank, holes, found, power, pull, opens, system):
     return (
-        rank, _short(holes), words_of(point.gauge, "pressure", system), brief(point.nozzle_flow, "flow", system),
-        brief(point.bypass_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system),
-        brief(point.power_shares["jets"], "power", system), brief(point.reaction, "force", system),
+        rank, _short(holes), words_of(found.gauge, "pressure", system), brief(found.nozzle_flow, "flow", system),
+        brief(found.bypass_flow, "flow", system), words_of(found.nozzle_pressure, "pressure", system),
+        brief(power, "power", system), brief(pull, "force", system),
         f"{100 * opens:.0f} %" if opens <= 1.0 else "never",
     )  # fmt: skip
 

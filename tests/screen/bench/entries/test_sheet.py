@@ -32,6 +32,7 @@ from jetlib.units.refusal import page_words
         ("1/16", ("1/16 in",)),
         ("#60, #60", ("#60",)),
         ("1.2 mm", ("1.2 mm",)),
+        ("#60 - #58, 1.3mm 3/64  1.5 mm", ("#60", "#59", "#58", "3/64 in", "1.3 mm", "1.5 mm")),  # all ways at once
     ],
 )
 def test_a_box_of_drills_is_read_as_a_technician_writes_it(typed, drills):
