@@ -28,7 +28,7 @@ from start_swap import new_folder, old_folder, read_stamp
 WHAT_IS_IN_IT = """\
 This file is about a course that does not start. It holds: the kind of this computer and of its Python; whether the
 course's folder can be written to, and how long its name is; which packages the course has; the last lines of its
-set-up; the last error; the names, not the contents, of settings that reach Python, pip or the network.
+setup; the last error; the names, not the contents, of settings that reach Python, pip or the network.
 Your name, this computer's name, folders outside the course, and passwords and hosts in addresses are removed as far as
 a program can recognize them. Read it before you send it: it is plain text, and you can delete what you like.
 """

@@ -183,11 +183,11 @@ def recover(root=ROOT):
         # Stopped between the two renames, or before the first start came to its end.
         if read_stamp("course", new):
             if swap_in(root):
-                say("Finished the interrupted set-up.")
+                say("Finished the interrupted setup.")
         elif read_stamp("course", old):
             remove(venv)
             if rename(old, venv):
-                say("The set-up was interrupted: the previous environment is back.")
+                say("The setup was interrupted: the previous environment is back.")
     if read_stamp("course", venv):
         with contextlib.suppress(SetupProblem):
             remove(old)

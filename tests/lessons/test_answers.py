@@ -146,7 +146,7 @@ def test_the_field_s_own_numbers_are_the_engine_s():
         "10"
     )
     hot = trailer.engine.replace(altitude="5000 ft", air_temperature="95 degF")
-    assert f"{100 * hot.available() / hot.power:.0f} % is left" in of("10")
+    assert f"{100 * hot.available() / hot.power:.0f} % of the power is left" in of("10")
     idle = trailer.pump.idle_speed / trailer.pump.rated_speed
     assert f"at {100 * idle:.0f} % of its speed it has about {100 * idle:.0f} %" in of("10")
     velocity = si("9.5 gpm", "flow") / (math.pi / 4 * 0.0254**2)

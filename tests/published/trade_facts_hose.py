@@ -104,7 +104,7 @@ def lift_costs_0433_psi_a_foot(random):
 
 @fact(1.02, 1.40, "times the loss", over="all of a 1/4 to 3/4 in hose on an 18 to 36 in reel; " + SAME_FLOW)
 def the_reel_costs_extra(random):
-    """Hose left on the reel loses a few per cent to a third more than the same hose laid out."""
+    """Hose left on the reel loses a few percent to a third more than the same hose laid out."""
     found = machines(random)
     reel = random.uniform(18, 36, found.flow.size) * INCH
     straight, coiled = (

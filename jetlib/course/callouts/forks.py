@@ -44,7 +44,7 @@ def forks(play, system="US"):
         working = ("Throttle up to the plan", ("throttle", play.setup.throttle))
     return (
         working,
-        (f"Let in {far}", ("feed", step)),
+        (f"Feed in {far}", ("feed", step)),
         (f"Pull back {far}", ("back", step)),
         ("Stop the pump", ("stop",)),
         (acts["out"], ("act", "out")),

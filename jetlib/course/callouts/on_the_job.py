@@ -119,7 +119,7 @@ class OnTheJob:
             self._note("The pump runs: stop it first.")
             return
         self.relieved = True
-        self._note("You open the outlet valve at the machine and see the gauge at zero.")
+        self._note("You relieve the pressure at the outlet and check that the gauge reads zero.")
         self._pass(1.0)
 
     def _put_in(self):

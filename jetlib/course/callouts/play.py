@@ -131,7 +131,7 @@ class Play(OnTheJob):
         elif plan.no_go:
             text = plan.no_go[0]
             self._ends(Act("no-go", "Go against the plan's no-go list", "The plan itself says no: " + text,
-                           "A no-go is put right before anything starts.", lesson="11"))  # fmt: skip
+                           "Fix a no-go before anything starts.", lesson="11"))  # fmt: skip
         else:
             self._begin(plan)
 

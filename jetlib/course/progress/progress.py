@@ -95,7 +95,7 @@ class Progress:
         if not self._told_unwritable:
             self._told_unwritable = True
             self._notices.append(
-                f"{problem} You can read on and practise; what you do is remembered as long as this notebook runs."
+                f"{problem} You can read on and practice; what you do is remembered as long as this notebook runs."
             )
 
     # --- what it adds up to ---

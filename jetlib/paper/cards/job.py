@@ -32,7 +32,7 @@ def job_card(plan, *, seed=0, system="US", paper="A4"):
     card = plan.card()
     parts = [f'<div class="front"><p class="verdict">{fill("plain", words=card["verdict_text"])}</p>']
     for heading, tag, key in (
-        ("No go: put right first", "ul", "no_go"),
+        ("No go: fix first", "ul", "no_go"),
         ("Settle before starting", "ul", "cautions"),
         ("Steps", "ol", "steps"),
     ):

@@ -16,7 +16,8 @@ from jetlib.units.refusal import cut
 PAPERS = {"A4": "A4", "Letter": "letter", "A5": "A5"}
 INJECTION = (
     "High-pressure water goes through gloves and skin, and the wound looks like a pinprick. Go to a hospital at "
-    "once and say: high-pressure water injection. Never put a hand near a jet or feel for a leak."
+    "once and say: high-pressure water injection, with dirty drain water. Never put a hand near a jet or feel for a "
+    "leak."
 )
 WHIPS = (
     "A nozzle runs only inside the pipe: in the open it whips. Stop the pump and relieve the pressure before you "

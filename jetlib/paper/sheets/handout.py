@@ -27,7 +27,7 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
         parts.append(question)
     title = f"Lesson {page.number}: {page.title}"
     source = f"lesson {page.number}'s question bank, worked out by jetlib's formulas"
-    lead = f"Afterwards you can {page.can}. Write your guesses down first; nothing on this sheet gives them away."
+    lead = f"Afterward you can {page.can}. Write your guesses down first; nothing on this sheet gives them away."
     section = Section(title, "\n".join(parts), source, seed, lead, card=True, named=True)
     return Document(f"handout-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
 

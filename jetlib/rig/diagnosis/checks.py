@@ -21,8 +21,8 @@ from jetlib.units.entry import advised, timed_flow
 from jetlib.units.refusal import cut
 
 _STOP = (
-    "Stop the pump, relieve the pressure at the outlet and see the gauge at zero before you open a coupling or a "
-    "nozzle. "
+    "Stop the pump, relieve the pressure at the outlet and check that the gauge reads zero before you open a coupling "
+    "or a nozzle. "
 )
 _NEEDLE = "Open the throttle slowly, eyes on the needle: stop when it nears the valve's setting. "
 #: What stands in a field of a kind while nothing has been read: its value means nothing.
@@ -242,7 +242,8 @@ CHECKS = {
               "container. " + _OPENED,
               (_flow("flow_nozzle", "Flow, nozzle", "nozzle", ("5 gal in 32 s", "20 L in 34 s")),)),
         Check("open hose", "Nozzle off: gauge and flow", 9,
-              "Secure the open end over the tank, held by nobody: a loose end whips. " + _OPENED, (
+              "Only where the machine's manual allows it. Secure the open end; nobody holds it: a loose end whips. "
+              + _OPENED, (
             _gauge("gauge_open", "Gauge, no nozzle", example=("600 psi", "41 bar"), nozzle_off=True),
             _flow("flow_open", "Flow, no nozzle", "open hose", ("5 gal in 31 s", "20 L in 33 s")),
         )),

@@ -141,7 +141,7 @@ class Diagnosis:
             )
         elif len(self.tied) > 1:
             listed = "; ".join(f"{cause.words}, {_percent(cause.probability)}" for cause in self.tied)
-            found.append(f"These readings cannot tell these apart: {listed}.")
+            found.append(f"These readings cannot tell the following causes apart: {listed}.")
         else:
             found.append(f"Likeliest, {_percent(self.top.probability)}: {self.top.words}.")
         if self.readings:

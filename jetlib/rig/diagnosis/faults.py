@@ -125,11 +125,11 @@ FAULTS = {
             0.15, 8.0, 0.6, lambda s: RigFactors(narrowing=s), even=False, fits=lambda rig: bool(rig.hoses),
         ),
         Fault(
-            "gauge low", "the gauge reads low", "it shows {} too little",
+            "gauge low", "the gauge reads low", "it reads {} too low",
             0.06, 0.6, 0.2, lambda s: RigFactors(needle=1.0 - s), second=lambda s: RigFactors(needle_off=-0.6 * s),
         ),
         Fault(
-            "gauge high", "the gauge reads high", "it shows {} too much",
+            "gauge high", "the gauge reads high", "it reads {} too high",
             0.06, 0.8, 0.2, lambda s: RigFactors(needle=1.0 + s), second=lambda s: RigFactors(needle_off=0.6 * s),
         ),
         Fault(

@@ -305,7 +305,7 @@ class EngineSound(Reading):
         """
         engine = point.rig.engine
         if engine is None:
-            raise JetlibError('the rig has no engine to labour; write Rig(engine=Engine(power="20 hp"), …)')
+            raise JetlibError('the rig has no engine to labor; write Rig(engine=Engine(power="20 hp"), …)')
         power = engine.available(point.speed / rig.pump.rated_speed)
         return (point.shaft_power / power - _LABOURS_FROM) / _LABOURS_WITHIN
 

@@ -23,6 +23,7 @@ from jetlib.rig.hoses.fit import (
     table_row,
 )
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
+from jetlib.rig.hoses.surge import surges_on_the_way
 from jetlib.rig.hoses.weight import hose_mass, nearest_size, water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Hose, Rig
 from jetlib.rig.parts.part import require_one
@@ -41,9 +42,9 @@ class HoseChoice(FittedLine):
     hose_loss: friction in that hose. pull: of the jets along the hose. drag: what the line in the pipe takes of it.
     pull_left: the rest; below 0 they do not pull it that far. reach: m of line, from the nozzle back, that they pull.
     jet_power: W in the water before the jets. pressure_seen: where the water enters that hose, at full throttle.
-    pressure_needed: highest pressure the line can come to, and the reserve on top. mass_empty, mass_full (of water): kg
-    of that hose. bend_room: tightest radius (m) the pipe's bends leave it, None where not asked. reasons: why it must
-    not be used, in words; usable when there are none.
+    pressure_needed: highest pressure the line can come to, the reserve on it, and the likely surge up to its end.
+    mass_empty, mass_full (of water): kg of that hose. bend_room: tightest radius (m) the pipe's bends leave it, None
+    where not asked. reasons: why it must not be used, in words; usable when there are none.
     """
 
     size: tables.HoseSize
@@ -59,7 +60,7 @@ class HoseChoice(FittedLine):
 
     @property
     def pressure_enough(self):
-        """Whether its working pressure covers the highest pressure and the reserve."""
+        """Whether its working pressure covers the highest pressure, the reserve and the surge."""
         return self.size.working_pressure >= self.pressure_needed
 
     @property
@@ -120,17 +121,17 @@ def hose_choices(
 
     section: number of the hose it replaces (1 is at the pump), or "end" to add it before the nozzle. hoses: HoseSizes;
     all of the table for None. length: as now for None; must be given at the "end". pipe: the PipeRun it has to go
-    down; one without bends for None. reserve: share by which the working pressure must stand above the highest
-    pressure that the valve lets the line come to with the jets plugged. rank_by: a key of RANKS: "pull_left", "reach",
-    "nozzle_flow" or "jet_power", most first; "hose_loss" or "mass_full", least first. By pull left, lines that the
-    jets do not pull the whole way come after, by reach.
+    down; one without bends for None. reserve: share by which the working pressure, less the likely surge, must
+    stand above the highest pressure that the valve lets the line come to with the jets plugged. rank_by: a key of
+    RANKS: "pull_left", "reach", "nozzle_flow" or "jet_power", most first; "hose_loss" or "mass_full", least first. By
+    pull left, lines that the jets do not pull the whole way come after, by reach.
 
     The new hose lies on the reel as the old one did; its ends are as narrow in proportion; wall and mass are those of
     the table. All hoses are worked out as one rig of arrays. Raises JetlibError for a rig of arrays, and for a
     section that is not there.
 
     >>> hose_choices(demo_rig("yard_trailer"), 1)[0].label
-    '-6 SAE 100R8 (2003)'
+    '-4 SAE 100R8 (2003)'
     """
     pipe = PipeRun() if pipe is None else pipe
     reserve = require_one(si(reserve, "fraction", field="reserve", owner="hose_choices"), "reserve")
@@ -155,7 +156,7 @@ def hose_choices(
         **line_readings(point, drags, reach),
         "hose_loss": point.hose_losses[at],
         "pressure_seen": point.hose_pressures[at],
-        "pressure_needed": (1.0 + reserve) * highest,
+        "pressure_needed": (1.0 + reserve) * highest + surges_on_the_way(point)[at],
         "mass_empty": columns["mass_per_metre"] * length,
         "mass_full": (columns["mass_per_metre"] + water_mass(columns["bore"], density=density)) * length,
     }

@@ -142,7 +142,7 @@ def reasons_against(size, needed, pipe, coil_diameter):
     found = []
     if not size.working_pressure >= needed:
         asks = (
-            f"this line needs {both(needed, 'pressure')}, reserve included"
+            f"this line needs {both(needed, 'pressure')}, surge and reserve included"
             if np.isfinite(needed)
             else ("nothing limits the pressure of this rig")
         )

@@ -23,6 +23,7 @@ from jetlib.rig.hoses.fit import (
     table_row,
 )
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
+from jetlib.rig.hoses.surge import surges_on_the_way
 from jetlib.rig.hoses.weight import water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Hose, Rig
 from jetlib.rig.parts.part import require_one, whole_number
@@ -127,7 +128,7 @@ def step_downs(
     Raises JetlibError for a small_length beyond total_length, and where no pair is left.
 
     >>> step_downs(demo_rig("yard_trailer"), total_length="250 ft", small_length="50 ft")[0].small.label
-    '-6 SAE 100R8 (2003)'
+    '-4 SAE 100R8 (2003)'
     """
     pipe = PipeRun() if pipe is None else pipe
     owner = "step_downs"
@@ -155,7 +156,12 @@ def step_downs(
         )
     lines = _Lines(rig, pairs, np.linspace(shortest, total, places), total, coil, coiled, pipe, reserve, throttle)
     best, order = lines.ranked(rank_by)
-    short = {size for at, pair in enumerate(pairs) for size in pair if size.working_pressure < lines.needed[at].min()}
+    short = {
+        size
+        for at, pair in enumerate(pairs)
+        for size, needed in zip(pair, lines.needed, strict=True)
+        if size.working_pressure < needed[at].min()
+    }
     steps = tuple(lines.step(row, best[row]) for row in order[:top])
     given = {size for pair in pairs for size in pair}
     return StepDowns(steps, left_out + tuple(each for each in more if each not in left_out), len(given), len(short))
@@ -194,8 +200,12 @@ class _Lines:
 
     @cached_property
     def needed(self):
-        """Pressure needed, reserve included, Pa."""
-        return (1.0 + self.reserve) * np.maximum(highest_pressure(self.rig), self.point.hose_pressures.max(axis=0))
+        """Pressure needed of the large hose and of the small one, reserve and surge included, Pa."""
+        steady = np.maximum(highest_pressure(self.rig), self.point.hose_pressures.max(axis=0))
+        shape = np.shape(self.point.gauge)
+        return [
+            np.broadcast_to((1.0 + self.reserve) * steady + surge, shape) for surge in surges_on_the_way(self.point)
+        ]
 
     @cached_property
     def readings(self):
@@ -212,7 +222,7 @@ class _Lines:
         values = {
             **line_readings(point, drag, self.pipe.reach(point.reaction, weights, lengths)),
             "hose_loss": point.hose_loss,
-            "pressure_needed": self.needed,
+            "pressure_needed": self.needed[1],
             "mass_empty": empty,
             "mass_full": empty + filled,
         }
@@ -222,9 +232,9 @@ class _Lines:
     def refused(self):
         """Where pressure, reel or pipe are against it, bool."""
         bad = np.array([[bool(self.pipe.reasons_against(small))] for _, small in self.pairs])
-        for columns, length, on_reel in self.sides:
+        for (columns, length, on_reel), needed in zip(self.sides, self.needed, strict=True):
             tight = False if self.coil is None else (on_reel > 0) & (columns["bend_radius"] > self.coil / 2.0)
-            bad = bad | ((length > 0) & ((columns["working_pressure"] < self.needed) | tight))
+            bad = bad | ((length > 0) & ((columns["working_pressure"] < needed) | tight))
         return bad
 
     def ranked(self, rank_by):
@@ -247,12 +257,12 @@ class _Lines:
         pair, reasons = self.pairs[row], []
         values = {name: float(value[row, place]) for name, value in self.readings.items()}
         hoses = []
-        for size, (_, length, on_reel) in zip(pair, self.sides, strict=True):
+        for size, (_, length, on_reel), most in zip(pair, self.sides, self.needed, strict=True):
             length, on_reel = float(length[place]), float(on_reel[place])
             if length > 0:
                 hoses.append(_hose(table_row(size), length, self.coil, on_reel))
                 pipe = self.pipe if size is pair[1] else None
-                needed = values["pressure_needed"]
+                needed = float(most[row, place])
                 against = reasons_against(size, needed, pipe, self.coil if on_reel > 0 else None)
                 reasons += [f"{size.label}: {each}" for each in against]
         small_length = float(self.small_lengths[place])

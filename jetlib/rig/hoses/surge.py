@@ -1,6 +1,7 @@
 """What happens when the jets shut at once: the surge that each hose sees, and what its rating says to it."""
 
 from dataclasses import dataclass
+from itertools import accumulate
 
 import numpy as np
 
@@ -68,18 +69,24 @@ def surge(point, *, closing_time=physics.QUICK_STOP):
     return Surge(point, closing_time, rises, float(point.line_pressure) + np.cumsum(rises, axis=1))
 
 
-def surge_pressure(point):
-    """The most (Pa) that any hose sees should all the jets shut at once, in the fastest wave; broadcasts.
+def surges_on_the_way(point, wave_speed=physics.WAVE_SPEEDS[1]):
+    """Surge (Pa) at the end of each hose of `point` if its jets plug at once, a tuple; takes rigs of arrays.
 
-    Hoses' rises add up along the line, so it is the last hose that sees it.
+    Hoses' rises add up along the line. wave_speed in m/s, the likely one unless given.
     """
-    density, found = water.density(point.rig.water_temperature), np.asarray(point.line_pressure)
-    for velocity, hose in zip(point.hose_velocities, point.rig.hoses, strict=True):
-        found = found + physics.rise(
-            velocity, length=hose.length, density=density, wave_speed=physics.WAVE_SPEEDS[-1],
-            closing_time=physics.QUICK_STOP,
-        )  # fmt: skip
-    return found
+    density = water.density(point.rig.water_temperature)
+    rises = (
+        physics.rise(
+            velocity, length=hose.length, density=density, wave_speed=wave_speed, closing_time=physics.QUICK_STOP
+        )
+        for velocity, hose in zip(point.hose_velocities, point.rig.hoses, strict=True)
+    )
+    return tuple(accumulate(rises))
+
+
+def surge_pressure(point):
+    """The most (Pa) that any hose sees should all the jets shut at once, in the fastest wave; broadcasts."""
+    return np.asarray(point.line_pressure) + (0.0, *surges_on_the_way(point, physics.WAVE_SPEEDS[-1]))[-1]
 
 
 def _over(hose, high):

@@ -6,15 +6,14 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.physics.hose_drag import longest_rigid_body
+from jetlib.rig.hoses.fit import USUAL_RESERVE
 from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.hoses.surge import surge
+from jetlib.rig.hoses.surge import surge, surges_on_the_way
 from jetlib.rig.hoses.weight import bend_room, nearest_size
 from jetlib.rig.job.flushing import FOR_CUTTING
 from jetlib.rig.job.supply import engine_cautions, suction_cautions
 from jetlib.units import both
 
-#: How far the working pressure should stand above the highest pressure. Common practice, no source.
-RESERVE = 0.10
 #: Nozzle with its rigid end over the pipe's bore: at the first it can turn around, from the second on it hardly can.
 TURNS_ROUND, LONG_ENOUGH = 1.0, 1.5
 #: How long a machine may be forgotten with the outlet shut, s. Common practice, no source.
@@ -27,7 +26,7 @@ HAZARDS = (
     "Injection: a jet goes through gloves and skin, and the wound looks small. Go to a hospital at once and say that "
     "it is a high-pressure injection with dirty water. Never put a hand near a jet. Never feel for a leak by hand.",
     "The nozzle runs only inside the pipe. Stop the pump and relieve the pressure before you bring it out, change "
-    "it or look at it. The person at the controls can see or hear the person at the hose all the time.",
+    "it or look at it. The person at the controls must be able to see or hear the person at the hose at all times.",
     "Drains hold germs, needles and chemicals. Wear sealed eye protection, gloves, boots and clothing that can be "
     "washed. Wash before eating. Ask what was poured down the drain.",
     "Backflow: fill from a water main only through an air gap or the backflow preventer that the local code "
@@ -99,6 +98,8 @@ def _hose_pressure(plan):
     highest = highest_pressure(plan.rig)
     if not np.isfinite(highest):
         return
+    over = surge(plan.point).over
+    needed = [(1.0 + USUAL_RESERVE) * highest + rise for rise in surges_on_the_way(plan.point)]
     for number, hose in enumerate(plan.rig.hoses, start=1):
         rated = hose.working_pressure
         if rated is None:
@@ -115,11 +116,11 @@ def _hose_pressure(plan):
                 f"{both(highest, 'pressure')} when a nozzle plugs: use another hose, or have the valve set lower.",
                 number,
             )
-        elif highest > rated * (1.0 - RESERVE):
+        elif needed[number - 1] > rated and not over[number - 1]:
             yield _caution(
                 "hose pressure",
-                f"Hose {number} has less than 10 % in reserve: it is rated for {both(rated, 'pressure')}, and the "
-                f"line can reach {both(highest, 'pressure')}.",
+                f"Hose {number} is rated for {both(rated, 'pressure')}. Setting, rise, a reserve of 10 % and the surge "
+                f"come to {both(needed[number - 1], 'pressure')}: choose a hose with a higher rating.",
                 number,
             )
 
@@ -282,7 +283,7 @@ def _reach(plan):
     elif share > 0.1:
         yield _caution(
             "reach",
-            f"In {100 * share:.0f} of 100 cases that fit what is known, the jets stop short of the end of the run.",
+            f"In {100 * share:.0f} of 100 cases that fit what is known, the nozzle stops short of the end of the run.",
         )
     yield from (_caution("reach", text) for text in reach.hose_cautions)
 

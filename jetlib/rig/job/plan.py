@@ -24,7 +24,7 @@ from jetlib.units import both
 from jetlib.units.refusal import cut
 
 VERDICTS = {
-    "no-go": 'NO GO: do not start until everything under "No go" is put right.',
+    "no-go": 'NO GO: do not start until everything under "No go" is fixed.',
     "caution": "Go only when the cautions below are settled.",
     "go": "Nothing calculated here rules it out. The usual hazards remain, and the manual decides.",
 }

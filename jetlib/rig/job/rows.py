@@ -153,7 +153,9 @@ def _reach_rows(plan):
             "reach", "hose available for the pipe", reach.hose_distance, "length", "all hose minus what lies outside"
         ),
         _banded(plan, "reach", "nozzle reaches", reach.distance, "length", law, "reach"),
-        _banded(plan, "reach", "net pull there (minus: lacking)", reach.pull_left(end), "force", law, "pull_left"),
+        _banded(
+            plan, "reach", "net pull there (below zero: too little)", reach.pull_left(end), "force", law, "pull_left"
+        ),
         _banded(plan, "reach", "pull to bring it back, jets on", reach.pull_back(end), "force", law, "pull_back"),
     ]
     for number, hose in enumerate(plan.rig.hoses, start=1):
@@ -180,7 +182,7 @@ def _supply_rows(plan):
                 f"{GIVEN} or {COMMON}; the pump's manual decides"),
     ]  # fmt: skip
     if plan.shut is not None:
-        label = "the same with the outlet shut"
+        label = "the same, with the outlet shut"
         found.append(PlanRow("supply", label, plan.shut.limit_time, "duration", first_law))
     if supply.acceleration_head is not None:
         head = "air pressure of the standard atmosphere less boiling pressure, lift and loss"

@@ -20,7 +20,7 @@ def plan_steps(plan):
         "Put up barriers and signs and guard open lids. Put on eye protection, gloves and boots. Agree on signals "
         "between the person at the controls and the person at the hose.",
         f"Fill the tank, {both(job.tank.volume, 'volume')}, through an air gap or a backflow preventer. Check that the "
-        "strainer is clean, the suction valve open, and oil and guards as the manual says.",
+        "strainer is clean and the suction valve is open, and that oil and guards are as the manual says.",
         "Look over the hose, couplings and valve. Do not use a hose with cuts, bulges or bare wire.",
         f"Mark the hose where the nozzle is still {_metres(job, 3.0)} in, and where it is at the end of the run, "
         f"{both(job.drain.length, 'length')}.",
@@ -31,8 +31,8 @@ def plan_steps(plan):
         f"{100 * np.max(job.throttle):.0f} %: the gauge should read {gauge}. If it is far off, stop and find out "
         "why before you go on.",
         f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity', 1)}. Where it sticks, pull "
-        f"it back a little and try again. Expect the nozzle to reach about {end}. Never push a hose that does not go. "
-        f"{KEEP_MOVING}",
+        f"it back a little and try again. Expect the nozzle to reach about {end}. Never push a hose that will not go "
+        f"any farther. {KEEP_MOVING}",
         f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity', 1)}: "
         f"{both(job.pull_back_time, 'duration')} for the run. {_back(plan)}",
     ]

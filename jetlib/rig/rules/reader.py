@@ -118,7 +118,7 @@ class _Reader:
             bottom = self.plain_number()
             value = value / bottom if bottom else Fraction(STEEPEST + 1)
         if bracket and not self.take(")"):
-            raise self.wrong("the bracket round the power is not shut", ")")
+            raise self.wrong("the bracket around the power is not shut", ")")
         if value > STEEPEST:
             raise refuse(self.text, start, "the power is too steep", f"one from -{STEEPEST} to {STEEPEST}")
         return sign * value
@@ -155,7 +155,7 @@ class _Reader:
         token = self.step()
         do = "sqrt" if token.text == "√" else token.text.lower()
         if not self.take("("):
-            raise self.wrong("a bracket is missing", "sqrt( ) round what the root is of")
+            raise self.wrong("a bracket is missing", "sqrt( ) around what the root is of")
         self.deeper(token.start)
         parts = [self.sum()]
         while self.take(","):

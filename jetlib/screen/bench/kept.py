@@ -21,7 +21,7 @@ class Kept:
         self.kept = ChoiceField("Kept", [_NONE], lambda _: None, width="260px", label_width="104px")
         buttons = [
             button("Keep what is on the bench", lambda: act(self._keep)),
-            button("Put it on the bench", lambda: act(self._put_back), hint="The set-up chosen under Kept"),
+            button("Put it on the bench", lambda: act(self._put_back), hint="The setup chosen under Kept"),
             button("Take it out", lambda: act(self._drop), hint="Out of the comparison"),
         ]
         fields = named(widgets.VBox([self.name.box, self.other.box, self.kept.box]), "jl-fields")

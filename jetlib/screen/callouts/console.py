@@ -291,7 +291,7 @@ class CalloutConsole:
         for box, shown in ((self._asking, before), (self._planning, before), (self._working, play.running),
                            (self._over, over)):  # fmt: skip
             box.layout.display = None if shown else "none"
-        for place, at in ((self._feeds, "Let in"), (self._backs, "Pull back")):
+        for place, at in ((self._feeds, "Feed in"), (self._backs, "Pull back")):
             for made, step in zip(place, _STEPS[system], strict=True):
                 made.description = f"{at} {text(to_si(step, 'length', system), 'length', system, 2)}"
         self._show_plan()

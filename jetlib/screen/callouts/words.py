@@ -31,7 +31,7 @@ def action_words(play, action, system):
     if name in _PLAIN:
         return _PLAIN[name]
     if name in ("feed", "back"):
-        return f"{'Let in' if name == 'feed' else 'Pull back'} {text(values[0], 'length', system, 2)}"
+        return f"{'Feed in' if name == 'feed' else 'Pull back'} {text(values[0], 'length', system, 2)}"
     return {
         "ask": lambda: f"Ask: {play.dealt.question(values[0]).ask}",
         "commit": lambda: DECISIONS[values[2]],

@@ -193,7 +193,7 @@ def _about(plan):
     if prints:
         body += f"<p>To print in advance, all at once, under <b>Print</b> below:</p><ul>{prints}</ul>"
     aims = "; ".join(plan.aims)
-    return f'<div style="line-height:1.4">Afterwards they can {escape(aims)}.</div>' + folded("Before you begin", body)
+    return f'<div style="line-height:1.4">Afterward they can {escape(aims)}.</div>' + folded("Before you begin", body)
 
 
 def step_html(step, system, *, opened=False):

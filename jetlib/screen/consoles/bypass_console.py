@@ -257,7 +257,11 @@ def _state_words(setup, point, system):
     words = f"{rig.name or 'This rig'} at {100 * float(point.throttle):.0f} % throttle: {_figures(point, system)}"
     words += f" Limited by: {point.limited_by}."
     if rig.unloader is not None:
-        words += f" The valve opens at {100 * opens:.0f} % throttle." if opens is not None else " The valve stays shut."
+        words += (
+            f" The bypass valve opens at {100 * opens:.0f} % throttle."
+            if opens is not None
+            else " The bypass valve stays shut."
+        )
     return " ".join([words, *point.cautions])
 
 

@@ -129,7 +129,7 @@ def _words(values, found, grains, system):
     stays = [name for name, _, needed in grains if needed > float(found.shear)]
     most = greatest_drain_flow(values["bore"], values["fall"], values["wall"])
     words = (
-        f"{words_of(values['flow'], 'flow', system)} in a pipe of {words_of(values['bore'], 'pipe_bore', system)} that "
+        f"{words_of(values['flow'], 'flow', system)} in a {words_of(values['bore'], 'pipe_bore', system)} pipe that "
         f"falls {words_of(values['fall'], 'slope', system)}: "
     )
     if found.full:

@@ -105,19 +105,19 @@ def _draw_last(values, system):
     own = sorted(
         (each for each in choices if (each.size.standard, each.size.edition) == kind), key=lambda each: each.size.bore
     )
-    needed = words_of(own[0].pressure_needed, "pressure", system)
     words = (
         f"With a last hose {words_of(values['length'], 'length', system)} long, {len(choices.usable)} of "
-        f"{len(choices)} hoses pass before the surge is added. The hose must be rated for at least {needed} plus the "
-        f"surge. {kind[0]} ({kind[1]}): {'; '.join(_own_words(each, system) for each in own)}."
+        f"{len(choices)} hoses can be used. A hose needs a rating that covers setting, rise, reserve and surge. "
+        f"{kind[0]} ({kind[1]}): {'; '.join(_own_words(each, system) for each in own)}."
     )
     words = " ".join([words, *choices.cautions])
     heads = (
-        "size", ">bore", ">nozzle", ">loses", ">weight full", ">bend radius", ">rated for", ">net pull", "before surge"
+        "size", ">bore", ">nozzle", ">loses", ">weight full", ">bend radius", ">needs", ">rated for", ">net pull",
+        "can be used"
     )  # fmt: skip
     lines = [_own_row(each, system) for each in own]
     refused = [number for number, each in enumerate(own) if not each.usable]
-    table = grid(heads, lines, (14, 96, 170, 240, 336, 430, 512, 592, 608), width=_WIDTH, refused=refused)
+    table = grid(heads, lines, (14, 86, 152, 220, 304, 390, 458, 532, 604, 616), width=_WIDTH, refused=refused)
     short = [each for each in own if not each.pressure_enough]
     loud = f"WORKING PRESSURE NOT ENOUGH in {len(short)} of these {len(own)}: a hose that bursts kills."
     rows = [_red(loud)] if short else []
@@ -140,8 +140,9 @@ def _own_words(each, system):
     verdict = "" if against(each) == "yes" else f", {against(each)}"
     return (
         f"-{each.size.dash} delivers {words_of(each.nozzle_flow, 'flow', system)}, loses "
-        f"{words_of(each.hose_loss, 'pressure', system)}, weighs {words_of(each.mass_full, 'mass', system)} full"
-        f"{verdict}"
+        f"{words_of(each.hose_loss, 'pressure', system)}, weighs {words_of(each.mass_full, 'mass', system)} full, "
+        f"needs {words_of(each.pressure_needed, 'pressure', system)} and is rated for "
+        f"{words_of(each.size.working_pressure, 'pressure', system)}{verdict}"
     )
 
 
@@ -153,6 +154,7 @@ def _own_row(each, system):
         words_of(each.hose_loss, "pressure", system),
         words_of(each.mass_full, "mass", system),
         words_of(each.size.bend_radius, "coil_diameter", system),
+        words_of(each.pressure_needed, "pressure", system),
         words_of(each.size.working_pressure, "pressure", system),
         words_of(each.pull_left, "force", system, 2),
         against(each),
@@ -177,7 +179,7 @@ def _trade_chart(choices, own, system):
     pieces.append(f'<g style="{HALO}">{"".join(names)}</g>')
     keys = (("this standard, by size", "blue"), ("all other hoses", "grey"))
     pieces += [text(70 + 180 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
-    pieces.append(text(716, 24, "○ passes before the surge    × must not be used", anchor="end"))
+    pieces.append(text(716, 24, "○ can be used    × must not be used", anchor="end"))
     return chart([panel], _WIDTH, 286, pieces), _WIDTH, 286
 
 
@@ -261,8 +263,8 @@ def _step_words(step, run, system):
 
     large = f"{length(step.large_length)} of {step.large.label}, then " if step.large_length > 0 else ""
     words = (
-        f"{large}{length(step.small_length)} of {step.small.label}: {words_of(step.nozzle_flow, 'flow', system)} leave "
-        f"the nozzle, hose loses {words_of(step.hose_loss, 'pressure', system)}, gauge "
+        f"{large}{length(step.small_length)} of {step.small.label}: {words_of(step.nozzle_flow, 'flow', system)} "
+        f"leaves the nozzle, the hose loses {words_of(step.hose_loss, 'pressure', system)}, and the gauge reads "
         f"{words_of(step.gauge, 'pressure', system)}. The line weighs {words_of(step.mass_full, 'mass', system)} full "
         f"of water. The jets pull {words_of(step.pull, 'force', system)}; dragging {length(run)} of line uses "
         f"{words_of(step.drag, 'force', system)} of it. Small hose all the way would deliver "

@@ -165,7 +165,7 @@ def _draw_same_area(values, system):
     panel = _panel("number of holes", "", (0, 9), system)
     now = [dot(panel, *at) for at in zip(counts, from_si(pressures, "pressure", system), strict=True)]
     spread = (
-        f"all the same gauge, {words_of(pressures[0], 'pressure', system)}"
+        f"all give the same gauge reading, {words_of(pressures[0], 'pressure', system)}"
         if pressures.max() < 1.001 * pressures.min()
         else f"gauges from {words_of(pressures.min(), 'pressure', system)} "
         f"to {words_of(pressures.max(), 'pressure', system)}"

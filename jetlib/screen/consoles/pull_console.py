@@ -218,9 +218,9 @@ def _cut_words(values, work, way, left, system):
     return (
         f"{holes} of {words_of(work.jet.bore, 'jet_bore', system)} at {words_of(values['angle'], 'angle', system)}: "
         f"together they pull {words_of(work.pull, 'force', system)}. Each carries "
-        f"{words_of(work.power_of_one, 'power', system)}, and would hit a wall squarely in front of it with "
-        f"{words_of(work.impact_force, 'force', system)}. The wall is "
+        f"{words_of(work.power_of_one, 'power', system)}, and would hit a wall straight in front of it with a "
+        f"force of {words_of(work.impact_force, 'force', system)}. The wall is "
         f"{words_of(way, 'pipe_bore', system)} away, or {bores:.0f} bores. In a full pipe "
-        f"{words_of(left, 'pressure', system)} is left there, of {words_of(work.impact_pressure, 'pressure', system)} "
-        f"at the hole. In air the wall is {air} the hundred bores or so over which a jet holds together."
+        f"{words_of(left, 'pressure', system)} of the {words_of(work.impact_pressure, 'pressure', system)} at the "
+        f"hole is left there. In air the wall is {air} the hundred bores or so over which a jet holds together."
     )

@@ -21,7 +21,7 @@ THROTTLES = np.linspace(0.0, 1.0, 41)
 _OUTLETS = (("open end", "open"), ("large holes", "large"), ("small holes", "small"), ("outlet shut", "shut"))
 _PUMPS = (("good", 0.95), ("worn", 0.85), ("badly worn", 0.70))
 _TILE, _HIGH = 380, 226
-_BUCKETS = {"US": ("5 gal", "a 5-gallon bucket (19 L)"), "metric": ("20 L", "a 20 L bucket (5.3 US gallons)")}
+_VOLUMES = {"US": ("5 gal", "5 gal (19 L)"), "metric": ("20 L", "20 L (5.3 gal)")}
 
 
 def pump_console(
@@ -76,9 +76,14 @@ def _pump_words(point, outlet, pump, system):
         f"{_name(_PUMPS, pump).capitalize()} pump, {_name(_OUTLETS, outlet)}, "
         f"{100 * float(point.throttle):.0f} % throttle: the pump runs at {_turns(point, system)} and "
         f"its plungers sweep {flow(point.swept_flow)}. {slip_words}; {flow(point.pump_flow)} is delivered. "
-        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} leaves at the outlet"
+        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} leaves "
+        "through the outlet"
     )
-    return f"{words}, {flow(back)} through the valve back to the tank." if back > 0 else f"{words}; the valve is shut."
+    return (
+        f"{words}, and {flow(back)} returns to the tank through the bypass valve."
+        if back > 0
+        else f"{words}; the bypass valve is shut."
+    )
 
 
 def _turns(point, system):
@@ -161,7 +166,7 @@ def amounts_console(
     system: str | None = None,
     title: str = "The same water on every scale",
 ) -> Console:
-    """A Console: a flow and a pressure on scales in several units beside one another, and how fast a bucket fills."""
+    """A Console: a flow and a pressure on scales in several units beside one another, and how fast a tank empties."""
     controls = [
         Amount("flow", "Flow", "flow", 0.0, "30 gpm", 300, flow),
         Amount("pressure", "Pressure", "pressure", 0.0, "4000 psi", 400, pressure),
@@ -191,17 +196,17 @@ def _draw_amounts(values, system):
     us, litres, imperial = (flow / unit for _, unit in flows)
     psi, bar, mega = (pressure / unit for _, unit in pressures)
     words = (
-        f"{us:.3g} US gpm is {litres:.3g} L/min, or {imperial:.3g} Imperial gallons a minute. {_bucket(flow, system)} "
+        f"{us:.3g} US gpm is {litres:.3g} L/min, or {imperial:.3g} Imperial gallons a minute. {_emptied(flow, system)} "
         f"{psi:.4g} psi is {bar:.3g} bar, or {mega:.3g} MPa."
     )
     return stacked(words, tiles)
 
 
-def _bucket(flow, system):
-    size, name = _BUCKETS[system]
+def _emptied(flow, system):
+    size, name = _VOLUMES[system]
     if not flow > 0:
-        return f"No water runs: {name} stays empty."
-    return f"It fills {name} in {words_of(si(size, 'volume') / flow, 'time', system)}."
+        return "No water runs: the tank stays as full as it is."
+    return f"The tank loses {name} in {words_of(si(size, 'volume') / flow, 'time', system)}."
 
 
 def _rulers(name, value, most, scales):

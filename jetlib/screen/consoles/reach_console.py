@@ -105,8 +105,8 @@ def _words(name, found, values, system):
     unit = si("10 ft" if system == "US" else "3 m", "length")
     weight, drag = line_weights(found.point.rig)[-1] * unit, found.drag(unit)
     words = f"{rig_of(name).name}: the jets pull {force(found.pull)}. "
-    words += f"{length(unit)} of hose, full of water, weigh {force(weight)}"
-    words += f" and drag with {force(drag)}. " if _straight(found, unit) else ". "
+    words += f"{length(unit)} of hose, full of water, weighs {force(weight)}"
+    words += f" and drags with {force(drag)}. " if _straight(found, unit) else ". "
     ends = {
         "pull": "from there on the hose drags as hard as they pull",
         "hose": "that is all the hose",

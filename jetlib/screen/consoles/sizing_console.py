@@ -235,6 +235,6 @@ def _set_words(each, system):
     return (
         f"{each.label}, {100 * each.share:.1f} % of the matched area: gauge "
         f"{words_of(each.gauge, 'pressure', system)}, {words_of(each.nozzle_flow, 'flow', system)} out of the nozzle, "
-        f"{_share_back(each)} of the water goes back, pull {words_of(each.pull, 'force', system)}, "
+        f"{_share_back(each)} of the water returns to the tank, pull {words_of(each.pull, 'force', system)}, "
         f"uneven by {100 * each.unevenness:.0f} %."
     )

@@ -61,7 +61,7 @@ class PredictionConsole:
         self._answer = widgets.HTML()
         self._notices = widgets.HTML(spoken(""))
         self.fields = _FIELDS[type(asked)](asked, self)
-        self._lock_button = button("Lock my prediction", self.lock, hint="It cannot be changed afterwards")
+        self._lock_button = button("Lock my prediction", self.lock, hint="It cannot be changed afterward")
         self._again_button = button("Predict again", self.again, hint="A second prediction, kept beside the first")
         self.box = widgets.VBox(
             [

@@ -107,7 +107,7 @@ def test_lost_water_and_large_jets_look_the_same_on_the_gauge(trailer, fault):
     readings = readings_of(signature(trailer, fault))
     found = diagnose(trailer, readings)
     assert {"valve leaking", "pump weak", "jets worn"} <= names(found.tied)
-    assert found.sentences[0].startswith("These readings cannot tell these apart")
+    assert found.sentences[0].startswith("These readings cannot tell the following causes apart")
     assert isinstance(found.next_check.reading, BucketTest | ReturnSeen | JetsSeen)
     assert set(found.next_check.expected) == names(found.tied)
 

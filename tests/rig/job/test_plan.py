@@ -155,7 +155,8 @@ CAUTIONS = {
     "no engine named": ({"engine": None}, {}, "engine", "No engine is named"),
     "working pressure not known": ({"hoses": [Hose("1/2 in", "200 ft", **LIGHT)]}, {}, "hose pressure", "read it on"),
     "little in hand": (
-        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="190 bar", **LIGHT)]}, {}, "hose pressure", "10 % in",
+        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="190 bar", **LIGHT)]}, {}, "hose pressure",
+        "a reserve of 10 %",
     ),
     "hose not weighed": (
         {"hoses": [Hose("1/2 in", "200 ft", working_pressure="275 bar", bend_radius="4 in")]}, {}, "reach", "Weigh",

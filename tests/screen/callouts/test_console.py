@@ -52,7 +52,7 @@ def job():
 
 def test_from_the_call_to_the_reel_by_its_buttons(job):
     assert "White plastic" in job._call.value and job.play.plan is not None
-    for words in ("Put it into", "Idle", "As planned", *["Let in 30"] * 3, "Pull back 10", *["Let in 30"] * 3):
+    for words in ("Put it into", "Idle", "As planned", *["Feed in 30"] * 3, "Pull back 10", *["Feed in 30"] * 3):
         press(job, words)
     while job.play.mark > 3.2:
         press(job, "Pull back 10 ft" if job.play.mark > 6.1 else "Pull back 3 ft")
@@ -84,7 +84,7 @@ def test_units_follow_everywhere(job):
     press(job, "Full throttle")
     job.use_units("metric")
     assert " bar" in job._words.value and "psi" not in job._words.value + job._told.value
-    assert any(each.description == "Let in 10 m" for each in buttons(job.box))
+    assert any(each.description == "Feed in 10 m" for each in buttons(job.box))
 
 
 def test_nothing_that_is_typed_breaks_it():
@@ -125,7 +125,7 @@ def test_the_page_says_what_friday_s_call_shows():
     idle = console.play.moments[-1].seen
     press(console, "Full throttle")
     full = console.play.moments[-1].seen
-    press(console, "Let in 30 ft")
+    press(console, "Feed in 30 ft")
     plugged = console.play.moments[-1].seen
     press(console, "Idle")
     again = console.play.moments[-1].seen
@@ -136,7 +136,7 @@ def test_the_page_says_what_friday_s_call_shows():
 
 
 def test_a_callout_goes_on_after_the_kernel_has_stopped(job, kept_in):
-    for words in ("Put it into", "Idle", "Let in 10 ft"):
+    for words in ("Put it into", "Idle", "Feed in 10 ft"):
         press(job, words)
     later = callout_console("liner", seed=1, system="US")
     assert later.play.dealt.kind.id == "liner" and "Grease in a kitchen line, left" in later._left_words.value

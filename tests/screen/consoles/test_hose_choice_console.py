@@ -40,7 +40,7 @@ def test_each_size_of_the_standard_stands_with_its_figures(system):
         ):  # fmt: skip
             assert text(value, kind, system) in found
         assert f"-{each.size.dash} delivers {text(each.nozzle_flow, 'flow', system)}" in console.words
-    assert f"{len(choices.usable)} of {len(choices)} hoses pass before the surge is added" in console.words
+    assert f"{len(choices.usable)} of {len(choices)} hoses can be used" in console.words
 
 
 def test_a_mark_for_every_hose_and_a_cross_for_each_refused_one():
@@ -53,7 +53,7 @@ def test_too_little_working_pressure_is_loud():
     console = last_hose_console()
     assert "NO: pressure" in console.words
     assert "a hose that bursts kills" in console.words
-    assert "WORKING PRESSURE NOT ENOUGH in 2 of these 8: a hose that bursts kills." in written(console.picture)
+    assert "WORKING PRESSURE NOT ENOUGH in 4 of these 8: a hose that bursts kills." in written(console.picture)
     console.set(kind=("SAE 100R7", "2003"))
     assert "WORKING PRESSURE NOT ENOUGH in 8 of these 8: a hose that bursts kills." in written(console.picture)
 
@@ -62,20 +62,20 @@ def test_why_not_in_a_word():
     choices = hose_choices(TRAILER, "end", length=LENGTH, pipe=PipeRun(bore="2 in", bends=1, run=LENGTH))
     by_label = {each.label: against(each) for each in choices}
     assert by_label["-4 EN 853 2SN (2015)"] == "yes"
-    assert by_label["-8 EN 853 2SN (2015)"] == "NO: bends"
+    assert by_label["-6 EN 853 2SN (2015)"] == "NO: bends"
     assert by_label["-4 SAE 100R7 (2003)"] == "NO: pressure"
     assert by_label["-16 EN 853 1SN (2015)"] == "NO: pressure, bends"
     far = hose_choices(TRAILER, "end", length="150 ft", pipe=PipeRun(run="150 ft"))
-    assert {each.label: against(each) for each in far}["-8 EN 853 2SN (2015)"] == "not pulled"
-    thick = hose_choices(TRAILER, "end", length=LENGTH, pipe=PipeRun(bore="0.9 in", run=LENGTH))
-    assert {each.label: against(each) for each in thick}["-8 SAE 100R8 (2003)"] == "NO: thick"
+    assert {each.label: against(each) for each in far}["-4 EN 853 2SN (2015)"] == "not pulled"
+    thick = hose_choices(TRAILER, "end", length=LENGTH, pipe=PipeRun(bore="0.7 in", run=LENGTH))
+    assert {each.label: against(each) for each in thick}["-6 EN 853 2SN (2015)"] == "NO: thick"
     reel = hose_choices(TRAILER.replace(hoses=[TRAILER.hoses[0].replace(coil_diameter="12 in")]), 1)
     assert {each.label: against(each) for each in reel}["-8 EN 853 2SN (2015)"] == "NO: reel"
 
 
 def test_more_reserve_allows_fewer_hoses():
     console = last_hose_console(reserve=0.0)
-    few = last_hose_console(reserve=0.5)
+    few = last_hose_console(reserve=0.2)
     count = [int(each.words.split(" long, ")[1].split(" of ")[0]) for each in (console, few)]
     assert count[0] > count[1] > 0
 
@@ -133,7 +133,7 @@ def test_small_hose_all_the_way():
 
 def test_large_hoses_offered_may_be_used():
     options = [label for _, label in step_down_console().controls["large"].options]
-    assert options == ["-8 EN 853 2SN (2015)", "-10 EN 853 2SN (2015)"]
+    assert options == ["-8 EN 853 2SN (2015)"]  # -10 falls short once the surge of 250 ft is added
 
 
 def test_unknown_rig():

@@ -31,8 +31,8 @@ def test_an_open_end_gives_displacement_times_speed():
 def test_a_shut_outlet_sends_everything_back_through_the_valve():
     console = pump_console(outlet="shut")
     point = operating_point(outlet_rig("shut"), 1.0)
-    assert "0 gpm leaves at the outlet" in console.words
-    assert f"{text(point.pump_flow, 'flow', 'US')} through the valve back to the tank" in console.words
+    assert "0 gpm leaves through the outlet" in console.words
+    assert f"{text(point.pump_flow, 'flow', 'US')} returns to the tank through the bypass valve" in console.words
 
 
 def test_wear_shows_under_pressure_and_not_with_an_open_end():
@@ -80,14 +80,14 @@ def test_scales_agree_with_the_definitions_of_the_units():
     assert f"{bar:.3g} bar, or {bar / 10:.3g} MPa" in console.words
 
 
-def test_nothing_flowing_fills_no_bucket():
+def test_nothing_flowing_empties_no_tank():
     for system in SYSTEMS:
         console = amounts_console(flow="0 gpm", pressure="0 psi", system=system)
-        assert "stays empty" in console.words
+        assert "the tank stays as full as it is" in console.words
         ElementTree.fromstring(console.picture.svg())
 
 
-def test_unit_switch_changes_the_bucket_and_not_the_amounts():
+def test_unit_switch_changes_the_volume_and_not_the_amounts():
     console = amounts_console()
     before = console.values.copy()
     console.use_units("metric")

@@ -214,7 +214,7 @@ class BenchState:
         """Keep a Rig, by default the shown one, to compare with; one step back. JetlibError where there is no room."""
         kept, own = self.held["kept"], rig is None
         if len(kept) >= MOST_KEPT:
-            raise JetlibError(f"{MOST_KEPT} set-ups are kept already: take one out first")
+            raise JetlibError(f"{MOST_KEPT} setups are kept already: take one out first")
         rig = self.shown_rig if own else rig
         form = deepcopy(self.form) if own and self.fit is None and self.healthy is None else forms.form_of(rig)
         name = name.strip() or rig.name or f"set-up {len(kept) + 1}"

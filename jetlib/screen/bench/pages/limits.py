@@ -26,7 +26,7 @@ def draw(state):
     words = ". ".join(f"{_MARKS[level][0]}: {name}, {told}".rstrip(".") for level, name, told in rows) + "."
     words = f"At {100 * float(plan.point.throttle):.0f} % throttle: {VERDICTS[verdict][0]}. {words}"
     many = [sum(level == each for level, *_ in rows) for each in ("stop", "near", "none")]
-    bar = verdict_bar(verdict, f"{many[0]} to put right, {many[1]} to mind, {many[2]} that nobody has written.")
+    bar = verdict_bar(verdict, f"{many[0]} to fix, {many[1]} to mind, {many[2]} that nobody has written.")
     return stacked(words, bar)
 
 
