@@ -148,7 +148,11 @@ def course(tmp_path_factory):
         "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
         "IPYTHONDIR": "ipython",
         "JETLIB_HOME": "progress",
+        "JETLIB_VOTES": "votes",
+        "JETLIB_VOTE_FILE": "votes/seat01/vote.json",
     }
+    for name in ("asked", "seat01"):  # the trainer's machine, and a seat, in one
+        (home / "votes" / name).mkdir(parents=True)
     env = {**os.environ, **{name: str(home / part) for name, part in places.items()}, "JUPYTER_TOKEN": token}
     env["JUPYTER_PREFER_ENV_PATH"] = "0"  # the extension as it is now, not the one that the last start laid out
     sign = "from nbformat.sign import TrustNotebookApp as app; app.launch_instance()"

@@ -137,6 +137,11 @@ def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(open_notebook):
     book = open_notebook("classroom", plain=False)
     book.run_all()
     page, card = book.page, console(book, "A callout for the class")
+    card.get_by_role("button", name="Let the seats vote").click()
+    seat = page.get_by_role("region", name="Vote of the room")
+    seat.get_by_role("button", name="1: Go: do the job").click()
+    seat.get_by_text("You voted for 1").wait_for(timeout=10_000)
+    page.screenshot(path="/tmp/bshots/seat.png")
     card.get_by_role("button", name="Show it alone").click()
     shown, ways = page.locator(".jl-show:popover-open"), page.locator(".jl-show:popover-open .jl-options")
 
@@ -167,8 +172,11 @@ def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(open_notebook):
     shown.get_by_text("Your plan: Yard trailer, with extension").wait_for(timeout=10_000)
     seen.append(looked_at("plan"))
     page.keyboard.press("PageDown")
+    ways.wait_for(timeout=10_000)
     for hands in ("9 1 0", "7", "8", "0 0 0 0 5"):  # go, nozzle in, idle, and out with the jets on
         voted(hands)
+        assert (hands == "9 1 0") == ("10" in seen[-1]), "nine hands and a seat"
+        seat.wait_for(state="detached", timeout=10_000)
         seen.append(looked_at(f"after {hands}"))
     assert "flies back" in seen[-1] and "What was true" not in " ".join(seen)
     page.keyboard.press("PageDown")

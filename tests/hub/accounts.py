@@ -195,6 +195,35 @@ def for_each(accounts, do):
         return dict(zip(accounts, pool.map(do, accounts.values()), strict=True))
 
 
+def lay_votes(room, ledger, trainer):
+    """The folders that seats vote in: what is asked is the trainer's, a seat's own is read by it and the trainer alone.
+
+    Raises Refusal for a trainer who is not there, or who shares a group with the seats.
+    """
+    try:
+        found = pwd.getpwnam(trainer)
+    except KeyError:
+        raise Refusal(
+            f"There is no account {trainer!r} on this machine; say whose the class is with --trainer"
+        ) from None
+    seats = ledger.accounts()
+    groups = {account.pw_gid for account in seats.values()} | {grp.getgrnam(ledger.mark).gr_gid}
+    if trainer in seats or found.pw_gid in groups:
+        raise Refusal(f"{trainer} is a seat, or in a group with one; say whose the class is with --trainer")
+    votes = Path(room) / "votes"
+    votes.mkdir(exist_ok=True)
+    votes.chmod(0o755)
+    for name, uid, gid, mode in [
+        ("asked", found.pw_uid, found.pw_gid, 0o755),
+        *((name, account.pw_uid, found.pw_gid, 0o2750) for name, account in seats.items()),
+    ]:
+        folder = votes / name
+        if not os.path.lexists(folder):
+            folder.mkdir(mode=0o700)
+            os.chown(folder, uid, gid)
+            folder.chmod(mode)
+
+
 # --- ending ---
 
 
@@ -259,6 +288,7 @@ def end_seats(room, ledger):
         run("userdel", name, stderr=subprocess.DEVNULL)
         ledger = replace(ledger, seats={other: uid for other, uid in ledger.seats.items() if other != name})
         ledger.write(room)
+    clear(f"{room}/votes")
     if strangers := [name for name in ledger.seats if known(name)]:
         print(f"Not as this room made them, so left alone: {' '.join(strangers)}")
     with contextlib.suppress(KeyError):

@@ -197,6 +197,7 @@ def make_seats(chosen):
         ledger = replace(ledger, since=time.strftime("%Y-%m-%d_%H%M"))
     ledger = replace(ledger, address=chosen.address or ledger.address, port=chosen.port or ledger.port)
     ledger, fresh = accounts.make(room, ledger, names, words)
+    accounts.lay_votes(room, ledger, chosen.trainer)
     made = {name: account for name, account in ledger.write(room).accounts().items() if name in fresh}
     prepare = (python_of(room), room / "tests/hub/seat.py", "--prepare")
     accounts.for_each(made, lambda account: run(*prepare, **as_seat(account)))
@@ -319,6 +320,10 @@ def arguments(argv=None):
     step.add_argument("--name", default="seat", help="what their names begin with")
     step.add_argument("--yes", action="store_true", help="yes, the class before ends with all that was done")
     step.add_argument("--more", action="store_true", help="keep the seats that are there and add what is missing")
+    whose = os.environ.get("SUDO_USER") or pwd.getpwuid(os.geteuid()).pw_name
+    step.add_argument(
+        "--trainer", default=whose, help="whose classroom page counts the seats' votes (you, if not said)"
+    )
     step.set_defaults(do=make_seats)
     step = steps.add_parser("slips", help="write a page to print and cut into a folder")
     step.add_argument("folder", type=Path)

@@ -1,6 +1,8 @@
 """A callout for a class: one on the projector, teams that decide in turn, a vote at each fork, and a table of it."""
 
+import secrets
 from html import escape
+from itertools import zip_longest
 
 import ipywidgets as widgets
 
@@ -12,11 +14,13 @@ from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import CalloutConsole
 from jetlib.screen.callouts.words import action_words
 from jetlib.screen.classroom.callout_stage import CalloutStage
+from jetlib.screen.classroom.seats import Seats
 from jetlib.screen.controls.fields import line
 from jetlib.screen.controls.handed_over import saved
 from jetlib.screen.controls.pieces import WRAPPED, button
 from jetlib.screen.controls.show import named
 from jetlib.screen.drawing.large import CLASS, STYLE
+from jetlib.units import SYSTEMS
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
 
@@ -54,13 +58,16 @@ class CalloutClass(CalloutConsole):
         return Setup(**self.setup())
 
     def hands_so_far(self):
-        """Hands for each way as they stand in the field, a list; none where it holds anything else."""
-        ways = forks(self.play)
+        """Hands for each way as they stand in the field, and the seats' votes, a list; no hands for anything else."""
         try:
             hands = self._read_hands(self._votes.value)
         except JetlibError:
             hands = []
-        return [*hands, *[0] * len(ways)][: len(ways)]
+        return self._with_seats(hands)
+
+    def _with_seats(self, hands):
+        counts = zip_longest(hands, self.seats.tally, forks(self.play), fillvalue=0)
+        return [one + other for one, other, way in counts if way]
 
     def vote(self, typed=None):
         """Do what most hands are for: `typed`, or what stands in the field, a number for each way in order."""
@@ -70,6 +77,8 @@ class CalloutClass(CalloutConsole):
         except JetlibError as error:
             self._say(page_words(error, self.system), "wrong")
             return
+        self.seats.look()
+        hands = self._with_seats(hands)
         at = chosen(ways, hands)
         if at is None:
             self._say("Nobody has voted: write the hands for each way, in order, such as 4 7 1.", "wrong")
@@ -103,8 +112,15 @@ class CalloutClass(CalloutConsole):
         ]
         self._named.value = ", ".join(more.get("teams", self.teams))
 
+    def _at_seats(self):
+        ways = {system: [words for words, _ in forks(self.play, system)] for system in SYSTEMS}
+        key = f"{secrets.token_hex(4)} {len(self.play.actions)}"
+        return (key, dict.fromkeys(SYSTEMS, "What next?"), ways) if self.play.end is None else None
+
     def _keep(self):
         self._put_down()
+        if self.play.actions[-1][0] != "ask":  # a question changes none of the ways that are voted on
+            self.seats.stop()
         self.stage.begin()
         super()._keep()
 
@@ -137,7 +153,9 @@ class CalloutClass(CalloutConsole):
         self._votes.observe(lambda _: self.stage.show(), names="value")
         self._csv = line("Table to", hint=f"a folder, or a file such as {CSV_NAME}", width="460px", label_width="90px")
         super()._make()
-        self.voting = [named(widgets.HBox([self._votes]), "jl-count"), button("Do what most want", self.vote)]
+        self.seats = Seats(self._at_seats, lambda _: self.stage.show(), lambda words: self._say(words))
+        hands = named(widgets.HBox([self._votes]), "jl-count")
+        self.voting = [hands, self.seats.press, button("Do what most want", self.vote)]
         self.wall, self.throttle = list(self._wall.values()), self._throttle_field
         self.stage = CalloutStage(self)
         top, *rest = self.box.children
@@ -157,6 +175,7 @@ class CalloutClass(CalloutConsole):
 
     def _begin(self):
         self.stage.part = 0
+        self.seats.stop()
         super()._begin()
         self._seed.value = ""  # no seed where a class can see it
 

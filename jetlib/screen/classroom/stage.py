@@ -98,7 +98,7 @@ class Stage:
         if self.vote is None:
             self.vote = RoomVote(self.step.vote, seed=self.step.seed, system=self.system)
             self._votes[self.plan.id, self.at] = self.vote
-        return [self.vote.fields.large], self.vote.fields.few[:2]
+        return [self.vote.fields.large], self.vote.fields.few[:3]
 
     def _answer(self):
         self._vote()

@@ -11,12 +11,14 @@ from jetlib.course.classroom.vote import advice, gain_words, is_prediction, ques
 from jetlib.course.classroom.vote_file import STAGES, VoteFile, begun, remember, remembered, unfinished
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
+from jetlib.screen.classroom.seats import Seats
 from jetlib.screen.classroom.vote_fields import VoteFields
 from jetlib.screen.classroom.vote_picture import large, line_picture, on_stage, tally_words, vote_picture
 from jetlib.screen.controls.pieces import beside, bundle, folded, framed, heading, paragraphs, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import wide
 from jetlib.tables.atomic import Unwritable
+from jetlib.units import SYSTEMS
 from jetlib.units.refusal import page_words
 
 _FIRST = "02-double-flow"
@@ -41,6 +43,7 @@ class RoomVote:
         self.system = follow(self, system)
         self.folder = remembered() or home() if folder is None else Path(folder)
         self.file, self.vote, self.asked = None, None, None
+        self.seats = Seats(self._at_seats, self._add_seats, lambda words: self._say(words))
         left = unfinished(folder) if name is None else None
         self.fields = VoteFields(self, left[1].question if left else name or _FIRST)
         self.box = self.fields.box
@@ -48,6 +51,7 @@ class RoomVote:
             self.file, vote = left
             self.folder = self.file.folder
             self._open(vote)
+            self.seats.go_on()
             self._say(f"A vote was left unfinished. It goes on as it was, in {self.file.path.name}. {self._state()}")
         else:
             self.put(name or _FIRST, seed)
@@ -55,6 +59,7 @@ class RoomVote:
     def put(self, name, seed=1):
         """Put a question up, with nothing counted yet."""
         people = self.vote.people if self.vote else 0
+        self.seats.stop()
         self._open(begun(name, 1 if is_prediction(name) else seed, _now(), people))
         self._say("Read it out. Everybody decides alone first. Then hands up, and count.")
 
@@ -74,14 +79,21 @@ class RoomVote:
             self.count(tally)
 
     def talk(self):
-        """On to the second vote."""
+        """On to the second vote; seats that were asked are asked again."""
+        self.seats.look()
+        again = bool(self.seats.tally)
         if self._take(lambda: self.vote.talk(_now())):
+            self.seats.stop()
+            if again:
+                self.seats.ask()
             self.fields.fresh_tape()
             self._say("Two minutes in pairs, each with somebody who voted differently. Then count again.")
 
     def show_answer(self, *, anyway=False):
         """Show the answer; refused before the first vote, unless `anyway`."""
+        self.seats.look()
         if self._take(lambda: self.vote.reveal(_now(), anyway=anyway)):
+            self.seats.stop()
             self.fields.fresh_tape()
 
     def invite(self, people):
@@ -118,6 +130,16 @@ class RoomVote:
         self.fields.show(self.vote.now, shut=answered)
         self.fields.answer.value = self._answer_html() if answered else ""
         self.fields.trainer.value = "" if answered else self._trainer_html()
+
+    def _at_seats(self):
+        """What the seats are asked: this question, as it stands; nothing once its answer is shown."""
+        if self.vote.stage == STAGES[2]:
+            return None
+        ask, options = ({system: show(system) for system in SYSTEMS} for show in (self.asked.ask, self.asked.options))
+        return f"{self.vote.id} {self.vote.stage}", ask, options
+
+    def _add_seats(self, more):
+        self.count([max(one + other, 0) for one, other in zip(self.vote.now, more, strict=True)])
 
     def _open(self, vote):
         self.vote, self.asked = vote, question(vote.question, vote.seed)

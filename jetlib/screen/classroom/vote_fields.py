@@ -34,7 +34,12 @@ class VoteFields(Quiet):
         self._make_rest()
         self._buttons = self._make_buttons()
         self.large = widgets.HTML()  # the question, or its answer, as a room is shown it
-        self.few = [named(widgets.HBox([self.tape_field]), "jl-count"), *self._buttons[:2]]
+        self.few = [
+            named(widgets.HBox([self.tape_field]), "jl-count"),
+            self._buttons[0],
+            room.seats.press,
+            self._buttons[1],
+        ]
         self._alone = shown_alone(self.large, self.few)
         self.box = widgets.VBox(
             [
@@ -46,7 +51,7 @@ class VoteFields(Quiet):
                 self.answer,
                 widgets.HBox([self.tape_field, self.wrong_count], layout=ROW),
                 self.counters,
-                widgets.HBox([self._alone[0], *self._buttons], layout=ROW),
+                widgets.HBox([self._alone[0], room.seats.press, *self._buttons], layout=ROW),
                 self.trainer,
                 self.hide,
                 widgets.HBox([self.people, self.wrong_people], layout=ROW),

@@ -5,7 +5,7 @@ const SIZES = [0.9, 1, 1.15, 1.3, 1.5];
 const UNITS = {US: 'US: gpm, psi, ft', metric: 'metric: L/min, bar, m'};
 const elsewhere = new BroadcastChannel('course-units'); // the course's other windows
 const html = document.documentElement;
-const made = (name, {words, press, ...attributes} = {}, ...children) => {
+export const made = (name, {words, press, ...attributes} = {}, ...children) => {
   const element = Object.assign(document.createElement(name), words === undefined ? {} : {textContent: words});
   Object.entries(attributes).forEach(([key, value]) => element.setAttribute(key, value));
   if (press) {

@@ -2,6 +2,7 @@
 import {ask, face, pathOf, readFace, stemOf} from './server.js';
 import {drawBar, showPage, tell} from './bar.js';
 import {begin as beginShow} from './show.js';
+import {watchVotes} from './vote.js';
 
 export async function begin() {
   try {
@@ -12,6 +13,7 @@ export async function begin() {
   }
   drawBar();
   beginShow();
+  watchVotes();
   const stem = stemOf(location.pathname);
   if (!stem) {
     return;

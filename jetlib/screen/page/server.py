@@ -11,6 +11,7 @@ from jupyter_server.services.contents.largefilemanager import AsyncLargeFileMana
 from jupyter_server.utils import url_path_join
 from tornado.web import HTTPError, authenticated
 
+from jetlib.course.classroom.seat_votes import at_seat, cast, own_vote
 from jetlib.course.pages.contents import page, pages
 from jetlib.course.progress.choices import choices, choose, keep_notes, notes
 from jetlib.errors import JetlibError
@@ -98,7 +99,7 @@ class _Face(APIHandler):
     @authenticated
     def get(self):
         shown = [{"stem": each.stem, "name": each.name, "minutes": each.minutes} for each in pages()]
-        self.finish(json.dumps({"pages": shown, "choices": choices()}))
+        self.finish(json.dumps({"pages": shown, "choices": choices(), "votes": own_vote() is not None}))
 
     @authenticated
     def put(self):
@@ -114,6 +115,22 @@ class _Notes(APIHandler):
     def put(self, stem):
         _done(keep_notes, _done(page, stem).stem, str((self.get_json_body() or {}).get("text", "")))
         self.finish("{}")
+
+
+class _Vote(APIHandler):
+    """What a seat of a room is asked, and its vote."""
+
+    @authenticated
+    def get(self):
+        asked, choice = at_seat()
+        told = None if asked is None else {"key": asked.key, "ask": asked.ask, "options": asked.options}
+        self.finish(json.dumps({"asked": told, "choice": choice}))
+
+    @authenticated
+    def put(self):
+        body = self.get_json_body() or {}
+        _done(cast, body.get("key"), body.get("choice"))
+        self.get()
 
 
 class _Copy(APIHandler):
@@ -136,4 +153,5 @@ def _done(action, *args, **kwargs):
 def _load_jupyter_server_extension(app):
     web, base = app.web_app, app.web_app.settings["base_url"]
     routes = [("jetlib/face", _Face), (r"jetlib/notes/(\w+)", _Notes), (r"jetlib/copy/(\w+)", _Copy)]
+    routes += [("jetlib/vote", _Vote)] if own_vote() else []
     web.add_handlers(".*$", [(url_path_join(base, path), handler) for path, handler in routes])

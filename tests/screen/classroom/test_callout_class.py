@@ -6,6 +6,7 @@ from html import unescape
 import pytest
 
 from jetlib.course.callouts.forks import chosen, forks
+from jetlib.course.classroom import seat_votes
 from jetlib.screen.classroom.callout_class import HEADS, callout_class
 
 
@@ -111,3 +112,19 @@ def test_a_room_is_shown_fork_by_fork_what_is_seen_and_no_truth(room):
     assert "flies back" in shown(room)
     room.stage.next()
     assert room.play.dealt.truth in shown(room)
+
+
+def test_seats_vote_at_a_fork_beside_hands(room, tmp_path, monkeypatch):
+    for name in ("asked", "seat01", "seat02"):
+        (tmp_path / "votes" / name).mkdir(parents=True)
+    monkeypatch.setenv("JETLIB_VOTES", str(tmp_path / "votes"))
+    room = callout_class("grease", seed=10, system="US")
+    room._wall["rigid"].value = "with extension"
+    room.seats.press.click()
+    asked = seat_votes.asked_of_seats(tmp_path / "votes")
+    assert asked.options["metric"][0].startswith("Go") and "10" not in asked.key.split()
+    for seat, choice in (("seat01", 0), ("seat02", 0)):
+        monkeypatch.setenv("JETLIB_VOTE_FILE", str(tmp_path / "votes" / seat / "vote.json"))
+        seat_votes.cast(asked.key, choice)
+    room.vote("0 1")
+    assert room.play.plan is not None and room.results[0][5] == "2 1 0" and seat_votes.at_seat() == (None, None)

@@ -7,6 +7,7 @@ import xml.etree.ElementTree as ElementTree
 import ipywidgets as widgets
 import pytest
 
+from jetlib.course.classroom import seat_votes
 from jetlib.course.classroom.session_plan import plans
 from jetlib.course.classroom.vote import names, question
 from jetlib.course.classroom.vote_file import VoteFile, begun, unfinished
@@ -266,3 +267,64 @@ def test_stored_it_shows_the_question_and_nobodys_votes(room):
     assert stored["text/plain"].endswith("4  It doubles")
     assert "8" not in stored["text/plain"].split("\n")[2]
     assert "alt=" in stored["text/html"] and "<script" not in stored["text/html"]
+
+
+@pytest.fixture
+def seats(tmp_path, monkeypatch):
+    for name in ("asked", "seat01", "seat02", "seat03"):
+        (tmp_path / "votes" / name).mkdir(parents=True)
+    monkeypatch.setenv("JETLIB_VOTES", str(tmp_path / "votes"))
+
+    def cast(seat, choice):
+        monkeypatch.setenv("JETLIB_VOTE_FILE", str(tmp_path / "votes" / seat / "vote.json"))
+        seat_votes.cast(seat_votes.at_seat()[0].key, choice)
+
+    return cast
+
+
+def test_seats_vote_beside_hands_and_nothing_is_counted_twice(seats, tmp_path):
+    room = room_vote("02-double-flow", system="US", folder=tmp_path)
+    room.seats.press.click()
+    assert seat_votes.asked_of_seats(tmp_path / "votes").ask["metric"] == room.asked.ask("metric")
+    room.add(0, 2)
+    seats("seat01", 1)
+    seats("seat02", 1)
+    room.seats.look()
+    room.seats.look()
+    assert room.vote.now[:2] == (2, 2)
+    seats("seat02", 0)
+    room.seats.press.click()  # asked already: nothing begins anew
+    room.seats.look()
+    assert room.vote.now[:2] == (3, 1)
+
+    later = room_vote(system="US", folder=tmp_path)  # the kernel has stopped meanwhile
+    seats("seat03", 1)
+    later.seats.look()
+    assert later.vote.now[:2] == (3, 2)
+    later.talk()
+    assert later.vote.now == (0,) * len(later.vote.first)
+    seats("seat01", 1)
+    later.show_answer()
+    assert later.vote.second[1] == 1 and seat_votes.at_seat() == (None, None)
+
+
+def test_two_votes_of_a_page_do_not_take_each_other_s_seats(seats, tmp_path):
+    first = room_vote("02-double-flow", folder=tmp_path)
+    first.seats.press.click()
+    seats("seat01", 1)
+    first.seats.look()
+    second = room_vote("02-areas-add", folder=tmp_path)
+    second.seats.press.click()
+    first.seats.look()
+    assert first.vote.now[1] == 1, "what was counted stays"
+    first.put("02-areas-add")
+    seats("seat01", 0)
+    second.seats.look()
+    assert second.vote.now[0] == 1
+
+
+def test_without_a_room_nobody_is_offered_seats(tmp_path, monkeypatch):
+    monkeypatch.setenv("JETLIB_VOTES", str(tmp_path / "none"))
+    room = room_vote("02-double-flow", folder=tmp_path)
+    room.seats.press.click()
+    assert room.seats.press.layout.display == "none" and room.seats.tally == ()
