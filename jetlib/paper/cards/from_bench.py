@@ -12,17 +12,25 @@ from jetlib.paper.cards.job import job_card
 from jetlib.paper.cards.rig_words import file_part
 from jetlib.paper.page.document import write
 from jetlib.rig.job.plan import Plan
+from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.drawing.table import Table
 
 
 def print_card(
-    of: object, folder: str | PathLike, *, system: str = "US", paper: str = "A4", basis: str = "as written down"
+    of: object,
+    folder: str | PathLike,
+    *,
+    system: str = "US",
+    paper: str = "A4",
+    basis: str = "as written down",
+    unknowns: Unknowns | None = None,
 ) -> list:
     """Paths (a list) of the card of a Plan, a Rig or a Table of set-ups in `folder`: HTML, and PDF by a browser.
 
-    basis: where the rig's numbers come from, in words, such as "measured when all was well (May 2)". The file is named
-    by rig, job and day, and takes the place of no other. A browser that fails takes no HTML away. Raises
-    JetlibError for what has no card and a folder that can't be written.
+    basis: where the rig's numbers come from, in words, such as "measured when all was well (May 2)". unknowns: what is
+    left open of such a rig, for its gauge card (a Plan has its own). The file is named by rig, job and day, and takes
+    the place of no other. A browser that fails takes no HTML away. Raises JetlibError for what has no card and a folder
+    that can't be written.
 
     >>> print_card(demo_rig("yard_trailer"), "cards")[0].parent.name
     'cards'
@@ -34,7 +42,8 @@ def print_card(
         made, parts = job_card, ["job-card", file_part(of.rig), file_part(of.job)]
     else:
         made, parts = gauge_card, ["gauge-card"]
-    document = made(of, system=system, paper=paper)
+    known = {"unknowns": unknowns} if made is gauge_card else {}
+    document = made(of, system=system, paper=paper, **known)
     parts += [file_part(of)] if made is gauge_card else []
     name = _free_name(Path(folder), "-".join([*parts, today, system.lower()]))
     section = document.sections[0]

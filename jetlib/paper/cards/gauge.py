@@ -26,19 +26,23 @@ _DRAWS = 400  # of rigs, for the band of a healthy reading
 _SAME = 0.03  # a change of the gauge that is not called one on the card
 
 
-def gauge_card(rig, *, system="US", paper="A4"):
-    """The Document of one Rig: its healthy readings with their band and, in one table, what else a reading can mean."""
+def gauge_card(rig, *, system="US", paper="A4", unknowns=None):
+    """The Document of one Rig: its healthy readings with their band and, in one table, what else a reading can mean.
+
+    unknowns: the Unknowns of a rig that was measured when all was well; None: nobody has measured it.
+    """
     require(system, paper)
     require_rig(rig, "gauge_card(load_rig(path))")
     sound = signature(rig, "healthy")
     parts = [
         "<h2>Healthy readings</h2>",
-        _healthy(rig, sound, system),
+        _healthy(rig, sound, system, unknowns),
         caution(*operating_point(rig, 1.0).cautions, f"{INJECTION} {MANUAL}"),
         "<h2>If it reads differently</h2>",
         "<p>Gauge at idle, half and full throttle: <b>▼</b> more than 3 % below healthy, <b>▲</b> above, <b>=</b> "
-        "neither. The numbers are for the size of the fault in parentheses. <b>Leave the bypass valve alone</b>: only "
-        "the person who services the machine sets it.</p>",
+        "neither. Inside the range printed above a gauge can still be healthy. The numbers are for the size of the "
+        "fault in parentheses. <b>Leave the bypass valve alone</b>: only the person who services the machine sets it."
+        "</p>",
         _faults(rig, sound, system),
         "<h2>Before you check</h2>",
         caution(*_checks(rig)),
@@ -49,8 +53,9 @@ def gauge_card(rig, *, system="US", paper="A4"):
     return Document(f"gauge-card-{file_part(rig)}-{system.lower()}", (section,), system, paper)
 
 
-def _healthy(rig, sound, system):
-    band = uncertainty_band(rig, list(THROTTLES), samples=_DRAWS)
+def _healthy(rig, sound, system, unknowns):
+    known = {} if unknowns is None else {"unknowns": unknowns}
+    band = uncertainty_band(rig, list(THROTTLES), samples=_DRAWS, **known)
     low, high = band.low("gauge"), band.high("gauge")
     rows = [
         (
@@ -64,9 +69,19 @@ def _healthy(rig, sound, system):
         )
         for at, place in enumerate(_PLACES)
     ]
-    heads = ("Throttle", "Gauge", "8 in 10 such rigs", "At nozzle", "Return", "Pump", "Measured")
+    heads = (
+        "Throttle",
+        "Gauge",
+        "8 in 10 such rigs" if unknowns is None else "8 times in 10",
+        "At nozzle",
+        "Return",
+        "Pump",
+        "Measured",
+    )
     on = f"{datetime.date.today():%Y-%m-%d}"
     words = f"Calculated on {on}, not measured. Measured while all was well, on"
+    if unknowns is not None:
+        words = f"Worked out on {on} from what was measured when all was well. Measured again, on"
     asked = f'<p class="answer">{fill("plain", words=words)} <span class="fill short"></span></p>'
     return table(heads, rows, numbers=(1, 2, 3, 5), style="wide healthy") + asked
 

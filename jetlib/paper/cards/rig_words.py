@@ -1,5 +1,7 @@
 """What the pages about a rig have in common: the rig in words, and where its numbers come from."""
 
+import unicodedata
+
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import Rig
 from jetlib.units import text
@@ -19,7 +21,8 @@ def require_rig(rig, how):
 def file_part(named):
     """The name of a Rig or a Job as part of a file name."""
     usual = type(named).__name__.lower()
-    kept = "".join(each if each.isascii() and each.isalnum() else "-" for each in named.name.lower())
+    plain = unicodedata.normalize("NFKD", named.name.lower()).encode("ascii", "ignore").decode()  # an accent goes alone
+    kept = "".join(each if each.isalnum() else "-" for each in plain)
     return "-".join(part for part in kept.split("-") if part) or usual
 
 
@@ -30,9 +33,11 @@ def title_of(rig):
 
 def in_words(rig, system):
     """The rig in one line."""
-    parts = [
-        f"Pump {text(rig.pump.rated_flow, 'flow', system)} at {text(rig.pump.rated_speed, 'speed', system)}",
-    ]
+    pump = rig.pump
+    told = f"Pump sweeps {text(pump.rated_flow, 'flow', system)} at {text(pump.rated_speed, 'speed', system)}"
+    if pump.rating is not None:
+        told += f" and delivers {text(pump.delivered_flow, 'flow', system)} at {text(pump.rating, 'pressure', system)}"
+    parts = [told]
     if rig.unloader is not None:
         parts.append(f"bypass valve set to {text(rig.unloader.setting, 'pressure', system)}")
     if rig.burst_disc is not None:

@@ -154,9 +154,17 @@ def _reach_rows(plan):
         ),
         _banded(plan, "reach", "nozzle reaches", reach.distance, "length", law, "reach"),
         _banded(
-            plan, "reach", "net pull there (below zero: too little)", reach.pull_left(end), "force", law, "pull_left"
+            plan,
+            "reach",
+            "net pull at the far end (below zero: too little)",
+            reach.pull_left(end),
+            "force",
+            law,
+            "pull_left",
         ),
-        _banded(plan, "reach", "pull to bring it back, jets on", reach.pull_back(end), "force", law, "pull_back"),
+        _banded(
+            plan, "reach", "pull to bring it back from there, jets on", reach.pull_back(end), "force", law, "pull_back"
+        ),
     ]
     for number, hose in enumerate(plan.rig.hoses, start=1):
         source = GIVEN if hose.mass_per_metre is not None else "the usual hose of its bore, two-wire braid (estimate)"

@@ -60,8 +60,9 @@ def _metres(job, most):
 
 def _back(plan):
     end = min(plan.job.drain.length, plan.reach.hose_distance)
-    force = plan.reach.pull_back(min(end, plan.reach.distance))
-    return f"With the jets on that needs about {both(force, 'force')} at the entry: use the reel, or throttle back."
+    there = min(end, plan.reach.distance)
+    far, force = both(there, "length"), both(plan.reach.pull_back(there), "force")
+    return f"From {far}, with the jets on, that needs about {force} at the entry: use the reel, or throttle back."
 
 
 def _bypass(point):

@@ -15,8 +15,8 @@ from jetlib.units.refusal import page_words
 
 
 class Cards:
-    """Buttons and a line under them. print_card(Rig or Plan, folder, system=, paper=, basis=) writes, and
-    gives the paths; changed("") shows and keeps the bench anew."""
+    """Buttons and a line under them. print_card(Rig, Plan or Table, folder, system=, paper=, basis=, unknowns=) writes,
+    and gives the paths; changed("") shows and keeps the bench anew."""
 
     def __init__(self, state, store, print_card, changed):
         self.state, self.store, self._print_card, self._changed = state, store, print_card, changed
@@ -26,7 +26,7 @@ class Cards:
         made = [
             button("Print job card", lambda: self.print(lambda: (plan_of(self.state), self.state.shown_words)),
                    hint="Verdict, what to settle, the steps and every number of this job"),
-            button("Print gauge card", lambda: self.print(lambda: (self.state.healthy_rig, self.state.healthy_words)),
+            button("Print gauge card", lambda: self.print(self._of_gauge),
                    hint="What this rig's gauge reads when nothing is wrong, and what another reading means"),
             self._paper.box,
         ]  # fmt: skip
@@ -39,12 +39,18 @@ class Cards:
         """Where the cards go: beside the rigs that were saved."""
         return self.store.folder / "cards"
 
+    def _of_gauge(self):
+        known = {} if self.state.healthy is None else {"unknowns": self.state.healthy.unknowns}
+        return self.state.healthy_rig, self.state.healthy_words, known
+
     def print(self, of):
-        """Write the card of what `of()` gives: a Rig, Plan or Table, and where it comes from; say where it is."""
+        """Write the card of what `of()` gives: a Rig, Plan or Table, where it comes from, and perhaps a dict of what
+        else `print_card` should know; say where it is."""
         self.said.value = spoken("Writing the card. If a browser makes a PDF of it, that takes some seconds.")
         try:
-            shown, basis = of()
+            shown, basis, *more = of()
             given = {"system": self.state.system, "paper": self.state.value("paper"), "basis": basis}
+            given.update(*more)
             paths = [Path(path) for path in self._print_card(shown, self.folder, **given)]
         except JetlibError as error:
             self.said.value = spoken(f"No card was written: {page_words(error, self.state.system)}")

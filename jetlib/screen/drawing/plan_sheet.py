@@ -18,7 +18,7 @@ SHOWN = (
     ("nozzle", "pull"),
     ("reach", "hose available for the pipe"),
     ("reach", "nozzle reaches"),
-    ("reach", "pull to bring it back, jets on"),
+    ("reach", "pull to bring it back from there, jets on"),
     ("machine", "power at the shaft"),
     ("machine", "power available"),
     ("supply", "time with the jets on"),

@@ -260,13 +260,16 @@ def _verdicts(system):
 
 
 def tally_table() -> Table:
-    """A Table of how many rules are exact, near, fair and off on each yard rig."""
+    """A Table of how many rules are exact, near, fair and off on each yard rig.
+
+    A limit that is kept counts as near, one that is broken by up to 25 % as fair.
+    """
     heads = ("rig", "exact", "within 10 %", "within 25 %", "off")
     cells = []
     for name in demo_rigs():
         found = [judge(rule.equation, demo_rig(name)) for rule in rules().values()]
         exact = sum(each.exact for each in found)
-        bands = [sum(each.band == band for each in found) for band in heads[2:]]
+        bands = [sum(band_names(each.equation)[at] == each.band for each in found) for at in range(3)]
         cells.append((demo_rig(name).name, *map(str, (exact, bands[0] - exact, *bands[1:]))))
     return Table(heads, tuple(cells), heads[1:])
 

@@ -9,7 +9,20 @@ import fluids
 import pypdf
 import pytest
 
-from jetlib import Hose, Jet, JetlibError, Nozzle, Pump, Rig, Unloader, throttle_sweep, uncertainty_band
+from jetlib import (
+    BucketTest,
+    GaugeReading,
+    Hose,
+    Jet,
+    JetlibError,
+    Nozzle,
+    Pump,
+    Rig,
+    Unloader,
+    calibrate,
+    throttle_sweep,
+    uncertainty_band,
+)
 from jetlib.course.banks.yard_job import yard_plan
 from jetlib.course.classroom.print_orders import order_from
 from jetlib.paper import gauge_card, job_card, rig_tables, write
@@ -126,6 +139,24 @@ def test_a_gauge_card_holds_the_healthy_readings_with_their_band_and_its_date(re
         # two figures are printed, of 400 drawn rigs
         assert (low, high) == pytest.approx((band.low("gauge")[at], band.high("gauge")[at]), rel=0.09)
     assert f"Calculated on {datetime.date.today():%Y-%m-%d}, not measured." in read(page)
+
+
+def test_a_measured_rig_has_its_own_narrower_band_and_none_is_called_low_inside_its_band(read):
+    rig = demo_rig("yard_trailer")
+    point = throttle_sweep(rig, [0.0, 0.5, 1.0])
+    taken = [GaugeReading(float(gauge), at) for gauge, at in zip(point.gauge, ("idle", "half", "full"), strict=True)]
+    found = calibrate(rig, [*taken, BucketTest(flow=float(point.nozzle_flow[2]))])
+    plain = gauge_card(rig)
+    page = gauge_card(found.rig, unknowns=found.unknowns)
+
+    def width(page):
+        low, high = rows_under(page.html(), "Healthy readings")[2][2].removesuffix(" psi").split(" to ")
+        return float(high) - float(low)
+
+    assert width(page) < 0.7 * width(plain)
+    assert "what was measured when all was well" in read(page.html())
+    assert "not measured" not in read(page.html())
+    assert all("Inside the range printed above a gauge can still be healthy" in read(p.html()) for p in (plain, page))
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A5"])

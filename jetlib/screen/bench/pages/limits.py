@@ -111,7 +111,8 @@ def _engine(plan, system):
 
 def _pipe(plan, system):
     limit = plan.job.drain.pressure_limit
-    told = f"the nozzle has {words_of(plan.point.nozzle_pressure, 'pressure', system)}"
+    gauge, nozzle = (words_of(each, "pressure", system) for each in (plan.point.gauge, plan.point.nozzle_pressure))
+    told = f"the gauge reads {gauge}, the nozzle has {nozzle}"
     if limit is None:
         return f"{told}; of what the pipe is made, nobody has written"
     return f"{told}; sound {limit.family} pipe is allowed {words_of(limit.limit, 'pressure', system)}"
@@ -141,6 +142,8 @@ def _water(plan, system):
 def _heat(plan, system):
     found = plan.supply
     limit, when = words_of(found.tank.temperature_limit, "temperature", system), float(found.limit_time)
+    if not when < 1e12:
+        return f"what returns does not warm the tank to {limit}; the pump's manual has the true limit"
     return f"{limit} after {figure(when, 'duration', system)}; the pump's manual has the true limit"
 
 
