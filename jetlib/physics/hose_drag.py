@@ -41,6 +41,7 @@ def slope_drag(friction, rise):
     return plain(np.maximum(lifted, 0.0))
 
 
+@finite(endless=True)
 def hose_tension(distance, *, weights, lengths, friction, rise=0.0, bends=(), entry_pull=0.0):
     """Pull at the nozzle that drags the hose on when the nozzle is `distance` (m) into the pipe, N; broadcasts.
 
@@ -57,6 +58,7 @@ def hose_tension(distance, *, weights, lengths, friction, rise=0.0, bends=(), en
     return plain(line.tension(distance, [distance > at for at, _ in line.bends]))
 
 
+@finite(endless=True)
 def reach_distance(pull, *, weights, lengths, friction, rise=0.0, bends=(), entry_pull=0.0):
     """Distance (m) into the pipe at which `pull` (N) at the nozzle just drags the hose; other arguments as
     `hose_tension`, of which this is the inverse; broadcasts.
@@ -89,6 +91,7 @@ def reach_distance(pull, *, weights, lengths, friction, rise=0.0, bends=(), entr
     return plain(np.where(held, found, found + np.take_along_axis(inside, first, 0)[0]))
 
 
+@finite(endless=True)
 def pull_back_tension(distance, *, nozzle_pull, weights, lengths, friction, rise=0.0, bends=()):
     """Pull at the entry that brings the hose back when the nozzle is `distance` (m) in, N; broadcasts.
 

@@ -65,6 +65,7 @@ def acceleration_head(length, velocity, speed, *, plungers=3):
     return plain(head * SUCTION_PULSES[plungers] / (SUCTION_FLUID * GRAVITY))
 
 
+@finite
 def flow_pulse(plungers=3, rod_ratio=6.0):
     """Lowest and highest flow of a plunger pump over its mean, a pair of shares: (-0.17, 0.06) for a triplex.
 

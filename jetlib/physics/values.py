@@ -7,6 +7,8 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 
+_GIVE = "give SI numbers (m, m3/s, Pa), or arrays of them,"
+
 
 def plain(value):
     """`value` as a Python float if it is one number, else as an array of floats."""
@@ -55,13 +57,15 @@ def not_negative(value, name, unit):
 
 
 def finite(function=None, *, endless=False):
-    """Decorates a formula: finite numbers give a finite answer, or a JetlibError; never a warning of numpy's.
+    """Decorates a formula: finite numbers give a finite answer, or a JetlibError; never a warning of numpy's. Nor does
+    what is no number, or arrays whose shapes do not go together, end in an error of Python's own.
 
     endless: it may answer infinity, and says so.
     """
     if function is None:
         return partial(finite, endless=endless)
     strict = np.errstate(over="raise", divide="raise", invalid="raise")(function)
+    name = f"{function.__module__.rpartition('.')[2]}.{function.__name__}"
 
     @wraps(function)
     def guarded(*given, **named):
@@ -69,11 +73,14 @@ def finite(function=None, *, endless=False):
             found = strict(*given, **named)
         except (FloatingPointError, OverflowError, ZeroDivisionError):
             found = np.nan
+        except JetlibError:
+            raise
+        except (TypeError, ValueError) as error:
+            raise JetlibError(f"{name} cannot work with this ({error}); {_GIVE} whose shapes go together") from None
         if type(found) is float and isfinite(found):
             return found
         if not np.isnan(found).any() and (endless or np.isfinite(found).all()):
             return found
-        name = f"{function.__module__.rpartition('.')[2]}.{function.__name__}"
-        raise JetlibError(f"{name} has no finite answer here; give SI numbers (m, m3/s, Pa) of a size that can exist")
+        raise JetlibError(f"{name} has no finite answer here; {_GIVE} of a size that can exist")
 
     return guarded

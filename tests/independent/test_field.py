@@ -53,6 +53,15 @@ def test_surge_against_the_method_of_characteristics(name, seconds):
         assert 0.98 <= ratio <= (1.03 if len(peaks) == 1 else 1.15), (speed, ratio)
 
 
+@pytest.mark.parametrize("name", yard.NAMES)
+@pytest.mark.parametrize("seconds", [0.05, 0.3])
+def test_surge_at_half_throttle(name, seconds):
+    """The gauge reads far less than the setting, and the pump pushes the shut line up to it before the valve opens."""
+    found = surge(operating_point(demo_rig(name), 0.5), closing_time=seconds)
+    peaks, _ = water_hammer.peak_pressures(name, throttle=0.5, wave_speed=1000.0, closing_time=seconds, seconds=1.5)
+    assert 0.97 <= found.peaks[1, -1] / peaks[-1] <= 1.20
+
+
 def test_a_slow_stop_is_gentle():
     for name in yard.NAMES:
         quick, slow = (water_hammer.peak_pressures(name, closing_time=time)[0][-1] for time in (0.05, 0.5))

@@ -9,11 +9,11 @@ import numpy as np
 import yard
 
 
-def peak_pressures(name, *, wave_speed=1000.0, closing_time=0.05, reaches=24, seconds=0.6):
+def peak_pressures(name, *, throttle=1.0, wave_speed=1000.0, closing_time=0.05, reaches=24, seconds=0.6):
     """The highest pressure (Pa) in each hose of a yard rig, and at the pump: (list, float)."""
     r = yard.rig(name) if isinstance(name, str) else name
     rho, mu = yard.density(r["temperature"]), yard.viscosity(r["temperature"])
-    start = yard.state(r, 1.0)
+    start = yard.state(r, throttle)
     q0, pumped = float(start["nozzle_flow"]), float(start["pump_flow"])
     step = min(hose["length"] for hose in r["hoses"]) / wave_speed / reaches
     lines = [_Line(hose, q0, rho, mu, wave_speed, step) for hose in r["hoses"]]

@@ -73,7 +73,7 @@ ROWS = (
     ("07", "and {4390} psi", "surge", {}, {}, f"psi to {N}"),
     ("07", "rated for {3630} psi (250 bar), so", "surge", {}, {}, f"rated for {N}"),
     ("07", "The hose sees {3460} psi", "surge", {"closing_time": 0.2}, {}, f"hose sees {N}"),
-    ("07", "the hose sees {3110} psi", "surge", {"throttle": 0.5}, {}, f"psi to {N}"),
+    ("07", "The hose sees up to {4070} psi", "surge", {"throttle": 0.5}, {}, f"psi to {N}"),
     ("07", "up to {3220} psi", "surge:yard_truck", {"closing_time": 0.1}, {}, f"psi to {N}"),
     ("07", "up to {3220} psi", "surge:yard_truck", {}, {}, f"psi to {N}"),
     ("07", "slow enough: {2840} psi", "surge:yard_truck", {"closing_time": 0.3}, {}, f"psi to {N}"),

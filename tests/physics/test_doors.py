@@ -1,5 +1,6 @@
 """No function of physics warns or gives infinity for finite numbers: it refuses, or answers."""
 
+import contextlib
 import importlib
 import inspect
 import itertools
@@ -16,7 +17,7 @@ from jetlib.errors import JetlibError
 ENDLESS = {"emptying_time", "true_time", "tank_warm_up_time", "capstan_ratio"}
 #: Lists of hoses, or the solver's own steps, which get only what they made themselves.
 SKIPPED = {"hose_tension", "pull_back_tension", "reach_distance", "colebrook_start", "colebrook_step",
-           "factor_and_slope", "coil_ratio_and_slope", "coil_ratio_step", "flow_and_slope", "flow_pulse"}  # fmt: skip
+           "factor_and_slope", "coil_ratio_and_slope", "coil_ratio_step", "flow_and_slope"}  # fmt: skip
 #: Called thousands of times a second with what the parts have let in; see tests/rig/point/test_doors.py.
 STEPS = {"unloader_flow_and_slope", "hole_flow_and_slope"}
 HUGE_AND_TINY = {False: (1e-300, 1e-30, 1e30, 1e160, -1e300), True: (1e-30, 1e30)}
@@ -53,6 +54,18 @@ def test_finite_in_finite_out(function):
                 continue
         if function.__name__ not in ENDLESS:
             assert np.isfinite(np.asarray(found, dtype=float)).all(), (names, odd)
+
+
+@pytest.mark.parametrize("function", [each for each in functions() if each.id.split(".")[1] not in STEPS])
+@pytest.mark.parametrize("odd", ["9 gpm", None, [1.0, "2"], object, b"5", {}, (np.ones(2), np.ones(3)), np.ones(0)])
+def test_what_is_no_number_is_refused_in_words(function, odd):
+    """Nothing in place of a number, nor arrays that do not go together, ends in an error of Python's own."""
+    kinds = inspect.signature(function).parameters
+    for names in (kinds, *([name] for name in kinds)):
+        given = {name: next((value for key, value in USUAL.items() if key in name), 0.5) for name in kinds}
+        shapes = itertools.cycle(odd) if isinstance(odd, tuple) else itertools.repeat(odd)
+        with contextlib.suppress(JetlibError):
+            _called(function, {**given, **dict(zip(names, shapes, strict=False))})
 
 
 def _called(function, given):

@@ -68,7 +68,7 @@ class Fault:
 
     def measured(self, severity):
         """A severity in words: "jets pass 20 % less"."""
-        return self.measure.format(f"{100 * severity:.2g} %")
+        return self.measure.format(f"{float(f'{100 * severity:.2g}'):g} %")
 
 
 def _has_unloader(rig):
@@ -122,7 +122,7 @@ FAULTS = {
         Fault(
             "hose narrow", "the hose is kinked, crushed or too small",
             "it costs {} of the nozzle pressure, on top of its usual loss",
-            0.15, 8.0, 0.6, lambda s: RigFactors(narrowing=s), even=False, fits=lambda rig: bool(rig.hoses),
+            0.15, 20.0, 0.6, lambda s: RigFactors(narrowing=s), even=False, fits=lambda rig: bool(rig.hoses),
         ),
         Fault(
             "gauge low", "the gauge reads low", "it reads {} too low",
@@ -140,7 +140,7 @@ FAULTS = {
         ),
         Fault(
             "engine weak", "the engine is short of power", "{} of its power is gone",
-            0.1, 0.6, 0.35, lambda s: RigFactors(engine_power=1.0 - s),
+            0.1, 0.85, 0.35, lambda s: RigFactors(engine_power=1.0 - s),
             fits=lambda rig: rig.engine is not None and rig.engine.kind != "electric",
         ),
         Fault(

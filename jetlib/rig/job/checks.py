@@ -199,7 +199,7 @@ def _nozzle(plan):
         yield _caution(
             "nozzle",
             f"The nozzle can turn around: its rigid length is {both(job.nozzle_length, 'pipe_bore')}, "
-            f"{job.nozzle_length / bore:.2g} times the pipe's bore. {longer}",
+            f"{np.floor(100.0 * job.nozzle_length / bore) / 100.0:.2f} times the pipe's bore. {longer}",
         )
     if job.drain.branches:
         yield _caution(

@@ -151,8 +151,9 @@ def _sampled_jet(jet, number, draw):
     else:
         own = jet.discharge_coefficient
         low, high = min(_EDGE_LIMITS[0], own), max(_EDGE_LIMITS[1], own)
-        drilled = _DRILLED[0] - 0.02 <= own <= _DRILLED[1] + 0.02
-        usual = _DRILLED if drilled else (own - 0.07, own + 0.07)
+        usual = (own - 0.07, own + 0.07)
+        if _DRILLED[0] - 0.02 <= own <= _DRILLED[1] + 0.02:
+            usual = (_DRILLED[0], max(_DRILLED[1], usual[1]))
         coefficient = np.clip(_about(own, "discharge_coefficient", usual, draw), low, high)
     bore = np.maximum(jet.bore + draw("jet_bore", number), 0.5 * jet.bore) * (1.0 + draw("wear"))
     return jet.replace(bore=within(bore, "jet_bore"), discharge_coefficient=coefficient)

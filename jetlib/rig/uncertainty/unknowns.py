@@ -133,9 +133,9 @@ class Unknowns:
     0 says that the input has been measured. A Distribution may be given instead, and is what each then holds. The
     defaults suit a rig nobody has measured. Shares are of the rig's own value:
 
-    discharge_coefficient (added, then held within 0.5 to 0.99; 0.60 to 0.82 unless given, for a hole whose edge nobody
-    has named may be anything between sharp and worn; an insert keeps within 0.07), jet_bore (m, added), hose_bore
-    (share; of a hose named by its size the table's limits unless given), roughness (the
+    discharge_coefficient (added, then held within 0.5 to 0.99; unless given, 0.60 to 0.82 or to 0.07 above its own, for
+    a hole whose edge nobody has named may be anything between sharp and worn; an insert keeps within 0.07), jet_bore
+    (m, added), hose_bore (share; of a hose named by its size the table's limits unless given), roughness (the
     hose's own times this; by default the range of `wall` in the table, over its typical value), coil_diameter (share),
     coil_extra (share by which the extra loss on the reel may miss the rule), water_temperature (K, added, held within
     0 to 60 degC), valve_setting (share), valve_rise (share), disc_rating (share), pump_flow (share), gauge (share of

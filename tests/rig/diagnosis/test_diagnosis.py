@@ -165,6 +165,20 @@ def test_tachometer_and_ear_find_the_engine_out(trailer):
     assert diagnose(trailer, readings).top.name == "speed low"
 
 
+def test_an_engine_with_power_to_spare_may_lose_most_of_it(trailer):
+    """It labors and turns slowly: short of power, not a throttle cable, however much power there was to lose."""
+    rig = trailer.replace(engine=Engine("45 hp"))
+    point = state(rig, RigFactors(engine_power=0.28), THROTTLES)
+    assert point.engine_bogged[2]
+    gauges = [GaugeReading(float(value), throttle=at) for value, at in zip(point.gauge, THROTTLES, strict=True)]
+    speed = SpeedReading(float(point.speed[2]), throttle=FULL)
+    assert diagnose(rig, [*gauges, speed, EngineSound(True, throttle=FULL)]).top.name == "engine weak"
+
+
+def test_a_size_over_the_whole_is_said_in_figures():
+    assert FAULTS["hose narrow"].measured(2.54) == "it costs 250 % of the nozzle pressure, on top of its usual loss"
+
+
 def test_valve_that_opens_late_comes_with_a_caution(trailer):
     readings = [GaugeReading("3500 psi"), GaugeReading("540 psi", IDLE), GaugeReading("2000 psi", HALF)]
     found = diagnose(trailer, [GaugeReading("3300 psi", second_gauge=True), *readings])

@@ -565,3 +565,11 @@ def test_any_rig_has_a_finite_band(flow, setting, hose_bore, length, jet, count,
         assert np.isfinite(band.samples[reading]).all()
         assert all(np.isfinite(share).all() for share in band.shares(reading).values())
         assert band.sentence(reading, throttle=throttle)
+
+
+def test_a_rounded_hole_may_pass_more_than_its_coefficient_says():
+    """As far above its own as below a drilled one's: 0.80 may be 0.87, not 0.82 at the most."""
+    rig = bare_rig(nozzle=Nozzle(Jet("0.055 in", 4, discharge_coefficient=0.80)))
+    band = uncertainty_band(rig, FULL, unknowns=only(discharge_coefficient=Unknowns().discharge_coefficient))
+    least = operating_point(rig.with_jets(Jet("0.055 in", 4, discharge_coefficient=0.843))).gauge
+    assert band.low("gauge", 1.0) == pytest.approx(float(least), rel=0.002)
