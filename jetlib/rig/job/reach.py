@@ -188,20 +188,18 @@ def reach(
     lengths = [hose.length for hose in point.rig.hoses]
     bends = [(bend.at, bend.angle) for bend in drain.bends]
     pull = point.reaction
+    given = (pull, *weights, *lengths, friction, drain.length, drain.rise, hose_outside, entry_pull)
     try:
-        pull_distance = reach_distance(
-            pull, weights=weights, lengths=lengths, friction=friction, rise=drain.rise, bends=bends,
-            entry_pull=entry_pull,
-        )  # fmt: skip
-        hose_distance = plain(np.maximum(sum(lengths) - np.asarray(hose_outside), 0.0))
-        np.broadcast_shapes(np.shape(pull_distance), np.shape(hose_distance), np.shape(drain.length))
-    except JetlibError:
-        raise
+        np.broadcast_shapes(*map(np.shape, given))
     except ValueError as error:
         raise JetlibError(
             f"the arrays in the rig, the drain and the friction do not go together ({error}); give them shapes that "
             "broadcast"
         ) from None
+    pull_distance = reach_distance(
+        pull, weights=weights, lengths=lengths, friction=friction, rise=drain.rise, bends=bends, entry_pull=entry_pull
+    )
+    hose_distance = plain(np.maximum(sum(lengths) - np.asarray(hose_outside), 0.0))
     return Reach(point, drain, friction, entry_pull, weights, pull, pull_distance, hose_distance)
 
 
