@@ -61,7 +61,7 @@ class Shelf:
             self.state.open_rig(demo_rig(name))
             return f"{demo_rig(name).name} is on the bench."
         if kind == "rig":
-            return self.load(str(self.store.rigs.get(name, name)))
+            return self.load(str(self.store.rigs.get(name, name)), called=name)
         return self._put_on(name, self.store.saved(kind).get(name))
 
     def _put_on(self, name, held):
@@ -88,8 +88,8 @@ class Shelf:
             path.write_bytes(data)
             return self.load(str(path))
 
-    def load(self, typed):
-        """Put on the bench what a file holds: its path, or the name of an own rig."""
+    def load(self, typed, called=""):
+        """Put on the bench what a file holds: its path, or the name of an own rig; called: as the reader knows it."""
         typed = typed.strip().strip('"')
         if not typed:
             return "Write where the rig file is, such as my_rig.toml, and press Enter."
@@ -102,19 +102,25 @@ class Shelf:
             self.state.open_rig(rig)
         except (JetlibError, RuntimeError, OSError, ValueError) as error:
             return f"Not loaded: {page_words(error, self.state.system)}"
-        return f"{rig.name or path.name} is on the bench."
+        own = rig.name or path.name
+        return f"{f'{called} ({own})' if called not in ('', rig.name) else own} is on the bench."
 
     def save_rig(self, typed):
-        """Save the rig as a file: under a name beside the progress, or at a path that ends in .toml."""
-        typed = typed.strip()
+        """Save the rig as a file: under a name beside the progress, or in a folder that is named before a *.toml.
+
+        A rig without a name gets the one that it is saved under.
+        """
+        typed, path = typed.strip(), Path(os.path.expanduser(typed.strip()[:1000]))
         try:
-            if typed.endswith(".toml"):
-                path = Path(os.path.expanduser(typed[:1000]))
-            else:
+            in_a_folder = path.is_absolute() or (path.parent.is_dir() and path.parent != Path())
+            if not (typed.endswith(".toml") and in_a_folder):
+                typed = typed.removesuffix(".toml")
                 path = rig_path(self.store.folder, typed)
                 path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             if path.exists() and not self._again("save", str(path)):
                 return f"There is a rig {typed} already: press Save rig again to replace it, or write another name."
+            if not self.state.rig.name:
+                self.state.type_rig(("site", None, "name"), path.stem if typed.endswith(".toml") else typed)
             save_rig(self.state.rig, path)
         except (JetlibError, ValueError, OSError, RuntimeError) as error:
             return f"Not saved: {page_words(error, self.state.system)}"
@@ -137,7 +143,7 @@ class Shelf:
         try:
             new = fit_name(typed, "")
             if (f"{kind}/{new}") in [each for _, each in self.own()]:
-                return f"Not renamed: there is a {new} already."
+                return f"Not renamed: {new} is there already."
             if kind == "rig":
                 self.store.rigs[name].rename(rig_path(self.store.folder, new))
             else:

@@ -37,7 +37,7 @@ def power_console(
     start: any of throttle, altitude, condition, as the controls take them.
     """
     controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
+        Choice("rig", "Rig", whole_rigs(engine=True), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("altitude", "Altitude", "altitude", 0.0, "12000 ft", 48, 0.0),
         Amount("condition", "Engine power, of its rating", "fraction", 0.5, 1.0, 50, 1.0),

@@ -26,8 +26,8 @@ def rig_options():
     return [*yard_rigs(), *((f"my rig: {name}", f"own/{path.stem}") for name, path in own)]
 
 
-def whole_rigs():
-    """The same without rigs that a lesson can do nothing with: it needs engine, unloader, hose and rear jets.
+def whole_rigs(*, engine=False):
+    """The same without rigs that a lesson can do nothing with: it needs unloader, hose and rear jets; engine: that too.
 
     A rig saved anew has another key, so that nothing is remembered of the one before.
     """
@@ -35,7 +35,12 @@ def whole_rigs():
     for words, key in rig_options()[len(found) :]:
         with suppress(JetlibError, OSError):
             rig = rig_of(key)
-            if rig.engine and rig.unloader and rig.hoses and any(jet.angle < 1.5 for jet in rig.nozzle.jets):
+            if (
+                (rig.engine or not engine)
+                and rig.unloader
+                and rig.hoses
+                and any(jet.angle < 1.5 for jet in rig.nozzle.jets)
+            ):
                 found.append((words, f"{key}?{_own_path(key).stat().st_mtime_ns}"))
     return tuple(found)
 

@@ -701,6 +701,18 @@ def test_a_saved_rig_is_a_file_that_loads_equal(made, tmp_path):
     assert made.state.rig == load_rig(path)
 
 
+def test_a_rig_without_a_name_is_called_what_it_is_saved_under(made, store):
+    made.type_rig("site", None, "name", "")
+    for typed, name in (("1/2 + 3/8.toml", "1/2 + 3/8"), ("big one.toml", "big one")):  # no folder of that name
+        made.type_rig("site", None, "name", "")
+        assert "saved as" in made.shelf.save_rig(typed)
+        assert load_rig(store.rigs[name]).name == name
+        assert made.shelf.open(f"rig/{name}") == f"{name} is on the bench."
+    made.type_rig("site", None, "name", "Number 2")
+    made.shelf.save_rig("big two")
+    assert made.shelf.open("rig/big two") == "big two (Number 2) is on the bench."
+
+
 def test_saved_readings_come_back_on_another_rig(made):
     typed(made, **GAUGES)
     assert "Saved" in made.shelf.save("readings", "Monday")

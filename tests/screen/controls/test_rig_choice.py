@@ -27,7 +27,8 @@ def test_own_rigs_go_by_the_name_they_were_given(own):
     ((said, key),) = rig_choice.whole_rigs()[len(rig_choice.yard_rigs()) :]  # one without a valve is no use to a lesson
     assert said == "my rig: 1/2 + 3/8"
     assert rig_choice.rig_of(key).name == "Mine"
-    save_rig(demo_rig("yard_cart"), own)
+    save_rig(demo_rig("yard_cart").replace(engine=None), own)  # as most are that somebody types in
+    assert rig_choice.whole_rigs(engine=True) == rig_choice.yard_rigs()
     assert rig_choice.whole_rigs()[-1][1] != key  # nothing is remembered of the rig before
 
 
@@ -48,3 +49,9 @@ def test_lesson_consoles_and_rules_work_on_an_own_rig(own, name):
     choose(next(key for words, key in options if words == "my rig: 1/2 + 3/8"))
     assert "cannot be shown" not in console._words.value
     assert name == "diagnosis_console" or console.words != CONSOLES[name].maker()().words
+
+
+@pytest.mark.parametrize("name", [each for each in TAKE_A_RIG if each != "power_console"])
+def test_a_rig_whose_engine_nobody_has_written_is_good_enough(own, name):
+    save_rig(demo_rig("yard_truck").replace(engine=None), own)
+    test_lesson_consoles_and_rules_work_on_an_own_rig(own, name)
