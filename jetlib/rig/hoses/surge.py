@@ -80,13 +80,19 @@ def _peaks(point, rises, impedance):
     setting where the gauge reads less; and until the valve opens nothing lets the wave out of the hose at the pump,
     however slow the stop.
     """
-    own, valve = float(point.line_pressure), point.rig.unloader
-    peaks = own + np.cumsum(rises, axis=1)
-    if valve is None or not point.rig.hoses:
+    base = float(_pushed_up(point))
+    peaks = base + np.cumsum(rises, axis=1)
+    if point.rig.unloader is None or not point.rig.hoses:
         return peaks
-    below = max(float(valve.setting) - own, 0.0)
+    below = base - float(point.line_pressure)
     kept_in = np.minimum(impedance * float(point.hose_velocities[0]), below) - rises[:, 0]
-    return np.maximum(peaks + below + np.maximum(kept_in, 0.0)[:, np.newaxis], highest_pressure(point.rig))
+    return np.maximum(peaks + np.maximum(kept_in, 0.0)[:, np.newaxis], highest_pressure(point.rig))
+
+
+def _pushed_up(point):
+    """The pressure (Pa) up to which the pump pushes the shut line before the valve takes its flow; broadcasts."""
+    valve = point.rig.unloader
+    return point.line_pressure if valve is None else np.maximum(point.line_pressure, valve.setting)
 
 
 def surges_on_the_way(point, wave_speed=physics.WAVE_SPEEDS[1]):
@@ -106,7 +112,7 @@ def surges_on_the_way(point, wave_speed=physics.WAVE_SPEEDS[1]):
 
 def surge_pressure(point):
     """The most (Pa) that any hose sees should all the jets shut at once, in the fastest wave; broadcasts."""
-    return np.asarray(point.line_pressure) + (0.0, *surges_on_the_way(point, physics.WAVE_SPEEDS[-1]))[-1]
+    return _pushed_up(point) + (0.0, *surges_on_the_way(point, physics.WAVE_SPEEDS[-1]))[-1]
 
 
 def _over(hose, high):

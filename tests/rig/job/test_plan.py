@@ -155,7 +155,7 @@ CAUTIONS = {
     "no engine named": ({"engine": None}, {}, "engine", "No engine is named"),
     "working pressure not known": ({"hoses": [Hose("1/2 in", "200 ft", **LIGHT)]}, {}, "hose pressure", "read it on"),
     "little in hand": (
-        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="190 bar", **LIGHT)]}, {}, "hose pressure",
+        {"hoses": [Hose("1/2 in", "200 ft", working_pressure="235 bar", **LIGHT)]}, {}, "hose pressure",
         "a reserve of 10 %",
     ),
     "hose not weighed": (
