@@ -2,8 +2,8 @@
 
     sum = sum, or < or > for a limit        sum: terms with + and -        term: factors with * and /
     factor: a number with or without a unit, a name, sqrt( ), min( , ), max( , ), ( ), to a power written as a number;
-    `of` behind a number is times (10 % of gauge); behind a name or a bracket `in psi` makes the plain number it is in
-    that unit; a unit alone stands for a quantity in it (SPOKEN).
+    `of` behind a number, or nothing behind a percentage, is times (10 % of gauge); behind a name or a bracket `in psi`
+    makes the plain number it is in that unit; a unit alone stands for a quantity in it (SPOKEN).
 
 Nothing is ever handed to Python to run. Length, depth and powers are bounded (`LONGEST`, `DEEPEST`, `STEEPEST`).
 """
@@ -81,10 +81,15 @@ class _Reader:
 
     def term(self):
         node = self.signed()
-        while (self.here.text in ("*", "/") and self.here.kind == "sign") or (
-            node.do == "number" and self.is_word("of")
-        ):
-            do = self.step().text.replace("of", "*")
+        while True:
+            if self.here.text in ("*", "/") and self.here.kind == "sign":
+                do = self.step().text
+            elif node.do == "number" and (self.is_word("of") or (node.note == "%" and self.a_name(0))):
+                do = "*"
+                if self.is_word("of"):
+                    self.step()
+            else:
+                break
             other = self.signed()
             dimension = times(node.dimension, other.dimension, 1 if do == "*" else -1)
             node = Node(do, dimension, node.start, other.end, parts=(node, other))
@@ -214,6 +219,8 @@ class _Reader:
         return factor, dimension, self.text[start : self.before.end] if dimension != PLAIN or factor != 1.0 else ""
 
     def name(self):
+        if self.is_word("the"):
+            self.step()
         token, words = self.here, self.words(0)
         try:
             count, key, dimension = self.resolve(words)
@@ -284,7 +291,8 @@ class _Reader:
     def a_name(self, ahead):
         """Whether a name of a rig's quantity begins there, though its first word is a unit too."""
         try:
-            return self.resolve(self.words(ahead))[0] > 0
+            words = self.words(ahead)
+            return self.resolve(words[words[:1] == ["the"] :])[0] > 0
         except LookupError:
             return False
 

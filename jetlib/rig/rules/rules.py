@@ -308,7 +308,10 @@ def found_rules(group="", words=""):
         name: rule
         for name, rule in rules().items()
         if group in ("", rule.group)
-        and all(each in f"{rule.group} {rule.said} {rule.law} {rule.equation.text}".lower() for each in wanted)
+        and all(
+            each in " ".join((rule.group, rule.said, rule.law, rule.instead, rule.equation.text)).lower()
+            for each in wanted
+        )
     }
 
 

@@ -15,6 +15,15 @@ _SAME = str.maketrans(
      "\t": " ", "\n": " ", "\r": " "}
 )  # fmt: skip
 _ALIKE = {"**": "^", "<=": "<", ">=": ">"}
+#: A limit in words, where a rule has no sign: "is never more than", "stays below", "must not exceed", "at least".
+_LESS, _MORE = "less|smaller|lower|below|under", "more|greater|larger|higher|above|over|exceeds?"
+_LIMIT = re.compile(
+    r"\b(?:(?:is|are|be|must|should|may|can|stays?|always|kept)\s+)*(?P<no>(?:no|not|never)\s+(?:be\s+)?)?"
+    rf"(?:(?P<least>at\s+least)|(?P<most>at\s+most|up\s+to)|(?:(?P<less>{_LESS})|(?:{_MORE}))(?:\s+than)?)\b",
+    re.I,
+)
+_PARTS = {"half": "0.5", "third": f"{1 / 3:.9f}", "quarter": "0.25", "fifth": "0.2", "tenth": "0.1"}
+_PART = re.compile(rf"\b(?:an?\s+|one\s+)?({'|'.join(_PARTS)})\s+(?=of\b)", re.I)
 _TOKEN = re.compile(
     r"""(?P<fraction>\d{1,2}/(?:2|4|8|16|32|64)(?=\ *(?:in|inch|inches)\b))
       | (?P<number>(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?)
@@ -49,7 +58,7 @@ def tokens(typed):
         raise JetlibError(f"the rule is {type(typed).__name__}, not text; write {EXAMPLE}")
     if len(typed) > LONGEST:
         raise JetlibError(f"the rule is {len(typed)} characters long; allowed: {LONGEST}; write {EXAMPLE}")
-    text = typed.translate(_SAME)
+    text = _in_signs(typed.translate(_SAME))
     found, at = [], 0
     while at < len(text):
         if text[at] == " ":
@@ -64,6 +73,24 @@ def tokens(typed):
     if not found:
         raise JetlibError(f"the rule is empty; write {EXAMPLE}")
     return text, [*found, Token("end", "", len(text), len(text))]
+
+
+def _in_signs(text):
+    """The text with a limit, a percentage or a part of something that was written in words written in signs."""
+    text = re.sub(r"\bper\s?cent\b", "%", text, flags=re.I)
+    text = _PART.sub(lambda found: f"{_PARTS[found[1].lower()]} ", text)
+    if any(sign in text for sign in "=<>"):
+        return text
+
+    def sign(found):
+        less = bool(found["most"]) or ((bool(found["less"]) != bool(found["no"])) and not found["least"])
+        return f" {'<' if less else '>'} "
+
+    found = _LIMIT.search(text)
+    if found is None:
+        return text
+    whole = re.sub(r"^\s*keep\s+", "", text[: found.start()], flags=re.I) + sign(found) + text[found.end() :]
+    return re.sub(r" {2,}", " ", whole)
 
 
 def _of(match, text):

@@ -206,6 +206,34 @@ def test_case_and_spaces_do_not_matter():
     assert one.names() == other.names()
 
 
+@pytest.mark.parametrize(
+    ("typed", "sign"),
+    [
+        ("hose loss is less than 10% of the gauge", "<"),
+        ("the hose loss stays below a tenth of gauge", "<"),
+        ("Keep hose loss under 10 percent of gauge", "<"),
+        ("hose loss no more than 10 % gauge", "<"),
+        ("hose loss must not exceed 10 per cent of gauge", "<"),
+        ("hose loss at most 10 % of gauge", "<"),
+        ("hose loss <= 10% gauge", "<"),
+        ("hose loss at least 10 % of gauge", ">"),
+        ("hose loss is never less than 10 % of gauge", ">"),
+        ("hose loss above 10 % of gauge", ">"),
+        ("hose loss ≥ 10 % of gauge", ">"),
+    ],
+)
+def test_a_limit_is_read_as_a_person_says_it(typed, sign):
+    found = read_rule(typed)
+    assert found.sign == sign
+    assert work_out(found.left, lambda key: 5.0 if key.name == "hose loss" else 90.0) == 5.0
+    assert float(work_out(found.right, lambda key: 90.0)) == pytest.approx(9.0)
+
+
+def test_over_between_two_names_is_no_limit_where_there_is_a_sign():
+    with pytest.raises(JetlibError):
+        read_rule("hose loss over gauge = 0.1")
+
+
 def test_every_name_can_be_written():
     for name in QUANTITIES:
         for state in STATES:
