@@ -131,7 +131,7 @@ def _job_card(asked):
                 changes[name] = amount(changes[name], kind, asked.units)
             except JetlibError as error:
                 raise JetlibError(f"--{name}: {page_words(error, asked.units)}") from None
-    plan = plan_job(rig_called(asked.of), yard_job(system=asked.units, **changes), seed=asked.seed)
+    plan = plan_job(rig_called(asked.of, asked.units), yard_job(system=asked.units, **changes), seed=asked.seed)
     return [job_card(plan, seed=asked.seed, system=asked.units, paper=asked.paper)]
 
 

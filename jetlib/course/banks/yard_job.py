@@ -3,10 +3,11 @@
 Yard, drain and hoses are invented; what they do is computed.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
+from jetlib.course.exercises.native import chosen
 from jetlib.course.exercises.yard import LEADERS
 from jetlib.errors import JetlibError
 from jetlib.rig.hoses.weight import hose_mass
@@ -14,6 +15,7 @@ from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
 from jetlib.rig.parts.drain import Bend, drain_of_size
 from jetlib.rig.parts.machine import Rig
+from jetlib.rig.parts.part import Part
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.uncertainty.unknowns import Unknowns
@@ -42,6 +44,8 @@ USUAL = {
 #: What a metric yard would have in place of them, for what is printed there.
 METRIC = {"run": 30.0, "outside": 12.0, "stiff": 0.09, "volume": 0.4}
 
+_STEPS = {"jet_bore": 5e-5, "coil_diameter": 0.05}  # m between one metric drill, or reel, and the next
+
 
 def yard_job(*, system="US", **changes):
     """The Job, with any of USUAL changed; SI values. system: "metric" for round metric figures to begin with."""
@@ -60,6 +64,23 @@ def yard_job(*, system="US", **changes):
         passes=given["passes"],
         throttle=given["throttle"],
     )
+
+
+def in_round_metric(part):
+    """A yard Rig, or a part of one, as a metric yard would have it: what somebody chose is a round metric figure, and
+    jets are drilled with metric drills."""
+    changes = {}
+    for each in fields(part):
+        value, kind = getattr(part, each.name), each.metadata.get("kind")
+        if isinstance(value, Part):
+            changes[each.name] = in_round_metric(value)
+        elif isinstance(value, list | tuple) and all(isinstance(item, Part) for item in value):
+            changes[each.name] = [in_round_metric(item) for item in value]
+        elif kind in _STEPS and value:
+            changes[each.name] = _STEPS[kind] * round(value / _STEPS[kind])
+        elif kind is not None and value:
+            changes[each.name] = chosen(value, kind, "metric")
+    return part.replace(**changes)
 
 
 def yard_rig(name="yard_trailer", *, leader=None, braid=None):

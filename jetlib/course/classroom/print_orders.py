@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from jetlib.course.banks import registry as bank
+from jetlib.course.banks.yard_job import in_round_metric
 from jetlib.course.callouts.kinds import kind as callout_kind
 from jetlib.course.callouts.kinds import kinds
 from jetlib.errors import JetlibError
@@ -67,6 +68,11 @@ def order_from(typed):
     return Order(sheet, of, tuple(only))
 
 
-def rig_called(name):
-    """The Rig of that name in the yard, or of the rig file at that path. Raises JetlibError."""
-    return demo_rig(name) if name in demo_rigs() else load_rig(name)
+def rig_called(name, system="US"):
+    """The Rig of that name in the yard, or of the rig file at that path. Raises JetlibError.
+
+    system: "metric" for a yard rig in round metric figures, to be printed; a rig of one's own stays as it is.
+    """
+    if name not in demo_rigs():
+        return load_rig(name)
+    return in_round_metric(demo_rig(name)) if system == "metric" else demo_rig(name)

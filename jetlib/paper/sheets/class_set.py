@@ -41,11 +41,11 @@ def sheets_of(order, *, seats=12, seed=1, system="US", paper="A4"):
         case "handout":
             return (handout(order.of, **drawn),), (), ()
         case "gauge-card":
-            return (gauge_card(rig_called(order.of), **given),), (), ()
+            return (gauge_card(rig_called(order.of, system), **given),), (), ()
         case "tables":
-            return (rig_tables(rig_called(order.of), **given),), (), ()
+            return (rig_tables(rig_called(order.of, system), **given),), (), ()
         case "job-card":
-            return (job_card(plan_job(rig_called(order.of), yard_job(system=system)), **given),), (), ()
+            return (job_card(plan_job(rig_called(order.of, system), yard_job(system=system)), **given),), (), ()
         case "drill":
             room, trainer = hidden_fault_sheets(rig_called(order.of), **drawn)
             return (room,), (), (trainer,)

@@ -3,9 +3,11 @@
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.classroom.print_orders import SHEETS, Order, order_from
+from jetlib.course.classroom.print_orders import SHEETS, Order, order_from, rig_called
 from jetlib.course.classroom.session_plan import plan_from, plans
 from jetlib.errors import JetlibError
+from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, save_rig
+from jetlib.rig.point.operating_point import operating_point
 
 
 def test_an_order_is_read_and_said_in_words():
@@ -46,3 +48,19 @@ def test_every_plan_has_something_printed_and_no_page_shows_a_code():
         for order in plan.prints:
             assert order.sheet in SHEETS
             assert not any(code in order.words for code in (*order.only, "yard_"))
+
+
+@pytest.mark.parametrize("name", demo_rigs())
+def test_a_yard_rig_is_printed_in_round_metric_figures(name):
+    rig = rig_called(name, "metric")
+    assert all(abs(hose.length - round(hose.length)) < 1e-9 for hose in rig.hoses)
+    assert all(abs(jet.bore / 5e-5 - round(jet.bore / 5e-5)) < 1e-6 for jet in rig.nozzle.jets)
+    assert abs(rig.unloader.setting / 5e5 - round(rig.unloader.setting / 5e5)) < 1e-6
+    before, after = (float(operating_point(each).gauge) for each in (rig_called(name), rig))
+    assert after == pytest.approx(before, rel=0.02), "the same machine as it is on the screen"
+    assert rig_called(name, "US") == demo_rig(name)
+
+
+def test_a_rig_of_ones_own_is_printed_as_it_is(tmp_path):
+    save_rig(demo_rig("yard_trailer"), tmp_path / "mine.toml")
+    assert rig_called(str(tmp_path / "mine.toml"), "metric").hoses[0].length == pytest.approx(76.2)
