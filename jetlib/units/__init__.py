@@ -92,6 +92,14 @@ def si(value: Given, kind: str, *, field: str = "", owner: str = "", name: str |
     return _from_number(value, asked)
 
 
+def one(value, kind, *, field):
+    """`si` of one value, a float; JetlibError for a list or an array."""
+    found = si(value, kind, field=field)
+    if np.ndim(found):
+        raise JetlibError(f"{field} is {cut(value)}; write one value, {field}=…")
+    return float(found)
+
+
 def _hose_named(text, bore):
     """The mean bore (m) of the hose that a text such as "1/2 in" or "-8" names; `bore` where it is a measured one."""
     if any(sign in text.lower() for sign in ".,m"):

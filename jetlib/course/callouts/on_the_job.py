@@ -10,7 +10,7 @@ from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.readings import EngineSound, GaugeReading, ReturnSeen
 from jetlib.rig.job.reach import reach
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.units import both, si
+from jetlib.units import both, one, si
 from jetlib.units.refusal import cut
 
 AT_THE_OPENING = 1.0  # m of hose in the pipe; common practice, no source
@@ -96,7 +96,7 @@ class OnTheJob:
     # --- the job ---
 
     def _throttle_to(self, share):
-        share = float(si(share, "fraction", field="throttle"))
+        share = one(share, "fraction", field="throttle")
         if not self.inside:
             self._ends(self.dealt.kind.act("open"))
             return
@@ -331,7 +331,7 @@ class OnTheJob:
         if not self.inside:
             self._note("The nozzle is not in the pipe.")
             return None
-        return float(si(distance, "length", field="distance"))
+        return one(distance, "length", field="distance")
 
     def _is_safe_to_open(self):
         return self.throttle is None and self.relieved

@@ -15,7 +15,7 @@ from jetlib.course.store.checked_row import known
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import checks_of
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
-from jetlib.units import si
+from jetlib.units import one
 from jetlib.units.refusal import cut
 
 MOST_STEPS, MOST_MINUTES = 200, 300.0
@@ -115,7 +115,7 @@ class Play(OnTheJob):
         known(setup, {each.name for each in fields(Setup)}, "setup")
         known(estimates, ESTIMATES, "estimates")
         made = Setup(**setup)
-        guessed = {name: float(si(each, ESTIMATES[name], field=name)) for name, each in estimates.items()}
+        guessed = {name: one(each, ESTIMATES[name], field=name) for name, each in estimates.items()}
         if decision not in DECISIONS:
             raise JetlibError(f"decision is {cut(decision)}; write one of {', '.join(DECISIONS)}")
         self.setup, self.decision, self.estimates = made, decision, guessed

@@ -10,7 +10,7 @@ from jetlib.rig.job.plan import plan_job
 from jetlib.rig.parts.drain import Bend, Drain, drain_of_size
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.parts.tank import Tank
-from jetlib.units import si
+from jetlib.units import one
 from jetlib.units.refusal import cut
 
 #: Water (gal) on each machine of the yard.
@@ -34,10 +34,9 @@ class Setup:
 
     def __post_init__(self):
         for name, options in self.wall().items():
-            if getattr(self, name) not in options:
+            if getattr(self, name) not in list(options):
                 raise JetlibError(f"{name} is {cut(getattr(self, name))}; write one of {', '.join(options)}")
-        throttle = si(self.throttle, "fraction", field="throttle")
-        object.__setattr__(self, "throttle", float(throttle))
+        object.__setattr__(self, "throttle", one(self.throttle, "fraction", field="throttle"))
 
     @staticmethod
     def wall():

@@ -10,7 +10,7 @@ from jetlib.physics import surge as physics
 from jetlib.physics import water
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
-from jetlib.units import both, si
+from jetlib.units import both, one
 
 STOP_SLOWLY = "Stop slowly: throttle down first, and do not slam any valve shut."
 
@@ -59,9 +59,7 @@ def surge(point, *, closing_time=physics.QUICK_STOP):
     require_point(point, "surge(operating_point(rig))")
     if np.ndim(point.gauge):
         raise JetlibError(f"point holds arrays of shape {np.shape(point.gauge)}; take one rig at one throttle")
-    closing_time = si(closing_time, "duration", field="closing_time", owner="surge")
-    if np.ndim(closing_time):
-        raise JetlibError('closing_time is a list; write one, surge(…, closing_time="0.05 s")')
+    closing_time = one(closing_time, "duration", field="closing_time")
     speeds = np.array(physics.WAVE_SPEEDS)
     density = water.density(point.rig.water_temperature)
     rises = np.array([

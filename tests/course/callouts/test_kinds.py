@@ -72,6 +72,8 @@ def test_every_file_of_the_course_is_good():
     (["good", "machine"], "yard_lorry", "mine.toml, good: machine is 'yard_lorry'; write one of yard_cart"),
     (["good", "trottle"], 0.9, "mine.toml, good: 'trottle' is not known"),
     (["good", "throttle"], 9, "mine.toml, good: throttle is 9"),
+    (["good", "throttle"], [0.5], "mine.toml, good: throttle is [0.5]; write one value"),
+    (["good", "machine"], ["yard_cart"], "mine.toml, good: machine is ['yard_cart']; write one of yard_cart"),
     (["good", "rigid"], "nozzle alone", "this plan is a no-go, so nobody could do the job. THE NOZZLE CAN TURN"),
     (["drain", "run"], ["900 ft"], "mine.toml, good: the nozzle gets"),
     (["surprise", 0, "stop"], 0.5, "mine.toml, surprise 1 has more than one of fault, stop and fill"),
