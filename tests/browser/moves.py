@@ -1,6 +1,7 @@
 """A console on the page moved as a reader would, and each time compared with its twin in the test's process."""
 
 import time
+from collections import Counter
 
 from twins import between, first_slider, title_of
 
@@ -9,14 +10,28 @@ from jetlib.screen.controls.console import Choice
 PATIENCE = 30.0  # seconds for a change to show; it takes a tenth of one where the machine is not busy
 
 
-def moved_like(book, twin, number=0):
-    """Move the console on the page and its twin alike: by key, by typing, by pointer, in a list, to other units.
+def moved_like(book, twins):
+    """Move the consoles on the page and their twins alike: by key, typing, pointer, in a list, to other units.
 
-    number: which of the consoles of this title. Returns all that the console said on the way.
+    Returns for each console all that it said on the way. Consoles of one title are told apart by their order.
     """
-    page = book.page
-    titled = page.get_by_text(_words_in(title_of(twin)), exact=True)
-    box = book.consoles().filter(has=titled).nth(number)
+    seen, boxes = Counter(), []
+    for twin in twins:
+        title = title_of(twin)
+        titled = book.page.get_by_text(_words_in(title), exact=True)
+        boxes.append(book.consoles().filter(has=titled).nth(seen[title]))
+        seen[title] += 1
+    said = [_moved_alone(book.page, box, twin) for box, twin in zip(boxes, twins, strict=True)]
+    for system in ("metric", "US") if twins else ():  # the page's one switch: all that is on it follows
+        book.use_units(system)
+        for box, twin, before in zip(boxes, twins, said, strict=True):
+            twin.use_units(system)
+            before.append(_same(box, twin, f"in {system} units"))
+    return said
+
+
+def _moved_alone(page, box, twin):
+    """What one console said while it was moved, and its twin with it."""
     box.scroll_into_view_if_needed()
     said = [_same(box, twin, "as it begins")]
     control = first_slider(twin)
@@ -49,11 +64,6 @@ def moved_like(book, twin, number=0):
         box.get_by_label(listed.label, exact=True).select_option(index=1)
         twin.set(**{listed.name: listed.options[1][1]})
         said.append(_same(box, twin, f"with {listed.options[1][0]}"))
-
-    for system in ("metric", "US"):  # the page's one switch: all that is on it follows
-        book.use_units(system)
-        twin.use_units(system)
-        said.append(_same(box, twin, f"in {system} units"))
     return said
 
 

@@ -5,14 +5,13 @@ locked; it fits a projector, 200 %, a tablet and a phone; axe-core finds nothing
 All pages are turned to in one tab, as a learner does: JupyterLab is loaded once.
 """
 
-from collections import Counter
 from pathlib import Path
 
 import pytest
 from access import faults_of_size, serious_findings
 from learning import first_exercise, first_prediction, practise, predict
 from moves import moved_like, spoken
-from twins import title_of, twins
+from twins import twins
 
 from jetlib.screen.consoles.jets_console import jets_console
 
@@ -33,10 +32,7 @@ def test_page_runs_answers_and_can_be_read_by_all(stem, tab):
     assert tab.errors() == []
     assert serious_findings(tab) == []
     tab.picture(tab.theme())
-    seen = Counter()
-    for twin in twins(stem):
-        said = moved_like(tab, twin, seen[title_of(twin)])
-        seen[title_of(twin)] += 1
+    for said in moved_like(tab, twins(stem)):
         assert len(set(said)) > 2, "nothing that was moved changed anything"
     if (exercise := first_exercise(stem)) is not None:
         practise(tab, exercise)

@@ -1,11 +1,13 @@
 """Pages made once for all the tests of this folder."""
 
+import contextlib
 import os
 import re
 from dataclasses import replace
 from functools import cache
 from html import unescape
 
+import pypdfium2
 import pytest
 
 from jetlib.course.banks.yard_job import yard_plan
@@ -67,6 +69,18 @@ def browser():
             pytest.fail("no Chromium on this machine, and JETLIB_REQUIRE_BROWSER asks for one")
         pytest.skip("no Chromium on this machine: install Debian's chromium to have PDFs made and tested")
     return found
+
+
+@pytest.fixture(scope="session")
+def texts():
+    """Path of a PDF -> the text of each of its pages."""
+
+    def of(path):
+        with contextlib.closing(pypdfium2.PdfDocument(path)) as held:
+            # A hyphen at the end of a line comes as a mark of its own.
+            return [page.get_textpage().get_text_bounded().replace("\x02", "-") for page in held]
+
+    return of
 
 
 @pytest.fixture(scope="session")

@@ -6,7 +6,6 @@ import re
 from html import unescape
 
 import fluids
-import pypdf
 import pytest
 
 from jetlib import (
@@ -161,17 +160,16 @@ def test_a_measured_rig_has_its_own_narrower_band_and_none_is_called_low_inside_
 
 @pytest.mark.parametrize("paper", ["A4", "Letter", "A5"])
 @pytest.mark.parametrize("name", ["yard_trailer", "yard_truck"])
-def test_a_gauge_card_is_two_pages_at_most(name, paper, card, tmp_path, browser):
-    pages = pypdf.PdfReader(write(card("gauge", name, paper=paper), tmp_path)[1]).pages
-    assert len(pages) <= 2 and "Healthy readings" in pages[0].extract_text()
+def test_a_gauge_card_is_two_pages_at_most(name, paper, card, tmp_path, browser, texts):
+    pages = texts(write(card("gauge", name, paper=paper), tmp_path)[1])
+    assert len(pages) <= 2 and "Healthy readings" in pages[0]
 
 
 @pytest.mark.parametrize(  # the rig with two hoses has the most rows
     ("name", "paper"), [("yard_truck", "A4"), ("yard_small_bore", "Letter"), ("yard_small_bore", "A5")]
 )
-def test_a_job_card_is_its_steps_on_one_page_and_its_numbers_on_another(name, paper, card, tmp_path, browser):
-    front, back = pypdf.PdfReader(write(card("job", name, paper=paper), tmp_path)[1]).pages
-    front, back = (" ".join(each.extract_text().split()) for each in (front, back))
+def test_a_job_card_is_its_steps_on_one_page_and_its_numbers_on_another(name, paper, card, tmp_path, browser, texts):
+    front, back = (" ".join(each.split()) for each in texts(write(card("job", name, paper=paper), tmp_path)[1]))
     for words in ("NO GO", "Settle before starting", "Name, date", "hospital", "Drain the pump and hose"):
         assert words in front and words not in back
     assert "eight in ten" in back and "Darcy" in back and "push of the front jets" in back

@@ -4,7 +4,6 @@ import re
 from collections import Counter
 
 import nbformat
-import pypdf
 import pytest
 
 from jetlib.course.banks import registry as bank
@@ -44,15 +43,15 @@ def test_a_worksheet_holds_the_first_predictions_and_exercises_and_no_answer(les
 
 
 @pytest.mark.parametrize(("system", "paper"), [("US", "Letter"), ("metric", "A4")])
-def test_every_worksheet_is_two_pages(system, paper, browser, tmp_path):
+def test_every_worksheet_is_two_pages(system, paper, browser, tmp_path, texts):
     sections = [handout(each, system=system, paper=paper).sections[0] for each in bank.lessons()]
-    pages = pypdf.PdfReader(write(Document("all", tuple(sections), system, paper), tmp_path)[1]).pages
+    pages = texts(write(Document("all", tuple(sections), system, paper), tmp_path)[1])
     feet = Counter(title for page in pages for title in _titles(page, sections))
     assert feet == {section.title: 2 for section in sections}
 
 
 def _titles(page, sections):
-    text = " ".join(page.extract_text().split())
+    text = " ".join(page.split())
     return [each.title for each in sections if f"{each.title} | seed" in text]
 
 
