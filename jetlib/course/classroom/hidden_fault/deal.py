@@ -8,6 +8,7 @@ hose, pump, valve, engine and gauge are each a little off what is written down (
 import random
 import secrets
 import zlib
+from functools import lru_cache
 
 import numpy as np
 
@@ -18,6 +19,7 @@ from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import fault_named, faults_of
 from jetlib.rig.diagnosis.readings import predictions, throttle_name
 from jetlib.rig.diagnosis.shown import all_exact, exact
+from jetlib.rig.parts.part import Same
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import si
 from jetlib.units.refusal import cut
@@ -82,6 +84,12 @@ def _off(rng, size=None):
 
 def can_be_told(rig, fault, severity):
     """Whether all the checks together would make this fault of this size the likeliest cause, by a half or more."""
+    return _can_be_told(Same(rig), fault, severity)
+
+
+@lru_cache(maxsize=512)
+def _can_be_told(same, fault, severity):
+    rig = same.held
     asked = all_readings(rig)
     found = diagnose(rig, all_exact(asked, rig, fault, severity), checks=asked)
     return found.top.name == fault.name and found.top.probability >= _TOLD
