@@ -346,6 +346,13 @@ def _check_sight(step, sight):
         _sight_words(step, sight, "US")
     except KeyError as problem:
         raise JetlibError(f"say has no {cut(problem.args[0])} to show; the places in it are {places}") from None
+    before, after = sight_values(step, sight)
+    if after is not None and not sight.times[0] * before <= after <= sight.times[1] * before:
+        ratio = f"{after / before:.3g} times" if before else "more than"
+        raise JetlibError(
+            f"times is {list(sight.times)}, and with these settings {sight.quantity} becomes {ratio} what it was; "
+            "change times, or the settings"
+        )
 
 
 def _sight(row, where):

@@ -62,6 +62,7 @@ SLIPS = [
     ('after = { flow = "4 gpm" }', 'after = "4 gpm"', ["step 3, sees 1: after is '4 gpm'"]),
     ('after = { flow = "4 gpm" }', 'after = { flow = "-4 gpm" }', ["step 3, sees 1: flow is"]),
     ('after = { flow = "4 gpm" }\n', "", ["step 3, sees 1: a change is promised"]),
+    ("times = [3.99, 4.01]", "times = [1.9, 2.1]", ["step 3, sees 1: times is [1.9, 2.1], and", "becomes 4 times"]),
     ("times = [3.99, 4.01]", "times = 4", ["step 3, sees 1: times is 4"]),
     ("times = [3.99, 4.01]", "times = [4.01, 3.99]", ["step 3, sees 1: times is", "smaller first"]),
     ("times = [3.99, 4.01]", 'times = ["3.99", "4.01"]', ["step 3, sees 1: times is"]),
