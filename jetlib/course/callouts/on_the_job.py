@@ -147,14 +147,14 @@ class OnTheJob:
             return
         wanted, end = self.mark + distance, float(self.plan.job.drain.length)
         if self.throttle is None:
-            limit, words = min(FIRST_MARK, end), "Without the jets the hose does not go on, and you do not push it."
+            limit, words = min(FIRST_MARK, end), "Without the jets the hose goes no farther, and you do not push it."
         else:
             far = self._reach(self._point(self.throttle))
             limit = min(float(far.distance), end)
             words = {
                 "run": "The mark says that this is the end of the run.",
                 "hose": "There is no more hose on the reel.",
-                "pull": "The hose goes no further: the jets pull no harder than the hose drags.",
+                "pull": "The hose goes no farther: the jets pull no harder than the hose drags.",
             }[far.limited_by]
         stop = next((each for each in self._stops if not each["open"] and each["at"] >= self.mark - 0.01), None)
         if stop is not None and stop["at"] < min(wanted, limit):
@@ -179,7 +179,10 @@ class OnTheJob:
             self._ends(self.dealt.kind.act("out"))
             return
         if to < FIRST_MARK - 0.01 and self.throttle:
-            self._risk("You came back past the first mark above idle: the nozzle was a step from the opening.", "11")
+            self._risk(
+                "You pulled back past the first mark above idle: the nozzle was a step from the opening.",
+                "11",
+            )
         to = max(to, AT_THE_OPENING)
         strong = self._strong()
         for at in range(max(int(to), int(FIRST_MARK)), int(self.mark) + 1):

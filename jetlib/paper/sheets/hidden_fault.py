@@ -53,7 +53,7 @@ def _room(hunt, system):
             '<p class="answer">Name <span class="fill"></span>&emsp;First guess <span class="fill"></span></p>',
             f'<div class="beside">{table(heads, looks, numbers=(1, 2), style="close")}',
             f'<p class="small">It is one of these, of some size: {fill("plain", words=causes)}.</p></div>',
-            f"<p>There are {MINUTES:g} minutes: say which check you buy, and the trainer says what it reads.</p>",
+            f"<p>You have {MINUTES:g} minutes: say which check you buy, and the trainer says what it reads.</p>",
             table(
                 ("Check", "Costs", "Reads", "So it is not"), checks, style="wide close write", widths=(34, 12, 22, 32)
             ),

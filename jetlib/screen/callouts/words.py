@@ -108,7 +108,7 @@ def review_html(play, system):
         f"<li><b>{what}:</b> {'✔' if good else '✘'} {escape(words)}</li>" for what, good, words in found.marks
     )
     cost = f"{play.minutes:.0f} minutes, {text(play.gallons, 'volume', system, 2)} of water, {len(play.risks)} risks."
-    parts.append(f"<ul>{marks}<li><b>Cost:</b> {escape(cost)} Time is told, not scored.</li></ul>")
+    parts.append(f"<ul>{marks}<li><b>Cost:</b> {escape(cost)} Time is shown, not scored.</li></ul>")
     parts.append("<p><b>Three things to do differently next time</b></p><ol>")
     parts += [f"<li>{escape(words)} {_link(lesson)}</li>" for words, lesson in found.advice]
     parts.append("</ol>")

@@ -117,7 +117,7 @@ class PrintPanel:
         self._said.value = spoken(f"{words[0].upper()}{words[1:]} …")
 
     def _repr_mimebundle_(self, include=None, exclude=None):
-        said = f"{_WORDS} There is: {'; '.join(_TICKS.values())}."
+        said = f"{_WORDS} You can print: {'; '.join(_TICKS.values())}."
         return bundle(self.box, f"Print\n\n{said}", framed(heading("Print") + paragraphs(said)))
 
 

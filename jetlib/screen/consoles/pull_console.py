@@ -96,7 +96,7 @@ def _pull_words(rig, point, split, angle, front, system):
         f"{force(split.straight_back)}. "
     )
     if front:
-        words += f"{front} in front {'pushes' if front == 1 else 'push'} back with {force(split.front)}. "
+        words += f"{front} front {'hole pushes' if front == 1 else 'holes push'} back with {force(split.front)}. "
     words += f"Net pull along the hose: {force(point.reaction)}. "
     words += f"Each rear hole also pushes sideways with {force(work.sideways)}; around the nozzle these cancel."
     if point.bypass_flow > 1e-3 * point.pump_flow:

@@ -114,7 +114,7 @@ def _words(name, found, values, system):
     }
     if found.limited_by == "pull" and values["turn"] > 0.0 and found.distance == values["at"]:
         ends["pull"] = "they cannot pull it around the bend"
-    words += f"The jets take the nozzle {length(found.distance)} in: {ends[found.limited_by]}."
+    words += f"The jets pull the nozzle {length(found.distance)} in: {ends[found.limited_by]}."
     if found.distance > 0.0:
         words += (
             f" Pulling the hose back from there takes {force(found.pull_back(found.distance))} with the jets on "

@@ -113,7 +113,9 @@ def agreement_words(name, rows):
             f"{worst['quantity']}, {worst['conditions']}. "
         )
     words += (
-        f"Outside what its row allows: {', '.join(outside)}." if outside else "All lie within what their rows allow."
+        f"Outside the tolerance of its row: {', '.join(outside)}."
+        if outside
+        else "All lie within the tolerances of their rows."
     )
     for origin in ("measured", "from memory"):
         count = sum(_origin(row) == origin for row in shown)

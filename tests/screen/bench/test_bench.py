@@ -475,7 +475,7 @@ def test_what_is_kept_stands_beside_what_is_on_the_bench(made, store):
     assert "Yard truck: gauge" in made.words and "<table" in made._words.value
     assert Bench(store).state.kept == made.state.kept  # tomorrow too
     made._kept.other.entry.value = "yard/yard_cart"
-    assert "3 set-ups are kept already" in made._status.value
+    assert "3 setups are kept already" in made._status.value
     press(made, "Take it out")  # "before", the first of them
     assert [name for name, _ in made.state.kept] == ["Yard truck", "4 x #57"]
     press(made, "Put it on the bench")
@@ -615,7 +615,7 @@ def test_limits_are_those_of_tank_and_engine(made):
     typed(made, tab="limits", tank="60 gal", refill="2 gpm", throttle="90 %")
     own = supply(operating_point(TRAILER, 0.9), Tank("60 gal", refill_flow="2 gpm"))
     assert f"lasts {words_of(own.tank_time, 'duration')}" in made.words
-    assert "MIND: water" in made.words  # as on the job: it can be filled again
+    assert "WATCH: water" in made.words  # as on the job: it can be filled again
     assert f"{100 * own.engine_share:.0f} %" in made.words
     made.type("refill", "12 gpm")
     assert "ok: water, tank lasts no limit" in made.words
@@ -641,7 +641,7 @@ def test_limits_and_job_say_the_same(change, rating):
         assert escape(text_of) in bench_job.findings_html(state)
 
 
-@pytest.mark.parametrize(("rating", "mark"), [("100 bar", "STOP"), ("215 bar", "MIND"), ("300 bar", "ok")])
+@pytest.mark.parametrize(("rating", "mark"), [("100 bar", "STOP"), ("215 bar", "WATCH"), ("300 bar", "ok")])
 def test_a_hose_near_its_rating_is_marked(made, rating, mark):
     made.type("tab", "limits")
     made.type_rig("hoses", 0, "working_pressure", rating)
@@ -662,7 +662,7 @@ def test_every_hose_of_the_line_is_among_the_limits_worst_first(made):
     assert rows[0] == ("stop", "hose 2") and ("fine", "hose 1") in rows
 
 
-@pytest.mark.parametrize(("power", "mark"), [("15 hp", "MIND"), ("19 hp", "MIND"), ("24 hp", "ok")])
+@pytest.mark.parametrize(("power", "mark"), [("15 hp", "WATCH"), ("19 hp", "WATCH"), ("24 hp", "ok")])
 def test_an_engine_near_its_end_is_marked(made, power, mark):
     made.type("tab", "limits")
     made.type_rig("engine", None, "power", power)

@@ -93,7 +93,7 @@ def test_fewer_and_larger_holes_bite_harder_with_the_same_pull():
 
 def left(words):
     """Pressure (Pa) that the words say is left at the wall."""
-    return si(words.split("In a full pipe ")[1].split(" is left")[0], "pressure")
+    return si(words.split("In a full pipe ")[1].split(" of the ")[0], "pressure")
 
 
 def test_twice_as_far_leaves_a_quarter():

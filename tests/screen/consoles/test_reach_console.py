@@ -50,7 +50,7 @@ def test_words_and_picture_hold_the_reach(name, system):
     console = reach_console(name, fall=0.0, system=system)
     found = text(reach_of(name, **LEVEL).distance, "length", system)
     svg = console.picture.svg()
-    assert f"take the nozzle {found} in" in console.words
+    assert f"pull the nozzle {found} in" in console.words
     assert f">{found}<" in svg
     assert ElementTree.fromstring(svg).get("aria-label") == console.words
     assert "nan" not in svg

@@ -180,7 +180,7 @@ def test_words_name_the_worst_and_whatever_lies_outside():
     rows = [row("T1"), row("T2", 2.0, 2.2), row("T3", confidence="from memory"), row("T4", quantity="MEASURED x")]
     words = evidence.agreement_words("Test", rows)
     assert "4 published values" in words and "+10 %: T2" in words
-    assert "Outside what its row allows: T2." in words
+    assert "Outside the tolerance of its row: T2." in words
     assert "1 is from memory" in words and "1 is measured" in words
     assert "All lie within" in evidence.agreement_words("Test", rows[:1])
 

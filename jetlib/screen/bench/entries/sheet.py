@@ -63,7 +63,7 @@ def _amount(kind, label, *, optional=False, least=None):
         try:
             value = si(typed, kind, field=label.lower())
             if least is not None and not value > least:
-                raise JetlibError(f"{typed[:20]} will not do here: it must be more than nothing")
+                raise JetlibError(f"{typed[:20]} will not do here: it must be more than zero")
         except JetlibError as error:
             raise error if least is None else entry.advised(error, such_as) from None
         return value

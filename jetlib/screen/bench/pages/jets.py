@@ -84,7 +84,7 @@ def _weaker(now, sets):
     less = [f"{100 * (1 - b / a):.0f} % less {name}" for name, a, b in pairs if a > 0 and b < _WEAKER * a]
     if not less:
         return ""
-    return f"MIND: number 1 has {' and '.join(less)} than the jets on the rig now. It may cut less: compare the aims."
+    return f"NOTE: number 1 has {' and '.join(less)} than the jets on the rig now. It may cut less: compare the aims."
 
 
 def put_on(state):

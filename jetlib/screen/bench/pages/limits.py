@@ -16,7 +16,7 @@ from jetlib.screen.drawing.plan_sheet import figure
 from jetlib.units import text as words_of
 
 ROWS = (("tank", "refill", "pipe", "run", "fall", "material", "stiff", "way", "bends", "debris"),)
-_MARKS = {"stop": ("STOP", "red"), "near": ("MIND", "orange"), "none": ("?", "grey"), "fine": ("ok", "green")}
+_MARKS = {"stop": ("STOP", "red"), "near": ("WATCH", "orange"), "none": ("?", "grey"), "fine": ("ok", "green")}
 
 
 def draw(state):
@@ -26,7 +26,7 @@ def draw(state):
     words = ". ".join(f"{_MARKS[level][0]}: {name}, {told}".rstrip(".") for level, name, told in rows) + "."
     words = f"At {100 * float(plan.point.throttle):.0f} % throttle: {VERDICTS[verdict][0]}. {words}"
     many = [sum(level == each for level, *_ in rows) for each in ("stop", "near", "none")]
-    bar = verdict_bar(verdict, f"{many[0]} to fix, {many[1]} to mind, {many[2]} that nobody has written.")
+    bar = verdict_bar(verdict, f"{many[0]} to fix, {many[1]} to watch, {many[2]} not filled in.")
     return stacked(words, bar)
 
 
@@ -79,7 +79,7 @@ def _hoses(plan, system):
     for at, hose in enumerate(plan.rig.hoses):
         rating = hose.working_pressure
         told = f"{hose.name}: " if hose.name else ""
-        told += "nobody knows its rating" if rating is None else f"rated for {words_of(rating, 'pressure', system)}"
+        told += "its rating is not known" if rating is None else f"rated for {words_of(rating, 'pressure', system)}"
         told += f"; jets plugged, it can see {figure(most, 'pressure', system)}"
         told += f" ({100 * most / rating:.0f} %)" if rating and most < 1e12 else ""
         ends = f"{words_of(low[at], 'pressure', system)} to {words_of(high[at], 'pressure', system)}"
@@ -95,7 +95,7 @@ def _pump(plan, system):
     if not plan.rig.valves:
         told = "no valve protects this line: if a jet plugs, nothing limits the pressure"
     rating = plan.rig.pump.rating
-    told += f"; rated for {'nobody knows what' if rating is None else words_of(rating, 'pressure', system)}"
+    told += f"; rated for {'a pressure that is not known' if rating is None else words_of(rating, 'pressure', system)}"
     close = rating is not None and rating < plan.point.gauge <= OVER_RATING * rating
     return told + (f", {100 * (OVER_RATING - 1):.0f} % or less over it: closer than a gauge can tell" if close else "")
 
@@ -114,8 +114,8 @@ def _pipe(plan, system):
     gauge, nozzle = (words_of(each, "pressure", system) for each in (plan.point.gauge, plan.point.nozzle_pressure))
     told = f"the gauge reads {gauge}, the nozzle has {nozzle}"
     if limit is None:
-        return f"{told}; of what the pipe is made, nobody has written"
-    return f"{told}; sound {limit.family} pipe is allowed {words_of(limit.limit, 'pressure', system)}"
+        return f"{told}; what the pipe is made of is not filled in"
+    return f"{told}; {limit.family} pipe in good condition is allowed {words_of(limit.limit, 'pressure', system)}"
 
 
 def _length(plan, system):

@@ -101,7 +101,7 @@ def reveal_html(reveal, given, system):
         minutes = f"{told.minutes:g} min" if told.minutes else "free"
         lines = [f"<b>{escape(told.label)}</b> ({minutes})"]
         lines += [
-            f"{escape(_label(read))}: <b>{escape(read_words(read, system))}</b>; a sound rig "
+            f"{escape(_label(read))}: <b>{escape(read_words(read, system))}</b>; a rig in good order "
             f"{escape(read_words(sound, system))}"
             + ("." if name == "healthy" else f"; this fault {escape(read_words(true, system))}.")
             for read, sound, true in told.rows
