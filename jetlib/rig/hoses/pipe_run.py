@@ -7,6 +7,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.physics.constants import GRAVITY
+from jetlib.physics.values import plain
 from jetlib.rig.hoses import weight as hose_weight
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.part import Part, quantity
@@ -78,8 +79,8 @@ class PipeRun(Part):
         return hose_weight.reach(pull, weights, lengths, friction=self.friction, turned=self.bends * self.bend)
 
 
-def highest_pressure(rig: Rig) -> float:
-    """The most that the line of `rig` can come to, Pa: full throttle with the jets plugged.
+def highest_pressure(rig: Rig) -> Values:
+    """The most that the line of `rig` can come to, Pa: full throttle with the jets plugged; broadcasts.
 
     What the unloader lets it rise to with all flow going back, or the disc's rating if that is less; infinite without
     either. A nozzle below the pump has the weight of the water on top.
@@ -91,5 +92,5 @@ def highest_pressure(rig: Rig) -> float:
     if require_rig(rig).unloader is not None:
         limit = operating_point(rig.replace(valve=rig.unloader, outlet_shut=True)).line_pressure
     if rig.burst_disc is not None:
-        limit = min(limit, rig.burst_disc.rating)
-    return limit + water.density(rig.water_temperature) * GRAVITY * max(-rig.lift, 0.0)
+        limit = np.minimum(limit, rig.burst_disc.rating)
+    return plain(limit + water.density(rig.water_temperature) * GRAVITY * np.maximum(-rig.lift, 0.0))

@@ -38,7 +38,11 @@ def hose_mass(hose: Hose) -> Values:
     """
     if not isinstance(hose, Hose):
         raise JetlibError(f'hose is {cut(hose)}; write hose_mass(Hose("1/2 in", "200 ft"))')
-    return nearest_size(float(hose.bore)).mass_per_metre if hose.mass_per_metre is None else hose.mass_per_metre
+    if hose.mass_per_metre is not None:
+        return hose.mass_per_metre
+    if np.ndim(hose.bore):
+        raise JetlibError('a hose with an array of bores has no one mass; write Hose(mass_per_metre="0.4 lb/ft", …)')
+    return nearest_size(float(hose.bore)).mass_per_metre
 
 
 def water_mass(bore: Values, *, density: Values) -> Values:

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from jetlib import (
+    BurstDisc,
     Drain,
     Engine,
     GaugeReading,
@@ -22,7 +23,9 @@ from jetlib import (
     calibrate,
     change_by_one_drill,
     diagnose,
+    highest_pressure,
     hose_choices,
+    hose_mass,
     jet_work,
     matched_jets,
     operating_point,
@@ -81,6 +84,23 @@ def test_what_is_neither_is_refused(name, odd):
 def test_many_rigs_where_one_is_wanted(name):
     with pytest.raises(JetlibError):
         TAKES_A_RIG[name](RIG.replace(lift=np.array([0.0, 1.0])))
+
+
+@pytest.mark.parametrize("changes", [
+    {"lift": [-100.0, 10.0]}, {"valve": [Unloader("2500 psi"), BurstDisc([1e7, 3e7])]}, {"water_temperature": [280, 300]}
+])  # fmt: skip
+def test_the_highest_pressure_of_many_rigs(changes):
+    """One for each, as for one rig alone; a hose that has many bores and no mass is refused in words."""
+    many = RIG.replace(**changes)
+    ones = [RIG.replace(**{name: [_one(part, at) for part in value] if name == "valve" else value[at]
+                           for name, value in changes.items()}) for at in range(2)]  # fmt: skip
+    assert list(highest_pressure(many)) == pytest.approx([highest_pressure(each) for each in ones])
+    with pytest.raises(JetlibError, match="no one mass"):
+        hose_mass(Hose([0.01, 0.012], "50 ft"))
+
+
+def _one(part, at):
+    return part.replace(rating=part.rating[at]) if isinstance(part, BurstDisc) else part
 
 
 def test_many_values_where_one_is_wanted():
