@@ -87,7 +87,9 @@ def test_many_rigs_where_one_is_wanted(name):
 
 
 @pytest.mark.parametrize("changes", [
-    {"lift": [-100.0, 10.0]}, {"valve": [Unloader("2500 psi"), BurstDisc([1e7, 3e7])]}, {"water_temperature": [280, 300]}
+    {"lift": [-100.0, 10.0]},
+    {"valve": [Unloader("2500 psi"), BurstDisc([1e7, 3e7])]},
+    {"water_temperature": [280, 300]},
 ])  # fmt: skip
 def test_the_highest_pressure_of_many_rigs(changes):
     """One for each, as for one rig alone; a hose that has many bores and no mass is refused in words."""
