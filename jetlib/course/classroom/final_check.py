@@ -10,13 +10,20 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.callouts.kinds import kinds
 from jetlib.course.callouts.review import reviewed
 from jetlib.course.classroom.assessment import assessment_exercises
+from jetlib.course.progress.record import Record
 
 QUESTIONS, CALLOUTS = 20, 2
+APART = 1_000_000  # added to the seed of a check: its numbers are not those of any exercise in a lesson
 _DUE, _MADE = 4.0, 2.0  # how much likelier what went wrong last, or ever, is asked; common practice, no source
 
 
 def check_exercises(record, seed):
-    """The exercises of the check that `seed` draws for a learner's Record, a tuple of QUESTIONS."""
+    """The exercises of the check that `seed` draws for a learner's Record, a tuple of QUESTIONS.
+
+    Once it has been begun, what was done since counts for nothing: it is the same check when it goes on later.
+    """
+    begun = next((at for at, each in enumerate(record.events) if getattr(each, "seed", None) == APART + seed), None)
+    record = Record(record.events[:begun])
     rng = random.Random(f"final check {seed}")
     found = list(assessment_exercises(seed))
     due, wrong = set(record.due()), {each.exercise for each in record.attempts if each.status != "right"}
@@ -29,6 +36,12 @@ def check_exercises(record, seed):
     return tuple(sorted(found[:QUESTIONS], key=lambda each: each.lesson))
 
 
+def answered(record, exercises, seed):
+    """{id: first try} of the exercises that were answered in the check of `seed` before, of a learner's Record."""
+    tries = {each.id: [one for one in record.tries(each.id) if one.seed == APART + seed] for each in exercises}
+    return {name: found[0] for name, found in tries.items() if found}
+
+
 def check_callouts(seed):
     """The two callouts of the check, ids of kinds: two different ones, of which one is a job to be done."""
     rng = random.Random(f"final check {seed} callouts")
@@ -39,7 +52,8 @@ def check_callouts(seed):
 
 @dataclass
 class FinalCheck:
-    """A check under way. replies: {id of an exercise: the Verdict of its first try}. plays: callouts that ended."""
+    """A check under way. replies: {id of an exercise: its first try, a Verdict or an Attempt}. plays: callouts that
+    ended."""
 
     seed: int
     exercises: tuple

@@ -51,7 +51,7 @@ def order_from(typed):
     if sheet not in SHEETS:
         raise JetlibError(f"{cut(sheet)} is no sheet; write one of {', '.join(SHEETS)}")
     kind = SHEETS[sheet][0]
-    known = {"rig": demo_rigs(), "lesson": bank.lessons(), "callout": tuple(kinds()), "": ()}[kind]
+    known = {"rig": tuple(demo_rigs()), "lesson": bank.lessons(), "callout": tuple(kinds()), "": ()}[kind]
     if kind and not rest:
         raise JetlibError(f"{sheet} of which {kind}? write {sheet} {known[0]}")
     of, *only = rest or [""]

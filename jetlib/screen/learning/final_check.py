@@ -5,7 +5,15 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from jetlib.course.classroom.final_check import CALLOUTS, QUESTIONS, FinalCheck, check_callouts, check_exercises
+from jetlib.course.classroom.final_check import (
+    APART,
+    CALLOUTS,
+    QUESTIONS,
+    FinalCheck,
+    answered,
+    check_callouts,
+    check_exercises,
+)
 from jetlib.course.classroom.hidden_fault.deal import asked_seed
 from jetlib.course.progress.progress import current
 from jetlib.course.store.locked_folder import home
@@ -20,8 +28,8 @@ from jetlib.units.refusal import page_words
 
 _WORDS = (
     f"{QUESTIONS} questions from all lessons, with more of those you got wrong before, and {CALLOUTS} callouts. "
-    "The first try at a question counts. The record says what was done. It is no license. No name is kept: you write "
-    "it on the paper."
+    "The first try at a question counts. To go on another day, begin with the same seed. "
+    "The record says what was done. It is no license. No name is kept: you write it on the paper."
 )
 
 
@@ -64,8 +72,10 @@ class FinalCheckConsole:
             self._said.value = spoken(page_words(error, self.system), "wrong")
             return
         self._seed.value = str(number)
-        self.check = FinalCheck(number, check_exercises(current().record, number))
-        self._parts = [PracticeConsole(each, seed=number, system=self.system, progress=_Told(self.check))
+        record = current().record
+        exercises = check_exercises(record, number)
+        self.check = FinalCheck(number, exercises, answered(record, exercises, number))
+        self._parts = [PracticeConsole(each, seed=APART + number, system=self.system, progress=_Told(self.check))
                        for each in self.check.exercises]  # fmt: skip
         self._parts += [callout_console(name, seed=number, system=self.system, title=f"Callout {at} of {CALLOUTS}",
                                         place=f"final check {number}, {at}")

@@ -26,6 +26,7 @@ def test_an_order_is_read_and_said_in_words():
         ("poster 02", "'poster' is no sheet"),
         ("seats", "seats of which lesson\\? write seats 01"),
         ("seats 77", "no lesson '77'"),
+        ("gauge-card", "gauge-card of which rig\\? write gauge-card yard_cart"),
         ("seats 02 03-fifth-power", "not of lesson 02"),
         ("seats 02 02-nothing", "no exercise"),
         ("gauge-card yard_rocket", "yard_rocket"),

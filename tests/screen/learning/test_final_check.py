@@ -13,6 +13,7 @@ from jetlib.course.exercises import Verdict
 from jetlib.course.progress.record import Attempt, Record
 from jetlib.paper import callout_sheet, check_record
 from jetlib.screen.learning.final_check import final_check
+from jetlib.screen.learning.practice import practice
 
 
 def record_with(*wrong):
@@ -93,3 +94,25 @@ def test_paper_says_the_truth_to_the_trainer_alone():
     assert kinds()["roots"].title in told and "A plan that works" in told
     assert "No surprise" not in check_record(FinalCheck(1, ())).html()
     assert all(callout_sheet(name, seed=2, system="metric").html() for name in kinds())
+
+
+def test_a_check_goes_on_another_day_with_its_seed(page, tmp_path):
+    first, second = (part.exercise for part in page._parts[:2])
+    page._parts[0].check("1")
+    page.go(20)
+    page._parts[20].do("ask", page._parts[20].play.dealt.kind.questions[0].key)
+    practice(second.id, seed=3).check("1")
+    later = final_check(lambda *_, **__: (), system="US")
+    later.begin(3)
+    assert [part.exercise for part in later._parts[:20]] == [part.exercise for part in page._parts[:20]]
+    assert list(later.check.replies) == [first.id], "a lesson's numbers are not the check's"
+    assert later.check.rows[0] == page.check.rows[0] and later.check.summary == page.check.summary
+    later._parts[20].go_on()
+    assert later._parts[20].play.actions == page._parts[20].play.actions
+    later.begin(4)
+    assert later.check.replies == {}
+
+
+def test_a_check_offers_no_other_callout(page):
+    callout = page._parts[20]
+    assert callout._top.layout.display == "none" and callout._over.children == ()
