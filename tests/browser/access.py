@@ -88,6 +88,17 @@ TOUCHING = """boxes => boxes.flatMap(box => [...box.querySelectorAll('.jl-wide, 
         Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 &&
         Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 4).map(([other]) => `${one} | ${other}`));
 })"""
+#: Controls that cannot be seen together with the picture of their console, once it is scrolled to: names.
+APART = """() => [...document.querySelectorAll('#course-page .course-console:has(.jl-picture)')].flatMap(box => {
+    const bar = document.querySelector('#course-bar').getBoundingClientRect().bottom;
+    return [...box.querySelectorAll('input, select, .noUi-handle')].filter(e => e.checkVisibility()).filter(e => {
+        scrollTo(0, scrollY + box.getBoundingClientRect().top - bar);
+        e.scrollIntoView({block: 'nearest'});
+        const picture = box.querySelector('.jl-picture').getBoundingClientRect(), place = e.getBoundingClientRect();
+        const seen = Math.min(picture.bottom, innerHeight) - Math.max(picture.top, bar);
+        return seen < 0.95 * picture.height || place.top < bar || place.bottom > innerHeight;
+    }).map(e => `${box.querySelector('[role=heading]').textContent}: ${e.ariaLabel || e.outerHTML.slice(0, 60)}`);
+})"""
 FINGER = 44  # CSS pixels, as accessibility guidelines ask of a target (WCAG 2.5.5)
 
 

@@ -9,8 +9,8 @@ from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, nice_ceiling, text, upright
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.chart import NARROW, Panel, Series, charts, curve, dot, nice_ceiling, text, upright
+from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.table import Table
 from jetlib.units import both, from_si, unit_label
 from jetlib.units import text as words_of
@@ -26,7 +26,7 @@ MEASURED = (
     ("valve", "The valve's setting and rise are measured", ("valve_setting", "valve_rise", "disc_rating")),
     ("gauge", "The gauge is checked against a good one", ("gauge",)),
 )  # fmt: skip
-_WIDTH, _HEIGHT = 760, 300
+_HEIGHT = 300
 _SHOWN = ("gauge", "nozzle_flow")
 _NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
 _NOTE = (
@@ -90,55 +90,59 @@ def _draw(values, system):
     band = rig_band(values["rig"], settled)
     at = band.nearest(values["throttle"])
     throttle = float(band.throttles[at])
-    panels = _panels(band, system)
-    pieces = []
+    panels = _panels(rig_band(values["rig"]), system)
+    over, now = [], []
     for name, panel, colour in zip(_SHOWN, panels, ("blue", "green"), strict=True):
-        pieces += _band_pieces(panel, band, name, at, colour, system)
-    bars = [_bars(band, name, throttle, x) for name, x in zip(_SHOWN, (62, 440), strict=True)]
-    height = 40 + 20 * _MOST_BARS
-    return stacked(
-        _words(band, throttle, settled, system),
-        (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT),
-        ("".join(bars), _WIDTH, height),
-    )
+        key, drawn = _band_pieces(panel, band, name, at, colour, system)
+        over.append(key)
+        now.append(drawn)
+    bars = [(_bars(band, name, throttle), NARROW, 40 + 20 * _MOST_BARS) for name in _SHOWN]
+    gauge, flow = (float(getattr(band.nominal, name)[at]) for name in _SHOWN)
+    answers = Answer("gauge, as written down", gauge, "pressure"), Answer("nozzle, as written down", flow, "flow")
+    words = _words(band, throttle, settled, system)
+    return stacked(words, charts(panels, _HEIGHT, over, now), bars, answers=answers)
 
 
 def _panels(band, system):
+    """The axes: they hold the band of the rig with nothing measured, whatever is."""
     found = []
-    for name, left in zip(_SHOWN, (62, 440), strict=True):
+    for name in _SHOWN:
         kind = READINGS[name]
         top = nice_ceiling(1.05 * from_si(float(np.max(band.high(name))), kind, system))
         label = f"{'gauge' if name == 'gauge' else 'nozzle flow'}, {unit_label(kind, system)}"
-        found.append(Panel("throttle, %", label, (0, 100), (0, top), left, 34, 290, 218))
+        found.append(Panel("throttle, %", label, (0, 100), (0, top), 62, 34, 290, 218))
     return found
 
 
 def _band_pieces(panel, band, name, at, colour, system):
-    """The band as an area with thin edges, the rig as it stands as a line, and where the throttle is."""
+    """The key; and the band as an area with thin edges, the rig as it stands as a line, where the throttle is."""
     kind, x = READINGS[name], 100 * band.throttles
     low, high = (from_si(end(name), kind, system) for end in (band.low, band.high))
     xs, ys = panel.x(np.concatenate([x, x[::-1]])), panel.y(np.concatenate([high, low[::-1]]))
     points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(xs, ys, strict=True))
     nominal = from_si(getattr(band.nominal, name), kind, system)
-    return [
-        f'<polygon class="jl-ink-{colour}" fill-opacity="0.25" points="{points}"/>',
-        curve(panel, Series("low", x, low, colour, "dotted", 1.4)),
-        curve(panel, Series("high", x, high, colour, "dotted", 1.4)),
-        curve(panel, Series("as written down", x, nominal, colour, "solid", 2.2)),
-        upright(panel, x[at], dash="dotted"),
-        dot(panel, x[at], nominal[at], colour=colour),
+    key = [
         f'<rect class="jl-ink-{colour}" fill-opacity="0.25" x="{panel.left + 4}" y="14" width="22" height="11"/>',
         text(panel.left + 31, 24, "eight rigs in ten"),
         f'<path class="jl-line-{colour}" stroke-width="2.2" d="M{panel.left + 150} 20h22"/>',
         text(panel.left + 178, 24, "as written down"),
+        upright(panel, x[at], dash="dotted"),
+    ]
+    return key, [
+        f'<polygon class="jl-ink-{colour}" fill-opacity="0.25" points="{points}"/>',
+        curve(panel, Series("low", x, low, colour, "dotted", 1.4)),
+        curve(panel, Series("high", x, high, colour, "dotted", 1.4)),
+        curve(panel, Series("as written down", x, nominal, colour, "solid", 2.2)),
+        dot(panel, x[at], nominal[at], colour=colour),
     ]
 
 
-def _bars(band, name, throttle, left):
+def _bars(band, name, throttle):
     """What makes the band of a reading: the largest shares as bars."""
     shares = band.shares(name, throttle)
     low, high = (end(name, throttle) for end in (band.low, band.high))
     ranked = [cause for cause in sorted(shares, key=shares.get, reverse=True) if shares[cause] >= 0.005][:_MOST_BARS]
+    left = 14
     parts = [text(left, 16, f"Where the band of {_NAMES[name]} comes from", weight="bold")]
     if high - low < _NO_BAND * high:
         return "".join([*parts, text(left, 38, "Hardly any band is left.")])

@@ -14,24 +14,25 @@ from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import (
+    NARROW,
     Panel,
     Series,
-    chart,
+    charts,
     curve,
     dot,
     legend,
     level,
     nice_ceiling,
-    text,
     upright,
 )
+from jetlib.screen.drawing.grid import notice
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.schematic import schematic, valve_figure
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
 THROTTLES = np.linspace(0.0, 1.0, 101)
-_TILE, _HEIGHT = 380, 300
+_HEIGHT = 300
 _HELD = "pressure in the hose"
 _BORES = (("1/4 in (6.6 mm)", "1/4 in"), ("3/8 in (9.7 mm)", "3/8 in"), ("1/2 in (12.9 mm)", "1/2 in"))
 _JETS = (
@@ -152,10 +153,7 @@ def _draw(values, system):
         words += " Before the change: " + _figures(points[0], system)
     loaded = setups[0].rig
     rows = [*schematic(setups[-1].rig, points[-1], system, loaded=loaded), *_caution_rows(points[-1])]
-    charts = [
-        (chart([panel], _TILE, _HEIGHT, over[side], now[side]), _TILE, _HEIGHT) for side, panel in enumerate(panels)
-    ]
-    return stacked(words, *rows, charts, answers=_answers(points[-1]))
+    return stacked(words, *rows, charts(panels, _HEIGHT, over, now), answers=_answers(points[-1]))
 
 
 def _answers(point):
@@ -266,8 +264,5 @@ def _state_words(setup, point, system):
 
 
 def _caution_rows(point):
-    rows = []
-    for caution in point.cautions:
-        head = caution.split(":")[0].split(". ")[0]
-        rows.append((text(14, 16, f"Caution: {head}.", colour="red", weight="bold"), 2 * _TILE, 24))
-    return rows
+    heads = (caution.split(":")[0].split(". ")[0] for caution in point.cautions)
+    return [notice(f"Caution: {head}.", 2 * NARROW) for head in heads]

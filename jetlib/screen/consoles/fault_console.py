@@ -11,10 +11,10 @@ from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.chart import NARROW, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
 from jetlib.screen.drawing.gauge import pressure_gauge
 from jetlib.screen.drawing.grid import grid
-from jetlib.screen.drawing.picture import Answer, stacked
+from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.screen.drawing.table import Table
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
@@ -48,7 +48,7 @@ def fault_console(
         if values["other"] != _NONE:
             shown.append(_Shown("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
         found = [_found(rig, each.fault.name, each.severity) for each in shown]
-        loaded, (key, charts) = demo_rig(rig), _charts(shown, found, system)
+        loaded, (key, charts) = demo_rig(rig), _charts(demo_rig(rig), shown, found, system)
         setting = loaded.unloader.setting if loaded.unloader else None
         gauges = _gauges(shown, found, setting, usual_full_scale(loaded), system)
         answers = [Answer("gauge at full throttle with A", found[1].signature.gauge[2], "pressure")]
@@ -132,23 +132,21 @@ def _found(name, fault, severity):
     )
 
 
-def _charts(shown, found, system):
-    """The names of the curves, a tile, and three panels over the throttle."""
+def _charts(rig, shown, found, system):
+    """The names of the curves, a tile, and three panels over the throttle; their axes are the rig's."""
     pressure, flow = unit_label("pressure", system), unit_label("flow", system)
+    most = nice_ceiling(from_si(1.02 * rig.pump.rated_flow, "flow", system))
+    figure = 1.5 * rig.unloader.setting if rig.unloader else usual_full_scale(rig)
     parts = (
-        ("gauge", "pressure", f"gauge, {pressure}"),
-        ("nozzle_flow", "flow", f"out of the nozzle, {flow}"),
-        ("return_flow", "flow", f"back to the tank, {flow}"),
+        ("gauge", "pressure", f"gauge, {pressure}", nice_ceiling(from_si(figure, "pressure", system))),
+        ("nozzle_flow", "flow", f"out of the nozzle, {flow}", most),
+        # Both flows on one scale, so that what is lost on one side is seen to arrive on the other.
+        ("return_flow", "flow", f"back to the tank, {flow}", most),
     )
-    highest = {
-        name: max(from_si(np.max(getattr(each, name)), kind, system) for each in found) for name, kind, _ in parts
-    }
-    # Both flows on one scale, so that what is lost on one side is seen to arrive on the other.
-    highest["nozzle_flow"] = highest["return_flow"] = max(highest["nozzle_flow"], highest["return_flow"])
     tiles = []
     names = [Series(each.name, (), (), *_LOOKS[number][:2]) for number, each in enumerate(shown)]
-    for name, kind, label in parts:
-        panel = Panel("throttle, %", label, (0, 100), (0, nice_ceiling(1.05 * highest[name])), 60, 18, 182, 190)
+    for name, kind, label, top in parts:
+        panel = Panel("throttle, %", label, (0, 100), (0, top), 60, 18, 182, 190)
         over, now = [], []
         for each, here, (colour, dash, shape) in zip(shown, found, _LOOKS, strict=False):
             values = from_si(getattr(here, name), kind, system)
@@ -160,8 +158,12 @@ def _charts(shown, found, system):
                     for place in _READ_AT
                 ]
         tiles.append((chart([panel], 253, 254, over, now), 253, 254))
-    key = Panel("", "", (0, 1), (0, 1), 14, 22, 1, 1)
-    return (legend(key, names), _WIDTH, 26), tiles
+
+    def key(width):
+        high = 26 if width > NARROW else 62
+        return legend(Panel("", "", (0, 1), (0, 1), 14, high - 4, width - 28, 1), names), width, high
+
+    return with_narrow(key, _WIDTH), tiles
 
 
 def _gauges(shown, found, setting, full, system):

@@ -13,14 +13,14 @@ from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import both, from_si, si, unit_label
 from jetlib.units import text as words_of
 
-_WIDTH, _HEIGHT = 760, 306
+_WIDTH, _CHART, _HEIGHT = 760, 440, 306
 _FLOWS = np.linspace(si("0.5 gpm", "flow"), si("60 gpm", "flow"), 121)
 _BORES = tuple(
     (both(si(f"{inch} in", "pipe_bore"), "pipe_bore"), si(f"{inch} in", "pipe_bore")) for inch in (3, 4, 6, 8, 10)
 )
 _WALLS = (("smooth plastic, n 0.010", 0.010), ("usual, n 0.013", 0.013), ("rough or old, n 0.016", 0.016))
 _GRAINS = tuple((name, size) for name, size in DEBRIS.items() if size is not None)
-_DRAWN = 1.15  # how far the picture goes past the largest shear or the finest grain
+_TOP = 15.0  # Pa: past the drag that moves the coarsest grain
 
 
 def flush_console(*, system: str | None = None, title: str = "What the water takes along", **start: object) -> Console:
@@ -63,28 +63,26 @@ def _draw(values, system):
     found = flushing(flow, drain)
     shears = _swept(*(values[name] for name in ("bore", "fall", "wall")))
     grains = grain_words(system)
-    top = nice_ceiling(_DRAWN * max(float(shears.max()), grains[2][2]))
     xs = from_si(_FLOWS, "flow", system)
     panel = Panel(
         f"flow, {unit_label('flow', system)}", "drag of the water on the pipe floor, Pa",
-        (0, nice_ceiling(float(xs[-1]))), (0, top), 340, 34, 232, 216,
+        (0, nice_ceiling(float(xs[-1]))), (0, _TOP), 62, 34, 190, 216,
     )  # fmt: skip
     pieces, labels = _grain_lines(panel, grains, float(found.shear))
-    pieces.append(curve(panel, Series("", xs, shears)))
     pieces.append(upright(panel, from_si(flow, "flow", system), dash="dotted"))
-    labels.append(dot(panel, from_si(flow, "flow", system), float(found.shear)))
-    pieces += [f'<g style="{HALO}">{"".join(labels)}</g>', _cross_section(found, drain, system)]
+    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
+    now = [curve(panel, Series("", xs, shears)), dot(panel, from_si(flow, "flow", system), float(found.shear))]
+    across = _cross_section(found, drain, system), _WIDTH - _CHART, _HEIGHT
+    drawn = chart([panel], _CHART, _HEIGHT, pieces, now), _CHART, _HEIGHT
     words = _words(values, found, grains, system)
     answers = [Answer("drag on the pipe floor", float(found.shear), "shear_stress")]
-    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
+    return stacked(words, [across, drawn], answers=answers)
 
 
 def _grain_lines(panel, grains, shear):
-    """(lines, words) of the grains that fit into the picture: green and "goes" where they move, else orange."""
+    """(lines, words) of the grains: green and "goes" where they move, else orange."""
     lines, words = [], []
     for name, size, needed in grains:
-        if needed > panel.y_range[1]:
-            continue
         moves = needed <= shear
         y, ink = float(panel.y(needed)), "green" if moves else "orange"
         lines.append(
@@ -101,7 +99,7 @@ def _grain_lines(panel, grains, shear):
 
 
 def _cross_section(found, drain, system):
-    x, y, radius = 130.0, 130.0, 92.0
+    x, y, radius = 160.0, 130.0, 92.0
     depth = min(float(found.depth_ratio), 1.0)
     ring = f'<circle cx="{x}" cy="{y}" r="{radius}" fill="none" stroke="currentColor" stroke-width="4"/>'
     surface = y + radius - 2.0 * radius * depth

@@ -2,22 +2,33 @@
 
 from functools import lru_cache
 
-import numpy as np
-
 from jetlib import tables
 from jetlib.rig.hoses.choice import hose_choices
 from jetlib.rig.hoses.fit import USUAL_RESERVE
 from jetlib.rig.hoses.pipe_run import PipeRun
 from jetlib.rig.hoses.step_down import step_downs
+from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
-from jetlib.screen.drawing.grid import grid
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.chart import (
+    Panel,
+    Series,
+    chart,
+    charts,
+    curve,
+    dot,
+    legend,
+    level,
+    nice_ceiling,
+    text,
+)
+from jetlib.screen.drawing.grid import grid, notice
+from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.units import both, from_si, si, unit_label
 from jetlib.units import text as words_of
 
 _WIDTH = 760
+_LONGEST = si("500 ft", "length")  # line that can be stepped down
 _KINDS = tuple(dict.fromkeys((row.standard, row.edition) for row in tables.hoses()))
 _PIPES = ("2 in", "3 in", "4 in", "6 in", "8 in")
 _SMALL_KINDS = ("EN 853 2SN", "EN 857 2SC", "SAE 100R8", "SAE 100R7")
@@ -75,7 +86,7 @@ def step_down_console(
             "large", "Large hose", tuple((_size_words(row), label) for label, row in large.items()), next(iter(large))
         ),
         Choice("small", "Small hose", tuple((_size_words(row), row.label) for row in _SMALL), _SMALL[1].label),
-        Amount("whole", "Whole line", "length", "200 ft", "500 ft", 30, "250 ft"),
+        Amount("whole", "Whole line", "length", "200 ft", _LONGEST, 30, "250 ft"),
         Amount("small_length", "Length of small hose", "length", "10 ft", "200 ft", 38, "60 ft"),
         Amount("run", "Line in the pipe", "length", "10 ft", "200 ft", 38, "60 ft"),
     ]
@@ -120,12 +131,12 @@ def _draw_last(values, system):
     table = grid(heads, lines, (14, 86, 152, 220, 304, 390, 458, 532, 604, 616), width=_WIDTH, refused=refused)
     short = [each for each in own if not each.pressure_enough]
     loud = f"WORKING PRESSURE NOT ENOUGH in {len(short)} of these {len(own)}: a hose that bursts kills."
-    rows = [_red(loud)] if short else []
-    return stacked(words, _trade_chart(choices, own, system), *rows, table)
-
-
-def _red(words):
-    return text(14, 16, words, colour="red", weight="bold"), _WIDTH, 24
+    rows = [notice(loud, _WIDTH)] if short else []
+    widest = [each for each in own if each.usable][-1:]
+    answers = [Answer(f"-{each.size.dash}, the widest that can be used", each.nozzle_flow, "flow") for each in widest]
+    answers += [Answer("it needs a rating of", each.pressure_needed, "pressure") for each in widest]
+    trade = with_narrow(lambda width: _trade_chart(choices, own, values["length"], width, system), _WIDTH)
+    return stacked(words, trade, *rows, table, answers=answers)
 
 
 def against(choice):
@@ -161,26 +172,26 @@ def _own_row(each, system):
     )
 
 
-def _trade_chart(choices, own, system):
+def _trade_chart(choices, own, length, width, system):
     """Flow out of the nozzle against weight, a mark for every hose of the table: (content, width, height)."""
-    weight, flow = unit_label("mass", system), unit_label("flow", system)
-    heaviest = from_si(max(each.mass_full for each in choices), "mass", system)
+    weight, flow = (unit_label(kind, system) for kind in ("mass_per_length", "flow"))
     most = from_si(choices.present.pump_flow, "flow", system)
-    x_label, y_label = f"last hose full of water, {weight}", f"out of the nozzle, {flow}"
-    panel = Panel(x_label, y_label, (0.0, 1.04 * heaviest), (0.0, nice_ceiling(1.1 * most)), 66, 34, 650, 200)
-    pieces, names = [], []
+    heavy = {each.label: from_si(each.mass_full / length, "mass_per_length", system) for each in choices}
+    x_label, y_label = f"weight full of water, {weight}", f"out of the nozzle, {flow}"
+    ends = (0.0, nice_ceiling(1.02 * max(heavy.values())))
+    panel = Panel(x_label, y_label, ends, (0.0, nice_ceiling(1.1 * most)), 66, 54, width - 110, 180)
+    marks, names = [], []
     for each in sorted(choices, key=lambda each: each in own):  # this standard on top of the others
-        x, y = from_si(each.mass_full, "mass", system), from_si(each.nozzle_flow, "flow", system)
+        x, y = heavy[each.label], from_si(each.nozzle_flow, "flow", system)
         colour = "blue" if each in own else "grey"
-        pieces.append(_ring(panel, x, y, colour) if each.usable else _cross(panel, x, y, colour))
+        marks.append(_ring(panel, x, y, colour) if each.usable else _cross(panel, x, y, colour))
         if each in own:
             at = float(panel.x(x)), float(panel.y(y)) + 20
-            names.append(text(*at, f"-{each.size.dash}", colour="blue", anchor="middle", weight="bold"))
-    pieces.append(f'<g style="{HALO}">{"".join(names)}</g>')
+            names.append(text(*at, f"-{each.size.dash}", colour="blue", anchor="middle", weight="bold", halo=True))
     keys = (("this standard, by size", "blue"), ("all other hoses", "grey"))
-    pieces += [text(70 + 180 * at, 24, words, colour=colour) for at, (words, colour) in enumerate(keys)]
-    pieces.append(text(716, 24, "○ can be used    × must not be used", anchor="end"))
-    return chart([panel], _WIDTH, 286, pieces), _WIDTH, 286
+    pieces = [text(70 + 180 * at, 20, words, colour=colour) for at, (words, colour) in enumerate(keys)]
+    pieces.append(text(70, 40, "○ can be used    × must not be used"))
+    return chart([panel], width, 286, pieces, marks + names), width, 286
 
 
 def _ring(panel, x, y, colour):
@@ -230,23 +241,27 @@ def _draw_step(name, large, small, whole, small_length, run, system):
     x = from_si(here.small_length, "length", system)
     axis = f"small hose in the line, {unit_label('length', system)}"
     flows, pulls = from_si(along.flow_at, "flow", system), from_si(along.pull_left_at, "force", system)
-    ends = (0.0, float(xs[-1]))
-    least, high = min(float(pulls.min()), 0.0), nice_ceiling(1.1 * max(float(np.max(pulls)), 1.0))
-    low = -nice_ceiling(-1.1 * least) if least < 0 else 0.0
-    left = Panel(axis, f"out of the nozzle, {unit_label('flow', system)}", ends, (0, nice_ceiling(1.05 * flows.max())),
-                 62, 34, 290, 218)  # fmt: skip
-    right = Panel(axis, f"net pull, {unit_label('force', system)}", ends, (low, high), 440, 34, 290, 218)
-    both_curves = Series("flow", xs, flows), Series("net pull at the nozzle", xs, pulls, "green", "dashed")
-    side = "end" if x > 0.6 * xs[-1] else "start"
-    labels = [
+    rig, ends = rig_of(name), (0.0, nice_ceiling(from_si(_LONGEST, "length", system)))
+    most = nice_ceiling(from_si(1.02 * rig.pump.rated_flow, "flow", system))
+    force = nice_ceiling(1.2 * from_si(operating_point(rig).reaction, "force", system))
+    left, right = panels = (
+        Panel(axis, f"out of the nozzle, {unit_label('flow', system)}", ends, (0, most), 62, 34, 290, 218),
+        Panel(axis, f"net pull, {unit_label('force', system)}", ends, (-force, force), 66, 34, 286, 218),
+    )
+    series = Series("flow", xs, flows), Series("net pull at the nozzle", xs, pulls, "green", "dashed")
+    side = "end" if x > 0.6 * ends[1] else "start"
+    labels = (
         _read_off(left, x, here.nozzle_flow, "flow", system, anchor=side),
         _read_off(right, x, here.pull_left, "force", system, colour="green", shape="square", anchor=side),
-    ]
-    pieces = [curve(left, both_curves[0]), curve(right, both_curves[1])]
-    pieces += [legend(left, both_curves[:1]), legend(right, both_curves[1:])]
-    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
-    rows = [_red(caution) for caution in _loud(here)]
-    return stacked(words, *rows, (chart([left, right], _WIDTH, 300, pieces), _WIDTH, 300))
+    )
+    over = [legend(left, series[:1])], [legend(right, series[1:]), level(right, 0.0)]
+    now = [[curve(panel, each), label] for panel, each, label in zip(panels, series, labels, strict=True)]
+    rows = [notice(caution, _WIDTH) for caution in _loud(here)]
+    answers = (
+        Answer("out of the nozzle", here.nozzle_flow, "flow"),
+        Answer("net pull at the nozzle", here.pull_left, "force"),
+    )
+    return stacked(words, *rows, charts(panels, 300, over, now), answers=answers)
 
 
 def _read_off(panel, x, value, kind, system, **marks):

@@ -8,8 +8,8 @@ from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.chart import NARROW, text
+from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.screen.drawing.plan_picture import WIDTH
 from jetlib.screen.drawing.plan_sheet import figure, picture_of
 from jetlib.units import both, si
@@ -121,22 +121,33 @@ def _draw_doubt(values, system):
     checked = tuple(check for check, done in values.items() if done)
     plan = _plan(name, checked, leader=leader, braid=braid, stiff=si("5 in", "pipe_bore"))
     numbers = banded_numbers(plan)
-    parts = [
-        _scale(46 + 26 * len(numbers)),
-        *(_bar(each, 56 + 26 * at, system) for at, each in enumerate(numbers)),
-    ]
-    return stacked(_doubt_words(plan, numbers, checked, braid, system), ("".join(parts), WIDTH, 76 + 26 * len(numbers)))
+    words = _doubt_words(plan, numbers, checked, braid, system)
+    worst = numbers[0]
+    answers = (Answer(f"{worst.words}, as planned", float(worst.value), worst.kind),)
+    return stacked(words, with_narrow(lambda width: _bars(numbers, width, system), WIDTH), answers=answers)
 
 
-def _across(share):
-    return _BAR_LEFT + (_BAR_RIGHT - _BAR_LEFT) * min(max(share, 0.0), _MOST) / _MOST
+def _bars(numbers, width, system):
+    """The band of each number as a bar: (content, width, height)."""
+    beside = width > NARROW  # or the words stand over the bars
+    left, right = (_BAR_LEFT, _BAR_RIGHT) if beside else (30.0, width - 34.0)
+    step = 26 if beside else 50
+    bottom = 46 + step * len(numbers)
+    parts = [_scale(left, right, bottom, beside)]
+    for at, each in enumerate(numbers):
+        parts.append(_bar(each, left, right, 56 + step * at + (0 if beside else 22), beside, system))
+    return "".join(parts), width, bottom + 30
 
 
-def _scale(bottom):
-    parts = [text(_BAR_LEFT - 12, 20, "number in the plan", anchor="end", weight="bold")]
-    parts.append(text(_BAR_RIGHT + 14, 20, "eight jobs in ten", weight="bold"))
+def _across(share, left, right):
+    return left + (right - left) * min(max(share, 0.0), _MOST) / _MOST
+
+
+def _scale(left, right, bottom, beside):
+    parts = [text(right + 14, 20, "eight jobs in ten", weight="bold")] if beside else []
+    parts.append(text(left - 12, 20, "number in the plan", anchor="end", weight="bold") if beside else "")
     for share in (0.0, 0.5, 1.0, 1.5, 2.0):
-        x = _across(share)
+        x = _across(share, left, right)
         strong = share == 1.0
         parts.append(
             f'<path d="M{x:.1f} 28V{bottom}" stroke="currentColor" stroke-width="{1.6 if strong else 0.8}" '
@@ -147,14 +158,16 @@ def _scale(bottom):
     return "".join(parts)
 
 
-def _bar(number, y, system):
-    low, high = _across(number.low / number.value), _across(number.high / number.value)
+def _bar(number, left, right, y, beside, system):
+    low, high = (_across(end / number.value, left, right) for end in (number.low, number.high))
     figures = f"{figure(number.low, number.kind, system)} to {figure(number.high, number.kind, system)}"
-    return (
-        text(_BAR_LEFT - 12, y + 4, number.words, anchor="end")
-        + f'<rect class="jl-ink-purple" x="{low:.1f}" y="{y - 7}" width="{max(high - low, 2.0):.1f}" height="14" '
-        'fill-opacity="0.75"/>' + text(_BAR_RIGHT + 14, y + 4, figures)
+    bar = (
+        f'<rect class="jl-ink-purple" x="{low:.1f}" y="{y - 7}" width="{max(high - low, 2.0):.1f}" height="14" '
+        'fill-opacity="0.75"/>'
     )
+    if not beside:
+        return bar + text(14, y - 13, f"{number.words}: {figures}", halo=True)
+    return text(left - 12, y + 4, number.words, anchor="end") + bar + text(right + 14, y + 4, figures)
 
 
 def _doubt_words(plan, numbers, checked, braid, system):

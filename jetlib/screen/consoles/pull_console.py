@@ -9,12 +9,28 @@ from jetlib.rig.jets.work import distance_to_wall, jet_work, thrust_split
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, level, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import (
+    NARROW,
+    Panel,
+    Series,
+    charts,
+    curve,
+    dot,
+    level,
+    nice_ceiling,
+    text,
+    trace,
+    upright,
+)
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import from_si, unit_label
+from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 
-_WIDTH, _HEIGHT = 760, 300
+_HEIGHT = 300
+_FRONT = 4  # holes in front, at most
+_ENDS = (np.max, 0), (np.min, _FRONT)  # of the pull: without any in front, and with the most
+_GAP = si("1 in", "pipe_bore")  # from hole to wall, as it begins
+_CUT = "pull along the hose", "pressure left at the wall, pipe full of water"
 _STRAIGHT, _AHEAD = np.pi / 2.0, np.pi
 _ANGLES = np.radians(np.linspace(0.0, 90.0, 91))
 _STEEP = np.radians(np.linspace(10.0, 90.0, 81))
@@ -32,7 +48,7 @@ def pull_console(
         Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("angle", "Angle of the rear jets to the hose", "angle", 0.0, "90 deg", 90, _rear_angle(rig)),
-        Count("front", "Front holes", 0, 4, _front_count(rig)),
+        Count("front", "Front holes", 0, _FRONT, _front_count(rig)),
     ]
     return Console(title, controls, _draw_pull, system=system, start=start)
 
@@ -51,7 +67,7 @@ def cut_console(
     controls = [
         Count("count", "Holes, all at the rear", 1, 12, 4),
         Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, "30 deg"),
-        Amount("gap", "Gap, hole to pipe wall", "pipe_bore", "0.5 in", "6 in", 55, "1 in"),
+        Amount("gap", "Gap, hole to pipe wall", "pipe_bore", "0.5 in", "6 in", 55, _GAP),
     ]
     note = f"{rig_of(rig).name} at full throttle; the holes share the area of its own nozzle."
     return Console(title, controls, draw, system=system, note=note, start=start)
@@ -79,10 +95,12 @@ def _draw_pull(values, system):
     point = operating_point(rig, values["throttle"])
     split = thrust_split(point)
     words = _pull_words(rig, point, split, angle, front, system)
-    pieces = [_nozzle_picture(angle, front), _forces(split, system)]
-    panel = _pull_chart(name, values, point, pieces, system)
+    tiles = [
+        (_nozzle_picture(angle, front) + trace("forces", _forces(name, split, system)), NARROW, _HEIGHT),
+        *_pull_chart(name, values, point, system),
+    ]
     answers = (Answer("pull", point.reaction, "force"), Answer("gauge reading", point.gauge, "pressure"))
-    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
+    return stacked(words, tiles, answers=answers)
 
 
 def _pull_words(rig, point, split, angle, front, system):
@@ -109,23 +127,19 @@ _WARNING = (
 )
 
 
-def _pull_chart(name, values, point, pieces, system):
-    """The Panel of the pull by angle; what lies over it is put to `pieces`."""
+def _pull_chart(name, values, point, system):
+    """The pull by angle, a tile; its axes hold the most and the least that this rig can pull."""
     ys = from_si(_pull_by_angle(name, values["throttle"], values["front"]), "force", system)
-    top = nice_ceiling(1.05 * float(np.max(ys)))
-    low = -nice_ceiling(-float(np.min(ys))) if np.min(ys) < 0.0 else 0.0
+    top, least = (from_si(end(_pull_by_angle(name, 1.0, front)), "force", system) for end, front in _ENDS)
     panel = Panel(
         "angle of the rear jets to the hose, °", f"net pull, {unit_label('force', system)}",
-        (0, 90), (low, top), 460, 34, 280, 212,
+        (0, 90), (-nice_ceiling(-least), nice_ceiling(1.05 * top)), 62, 34, 290, 212,
     )  # fmt: skip
     x, y = np.degrees(values["angle"]), from_si(point.reaction, "force", system)
-    pieces.append(curve(panel, Series("net pull", np.degrees(_ANGLES), ys)))
-    if low < 0.0:
-        pieces.append(level(panel, 0.0, "no pull", colour="red"))
     figure = words_of(point.reaction, "force", system)
-    side = "start" if x < 50 else "end"
-    pieces.append(f'<g style="{HALO}">{dot(panel, x, y, figure, anchor=side)}</g>')
-    return panel
+    mark = dot(panel, x, y, figure, anchor="start" if x < 50 else "end")
+    now = [curve(panel, Series("net pull", np.degrees(_ANGLES), ys)), mark]
+    return charts([panel], _HEIGHT, [[level(panel, 0.0, "no pull", colour="red")]], [now])
 
 
 def _nozzle_picture(angle, front):
@@ -147,18 +161,18 @@ def _nozzle_picture(angle, front):
     return walls + hose + water + body + names
 
 
-def _forces(split, system):
-    """Arrows for the rear, the front and what is left, to one scale; to the right is into the pipe."""
-    full = max(float(split.straight_back), float(split.front), 1e-9)
+def _forces(name, split, system):
+    """Arrows for the rear, the front and what is left, to the rig's scale; to the right is into the pipe."""
+    full = float(np.max(_pull_by_angle(name, 1.0, 0)))
     rows = [("rear", split.rear, "green"), ("front", -np.asarray(split.front), "orange"), ("net", split.net, "blue")]
     parts = ['<path d="M190 142V268" stroke="currentColor" stroke-dasharray="2 4"/>']
-    for number, (name, force, colour) in enumerate(rows):
+    for number, (part, force, colour) in enumerate(rows):
         y = 160 + 42 * number
         parts.append(_arrow(190.0, y, 165.0 * float(force) / full, colour))
-        words = f"{name} {words_of(abs(float(force)), 'force', system)}"
+        words = f"{part} {words_of(abs(float(force)), 'force', system)}"
         if abs(force) > 1e-9:
             words += " into the pipe" if force > 0 else " back out"
-        parts.append(text(14, y + 24, words, colour=colour, weight="bold" if name == "net" else "normal"))
+        parts.append(text(14, y + 24, words, colour=colour, weight="bold" if part == "net" else "normal"))
     return "".join(parts)
 
 
@@ -185,29 +199,34 @@ def _draw_cut(name, values, system):
     way = distance_to_wall(values["gap"], values["angle"])
     left = work.pressure_under_water(way)
     x, degrees = np.degrees(values["angle"]), np.degrees(_STEEP)
-    panels = (
-        _cut_panel("pull along the hose", "force", swept.pull, 66, system),
-        _cut_panel("pressure left at the wall, pipe full of water", "pressure", at_wall, 456, system),
-    )
-    pieces = []
+    most = zip(_CUT, ("force", "pressure"), _most_of_cut(name), strict=True)
+    panels = [_cut_panel(title, kind, value, system) for title, kind, value in most]
+    over, now = [], []
     for panel, ys, y, kind in (
         (panels[0], swept.pull, work.pull, "force"),
         (panels[1], at_wall, left, "pressure"),
     ):
-        pieces.append(curve(panel, Series("", degrees, from_si(ys, kind, system))))
-        pieces.append(upright(panel, x, dash="dotted"))
+        over.append([upright(panel, x, dash="dotted")])
         # The pull falls and the pressure at the wall rises with the angle: the figure goes where the curve is not.
         figure, side = words_of(y, kind, system), "start" if x < (50 if kind == "force" else 20) else "end"
-        pieces.append(f'<g style="{HALO}">{dot(panel, x, from_si(y, kind, system), figure, anchor=side)}</g>')
+        mark = dot(panel, x, from_si(y, kind, system), figure, anchor=side)
+        now.append([curve(panel, Series("", degrees, from_si(ys, kind, system))), mark])
     words = _cut_words(values, work, way, left, system)
     answers = (Answer("pull", float(work.pull), "force"), Answer("pressure at the wall", float(left), "pressure"))
-    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
+    return stacked(words, charts(panels, _HEIGHT, over, now), answers=answers)
 
 
-def _cut_panel(title, kind, values, left, system):
-    top = nice_ceiling(1.08 * float(from_si(np.max(values), kind, system)))
-    label = unit_label(kind, system)
-    return Panel("angle to the hose, °", label, (0, 90), (0, top), left, 44, 290, 206, title)
+@lru_cache(maxsize=8)
+def _most_of_cut(name):
+    """(pull, pressure at the wall) of one hole at the usual gap: what the axes hold."""
+    point = operating_point(shared_area(rig_of(name), count=1, angle=_STEEP))
+    (work,) = jet_work(point)
+    return float(np.max(work.pull)), float(np.max(work.pressure_under_water(distance_to_wall(_GAP, _STEEP))))
+
+
+def _cut_panel(title, kind, most, system):
+    top = nice_ceiling(1.08 * from_si(most, kind, system))
+    return Panel("angle to the hose, °", unit_label(kind, system), (0, 90), (0, top), 66, 44, 286, 206, title)
 
 
 def _cut_words(values, work, way, left, system):

@@ -10,8 +10,8 @@ from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
-from jetlib.screen.drawing.picture import Answer, stacked
+from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
+from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 
@@ -69,34 +69,35 @@ def _draw(values, system):
         far = np.sort(np.concatenate([far, [at, min(at + 1e-6, _RUN)]]))
     drag = np.asarray(found.drag(far))
     top = nice_ceiling(1.4 * from_si(max(found.pull, 1.0), "force", system))
-    panel = Panel(
-        f"nozzle in the pipe, {unit_label('length', system)}", f"force, {unit_label('force', system)}",
-        (0, nice_ceiling(from_si(_RUN, "length", system))), (0, top), 66, 34, 650, 222,
-    )  # fmt: skip
+    x_label, y_label = f"nozzle in the pipe, {unit_label('length', system)}", f"force, {unit_label('force', system)}"
+    run = nice_ceiling(from_si(_RUN, "length", system))
     xs, ys = from_si(far, "length", system), from_si(drag, "force", system)
     inside = ys <= top
     series = [
         Series("pull of the jets", xs[[0, -1]], np.full(2, from_si(found.pull, "force", system))),
         Series("drag of the hose", xs[inside], ys[inside], "orange", "dashed"),
     ]
-    pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
-    if values["turn"] > 0.0:
-        pieces.append(upright(panel, from_si(values["at"], "length", system), "bend", at=190))
-    if found.pull > 0.0:
-        pieces.append(_mark(panel, found, system))
+
+    def drawn(width):
+        panel = Panel(x_label, y_label, (0, run), (0, top), 66, 34, width - 110, 222)
+        pieces, now = [legend(panel, series)], [curve(panel, each) for each in series]
+        if values["turn"] > 0.0:
+            pieces.append(upright(panel, from_si(values["at"], "length", system), "bend", at=190))
+        if found.pull > 0.0:
+            now.append(_mark(panel, found, system))
+        return chart([panel], width, _HEIGHT, pieces, now), width, _HEIGHT
+
     answers = (
         Answer("the nozzle goes in", float(found.distance), "length"),
         Answer("pull", float(found.pull), "force"),
     )
-    return stacked(
-        _words(name, found, values, system), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers
-    )
+    return stacked(_words(name, found, values, system), with_narrow(drawn, _WIDTH), answers=answers)
 
 
 def _mark(panel, found, system):
     x, y = from_si(found.distance, "length", system), from_si(found.pull, "force", system)
     side = "start" if x < 0.7 * panel.x_range[1] else "end"
-    return f'<g style="{HALO}">{dot(panel, x, y, words_of(found.distance, "length", system), anchor=side)}</g>'
+    return dot(panel, x, y, words_of(found.distance, "length", system), anchor=side)
 
 
 def _words(name, found, values, system):

@@ -12,13 +12,14 @@ from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.chart import HALO, Panel, Series, charts, curve, dot, legend, level, nice_ceiling, upright
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import both, from_si, unit_label
 from jetlib.units import text as words_of
 
 _WIDTH, _HEIGHT = 760, 300
+_COUNTS = 8, 2  # rear holes, most and fewest
 _HOLE = "jet_bore"
 _DRILLS = {row.label: row for row in box_of()}
 _MOST_ADDED = "300 ft"
@@ -52,7 +53,7 @@ def drills_console(
     drills = tuple((f"{label}, {_size_words(row)}", label) for label, row in _DRILLS.items())
     controls = [
         Choice("drill", "Drill size of the rear holes", drills, tables.next_drill(first.bore, 0).label),
-        Count("count", "Rear holes", 2, 8, first.count),
+        Count("count", "Rear holes", *_COUNTS[::-1], first.count),
         Amount("added", "Hose added", "length", 0.0, _MOST_ADDED, 30, 0.0),
         Push("larger", "One drill larger", step(1)),
         Push("smaller", "One drill smaller", step(-1)),
@@ -94,18 +95,25 @@ def _size_words(row):
 # --- one drill after another ------------------------------------------------------------------------
 
 
+@lru_cache(maxsize=8)
+def _span(name):
+    """(smallest, largest bore drawn): about those that match with the most and with the fewest holes."""
+    loaded = rig_of(name)
+    bore = loaded.nozzle.jets[0].bore
+    small, large = (rear_bore_to_match(fitted(loaded, count=count, bore=bore, added=0.0)) or bore for count in _COUNTS)
+    return 0.72 * small, 1.36 * large
+
+
 @lru_cache(maxsize=16)
 def _swept(name, count, added):
     """(bore to match, bores of the drills in the picture, point at each, bores of the curve, point at each)."""
     loaded = rig_of(name)
     match = rear_bore_to_match(fitted(loaded, count=count, bore=loaded.nozzle.jets[0].bore, added=added))
-    middle = match or loaded.nozzle.jets[0].bore
-    bores = np.array([row.diameter for row in _DRILLS.values()])
-    low, high = 0.72 * middle, 1.36 * middle
-    shown = bores[(bores >= low) & (bores <= high)]
-    curve_bores = np.linspace(low, high, 81)
-    at = [operating_point(fitted(loaded, count=count, bore=each, added=added)) for each in (shown, curve_bores)]
-    return match, shown, at[0], curve_bores, at[1]
+    low, high = _span(name)
+    bores = np.array([row.diameter for row in _DRILLS.values() if low <= row.diameter <= high])
+    curve_bores = np.linspace(low, high, 121)
+    at = [operating_point(fitted(loaded, count=count, bore=each, added=added)) for each in (bores, curve_bores)]
+    return match, bores, at[0], curve_bores, at[1]
 
 
 def _draw_drills(name, count, label, added, system):
@@ -115,37 +123,38 @@ def _draw_drills(name, count, label, added, system):
     ends = (from_si(min(xs[0], bore), _HOLE, system), from_si(max(xs[-1], bore), _HOLE, system))
     x, dots, here = (from_si(each, _HOLE, system) for each in (xs, bores, bore))
     pressure, flow = (lambda value: from_si(value, "pressure", system)), (lambda value: from_si(value, "flow", system))
-    high = nice_ceiling(1.06 * max(pressure(np.max(along.gauge)), pressure(point.gauge)))
-    most = nice_ceiling(1.06 * flow(np.max(along.pump_flow)))
+    setting = pressure(point.rig.unloader.setting)
     axis = f"bore of the rear holes, {unit_label(_HOLE, system)}"
-    left = Panel(axis, f"gauge, {unit_label('pressure', system)}", ends, (0, high), 62, 34, 290, 218)
-    right = Panel(axis, f"flow, {unit_label('flow', system)}", ends, (0, most), 440, 34, 290, 218)
+    left, right = panels = [
+        Panel(axis, f"{what}, {unit_label(kind, system)}", ends, (0, nice_ceiling(top)), 62, 34, 296, 218)
+        for what, kind, top in (
+            ("gauge", "pressure", 1.35 * setting), ("flow", "flow", 1.02 * flow(point.rig.pump.rated_flow))
+        )
+    ]  # fmt: skip
     gauge = Series("gauge", x, pressure(along.gauge))
     flows = [
         Series("out of the nozzle", x, flow(along.nozzle_flow)),
         Series("back to the tank", x, flow(along.bypass_flow), "orange", "dashed"),
     ]
-    pieces = [curve(left, gauge), *(curve(right, each) for each in flows), legend(left, [gauge]), legend(right, flows)]
-    for at, read, back in zip(dots, pressure(drilled.gauge), flow(drilled.nozzle_flow), strict=True):
-        pieces += [_speck(left, at, read), _speck(right, at, back)]
-    setting, labels = pressure(point.rig.unloader.setting), []
-    labels.append(level(left, setting, "valve setting", anchor="end"))
+    over = [legend(left, [gauge]), level(left, setting, "valve setting", anchor="end")], [legend(right, flows)]
+    now = [curve(left, gauge)], [curve(right, each) for each in flows]
+    for at, read, out in zip(dots, pressure(drilled.gauge), flow(drilled.nozzle_flow), strict=True):
+        over[0].append(_speck(left, at, read))
+        over[1].append(_speck(right, at, out))
     if match:
-        side = "end" if here > from_si(match, _HOLE, system) else "start"
-        words = f"matched, {words_of(match, _HOLE, system)}"
-        labels += [upright(left, from_si(match, _HOLE, system), words, at=190, anchor=side)]
-        labels += [upright(right, from_si(match, _HOLE, system))]
-    labels += [
-        dot(left, here, pressure(point.gauge)),
-        dot(right, here, flow(point.nozzle_flow)),
-        dot(right, here, flow(point.bypass_flow), colour="orange", shape="square"),
-    ]
-    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
+        best = from_si(match, _HOLE, system)
+        side = "end" if best > sum(ends) / 2.0 else "start"
+        words = upright(left, best, f"matched, {words_of(match, _HOLE, system)}", at=190, anchor=side)
+        over[0].append(f'<g style="{HALO}">{words}</g>')
+        over[1].append(upright(right, best))
+    now[0].append(dot(left, here, pressure(point.gauge)))
+    now[1].append(dot(right, here, flow(point.nozzle_flow)))
+    now[1].append(dot(right, here, flow(point.bypass_flow), colour="orange", shape="square"))
     words = " ".join([_drill_words(point, count, label, system), *point.cautions])
     answers = (
         Answer("gauge reading", point.gauge, "pressure"), Answer("out of the nozzle", point.nozzle_flow, "flow"),
     )  # fmt: skip
-    return stacked(words, (chart([left, right], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
+    return stacked(words, charts(panels, _HEIGHT, over, now), answers=answers)
 
 
 def _speck(panel, x, y):
@@ -208,11 +217,14 @@ def _draw_sets(values, system):
         return stacked(f"{head} {sets.advice}", grid(["no set meets this"], [], [14], width=_WIDTH))
     heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven")
     rows = [_set_row(each, system) for each in sets]
-    words = f"{head} Best: {_set_words(sets[0], system)}"
+    best = sets[0]
+    words = f"{head} Best: {_set_words(best, system)}"
     if len(sets) > 1:
         words += f" Next: {sets[1].label}, {100 * sets[1].share:.0f} % of the matched area."
-    words = " ".join([words, *sets[0].cautions])
-    return stacked(words, grid(heads, rows, (14, 396, 472, 556, 610, 682, 750), width=_WIDTH, chosen=0))
+    words = " ".join([words, *best.cautions])
+    table = grid(heads, rows, (14, 396, 472, 556, 610, 682, 750), width=_WIDTH, chosen=0)
+    answers = (Answer("best set, gauge reading", best.gauge, "pressure"), Answer("pull", best.pull, "force"))
+    return stacked(words, table, answers=answers)
 
 
 def _set_row(each, system):

@@ -11,8 +11,20 @@ from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level, nice_ceiling, upright
-from jetlib.screen.drawing.picture import Answer, stacked
+from jetlib.screen.drawing.chart import (
+    HALO,
+    Panel,
+    Series,
+    chart,
+    charts,
+    curve,
+    dot,
+    legend,
+    level,
+    nice_ceiling,
+    upright,
+)
+from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.units import from_si, si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.given import Flow, Share, Temperature, Volume
@@ -21,6 +33,7 @@ _WIDTH, _HEIGHT = 760, 312
 _THROTTLES = np.linspace(0.0, 1.0, 51)
 _STEPS = 121
 _HORIZON, _LATE = si("2 h", "duration"), si("8 h", "duration")
+_SHOWN, _MOST = si("1 h", "duration"), si("500 gal", "volume")  # the axes: what comes later stands in the words
 _ANY_TANK = Tank("100 gal")  # the engine does not care how large it is
 _RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) circulating", "inlet"))
 
@@ -60,7 +73,7 @@ def tank_console(
         Choice("rig", "Rig", whole_rigs(), rig),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Switch("shut", "Outlet shut: nobody is jetting, but the machine keeps running", False),
-        Amount("volume", "Water in the tank", "volume", "20 gal", "500 gal", 48, "100 gal"),
+        Amount("volume", "Water in the tank", "volume", "20 gal", _MOST, 48, "100 gal"),
         Amount("refill", "Filling hose", "flow", 0.0, "30 gpm", 60, 0.0),
         Choice("returns", "The valve returns", _RETURNS, "tank"),
         Amount("temperature", "Water at the start", "temperature", "40 degF", "100 degF", 60, "60 degF"),
@@ -93,26 +106,27 @@ def _draw_power(values, system):
     asked, there = float(found.power_needed), float(found.power_available)
     curve_y, rated = _asked_for(name), rig_of(name).engine.power
     top = nice_ceiling(1.08 * from_si(max(float(curve_y.max()), rated), "power", system))
-    panel = Panel(
-        "throttle, %", f"power at the pump's shaft, {unit_label('power', system)}",
-        (0, 100), (0, top), 66, 34, 650, 222,
-    )  # fmt: skip
     ends, pump = np.array([0.0, 100.0]), rig.pump
     at_ends = np.array([rig.engine.available(pump.speed(throttle) / pump.rated_speed) for throttle in (0.0, 1.0)])
     series = [
         Series("the pump needs", 100 * _THROTTLES, from_si(curve_y, "power", system)),
         Series("the engine has", ends, from_si(at_ends, "power", system), "orange", "dashed"),
     ]
-    pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
-    if at_ends[1] < 0.995 * rated:
-        pieces.append(level(panel, from_si(rated, "power", system), "rated power, at sea level"))
     figure = words_of(asked, "power", system)
     side = "end" if throttle > 0.3 else "start"
-    mark = dot(panel, 100 * throttle, from_si(asked, "power", system), figure, anchor=side)
-    pieces.append(f'<g style="{HALO}">{mark}</g>')
+
+    def drawn(width):
+        label = f"power at the pump's shaft, {unit_label('power', system)}"
+        panel = Panel("throttle, %", label, (0, 100), (0, top), 66, 34, width - 110, 222)
+        pieces, now = [legend(panel, series)], [curve(panel, each) for each in series]
+        if at_ends[1] < 0.995 * rated:
+            pieces.append(level(panel, from_si(rated, "power", system), "rated power, at sea level"))
+        now.append(dot(panel, 100 * throttle, from_si(asked, "power", system), figure, anchor=side))
+        return chart([panel], width, _HEIGHT, pieces, now), width, _HEIGHT
+
     words = _power_words(values, rig, point, asked, there, system)
     answers = (Answer("power the pump needs", asked, "power"), Answer("power the engine has", there, "power"))
-    return stacked(words, (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
+    return stacked(words, with_narrow(drawn, _WIDTH), answers=answers)
 
 
 def _power_words(values, rig, point, asked, there, system):
@@ -141,47 +155,35 @@ def _power_words(values, rig, point, asked, there, system):
 def _draw_tank(values, system):
     name = values.pop("rig")
     found = tank_supply(name, **values)
-    end = _end_of_picture(found)
-    times = np.linspace(0.0, min(end, 0.999 * float(found.tank_time)), _STEPS)
+    times = np.linspace(0.0, min(_SHOWN, 0.999 * float(found.tank_time)), _STEPS)
     minutes = from_si(times, "duration", system)
     left = np.maximum(values["volume"] - found.drawdown * times, 0.0)
     warmth = found.temperature(times)
     limit = found.tank.temperature_limit
     low, high = (from_si(value, "temperature", system) for value in (si("32 degF", "temperature"), limit + 12.0))
-    last = nice_ceiling(from_si(end, "duration", system))
+    last, most = from_si(_SHOWN, "duration", system), nice_ceiling(from_si(_MOST, "volume", system))
     panels = (
-        Panel("minutes", unit_label("volume", system), (0, last),
-              (0, nice_ceiling(1.05 * from_si(values["volume"], "volume", system))), 66, 44, 286, 210, "water left"),
-        Panel("minutes", unit_label("temperature", system), (0, last), (low, high), 456, 44, 286, 210,
-              "temperature of the water that the valve returns"),
+        Panel("minutes", unit_label("volume", system), (0, last), (0, most), 66, 44, 286, 210, "water left"),
+        Panel("minutes", unit_label("temperature", system), (0, last), (low, high), 66, 44, 286, 210,
+              "temperature of the returned water"),
     )  # fmt: skip
     shown = from_si(warmth, "temperature", system)
     inside = shown <= high
-    pieces = [
-        curve(panels[0], Series("", minutes, from_si(left, "volume", system))),
-        curve(panels[1], Series("", minutes[inside], shown[inside], "orange")),
-        level(panels[1], from_si(limit, "temperature", system), "limit", colour="red"),
-    ]
-    labels = []
-    for panel, time, colour, at in (
-        (panels[0], found.tank_time, "grey", 8),
-        (panels[1], found.limit_time, "red", 160),
-    ):
-        if time <= end:
+    now = (
+        [curve(panels[0], Series("", minutes, from_si(left, "volume", system)))],
+        [curve(panels[1], Series("", minutes[inside], shown[inside], "orange"))],
+    )
+    over = [], [level(panels[1], from_si(limit, "temperature", system), "limit", colour="red")]
+    for side, time, colour, at in ((0, found.tank_time, "grey", 8), (1, found.limit_time, "red", 160)):
+        if time <= _SHOWN:
             x = from_si(float(time), "duration", system)
-            figure, side = words_of(float(time), "duration", system), "end" if x > 0.5 * last else "start"
-            labels.append(upright(panel, x, figure, colour=colour, at=at, anchor=side))
-    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
+            figure, anchor = words_of(float(time), "duration", system), "end" if x > 0.5 * last else "start"
+            mark = upright(panels[side], x, figure, colour=colour, at=at, anchor=anchor)
+            over[side].append(f'<g style="{HALO}">{mark}</g>')
     words = _tank_words(name, found, values, system)
     times = (("tank lasts", found.tank_time), ("to the temperature limit", found.limit_time))
     answers = [Answer(label, float(time), "duration") for label, time in times if np.isfinite(time)]
-    return stacked(words, (chart(panels, _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
-
-
-def _end_of_picture(found):
-    """The last time (s) drawn: a little past what happens first, two hours where nothing happens that day."""
-    events = [float(time) for time in (found.tank_time, found.limit_time) if time <= _LATE]
-    return 1.05 * max(events) if events else _HORIZON
+    return stacked(words, charts(panels, _HEIGHT, over, now), answers=answers)
 
 
 def _tank_words(name, found, values, system):

@@ -8,12 +8,12 @@ from jetlib.rig.hoses.surge import surge
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, level
-from jetlib.screen.drawing.picture import Answer, stacked
+from jetlib.screen.drawing.chart import NARROW, Panel, Series, chart, curve, dot, legend, level, nice_ceiling
+from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
-_WIDTH, _HEIGHT = 760, 310
+_WIDTH = 760
 _TIMES = np.linspace(0.005, 0.5, 67)
 _SPEEDS = ("slow wave: 700 m/s", "likely: 1000 m/s", "fast wave: 1300 m/s")
 
@@ -52,28 +52,29 @@ def _draw(values, system):
     point = _point(values["rig"], values["throttle"])
     found, curves = surge(point, closing_time=values["closing_time"]), _peaks(values["rig"], values["throttle"])
     rated = point.rig.hoses[-1].working_pressure
-    bottom, top = (
-        from_si(each, "pressure", system)
-        for each in (0.8 * float(point.gauge), 1.05 * max(float(curves.max()), rated or 0.0))
-    )
-    step = 10.0 ** np.floor(np.log10(top)) / 2.0
-    panel = Panel(
-        "jets plug within, s", f"pressure in the last hose, {unit_label('pressure', system)}",
-        (0, 0.5), (step * np.floor(bottom / step), step * np.ceil(top / step)), 66, 34, 650, 222,
-    )  # fmt: skip
+    most = max(float(_peaks(values["rig"], 1.0).max()), rated or 0.0)
     looks = (("orange", "dashed"), ("blue", "solid"), ("purple", "dashed"))
     series = [
         Series(name, _TIMES, from_si(curves[:, at], "pressure", system), *looks[at]) for at, name in enumerate(_SPEEDS)
     ]
     low, likely, high = (float(each) for each in found.peaks[:, -1])
-    pieces = [legend(panel, series), *(curve(panel, each) for each in series)]
-    if rated is not None:
-        pieces.append(level(panel, from_si(rated, "pressure", system), "rated for", anchor="end"))
-    pieces.append(level(panel, from_si(float(point.gauge), "pressure", system), "gauge before"))
-    time = values["closing_time"]
-    side = "end" if time > 0.3 else "start"
-    mark = dot(panel, time, from_si(likely, "pressure", system), words_of(likely, "pressure", system), anchor=side)
-    pieces.append(f'<g style="{HALO}">{mark}</g>')
+
+    def drawn(width):
+        top = 34 if width > NARROW else 70  # for three names above one another
+        panel = Panel(
+            "jets plug within, s", f"pressure in the last hose, {unit_label('pressure', system)}",
+            (0, 0.5), (0, nice_ceiling(1.05 * from_si(most, "pressure", system))), 66, top, width - 110, 222,
+        )  # fmt: skip
+        pieces = [legend(panel, series)]
+        if rated is not None:
+            pieces.append(level(panel, from_si(rated, "pressure", system), "rated for", anchor="end"))
+        pieces.append(level(panel, from_si(float(point.gauge), "pressure", system), "gauge before"))
+        side = "end" if time > 0.3 else "start"
+        now = [curve(panel, each) for each in series]
+        now.append(dot(panel, time, from_si(likely, "pressure", system), told, anchor=side))
+        return chart([panel], width, top + 276, pieces, now), width, top + 276
+
+    time, told = values["closing_time"], words_of(likely, "pressure", system)
     ends = dict.fromkeys(words_of(each, "pressure", system) for each in (low, high))
     span = " to ".join(ends)  # a slow stop is the same for every wave
     words = (
@@ -84,4 +85,4 @@ def _draw(values, system):
     if found.over[-1]:
         words += "That is over its rating, which surges must not exceed. Stop slowly: throttle down first."
     answers = [Answer("pressure when they stop", float(likely), "pressure")]
-    return stacked(words.strip(), (chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT), answers=answers)
+    return stacked(words.strip(), with_narrow(drawn, _WIDTH), answers=answers)

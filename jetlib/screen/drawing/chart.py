@@ -16,6 +16,7 @@ from jetlib.screen.drawing.theme import DASHES, FONT
 
 #: A rim of the page's own color round words, so that a curve behind them does not hide them.
 HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
+NARROW = 380  # pixels: the width of a tile, which a phone shows as it is
 _TICKS = MaxNLocator(nbins=6, steps=(1, 2, 2.5, 5, 10))
 
 
@@ -114,16 +115,22 @@ def curve(panel, series):
 
 
 def legend(panel, all_series):
-    """SVG of the names of the series in a row above the panel, each with a piece of its line."""
-    x, parts = panel.left + 4, []
+    """SVG of the names of the series in a row above the panel, in rows where there are too many for one."""
+    places, x, row = [], 0.0, 0
     for series in all_series:
-        dash = f' stroke-dasharray="{DASHES[series.dash]}"' if DASHES[series.dash] else ""
-        parts.append(
-            f'<line class="jl-line-{series.colour}" x1="{x:.0f}" x2="{x + 26:.0f}" y1="{panel.top - 10}" '
-            f'y2="{panel.top - 10}" stroke-width="{series.width}"{dash}/>'
-            f"{text(x + 31, panel.top - 6, series.name, colour=series.colour)}"
-        )
+        if x and x + 31 + 6.2 * len(series.name) > panel.width + 24:
+            x, row = 0.0, row + 1
+        places.append((panel.left + 4 + x, row))
         x += 38 + 7.3 * len(series.name)
+    parts = []
+    for series, (x, up) in zip(all_series, places, strict=True):
+        dash = f' stroke-dasharray="{DASHES[series.dash]}"' if DASHES[series.dash] else ""
+        y = panel.top - 10 - 18 * (row - up)
+        parts.append(
+            f'<line class="jl-line-{series.colour}" x1="{x:.0f}" x2="{x + 26:.0f}" y1="{y}" '
+            f'y2="{y}" stroke-width="{series.width}"{dash}/>'
+            f"{text(x + 31, y + 4, series.name, colour=series.colour)}"
+        )
     return "".join(parts)
 
 
@@ -183,6 +190,12 @@ def chart(panels, width, height, overlay, state=()):
     ends = " ".join(f"{end:g}" for panel in panels for end in (panel.left, *panel.x_range, *panel.y_range))
     behind, drawn = "".join(axes_svg(panel) for panel in panels), "".join(overlay)
     return behind + (trace(ends, "".join(state)) if state else "") + drawn
+
+
+def charts(panels, height, overlays, states):
+    """Tiles of `chart` beside one another for `picture.stacked`, one for each panel."""
+    parts = zip(panels, overlays, states, strict=True)
+    return [(chart([panel], NARROW, height, over, now), NARROW, height) for panel, over, now in parts]
 
 
 def trace(place, drawn):

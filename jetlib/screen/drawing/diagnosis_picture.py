@@ -1,16 +1,18 @@
 """A Diagnosis drawn: causes as bars, what was read beside what the likeliest would show, the best further checks."""
 
+from textwrap import wrap
+
 import numpy as np
 
 from jetlib.rig.diagnosis.checks import check_of
 from jetlib.rig.diagnosis.diagnosis import minutes_words
-from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.chart import NARROW, text
 from jetlib.screen.drawing.grid import grid
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import stacked, with_narrow
 from jetlib.screen.drawing.table import Table
 from jetlib.units import text as words_of
 
-_WIDTH, _LINE = 760, 24
+_WIDTH, _LINE, _NEXT = 760, 24, 17  # pixels: next, of a line to the next of the same words
 _MOST_CAUSES, _MOST_CHECKS = 8, 4
 _LONGEST = 76  # signs that fit beside a bar, in bold
 _LEAST = 0.005  # a cause less likely than this is not drawn, unless it is among the first three
@@ -20,10 +22,10 @@ _NO_USE = "no single check would tell you much more"
 
 def diagnosis_picture(diagnosis, system):
     """The Picture of a Diagnosis."""
-    rows = [_causes(diagnosis)]
+    rows = [with_narrow(lambda width: _causes(diagnosis, width), _WIDTH)]
     if diagnosis.readings:
         rows.append(_read_against(diagnosis, system))
-    rows.append(_checks(diagnosis))
+    rows.append(with_narrow(lambda width: _checks(diagnosis, width), _WIDTH))
     return stacked(diagnosis_words(diagnosis), *rows)
 
 
@@ -53,26 +55,25 @@ def diagnosis_words(diagnosis):
     return words
 
 
-def _causes(diagnosis):
+def _causes(diagnosis, width):
     """The likeliest causes as bars: (content, width, height)."""
     if diagnosis.readings and not diagnosis.fits:
-        return text(14, 18, "These readings fit nothing on the list, so nothing gets a bar", weight="bold"), _WIDTH, 30
+        return "".join(_told("These readings fit nothing on the list, so nothing gets a bar", 18, width)), width, 48
     tied = {cause.name for cause in diagnosis.tied} if diagnosis.readings else set()
     title = "Causes, likeliest first"
     if len(tied) > 1:
         title += ": those with a filled bar can't be told apart with these readings"
-    parts = [text(14, 18, title, weight="bold")]
+    parts = _told(title, 18, width)
+    y = 24 + _NEXT * (len(parts) - 1)
     shown = [cause for at, cause in enumerate(diagnosis.causes) if at < 3 or cause.probability >= _LEAST][:_MOST_CAUSES]
-    for number, cause in enumerate(shown):
-        y = 40 + _LINE * number
+    for cause in shown:
         short = _short(cause)
         known = diagnosis.readings and cause.fault.low < cause.fault.high
         words = f"{short} ({cause.fault.measured(cause.severity)})" if known else short
         words = words if len(words) <= _LONGEST else short
-        parts.append(_bar(y, cause.probability, percent_words(cause.probability), words, cause.name in tied))
-    y = 40 + _LINE * len(shown)
-    parts.append(_bar(y, diagnosis.unlisted, percent_words(diagnosis.unlisted), "something not on this list", False))
-    return "".join(parts), _WIDTH, y + _LINE
+        y = _bar(parts, y, cause.probability, words, cause.name in tied, width)
+    y = _bar(parts, y, diagnosis.unlisted, "something not on this list", False, width)
+    return "".join(parts), width, y + 8
 
 
 def percent_words(probability):
@@ -82,39 +83,56 @@ def percent_words(probability):
     return "> 99 %" if probability > 0.5 else "< 1 %"
 
 
-def _checks(diagnosis):
+def _checks(diagnosis, width):
     """The best further checks as bars, or what to read again: (content, width, height)."""
     if diagnosis.read_again:
-        lines = [
-            f"{at}. {each.label}, {minutes_words(check_of(each))}" for at, each in enumerate(diagnosis.read_again, 1)
-        ]
-        parts = [text(14, 22, "Read again before anything else", weight="bold")]
-        parts += [text(14, 22 + _LINE * at, line) for at, line in enumerate(lines, start=1)]
-        return "".join(parts), _WIDTH, 34 + _LINE * len(lines)
+        parts, y = [text(14, 22, "Read again before anything else", weight="bold")], 22
+        for at, each in enumerate(diagnosis.read_again, 1):
+            lines = _told(f"{at}. {each.label}, {minutes_words(check_of(each))}", y + _LINE, width, "normal")
+            parts += lines
+            y += _LINE + _NEXT * (len(lines) - 1)
+        return "".join(parts), width, y + 12
     if diagnosis.next_check is None:
-        return text(14, 22, f"Next check: {_NO_USE}", weight="bold"), _WIDTH, 34
+        return text(14, 22, f"Next check: {_NO_USE}", weight="bold"), width, 34
     checks = diagnosis.first_checks(_MOST_CHECKS)[:_MOST_CHECKS]
     chances = np.array([*(cause.probability for cause in diagnosis.causes), diagnosis.unlisted])
     doubt = -float(np.sum(chances * np.log2(np.maximum(chances, 1e-12))))
-    parts = [text(14, 22, "Next check: how much of the doubt each is expected to settle", weight="bold")]
+    parts = _told("Next check: how much of the doubt each is expected to settle", 22, width)
+    y = 28 + _NEXT * (len(parts) - 1)
     for number, check in enumerate(checks):
-        y, words = 44 + _LINE * number, f"{check.label}, {minutes_words(check.check)}"
-        parts.append(_bar(y, check.bits / doubt, percent_words(check.bits / doubt), words, number == 0))
-    return "".join(parts), _WIDTH, 44 + _LINE * len(checks)
+        words = f"{check.label}, {minutes_words(check.check)}"
+        y = _bar(parts, y, check.bits / doubt, words, number == 0, width)
+    return "".join(parts), width, y + 4
 
 
-def _bar(y, share, figure, words, full):
-    """A bar of `share` with its figure before and its words behind it; hollow unless `full`."""
-    wide = max(130.0 * share, 1.0)
+def _told(words, y, width, weight="bold"):
+    """Words across the picture as SVG lines, the first at `y`."""
+    lines = wrap(words, int((width - 28) / (6.9 if weight == "bold" else 6.2)))
+    return [text(14, y + _NEXT * at, line, weight=weight) for at, line in enumerate(lines)]
+
+
+def _bar(parts, y, share, words, full, width):
+    """Put a bar of `share` to parts, under `y`, with its figure before and its words behind it, or below it where there
+    is no room; hollow unless `full`. Returns where it ends.
+    """
+    y, wide = y + 16, max(130.0 * share, 1.0)
     look = 'class="jl-ink-blue" fill-opacity="0.75"' if full else 'fill="none"'
-    box = f'<rect x="66" y="{y - 12}" width="{wide:.1f}" height="15" {look}/>'
-    edge = f'<rect class="jl-line-blue" x="66" y="{y - 12}" width="{wide:.1f}" height="15" fill="none"/>'
     weight = "bold" if full else "normal"
-    return box + edge + text(58, y, figure, anchor="end", weight=weight) + text(206, y, words, weight=weight)
+    parts += [
+        f'<rect x="66" y="{y - 12}" width="{wide:.1f}" height="15" {look}/>',
+        f'<rect class="jl-line-blue" x="66" y="{y - 12}" width="{wide:.1f}" height="15" fill="none"/>',
+        text(58, y, percent_words(share), anchor="end", weight=weight),
+    ]
+    if width > NARROW:
+        parts.append(text(206, y, words, weight=weight))
+        return y + _LINE - 16
+    lines = _told(words, y + 20, width, weight)
+    parts += lines
+    return y + 24 + _NEXT * (len(lines) - 1)
 
 
 def _read_against(diagnosis, system):
-    """What was read beside what the likeliest cause would show: (content, width, height)."""
+    """What was read beside what the likeliest cause would show, a tile."""
     rows, top = [], diagnosis.top
     for reading, value, off in zip(diagnosis.readings, top.predicted, top.residuals, strict=True):
         if reading.kind:
@@ -124,5 +142,4 @@ def _read_against(diagnosis, system):
             read, shown = reading.shown, f"{100 * value:.0f} % likely"
         rows.append((reading.label, read, shown, "fits" if abs(off) < 2.0 else "does not fit"))
     heads = ("reading", ">read", ">likeliest cause would show", "")
-    content, width, height = grid(heads, rows, (14, 360, 600, 624), width=_WIDTH)
-    return f'<g transform="translate(0 14)">{content}</g>', width, height + 14
+    return grid(heads, rows, (14, 360, 600, 624), width=_WIDTH)

@@ -1,12 +1,16 @@
 """A table as SVG: a row of headings over rows of words, one row marked, others crossed out."""
 
-from jetlib.screen.drawing.chart import text
+from textwrap import wrap
 
-_LINE, _TOP = 22, 18
+from jetlib.screen.drawing.chart import NARROW, text
+from jetlib.screen.drawing.picture import with_narrow
+
+_LINE, _TOP, _SHORT = 22, 18, 17
+_LETTERS = 56  # of size 12 that fit a phone
 
 
 def grid(heads, rows, lefts, *, width, chosen=None, refused=()):
-    """(content, width, height) of a table for `picture.stacked`.
+    """A table as a tile for `picture.stacked`; a phone shows each row as a few lines.
 
     heads: words over each column. rows: rows of words. lefts: where each column begins, pixels; a column whose heading
     begins with ">" ends there instead. chosen: number of the row to mark with a bar and bold type. refused: numbers of
@@ -25,7 +29,53 @@ def grid(heads, rows, lefts, *, width, chosen=None, refused=()):
             parts.append(f'<rect class="jl-ink-blue" fill-opacity="0.16" {box}/>')
         for words, place in zip(row, places, strict=True):
             parts.append(_cell(words, place, y, weight=weight, colour=colour))
-    return f'<g class="jl-cells">{"".join(parts)}</g>', width, _TOP + _LINE * len(rows) + 8
+    broad = f'<g class="jl-cells">{"".join(parts)}</g>', width, _TOP + _LINE * len(rows) + 8
+    return *broad, _as_lines(names, rows, chosen, refused)
+
+
+def _as_lines(names, rows, chosen, refused):
+    """The same for a phone: (content, width, height). What has no heading belongs to what stands before it."""
+    parts, y = [], 0
+    if not rows:
+        return text(14, 16, names[0], weight="bold"), NARROW, 26
+    for number, row in enumerate(rows):
+        colour, top = "grey" if number in refused else "", y
+        told = []
+        for at, (name, words) in enumerate(zip(names, row, strict=True)):
+            if at == 0 or (not name and not told[1:]):
+                told[:1] = [", ".join(filter(None, [*told[:1], words]))]
+            elif name and words:
+                told.append(f"{name}{':' * words[0].isalpha()} {words}")
+            elif words:
+                told[-1] += f" ({words})"
+        for at, line in enumerate([*wrap(told[0], _LETTERS), *folded(told[1:], _LETTERS)]):
+            y += _SHORT if at else _LINE
+            parts.append(text(14, y, line, colour=colour, weight="normal" if at else "bold"))
+        if number == chosen:
+            parts.append(f'<rect class="jl-ink-blue" x="4" y="{top + 6}" width="4" height="{y - top}"/>')
+        y += 4
+    return "".join(parts), NARROW, y + 8
+
+
+def notice(words, width, *, colour="red"):
+    """A tile of bold words across the picture, over as many lines as they take."""
+
+    def drawn(width):
+        lines = wrap(words, int((width - 28) / 7.6))
+        parts = (text(14, 16 + _SHORT * at, line, colour=colour, weight="bold") for at, line in enumerate(lines))
+        return "".join(parts), width, 7 + _SHORT * len(lines)
+
+    return with_narrow(drawn, width)
+
+
+def folded(pieces, letters):
+    """Lines of `pieces` of text beside one another, none longer than so many letters if that can be."""
+    lines = [""]
+    for piece in pieces:
+        if lines[-1] and len(lines[-1]) + len(piece) + 3 > letters:
+            lines.append("")
+        lines[-1] += f"{' · ' if lines[-1] else ''}{piece}"
+    return [short for line in lines for short in wrap(line, letters)]
 
 
 def _cell(words, place, y, *, weight="normal", colour="", size=12):

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from html import escape
 from typing import NamedTuple
 
+from jetlib.screen.drawing.chart import NARROW
 from jetlib.screen.drawing.theme import moving, style_sheet
 
 _TRACES = re.compile(r'<g class="jl-trace" data-place="([^"]*)">(.*?)</g>', re.DOTALL)
@@ -26,7 +27,8 @@ class Picture:
     """SVG `content` of `width` x `height` pixels, and `words`: the sentence of numbers that says the same.
 
     answers: the few figures that matter most. tiles: rows of (content, width, height) that make up the picture; beside
-    one another where there is room, under one another where there is not.
+    one another where there is room, under one another where there is not. A tile may end in a narrow one, which is
+    shown in its place on a phone.
     """
 
     content: str
@@ -48,12 +50,12 @@ class Picture:
         rows, words = [], self.words
         for row in tiles:
             drawn = []
-            for content, width, height in row:
-                content = _with_gray(content, next(earlier, ("",))[0])
-                least = f"{0.75 * width:.0f}px"
-                look = f"flex:1 1 {least};min-width:min(100%, {least})"
-                look += f";max-width:{1.25 * width:.0f}px"
-                drawn.append(self._drawn(content, width, height, look, words))
+            for tile in row:
+                forms, gone = _forms(tile), [*_forms(next(earlier, ("", 0, 0))), ("", "")]
+                for (name, content, width, height), (_, was, *_) in zip(forms, gone, strict=False):
+                    least = f"{0.75 * width:.0f}px"
+                    look = f"flex:1 1 {least};min-width:min(100%, {least});max-width:{1.25 * width:.0f}px"
+                    drawn.append(self._drawn(_with_gray(content, was), width, height, look, words, name))
                 words = ""  # the first tile says it for all
             rows.append(f'<div style="display:flex;flex-wrap:wrap;align-items:flex-start">{"".join(drawn)}</div>')
         share = f"calc((100vh - {_BESIDE}px) * {self.width / self.height:.3f})"
@@ -72,17 +74,28 @@ class Picture:
         data = base64.b64encode(svg.encode()).decode()
         return f'<img width="{self.width}" alt="{escape(self.words)}" src="data:image/svg+xml;base64,{data}">'
 
-    def _drawn(self, content, width, height, look, words):
+    def _drawn(self, content, width, height, look, words, name=""):
+        size = "jl-wide" if width > _WIDE else "jl-tile"
         told = f'role="img" aria-label="{escape(words)}"' if words else 'aria-hidden="true"'
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
-            f'viewBox="0 0 {width} {height}" width="100%" {told} class="{"jl-wide" if width > _WIDE else "jl-tile"}" '
+            f'viewBox="0 0 {width} {height}" width="100%" {told} class="{size} {name}" '
             f'style="{look};color:var(--jp-ui-font-color1, #1a1a1a)">{style_sheet() if words else ""}'
             f"{moving() if words else ''}{content}</svg>"
         )
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return {"text/plain": self.words, "text/html": self.image()}
+
+
+def _forms(tile):
+    """A tile as it is shown where there is room, and on a phone."""
+    return [("jl-broad", *tile[:3]), ("jl-narrow", *tile[3])] if len(tile) > 3 else [("", *tile)]
+
+
+def with_narrow(draw, width, narrow=NARROW):
+    """A tile `width` pixels wide that a phone shows `narrow`; draw(width) gives its (content, width, height)."""
+    return *draw(width), draw(narrow)
 
 
 def _with_gray(content, earlier):
@@ -105,7 +118,7 @@ def stacked(words, *rows, answers=()):
     y, parts = 0, []
     for row in tiles:
         x = 0
-        for content, wide, _ in row:
+        for content, wide, *_ in row:
             parts.append(f'<g transform="translate({x} {y})">{content}</g>')
             x += wide
         y += max(tile[2] for tile in row)

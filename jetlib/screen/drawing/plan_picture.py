@@ -2,7 +2,8 @@
 
 from textwrap import wrap
 
-from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.chart import NARROW, text
+from jetlib.screen.drawing.picture import with_narrow
 from jetlib.units import text as words_of
 
 WIDTH = 900
@@ -14,30 +15,42 @@ VERDICTS = {
 }
 _LEVELS = {"no-go": ("NO GO", "red"), "caution": ("caution", "orange")}
 _LINE = 17
-_CHARACTERS = 124  # of size 12 that fit beside the level
-_LEFT, _RIGHT = 150.0, WIDTH - 40.0  # of the pipe, pixels
 
 
 def verdict_bar(verdict, words):
-    """(content, width, height): a bar with a mark and the verdict in capitals, `words` under it."""
+    """A tile: a bar with a mark and the verdict in capitals, `words` under it."""
     heading, colour, mark = VERDICTS[verdict]
-    bar = (
-        f'<rect class="jl-ink-{colour}" x="8" y="4" width="{WIDTH - 16}" height="44" fill-opacity="0.16"/>'
-        f'<rect class="jl-ink-{colour}" x="8" y="4" width="7" height="44"/>'
-    )
-    told = text(30, 23, f"{mark} {heading}", colour=colour, size=15, weight="bold") + text(30, 41, words)
-    return bar + told, WIDTH, 56
+    return banner(f"{mark} {heading}", words, colour, WIDTH)
 
 
-def drain_strip(plan, system):
+def banner(heading, words, colour, width):
+    """A tile: a bar of `colour` with a heading, and `words` under it; over as many lines as they take."""
+
+    def drawn(width):
+        heads, lines = wrap(heading, int((width - 50) / 10)), wrap(words, int((width - 50) / 6.2))
+        y, told = 5, []
+        for line in heads:
+            y += 18
+            told.append(text(30, y, line, colour=colour, size=15, weight="bold"))
+        for line in lines:
+            y += _LINE + (line is lines[0])
+            told.append(text(30, y, line))
+        box = f'<rect class="jl-ink-{colour}" x="8" y="4" height="{y + 3}"'
+        return f'{box} width="{width - 16}" fill-opacity="0.16"/>{box} width="7"/>{"".join(told)}', width, y + 15
+
+    return with_narrow(drawn, width)
+
+
+def drain_strip(plan, system, width):
     """(content, width, height): machine, way in, pipe, bends; the hose in it as far as it comes, and the band of that.
 
     Lengths in the pipe are to scale; nothing else is.
     """
-    run = plan.job.drain.length
+    run, small = plan.job.drain.length, width <= NARROW
+    left, right = (96.0, width - 12.0) if small else (150.0, width - 40.0)
 
     def across(metres):
-        return _LEFT + (_RIGHT - _LEFT) * min(max(metres / run, 0.0), 1.0)
+        return left + (right - left) * min(max(metres / run, 0.0), 1.0)
 
     def length(metres):
         return words_of(float(metres), "length", system)
@@ -46,15 +59,14 @@ def drain_strip(plan, system):
     reach = float(plan.reach.distance)
     low, high = plan.spread.low("reach"), plan.spread.high("reach")
     parts = [
-        f'<path d="M{_LEFT} {top}H{_RIGHT}M{_LEFT} {bottom}H{_RIGHT}" fill="none" stroke="currentColor" '
-        'stroke-width="2"/>',
-        f'<rect x="14" y="{middle - 14}" width="70" height="28" fill="none" stroke="currentColor" stroke-width="2"/>',
-        text(49, middle + 4, "machine", anchor="middle"),
-        f'<path class="jl-line-blue" d="M84 {middle}H{across(reach):.1f}" fill="none" stroke-width="4"/>',
-        text(117, middle - 8, length(plan.job.hose_outside), anchor="middle", size=11),
-        text(117, middle + 18, "outside", anchor="middle", size=11),
-        text(_LEFT, top - 8, "entry", anchor="middle"),
-        text(_RIGHT, top - 8, f"end of the run, {length(run)}", anchor="end"),
+        f'<path d="M{left} {top}H{right}M{left} {bottom}H{right}" fill="none" stroke="currentColor" stroke-width="2"/>',
+        f'<rect x="4" y="{middle - 14}" width="54" height="28" fill="none" stroke="currentColor" stroke-width="2"/>',
+        text(31, middle + 4, "machine", anchor="middle", size=11),
+        f'<path class="jl-line-blue" d="M58 {middle}H{across(reach):.1f}" fill="none" stroke-width="4"/>',
+        text((58 + left) / 2, middle - 8, length(plan.job.hose_outside), anchor="middle", size=11),
+        text((58 + left) / 2, middle + 32 if small else middle + 18, "outside", anchor="middle", size=11),
+        text(left, top - 8, "entry", anchor="middle"),
+        text(right, top - 8, f"{'' if small else 'end of the run, '}{length(run)}", anchor="end"),
     ]
     for bend in plan.job.drain.bends:
         x = across(bend.at)
@@ -70,24 +82,21 @@ def drain_strip(plan, system):
     bracket = f"M{a:.1f} {y - 6}V{y + 6}M{a:.1f} {y}H{max(b, a + 1):.1f}M{b:.1f} {y - 6}V{y + 6}"
     parts.append(f'<path class="jl-line-purple" d="{bracket}" fill="none" stroke-width="2.4"/>')
     band = f"nozzle reaches {length(reach)}; eight jobs in ten: {length(low)} to {length(high)}"
-    parts.append(_label_in_row((a + b) / 2.0, y + 20, band))
-    return "".join(parts), WIDTH, 112
+    half = 3.2 * len(band)  # the words do not leave the picture
+    x = min(max((a + b) / 2.0, half + 8), max(width - half - 8, width / 2.0))
+    parts.append(text(x, y + 20, band, colour="purple", anchor="middle"))
+    return "".join(parts), width, 112
 
 
-def _label_in_row(x, y, words):
-    """Text about x that does not leave the picture."""
-    half = 3.2 * len(words)
-    return text(min(max(x, half + 8), WIDTH - half - 8), y, words, colour="purple", anchor="middle")
-
-
-def finding_lines(findings):
+def finding_lines(findings, width):
     """(content, width, height): each Finding with its level, over as many lines as it takes."""
-    parts, y = [], 16
+    parts, y, left = [], 16, 14 if width <= NARROW else 84
     for each in findings:
         level, colour = _LEVELS[each.level]
         parts.append(text(14, y, level, colour=colour, weight="bold"))
-        for line in wrap(each.text, _CHARACTERS):
-            parts.append(text(84, y, line))
+        y += _LINE * (left == 14)
+        for line in wrap(each.text, int((width - left) / 6.6)):
+            parts.append(text(left, y, line))
             y += _LINE
         y += 4
-    return "".join(parts), WIDTH, y
+    return "".join(parts), width, y

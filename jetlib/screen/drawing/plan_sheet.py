@@ -6,7 +6,7 @@ from jetlib.course.exercises.words import sentence
 from jetlib.rig.job.plan import VERDICTS
 from jetlib.rig.job.rows import COMMON, NO_LIMIT
 from jetlib.screen.drawing.grid import grid
-from jetlib.screen.drawing.picture import stacked
+from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.screen.drawing.plan_picture import WIDTH, drain_strip, finding_lines, verdict_bar
 from jetlib.units import text as words_of
 
@@ -36,12 +36,17 @@ def picture_of(plan, system, *, findings=True):
     told = [_row_words(rows[key], system) for key in SHOWN if key in rows]
     heads = ("number", ">plan", "eight jobs in ten", "where it comes from")
     table = grid(heads, told, (14, 326, 340, 534), width=WIDTH)
+    answers = (
+        Answer("the nozzle reaches", float(plan.reach.distance), "length"),
+        Answer("gauge reading", float(rows["nozzle", "gauge"].value), "pressure"),
+    )
     return stacked(
         _plan_words(plan, rows, system),
         verdict_bar(plan.verdict, sentence(VERDICTS[plan.verdict].removeprefix("NO GO: "))),
-        drain_strip(plan, system),
+        with_narrow(lambda width: drain_strip(plan, system, width), WIDTH),
         table,
-        *([finding_lines(plan.findings)] if findings else []),
+        *([with_narrow(lambda width: finding_lines(plan.findings, width), WIDTH)] if findings else []),
+        answers=answers,
     )
 
 

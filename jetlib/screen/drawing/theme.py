@@ -33,6 +33,8 @@ _GONE = (
     ".jl-gone [class^=jl-line]{stroke:#808080 !important}"
     ".jl-gone [class^=jl-ink],.jl-gone .jl-needle{fill:none !important;stroke:#808080 !important;stroke-width:1.5}"
 )
+#: Of a tile that has a narrow form, a phone shows that.
+_FORMS = ".jl-narrow{display:none}@media (max-width:520px){.jl-broad{display:none}.jl-narrow{display:block}}"
 MOVES = 4.5  # seconds
 _MOVING = (
     "@keyframes jl-run{to{stroke-dashoffset:var(--jl-run)}}.jl-run{animation:jl-run linear infinite}"
@@ -60,7 +62,7 @@ def moving():
 @cache
 def style_sheet():
     """CSS for every picture: classes jl-ink-NAME (text and fill) and jl-line-NAME (stroke), both themes."""
-    rules = [_GONE]
+    rules = [_GONE, _FORMS]
     for prefix, dark in (("", 0), ('body[data-jp-theme-light="false"] ', 1)):
         for name, pair in {**COLOURS, **_PRESSURE}.items():
             rules.append(f"{prefix}.jl-ink-{name}{{fill:{pair[dark]}}}")

@@ -29,12 +29,12 @@ from jetlib.screen.controls.pieces import (
     spoken,
 )
 from jetlib.screen.controls.units_choice import follow
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling
+from jetlib.screen.drawing.chart import NARROW, Panel, Series, chart, curve, dot, legend, nice_ceiling
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si, text, unit_label
 from jetlib.units.entry import amount
 
-_WIDTH, _HEIGHT = 640, 300
+_HEIGHT = 300
 
 
 def prediction(name: str, *, system: str | None = None) -> "PredictionConsole":
@@ -279,7 +279,7 @@ def curve_panel(asked, system):
     (x_name, x_kind), (y_name, y_kind) = asked.x, asked.y
     across = (0.0, nice_ceiling(from_si(asked.xs[-1], x_kind, system)))
     up = (0.0, nice_ceiling(from_si(asked.top, y_kind, system)))
-    return Panel(_axis(x_name, x_kind, system), _axis(y_name, y_kind, system), across, up, 70, 34, 540, 210)
+    return Panel(_axis(x_name, x_kind, system), _axis(y_name, y_kind, system), across, up, 70, 34, NARROW - 90, 210)
 
 
 def curve_picture(asked, points, guesses, system):
@@ -304,7 +304,7 @@ def curve_picture(asked, points, guesses, system):
     pieces.append(legend(panel, names))
     words = f"{y_name.capitalize()} against {x_name}. "
     words += f"{len(held)} of {POINTS} points drawn." if not guesses else asked.compare(guesses[-1].value, system)
-    return Picture(chart([panel], _WIDTH, _HEIGHT, pieces), _WIDTH, _HEIGHT, words)
+    return Picture(chart([panel], NARROW, _HEIGHT, pieces), NARROW, _HEIGHT, words)
 
 
 def _axis(name, kind, system):

@@ -22,8 +22,8 @@ from jetlib.screen.controls.console import Amount, Choice
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.controls.units_choice import Following
-from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import Answer, stacked
+from jetlib.screen.drawing.plan_picture import banner
 from jetlib.screen.drawing.table import Table
 from jetlib.screen.rules.map import key_svg, map_svg
 from jetlib.screen.rules.words import (
@@ -37,7 +37,7 @@ from jetlib.screen.rules.words import (
 )  # fmt: skip
 from jetlib.units import text as words_of
 
-_WIDTH, _LEFT, _MAP = 760, 62, (392, 270)  # pixels: of all, left of the map, width and height of the map
+_WIDTH, _LEFT, _MAP = 760, 62, (352, 270)  # pixels: of all, left of the map, width and height of the map
 _MARKS = (("green", "✔"), ("orange", "!"), ("red", "✘"))
 _ALL = "every group"
 _SITE = Site()
@@ -224,13 +224,10 @@ def _picture(said, equation, rig, site, axes, told, safe, system):
 
 
 def _headline(verdict, name):
-    """(content, width, height): the rig, the band and on which side it errs, with a mark and a color."""
+    """A tile: the rig, the band and on which side it errs, with a mark and a color."""
     colour, mark = _MARKS[band_names(verdict.equation).index(verdict.band)]
     more = "; ".join(each for each in (off_words(verdict), side_words(verdict)) if each)
-    bar = f'<rect class="jl-ink-{colour}" x="8" y="4" width="{_WIDTH - 16}" height="48" fill-opacity="0.16"/>'
-    bar += f'<rect class="jl-ink-{colour}" x="8" y="4" width="7" height="48"/>'
-    head = text(30, 25, f"{mark} {name}: {verdict.band}", colour=colour, size=16, weight="bold")
-    return bar + head + text(30, 44, more), _WIDTH, 60
+    return banner(f"{mark} {name}: {verdict.band}", more, colour, _WIDTH)
 
 
 def _place_words(site, system):

@@ -83,7 +83,7 @@ def test_every_leader_and_debris_can_be_drawn(name, leader, system):
 
 def test_long_sentences_stay_inside_the_picture():
     plan = yard_plan(leader="old", passes=3, debris="gravel")
-    content, width, height = finding_lines(plan.findings)
+    content, width, height = finding_lines(plan.findings, WIDTH)
     lines = re.findall(r">([^<]+)</text>", content)
     assert max(len(html.unescape(line)) for line in lines) <= 124
     assert width == WIDTH

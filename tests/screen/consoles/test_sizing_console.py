@@ -77,7 +77,8 @@ def test_a_ring_for_every_drill_in_the_picture_and_the_matched_line():
     console = drills_console()
     match = rear_bore_to_match(SMALL)
     bores = np.array([row.diameter for row in tables.drills("number")])
-    near = np.count_nonzero((bores >= 0.72 * match) & (bores <= 1.36 * match))
+    many, few = (rear_bore_to_match(fitted(SMALL, count=n, bore=SMALL.nozzle.jets[0].bore, added=0.0)) for n in (8, 2))
+    near = np.count_nonzero((bores >= 0.72 * many) & (bores <= 1.36 * few))
     assert console.picture.content.count('r="3.2"') == 2 * near
     assert f"matched, {text(match, 'jet_bore', 'US')}" in console.picture.content
 

@@ -13,7 +13,8 @@ def cells(content):
 
 
 def test_every_word_stands_in_its_column_and_row():
-    content, width, height = grid(("name", ">flow"), [("one", "1 gpm"), ("two", "2 gpm")], (10, 200), width=300)
+    rows = [("one", "1 gpm"), ("two", "2 gpm")]
+    content, width, height, (narrow, *_) = grid(("name", ">flow"), rows, (10, 200), width=300)
     found = cells(content)
     assert set(found) == {"name", "flow", "one", "1 gpm", "two", "2 gpm"}
     assert [found[each].get("x") for each in ("one", "two", "name")] == ["10.0"] * 3
@@ -22,6 +23,19 @@ def test_every_word_stands_in_its_column_and_row():
     assert ys == sorted(ys)
     assert ys[-1] < height
     assert width == 300
+    assert list(cells(narrow)) == ["one", "flow 1 gpm", "two", "flow 2 gpm"], "a phone shows a row as lines"
+
+
+def test_on_a_phone_every_figure_keeps_its_heading():
+    """A table of throttles and rigs: blank headings belong to the heading before them, blank cells are left out."""
+    heads = ("", "", ">gauge", ">", ">nozzle")
+    rows = [("idle", "sound", "1200 psi", "", "4 gpm"), ("", "A", "900 psi", "25 % down", "")]
+    narrow, width, height = grid(heads, rows, (10, 80, 200, 260, 380), width=600)[3]
+    assert list(cells(narrow)) == ["idle, sound", "gauge 1200 psi · nozzle 4 gpm", "A", "gauge 900 psi (25 % down)"]
+    assert max(float(each.get("y")) for each in cells(narrow).values()) < height
+    assert width == 380
+    long = " ".join(["word"] * 40)
+    assert all(len(line) <= 60 for line in cells(grid(("a",), [(long,)], (10,), width=600)[3][0]))
 
 
 def test_chosen_and_refused_rows_differ_by_more_than_colour():

@@ -77,7 +77,7 @@ def _factors(found):
 
 
 def _residuals(found, system):
-    """What was read beside what the fitted rig would read: (content, width, height)."""
+    """What was read beside what the fitted rig would read, a tile."""
     rows, odd = [], []
     for place, reading in enumerate(found.readings):
         if found.predicted[place] is None:
@@ -95,5 +95,4 @@ def _residuals(found, system):
         read, shown = (words_of(max(v, 0.0), reading.kind, system) for v in (reading.value, found.predicted[place]))
         rows.append((reading.label, read, shown, verdict.replace("-", "−")))
     heads = ("reading", ">read", ">fitted rig reads", "")
-    content, width, height = grid(heads, rows, (22, 370, 500, 520), width=WIDTH, chosen=odd[0] if odd else None)
-    return f'<g transform="translate(0 14)">{content}</g>', width, height + 14
+    return grid(heads, rows, (22, 370, 500, 520), width=WIDTH, chosen=odd[0] if odd else None)
