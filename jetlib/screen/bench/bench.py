@@ -231,7 +231,7 @@ class Bench:
             alerts = [*self._pending(), told + page_words(error, self.state.system)]
             self.picture, more = self._pictures.get(tab, _NOTHING), ""
         self._answer.value = answer_html(self.state)
-        self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{self.picture.svg()}</div>'
+        self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{self.picture.live()}</div>'
         assumed = "; ".join(forms.assumed(self.state.form, self._in_own_units))
         told = spoken(f"Assumed until you write it: {assumed}.") if assumed else ""
         self._words.value = more + spoken(self.picture.words) + told

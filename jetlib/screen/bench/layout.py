@@ -30,7 +30,6 @@ _STYLE = """
 .jl-bench .jl-check {margin: 8px 0 2px; line-height: 1.35; max-width: 760px}
 .jl-bench .jl-check > summary {font-weight: 600; cursor: pointer}
 .jl-bench .jl-check span {font-weight: 400; opacity: 0.85; margin-left: 0.7em}
-.jl-fit > svg {min-width: 540px !important}
 .jl-bench .jl-limits {display: table; margin: 0; border-collapse: collapse; line-height: 1.35}
 .jl-bench .jl-limits :is(td, th) {padding: 4px 12px 4px 0; text-align: left; vertical-align: top; white-space: normal;
   background: none; color: inherit}
@@ -39,10 +38,6 @@ _STYLE = """
   .jl-bench .jl-both {grid-template-columns: minmax(0, 1fr)}
   .jl-bench .jl-result {order: -1}
   .jl-answer {gap: 0 14px; font-size: 0.85em}
-}
-@media (max-width: 640px) {
-  .course-reading .jl-bench.jl-bench .jl-fit > svg text {font-size: 14px}
-  .course-reading .jl-bench.jl-bench .jl-fit > svg .jl-cells text {font-size: 13px}
 }
 """
 

@@ -148,10 +148,10 @@ class CalloutClass(CalloutConsole):
         self._named = line("Teams", value=", ".join(self.teams), hint="two to six, commas between", width="460px",
                            label_width="70px")  # fmt: skip
         self._named.observe(lambda change: self._name_teams(change["new"]), names="value")
-        self._votes = line("Hands", hint="for each way, in order: 4 7 1", width="360px", label_width="initial")
+        self._votes = line("Hands", hint="in order: 4 7 1", width="360px", label_width="initial")
         self._votes.continuous_update = True
         self._votes.observe(lambda _: self.stage.show(), names="value")
-        self._csv = line("Table to", hint=f"a folder, or a file such as {CSV_NAME}", width="460px", label_width="90px")
+        self._csv = line("Table to", hint=f"a folder or {CSV_NAME}", width="460px", label_width="90px")
         super()._make()
         self.seats = Seats(self._at_seats, lambda _: self.stage.show(), lambda words: self._say(words))
         hands = named(widgets.HBox([self._votes]), "jl-count")

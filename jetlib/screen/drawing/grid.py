@@ -30,10 +30,10 @@ def grid(heads, rows, lefts, *, width, chosen=None, refused=()):
         for words, place in zip(row, places, strict=True):
             parts.append(_cell(words, place, y, weight=weight, colour=colour))
     broad = f'<g class="jl-cells">{"".join(parts)}</g>', width, _TOP + _LINE * len(rows) + 8
-    return *broad, _as_lines(names, rows, chosen, refused)
+    return *broad, as_lines(names, rows, chosen, refused)
 
 
-def _as_lines(names, rows, chosen, refused):
+def as_lines(names, rows, chosen=None, refused=()):
     """The same for a phone: (content, width, height). What has no heading belongs to what stands before it."""
     parts, y = [], 0
     if not rows:
@@ -57,12 +57,12 @@ def _as_lines(names, rows, chosen, refused):
     return "".join(parts), NARROW, y + 8
 
 
-def notice(words, width, *, colour="red"):
-    """A tile of bold words across the picture, over as many lines as they take."""
+def notice(words, width, *, colour="red", weight="bold"):
+    """A tile of words across the picture, over as many lines as they take."""
 
     def drawn(width):
-        lines = wrap(words, int((width - 28) / 7.6))
-        parts = (text(14, 16 + _SHORT * at, line, colour=colour, weight="bold") for at, line in enumerate(lines))
+        lines = wrap(words, int((width - 28) / (7.6 if weight == "bold" else 6.4)))
+        parts = (text(14, 16 + _SHORT * at, line, colour=colour, weight=weight) for at, line in enumerate(lines))
         return "".join(parts), width, 7 + _SHORT * len(lines)
 
     return with_narrow(drawn, width)

@@ -1,24 +1,30 @@
 """A bar cut into named shares, with the figures under it, and the words for a change."""
 
 from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.picture import with_narrow
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
-WIDTH, LEFT, SPAN = 760, 14, 732
+WIDTH, LEFT = 760, 14
 _BAR, _LINE = 24, 19
 COLOURS = ("orange", "purple", "green", "blue", "red", "grey")
 
 
 def bar(title, shares):
-    """(content, width, height) of a bar of `shares`: (name, value, figure, colour), those of nothing left out.
+    """A tile: a bar of `shares`, (name, value, figure, colour), those of nothing left out.
 
     A number in each piece leads to its name and figure in the rows under the bar.
     """
+    return with_narrow(lambda width: _bar(title, shares, width), WIDTH)
+
+
+def _bar(title, shares, width):
+    span = width - 2 * LEFT
     shown = [share for share in shares if share[1] > 0.0005 * sum(max(each[1], 0.0) for each in shares)]
     total = sum(share[1] for share in shown)
     parts, x, at, row = [text(LEFT, 16, title, weight="bold")], float(LEFT), LEFT, 0
     for number, (name, value, figure, colour) in enumerate(shown, start=1):
-        wide = SPAN * value / total
+        wide = span * value / total
         box = f'x="{x:.1f}" y="24" width="{wide:.1f}" height="{_BAR}"'
         parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.35" {box}/>')
         parts.append(f'<rect fill="none" stroke="currentColor" {box}/>')
@@ -26,13 +32,13 @@ def bar(title, shares):
             parts.append(text(x + wide / 2, 41, str(number), anchor="middle", weight="bold"))
         words = f"{number} {name} {figure}, {100 * value / total:.0f} %"
         room = 24 + 6.6 * len(words)
-        if at > LEFT and at + room > LEFT + SPAN:
+        if at > LEFT and at + room > LEFT + span:
             at, row = LEFT, row + 1
         y = 24 + _BAR + 17 + _LINE * row
         parts.append(f'<rect class="jl-ink-{colour}" x="{at:.0f}" y="{y - 10}" width="10" height="10"/>')
         parts.append(text(at + 14, y, words))
         at, x = at + room, x + wide
-    return "".join(parts), WIDTH, 24 + _BAR + _LINE * (row + 1) + 14
+    return "".join(parts), width, 24 + _BAR + _LINE * (row + 1) + 14
 
 
 def brief(value, kind, system):

@@ -5,13 +5,13 @@ from typing import NamedTuple
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.operating_point import OperatingPoint, throttle_sweep
-from jetlib.screen.bench.entries.bars import WIDTH, brief, change_words
+from jetlib.screen.bench.entries.bars import brief, change_words
 from jetlib.screen.bench.entries.figures import FIGURES, MORE
 from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.bench.pages.job import plan_of, still_to_write
 from jetlib.screen.bench.pages.limits import verdict_of
 from jetlib.screen.bench.pages.map import begins
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
+from jetlib.screen.drawing.chart import Panel, Series, charts, curve, dot, legend, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.plan_sheet import figure
 from jetlib.screen.drawing.table import Table
@@ -101,10 +101,10 @@ def curves(columns, system):
     """(content, width, height) of gauge and nozzle flow of some set-ups (`name`, `rig`, `point`) over the throttle."""
     sweeps = [throttle_sweep(column.rig, THROTTLES) for column in columns]
     panels, pieces = [], []
-    for left, each in zip((66, 446), FIGURES[:2], strict=True):
+    for at, each in enumerate(FIGURES[:2]):
         top = nice_ceiling(1.08 * from_si(float(max(each.of(sweep).max() for sweep in sweeps)), each.kind, system))
         axis = f"{each.label}, {unit_label(each.kind, system)}"
-        panel = Panel("throttle, %", axis, (0, 100), (0, top), left, 34, 296, 200)
+        panel = Panel("throttle, %", axis, (0, 100), (0, top), 66, 52, 296, 200)
         series = [
             Series(
                 column.name.removesuffix(" on the bench")[:14],
@@ -114,10 +114,11 @@ def curves(columns, system):
             )
             for column, sweep, look in zip(columns, sweeps, _LOOKS, strict=False)
         ]
-        pieces += [legend(panel, series if left < 100 else ()), *(curve(panel, every) for every in series)]
-        pieces.append(upright(panel, 100 * float(columns[0].point.throttle), dash="dotted"))
+        drawn = [legend(panel, series if at == 0 else ()), *(curve(panel, every) for every in series)]
+        drawn.append(upright(panel, 100 * float(columns[0].point.throttle), dash="dotted"))
         for column, (colour, _, shape) in zip(columns, _LOOKS, strict=False):
             value = from_si(float(each.of(column.point)), each.kind, system)
-            pieces.append(dot(panel, 100 * float(column.point.throttle), value, colour=colour, shape=shape))
+            drawn.append(dot(panel, 100 * float(column.point.throttle), value, colour=colour, shape=shape))
         panels.append(panel)
-    return f'<g style="{HALO}">{chart(panels, WIDTH, 284, pieces)}</g>', WIDTH, 284
+        pieces.append(drawn)
+    return charts(panels, 302, pieces, ((), ()))

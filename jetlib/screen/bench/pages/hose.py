@@ -13,6 +13,7 @@ from jetlib.screen.bench.entries.sheet import SHEET, YES
 from jetlib.screen.bench.pages.compare import curves
 from jetlib.screen.bench.pages.map import begins, pressure_shares
 from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.grid import as_lines
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
@@ -149,4 +150,6 @@ def _table(rows, name):
         parts += [text(14, y, label), text(250, y, one, anchor="end", colour="blue")]
         parts += [text(350, y, other, anchor="end", colour="orange", weight="bold")]
         parts.append(text(374, y, mark + change, colour="" if colour == "grey" else colour))
-    return "".join(parts), WIDTH, 40 + 21 * len(rows)
+    heads = ("", "A, as it is:", "B:", "")
+    lines = as_lines(heads, [row[:4] for row in rows])
+    return "".join(parts), WIDTH, 40 + 21 * len(rows), lines

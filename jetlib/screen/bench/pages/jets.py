@@ -1,7 +1,6 @@
 """The bench's jets: the best sets of holes that the drills in the box make for this rig, and one drill up or down."""
 
 from functools import lru_cache
-from textwrap import wrap
 
 import numpy as np
 
@@ -14,8 +13,7 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.bars import WIDTH, brief
 from jetlib.screen.bench.entries.part_entries import new_part
-from jetlib.screen.drawing.chart import HALO, text
-from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.grid import grid, notice
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
@@ -181,12 +179,11 @@ def _step_row(each, system):
 
 
 def _title(words):
-    return f'<g style="{HALO}">{text(14, 20, words, weight="bold")}</g>', WIDTH, 28
+    return notice(words, WIDTH, colour="")
 
 
 def _why(advice):
-    lines = wrap(advice, 108)
-    return "".join(text(14, 18 + 18 * at, line) for at, line in enumerate(lines)), WIDTH, 26 + 18 * len(lines)
+    return notice(advice, WIDTH, colour="", weight="normal")
 
 
 def _words(state, sets, steps, chosen, system):

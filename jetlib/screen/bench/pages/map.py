@@ -9,12 +9,24 @@ from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.part import Same
 from jetlib.screen.bench.entries.bars import bar
 from jetlib.screen.bench.entries.state import THROTTLES
-from jetlib.screen.drawing.chart import HALO, Panel, Series, axes_svg, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.chart import (
+    HALO,
+    NARROW,
+    Panel,
+    Series,
+    axes_svg,
+    curve,
+    dot,
+    legend,
+    level,
+    nice_ceiling,
+    upright,
+)
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
-_WIDTH, _HEIGHT = 760, 306
+_HEIGHT = 306
 _HOSES = ("orange", "red", "purple")
 
 
@@ -23,7 +35,7 @@ def draw(state):
     band, point, system = state.band, state.point, state.system
     return stacked(
         words(state, band, point, system),
-        _chart(band, point, system),
+        _charts(band, point, system),
         bar(f"Where the {words_of(point.gauge, 'pressure', system)} on the gauge go", pressure_shares(point, system)),
         bar(f"Where the {words_of(point.shaft_power, 'power', system)} at the shaft go", power_shares(point, system)),
     )
@@ -32,29 +44,26 @@ def draw(state):
 # --- chart ------------------------------------------------------------------------------------------
 
 
-def _chart(band, point, system):
-    """What moves with the throttle, over what stands still: (content, width, height)."""
+def _charts(band, point, system):
+    """What moves with the throttle, over what stands still: two tiles."""
     panels, still = _still(band, system)
     at = 100 * float(point.throttle)
     side = "end" if at > 70 else "start"
-    marks = [upright(panel, at, dash="dotted") for panel in panels]
-    gauge, nozzle, back = (
-        from_si(float(value), kind, system)
-        for value, kind in (
-            (point.gauge, "pressure"), (point.nozzle_flow, "flow"), (point.bypass_flow + point.leak_flow, "flow"),
-        )
+    looks = (
+        (0, point.gauge, "pressure", "blue", "circle"), (1, point.nozzle_flow, "flow", "green", "square"),
+        (1, point.bypass_flow + point.leak_flow, "flow", "orange", "circle"),
     )  # fmt: skip
-    figures = dot(panels[0], at, gauge, words_of(point.gauge, "pressure", system), anchor=side)
-    figures += dot(
-        panels[1], at, nozzle, words_of(point.nozzle_flow, "flow", system), colour="green", shape="square", anchor=side
-    )
-    figures += dot(panels[1], at, back, "", colour="orange")
-    return "".join([still, *marks, f'<g style="{HALO}">{figures}</g>']), _WIDTH, _HEIGHT
+    moved = [[upright(panel, at, dash="dotted")] for panel in panels]
+    for panel, value, kind, colour, shape in looks:
+        told = "" if colour == "orange" else words_of(value, kind, system)
+        height = from_si(float(value), kind, system)
+        moved[panel].append(dot(panels[panel], at, height, told, colour=colour, shape=shape, anchor=side))
+    return [("".join([lies, *over]), NARROW, _HEIGHT) for lies, over in zip(still, moved, strict=True)]
 
 
 @lru_cache(maxsize=16)
 def _still(band, system):
-    """(panels, SVG) of all that the throttle leaves where it is."""
+    """(panels, SVG in each) of all that the throttle leaves where it is."""
     nominal, across = band.nominal, 100 * THROTTLES
     back = nominal.bypass_flow + nominal.leak_flow
     pressure_top = nice_ceiling(1.08 * from_si(float(max(np.max(band.high("gauge")), _setting(band.rig))),
@@ -63,7 +72,7 @@ def _still(band, system):
     panels = (
         Panel("throttle, %", f"gauge, {unit_label('pressure', system)}", (0, 100), (0, pressure_top),
               66, 34, 296, 222),
-        Panel("throttle, %", f"flow, {unit_label('flow', system)}", (0, 100), (0, flow_top), 446, 34, 296, 222),
+        Panel("throttle, %", f"flow, {unit_label('flow', system)}", (0, 100), (0, flow_top), 66, 34, 296, 222),
     )  # fmt: skip
     series = (
         (Series("gauge", across, from_si(nominal.gauge, "pressure", system)),),
@@ -72,24 +81,23 @@ def _still(band, system):
             Series("bypass", across, from_si(back, "flow", system), "orange", "dash-dot"),
         ),
     )
-    pieces = [axes_svg(panel) for panel in panels]
-    for panel, name, kind, colour in (
-        (panels[0], "gauge", "pressure", "blue"),
-        (panels[1], "nozzle_flow", "flow", "green"),
-        (panels[1], "bypass_flow", "flow", "orange"),
-    ):
-        pieces.append(_area(panel, band, name, kind, colour, system))
-    for panel, several in zip(panels, series, strict=True):
-        pieces += [legend(panel, several), *(curve(panel, each) for each in several)]
-    opens, labels = opening(band.rig), []
-    if band.rig.unloader is not None:
-        labels.append(level(panels[0], from_si(_setting(band.rig), "pressure", system), "valve set to"))
+    pieces = [[axes_svg(panel)] for panel in panels]
+    for at, name, kind, colour in (
+        (0, "gauge", "pressure", "blue"), (1, "nozzle_flow", "flow", "green"), (1, "bypass_flow", "flow", "orange"),
+    ):  # fmt: skip
+        pieces[at].append(_area(panels[at], band, name, kind, colour, system))
+    for lies, panel, several in zip(pieces, panels, series, strict=True):
+        lies += [legend(panel, several), *(curve(panel, each) for each in several)]
+    opens = opening(band.rig)
     if opens is not None and opens > 0:
         side = "end" if opens > 0.5 else "start"
-        labels.append(upright(panels[1], 100 * opens, "bypass begins", colour="orange", at=6, anchor=side))
-        labels.append(upright(panels[0], 100 * opens, colour="orange"))
-    pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
-    return panels, "".join(pieces)
+        named = upright(panels[1], 100 * opens, "bypass begins", colour="orange", at=6, anchor=side)
+        pieces[1].append(f'<g style="{HALO}">{named}</g>')
+        pieces[0].append(upright(panels[0], 100 * opens, colour="orange"))
+    if band.rig.unloader is not None:
+        setting = level(panels[0], from_si(_setting(band.rig), "pressure", system), "valve set to")
+        pieces[0].append(f'<g style="{HALO}">{setting}</g>')
+    return panels, ["".join(lies) for lies in pieces]
 
 
 def _area(panel, band, name, kind, colour, system):

@@ -3,7 +3,7 @@
 from jetlib.screen.bench.entries.bars import WIDTH
 from jetlib.screen.bench.entries.sheet import READINGS
 from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.grid import as_lines, grid, notice
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
@@ -29,7 +29,7 @@ def draw(state):
             f"{healthy} Nothing is read today. Write what the gauge shows at idle, half and full throttle; "
             "a flow test timed by the tank level tells more."
         )
-        return stacked(words, (text(14, 22, "Nothing is read today", weight="bold"), WIDTH, 34))
+        return stacked(words, notice("Nothing is read today", WIDTH, colour=""))
     words = " ".join((healthy, *found.sentences))
     if state.healthy is not None:
         words = words.replace("what is written down", "the healthy rig")
@@ -55,25 +55,29 @@ def forget_healthy(state):
 
 
 def _factors(found):
-    """Each factor against what is written down, with nine chances in ten: (content, width, height)."""
-    parts = [text(14, 20, "Against the healthy rig (bar: nine chances in ten)", weight="bold")]
+    """Each factor against what is written down, with nine chances in ten: a tile."""
+    lines, parts = [], [text(14, 20, "Against the healthy rig (bar: nine chances in ten)", weight="bold")]
     reach = max([0.1, *(abs(end - 1.0) for each in found.factors.values() if each.fitted for end in each.interval())])
     for number, (name, factor) in enumerate(found.factors.items()):
         y = 46 + 24 * number
         parts.append(text(14, y, _NAMES[name]))
         if not factor.fitted:
             parts.append(text(232, y, f"cannot be said: {factor.why}", colour="grey"))
+            lines.append((_NAMES[name], f"cannot be said: {factor.why}", ""))
             continue
         low, high = (_MIDDLE + _SPAN * (end - 1.0) / reach for end in factor.interval())
         at = _MIDDLE + _SPAN * (factor.value - 1.0) / reach
+        off, error = f"{100 * (factor.value - 1.0):+.1f} %".replace("-", "−"), f"± {164.5 * factor.error:.1f} %"
+        lines.append((_NAMES[name], off, error))
         parts += [
-            text(320, y, f"{100 * (factor.value - 1.0):+.1f} %".replace("-", "−"), anchor="end", weight="bold"),
+            text(320, y, off, anchor="end", weight="bold"),
             f'<path class="jl-line-grey" d="M{_MIDDLE} {y - 14}v18" stroke-width="1.2"/>',
             f'<path class="jl-line-blue" d="M{low:.1f} {y - 5}H{high:.1f}" stroke-width="7" stroke-opacity="0.4"/>',
             f'<circle class="jl-ink-blue" cx="{at:.1f}" cy="{y - 5}" r="5"/>',
-            text(646, y, f"± {164.5 * factor.error:.1f} %"),
+            text(646, y, error),
         ]
-    return "".join(parts), WIDTH, 46 + 24 * len(found.factors)
+    narrow = as_lines(("", "against the healthy rig", "nine chances in ten"), lines)
+    return "".join(parts), WIDTH, 46 + 24 * len(found.factors), narrow
 
 
 def _residuals(found, system):

@@ -208,7 +208,7 @@ class HiddenFaultConsole:
         self._teams.observe(lambda change: self._named_teams(change["new"]), names="value")
         self._budget = line("Minutes", hint="45", width="150px", label_width="80px")
         self._budget.observe(lambda change: self._set_minutes(change["new"]), names="value")
-        self._csv = line("Scores to", hint=f"a folder, or a file such as {CSV_NAME}", width="480px", label_width="90px")
+        self._csv = line("Scores to", hint=f"a folder or {CSV_NAME}", width="480px", label_width="90px")
         self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
         self._log, self._told, self._scores, self._kept, self._dealt = (widgets.HTML() for _ in range(5))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
