@@ -158,3 +158,25 @@ def test_the_workbench_is_one_press_away_and_so_is_the_page(tab):
     tab.page.get_by_role("button", name="Back to the course").click()
     menus.wait_for(state="hidden")
     assert tab.panel.locator("h1").is_visible()
+
+
+def test_questions_to_a_console_come_one_after_another(tab):
+    """By keys: each answer brings the next question; and all can be had at once."""
+    tab.turn_to(STEM)
+    asked, turn = tab.panel.locator(".course-asked").first, tab.panel.locator(".course-turn").first
+    questions = asked.locator(":scope > li")
+    whole = [questions.nth(at).text_content() for at in range(questions.count())]
+    assert len(whole) == 3
+    assert [questions.nth(at).bounding_box()["height"] > 0 for at in range(3)] == [True, False, False]
+    turn.get_by_role("button", name="question 1 of 3").focus()
+    tab.page.keyboard.press("Enter")
+    assert [questions.nth(at).bounding_box()["height"] > 0 for at in range(3)] == [True, True, False]
+    answers = tab.panel.locator(".course-answers").first
+    told = answers.locator("ol > li").first.text_content()
+    assert questions.first.locator(".course-seen").inner_text().strip() == told.strip()
+    assert serious_findings(tab, ".course-asked") == []
+    tab.page.keyboard.press("Tab")
+    tab.page.keyboard.press("Enter")
+    assert all(questions.nth(at).bounding_box()["height"] > 0 for at in range(3))
+    assert answers.is_visible()
+    assert not turn.is_visible()

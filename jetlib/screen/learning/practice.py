@@ -44,7 +44,8 @@ def practice(name: str, *, seed: int | None = None, system: str | None = None) -
 class PracticeConsole:
     """An exercise to do. `variant` is the one shown; `verdict` is what was said last, or None.
 
-    `check`, `hint`, `show_solution` and `new_variant` do what the buttons do.
+    `check`, `hint`, `show_solution` and `new_variant` do what the buttons do. `then(self)` is called once it is right or
+    its solution is shown.
     """
 
     def __init__(self, exercise, *, seed=1, system=None, progress=None):
@@ -53,6 +54,7 @@ class PracticeConsole:
         self.progress = current() if progress is None else progress
         self.variant = exercise.variant(seed)
         self.verdict = None
+        self.then = lambda card: None
         self._reply = None
         self._hints = 0
         self._solved = False
@@ -100,6 +102,7 @@ class PracticeConsole:
         self._say(words, verdict.status)
         if verdict.status == "right":
             self._said.value += after_right(self.variant, self.system)
+            self.then(self)
         return verdict
 
     def _mark(self):
@@ -116,6 +119,7 @@ class PracticeConsole:
         """Show the worked solution, in the reader's units and folded in the others."""
         self._solved = True
         self._show_help()
+        self.then(self)
 
     def new_variant(self):
         """The same exercise with numbers not tried yet."""

@@ -34,7 +34,7 @@ def warm_up(before: str = "99") -> "WarmUp":
 
 
 class WarmUp:
-    """Up to three exercises of earlier lessons that went wrong, folded, with new numbers; nothing when none did."""
+    """Up to three exercises of earlier lessons that went wrong, one after another, with new numbers; or nothing."""
 
     def __init__(self, before="99", progress=None):
         progress = current() if progress is None else progress
@@ -44,14 +44,33 @@ class WarmUp:
             PracticeConsole(each, seed=progress.record.next_seed(each.id), progress=progress)
             for each in (progress.warm_up(before) if wrong else ())
         ]
-        self._holder = widgets.VBox()
+        for card in self.cards:
+            card.then = self._go_on
+        self._holder, self._shown = widgets.VBox(), 0
         open_them = button(f"Warm up first: {len(self.cards)} that you got wrong before", self.open)
+        self._all = button("Show all of them", self.show_all)
         self.box = widgets.VBox([open_them, self._holder] if self.cards else [])
         self.box.add_class("course-warm-up" if self.cards else "course-follows")
 
     def open(self):
-        """Show them, or put them away again."""
-        self._holder.children = () if self._holder.children else tuple(card.box for card in self.cards)
+        """Show the first, or put them away again."""
+        if self._holder.children:
+            self._holder.children = ()
+        else:
+            self._show(max(self._shown, 1))
+
+    def show_all(self):
+        """Show all of them at once."""
+        self._show(len(self.cards))
+
+    def _go_on(self, card):
+        """One is right, or its solution was shown: the next comes."""
+        self._show(max(self._shown, self.cards.index(card) + 2))
+
+    def _show(self, count):
+        self._shown = min(count, len(self.cards))
+        more = [self._all] if self._shown < len(self.cards) else []
+        self._holder.children = (*(card.box for card in self.cards[: self._shown]), *more)
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, _WARM_UP, f'<div class="course-follows">{framed(paragraphs(_WARM_UP))}</div>')

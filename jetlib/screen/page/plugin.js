@@ -4,6 +4,7 @@ import {deeds, showPage, showProgress, showWorkbench, state, tell} from './bar.j
 import {fold, unfold} from './fold.js';
 import {LivePage} from './run.js';
 import {watchSketches} from './sketch.js';
+import {askInTurn} from './turn.js';
 
 const html = document.documentElement;
 const reading = () => html.classList.contains('course-reading');
@@ -104,6 +105,7 @@ function activate(app, tracker, themes, CodeCell) {
       address(shown);
       const page = live.get(app.shell.currentWidget);
       page?.tidy();
+      page && askInTurn(page.panel.node);
       showProgress(page?.progress);
       if (document.activeElement?.matches('.jp-Notebook, .jp-Cell')) {
         document.querySelector('#course-bar').focus({preventScroll: true});

@@ -282,6 +282,14 @@ def test_what_went_wrong_before_a_lesson_is_offered_above_it(progress):
     assert "Practice: Add the areas" in page(offered)
     assert [card.variant.seed for card in offered.cards] == [2, 2, 2], "with new numbers"
     assert WarmUp("02", progress)._repr_mimebundle_()["text/plain"] == stored, "nobody's progress is stored"
+    assert [card.box for card in offered.cards if card.box in offered._holder.children] == [offered.cards[0].box]
+    offered.cards[0].check("not a number")
+    assert offered.cards[1].box not in offered._holder.children, "the next comes when the one before is answered"
+    offered.cards[0].show_solution()
+    assert offered._holder.children[:2] == (offered.cards[0].box, offered.cards[1].box)
+    assert offered.cards[2].box not in offered._holder.children
+    press(offered, "Show all of them")
+    assert offered._holder.children == tuple(card.box for card in offered.cards)
     progress.attempt("02-gone-from-the-course", 1, Verdict("wrong", ""))
     assert len(WarmUp("03", progress).cards) == 3
 
