@@ -44,7 +44,7 @@ def practice(name: str, *, seed: int | None = None, system: str | None = None) -
 class PracticeConsole:
     """An exercise to do. `variant` is the one shown; `verdict` is what was said last, or None.
 
-    `check`, `hint`, `show_solution` and `new_variant` do what the buttons do. `then(self)` is called once it is right, or
+    `check`, `hint`, `show_solution`, `new_variant` do what the buttons do. `then(self)` is called once it is right, or
     its solution shown.
     """
 
