@@ -59,7 +59,7 @@ def _moved_alone(page, box, twin):
         field.slider.value = int(float(handle.get_attribute("aria-valuenow")))
         assert entry.input_value() == field.entry.value, "the entry follows the handle"
         said.append(_same(box, twin, "after dragging"))
-    listed = next((each for each in twin.controls.values() if isinstance(each, Choice)), None)
+    listed = next((each for each in twin.controls.values() if isinstance(each, Choice) and len(each.options) > 1), None)
     if listed is not None:
         box.get_by_label(listed.label, exact=True).select_option(index=1)
         twin.set(**{listed.name: listed.options[1][1]})
