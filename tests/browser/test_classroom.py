@@ -141,7 +141,6 @@ def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(open_notebook):
     seat = page.get_by_role("region", name="Vote of the room")
     seat.get_by_role("button", name="1: Go: do the job").click()
     seat.get_by_text("You voted for 1").wait_for(timeout=10_000)
-    page.screenshot(path="/tmp/bshots/seat.png")
     card.get_by_role("button", name="Show it alone").click()
     shown, ways = page.locator(".jl-show:popover-open"), page.locator(".jl-show:popover-open .jl-options")
 
