@@ -74,6 +74,7 @@ function followUnits(system) {
 }
 
 function showUnits() {
+  html.dataset.courseUnits = face.choices.units || '';
   document.querySelectorAll('#course-bar [data-units]').forEach(each => {
     each.setAttribute('aria-pressed', String(each.dataset.units === (face.choices.units || 'US')));
   });
@@ -141,11 +142,11 @@ function link(page, words) {
 export function showPage(stem) {
   html.classList.add('course-reading');
   html.classList.remove('course-workbench');
-  html.classList.toggle('course-code', state.code || stem === 'your_own_sums'); // there the code is what is read
   if (state.stem === stem) {
     return;
   }
   state.stem = stem;
+  showCode();
   const lessons = face.pages.filter(page => /^\d/.test(page.stem));
   const at = lessons.findIndex(page => page.stem === stem);
   step('previous', at > 0 ? lessons[at - 1] : at < 0 ? lessons[0] : null);
@@ -214,8 +215,13 @@ function setText(size) {
 function toggleCode(event) {
   state.code = !state.code;
   event.target.setAttribute('aria-pressed', String(state.code));
-  html.classList.toggle('course-code', state.code || state.stem === 'your_own_sums');
+  showCode();
   deeds.code?.(state.code);
+}
+
+/** The code is in sight where it is asked for, and on the page where it is what is read. */
+function showCode() {
+  html.classList.toggle('course-code', state.code || state.stem === 'your_own_sums');
 }
 
 async function openNotes() {
