@@ -45,6 +45,16 @@ def is_whole_and_answers_in_sight(book):
     page.wait_for_timeout(300)
     form, result = box_of(page, ".jl-both > :first-child"), box_of(page, ".jl-result")
     assert result["y"] + result["height"] <= form["y"] + 2
+    page.set_viewport_size({"width": 390, "height": 844})
+    for number in range(tabs.count()):
+        tabs.nth(number).click()
+        page.wait_for_timeout(500)
+        assert faults_of_size(book, words=8.0) == {}, tabs.nth(number).inner_text()
+    page.evaluate("() => window.scrollTo(0, document.documentElement.scrollHeight / 2)")
+    page.wait_for_timeout(200)
+    assert 0 <= box_of(page, ".jl-answer")["y"] < 80
+    remove = page.locator(".jl-bench").get_by_role("button", name="Remove").first
+    assert remove.evaluate("each => each.scrollWidth <= each.clientWidth + 1")
 
 
 def types_a_rig_in_under_ninety_seconds(page):

@@ -16,6 +16,8 @@ _STYLE = """
 .jl-bench, .jl-bench .widget-box {overflow: visible}
 .jl-bench .jl-top {position: sticky; top: var(--course-bar, 0px); z-index: 50; margin: 0 -8px; padding: 0 8px;
   background: var(--jp-layout-color0, #fff); border-bottom: 1px solid var(--jp-border-color1, #bdbdbd)}
+.course-reading .jp-OutputArea .jl-bench.jl-bench > .jl-top {width: calc(100% + 16px) !important;
+  max-width: none !important}
 .jl-answer {display: flex; flex-wrap: wrap; gap: 0 20px; padding: 4px 0; line-height: 1.25}
 .jl-answer > div {display: flex; flex-direction: column}
 .jl-answer span {font-size: 0.85em; opacity: 0.85}
@@ -27,6 +29,8 @@ _STYLE = """
 .jl-bench .jl-fields > .jl-across {grid-column: 1 / -1; max-width: 560px}
 .jl-bench .widget-label {white-space: normal; line-height: 1.15; overflow: visible; height: auto;
   min-height: var(--jp-widgets-inline-height); display: flex; align-items: center; justify-content: flex-end}
+.course-reading .jl-bench.jl-bench .widget-html {width: auto !important}
+.jl-bench .jupyter-button {flex: none}
 .jl-bench .jl-check {margin: 8px 0 2px; line-height: 1.35; max-width: 760px}
 .jl-bench .jl-check > summary {font-weight: 600; cursor: pointer}
 .jl-bench .jl-check span {font-weight: 400; opacity: 0.85; margin-left: 0.7em}
@@ -38,6 +42,11 @@ _STYLE = """
   .jl-bench .jl-both {grid-template-columns: minmax(0, 1fr)}
   .jl-bench .jl-result {order: -1}
   .jl-answer {gap: 0 14px; font-size: 0.85em}
+}
+@media (max-width: 640px) {
+  .course-reading .jp-Cell .jl-bench .jl-across .widget-text {flex-direction: column; align-items: stretch;
+    height: auto !important}
+  .course-reading .jp-Cell .jl-bench .jl-across .widget-label {width: auto !important; justify-content: flex-start}
 }
 """
 

@@ -217,7 +217,7 @@ class BenchState:
             raise JetlibError(f"{MOST_KEPT} setups are kept already: take one out first")
         rig = self.shown_rig if own else rig
         form = deepcopy(self.form) if own and self.fit is None and self.healthy is None else forms.form_of(rig)
-        name = name.strip() or rig.name or f"set-up {len(kept) + 1}"
+        name = name.strip() or rig.name or f"setup {len(kept) + 1}"
         if len(name) > _LONGEST_NAME or not name.isprintable():
             raise JetlibError(f"a name is up to {_LONGEST_NAME} characters on one line")
         self._step({**self.held, "kept": [*kept, {"name": name, "form": form}]})

@@ -20,7 +20,7 @@ from jetlib.units import text as words_of
 ROWS = (("drills",), ("nozzles",), ("aim", "rear_holes", "front_holes", "keep_pull", "set"))
 _MOST = 8
 _HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens")
-_LEFTS = (22, 52, 362, 432, 504, 576, 636, 694, 752)
+_LEFTS = (22, 60, 362, 432, 504, 576, 636, 694, 752)
 _WEAKER = 0.97  # of the power at the jets, or of nozzle pressure, that is told of
 _TWO_STATES = (
     "Now: the jets as they read today. New: the same holes when all is well. Sets and drill steps are of new holes."
@@ -44,7 +44,7 @@ def draw(state):
         rows.append(_row(str(number), each.label.replace(" × ", "×"), each, each.jet_power, each.pull, opens[number],
                          system))  # fmt: skip
     for label, point in ((label, operating_point(rig)) for label, rig in own_nozzles(state)):
-        rows.append(_point_row("mine", label, point, _openings(point.rig, [point.rig.nozzle])[0], system))
+        rows.append(_point_row("own", label, point, _openings(point.rig, [point.rig.nozzle])[0], system))
     title = f"Best of {sets.considered:,} sets at full throttle"
     table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 + worn if chosen < len(sets) else None)
     weaker = _weaker(now, sets)
