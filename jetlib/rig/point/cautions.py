@@ -7,6 +7,7 @@ from jetlib.units import both
 #: Gauge over the pump's rating that is told of: closer than that a gauge cannot tell. ASME B40.100 grade B is good for
 #: 2 % of its scale, which is 3 % of a reading two thirds up it.
 OVER_RATING = 1.03
+_SET_LOWER = "Have the valve set lower by someone the manual allows to do it."
 #: From here it is "do not run": a valve in order stands up to a tenth above its setting at full bypass.
 FAR_OVER_RATING = 1.1
 #: Area of all jets over that of the narrowest hose that is told of: a nozzle has 2 to 10 %. Common practice, no source.
@@ -93,7 +94,7 @@ def _plausible(point):
         told, then = (
             ("PUMP OVER ITS RATING", "Do not run it like this.")
             if np.max(share) > FAR_OVER_RATING
-            else ("Pump over its rating", "Have the valve set lower by someone the manual allows to do it.")
+            else ("Pump over its rating", _SET_LOWER)
         )
         worst = np.argmax(share)
         read, rated = (np.broadcast_to(each, share.shape).reshape(-1)[worst] for each in (point.gauge, rating))
@@ -101,6 +102,15 @@ def _plausible(point):
             f"{told}{_where(over)}: the gauge reads {both(read, 'pressure')} and the pump is rated for "
             f"{both(rated, 'pressure')}. {then}"
         )
+    elif rating is not None and rig.unloader is not None:
+        setting, rated = np.broadcast_arrays(rig.unloader.setting, rating)
+        worst = np.argmax(setting / rated)
+        setting, rated = setting.flat[worst], rated.flat[worst]
+        if setting > OVER_RATING * rated:
+            yield (
+                f"The bypass valve is set to {both(setting, 'pressure')}, above the pump's rating of "
+                f"{both(rated, 'pressure')}: if a nozzle plugs, the pump goes over its rating. {_SET_LOWER}"
+            )
     area = np.asarray(rig.nozzle.area)
     narrowest = min((np.min(hose.bore) for hose in rig.hoses), default=np.inf)
     share = area / (np.pi / 4.0 * narrowest**2)

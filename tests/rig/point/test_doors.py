@@ -183,6 +183,17 @@ def test_slips_of_the_pen_are_told():
     assert Pump("9 gpm", rated_pressure="207 bar").rating and Pump("9 gpm").rating is None
 
 
+def test_a_valve_set_above_the_rating_of_the_pump_is_told_before_a_nozzle_plugs():
+    """Large jets keep the gauge low; a plugged one would not."""
+    rig = RIG.replace(pump=Pump("9 gpm", rated_pressure="2000 psi"), nozzle=Nozzle([Jet("2 mm", 5)]))
+    assert operating_point(rig).gauge < rig.pump.rating
+    assert any("above the pump's rating" in each for each in operating_point(rig).cautions)
+    for setting, told in (("2000 psi", False), ("2050 psi", False), (["1800 psi", "2300 psi"], True)):
+        assert told == any(
+            "above the pump's" in each for each in operating_point(rig.with_unloader(setting=setting)).cautions
+        )
+
+
 @pytest.mark.parametrize(("over", "told"), [(0.98, ""), (1.02, ""), (1.04, "Pump over its rating"), (1.2, "PUMP OVER")])
 def test_a_pump_over_its_rating_is_told_as_soon_as_a_gauge_can_tell_it(over, told):
     gauge = operating_point(RIG).gauge
