@@ -99,7 +99,10 @@ class CalloutStage:
         return [main], [*self._room.voting, *(self._others if play.plan is not None else ())]
 
     def _seen(self, play, system):
-        notes = noticed_words(play.moments[-1], system)
+        moment = play.moments[-1]
+        notes = noticed_words(moment, system)
+        if moment.seen.back:
+            notes += f" At the opening: {moment.seen.back}."
         beside = named(widgets.HTML(f"<div>{escape(notes)}</div>"), "jl-beside")
         return [job_picture(play, system).svg(), beside], []
 
@@ -115,8 +118,9 @@ class CalloutStage:
         return [f"<p><b>What was true.</b> {escape(found.truth)}</p>{marks}"], []
 
     def _advice(self, play, system):
-        told = "".join(f"<li>{escape(words)} (lesson {lesson})</li>" for words, lesson in reviewed(play, system).advice)
-        return [f"<div>Three things to do differently next time<ol>{told}</ol></div>"], []
+        advice = enumerate(reviewed(play, system).advice, start=1)
+        told = "".join(f"<p>{at}. {escape(words)} (lesson {lesson})</p>" for at, (words, lesson) in advice)
+        return [f"<div><b>Three things to do differently next time</b>{told}</div>"], []
 
     # --- inside ---
 

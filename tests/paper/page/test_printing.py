@@ -2,6 +2,7 @@
 
 import re
 import shutil
+from functools import cache
 
 import pypdf
 import pytest
@@ -15,26 +16,33 @@ from jetlib.paper.page import browser as browsers
 POINTS = {"A4": (595, 842), "Letter": (612, 792)}
 
 
-def pages_of(document, folder):
-    written = write(document, folder)
-    assert [path.suffix for path in written] == [".html", ".pdf"]
-    return pypdf.PdfReader(written[1]).pages
+@pytest.fixture(scope="module")
+def pages_of(documents, texts, tmp_path_factory):
+    """pages_of(name): (page, its text) of each page of one of `documents`, printed once."""
+
+    @cache
+    def printed(name):
+        written = write(documents[name], tmp_path_factory.mktemp("printed"))
+        assert [path.suffix for path in written] == [".html", ".pdf"]
+        return tuple(zip(pypdf.PdfReader(written[1]).pages, texts(written[1]), strict=True))
+
+    return printed
 
 
 @pytest.mark.parametrize(
     "name", ["handout", "handout, tight end", "sheets", "gauge card", "gauge card, many", "job card"]
 )
-def test_every_printed_page_has_its_footer_and_no_heading_stands_alone(documents, name, tmp_path, browser):
+def test_every_printed_page_has_its_footer_and_no_heading_stands_alone(documents, name, pages_of, browser):
     document = documents[name]
-    pages = pages_of(document, tmp_path)
+    pages = pages_of(name)
     assert 2 <= len(pages) <= 25
     tags = re.findall(r"<h[123][^>]*>(.*?)</h[123]>", document.html())
     headings = {re.sub(r"\W", "", re.sub(r"<[^>]+>", "", tag)) for tag in tags}
     starts = 0
-    for number, page in enumerate(pages, start=1):
+    for number, (page, _) in enumerate(pages, start=1):
+        text = page.extract_text(extraction_mode="layout")  # lines as they stand, the foot at the end
         assert page.mediabox.width == pytest.approx(POINTS[document.paper][0], abs=1.5)
         assert page.mediabox.height == pytest.approx(POINTS[document.paper][1], abs=1.5)
-        text = page.extract_text(extraction_mode="layout")
         assert f"page {number} of {len(pages)}" in " ".join(text.split())
         assert f"jetlib {jetlib.__version__} | {document.system} units" in " ".join(text.split())
         lines = [line.strip() for line in text.split("\n") if line.strip()]
@@ -48,9 +56,9 @@ def test_every_printed_page_has_its_footer_and_no_heading_stands_alone(documents
     assert starts  # headings are found at all
 
 
-def test_a_sheet_begins_on_a_page_of_its_own_and_keeps_its_seed(documents, tmp_path, browser):
+def test_a_sheet_begins_on_a_page_of_its_own_and_keeps_its_seed(documents, pages_of, browser):
     document = documents["sheets"]
-    texts = [" ".join(page.extract_text().split()) for page in pages_of(document, tmp_path)]
+    texts = [" ".join(text.split()) for _, text in pages_of("sheets")]
     seat = 0
     for text in texts:
         if "Name" in text and "Caution" in text.title():
