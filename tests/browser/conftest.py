@@ -181,6 +181,10 @@ CLOSE_THE_OTHERS = """() => [...window.jupyterapp.shell.widgets('main')]
     .filter(each => each !== window.jupyterapp.shell.currentWidget).forEach(each => each.dispose())"""
 
 
+#: Until the page has been laid out for its window: what is changed in one frame is drawn in the next.
+LAID_OUT = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 50))))"
+
+
 class Notebook:
     """One notebook open in the browser, run from top to bottom."""
 
@@ -282,7 +286,7 @@ class Notebook:
         self.page.set_viewport_size({"width": size[0], "height": size[1]})
         debugger = self.page.context.new_cdp_session(self.page)
         debugger.send("Emulation.setTouchEmulationEnabled", {"enabled": touched, "maxTouchPoints": 5 if touched else 1})
-        self.page.wait_for_timeout(400)
+        self.page.evaluate(LAID_OUT)
         try:
             yield
         finally:
