@@ -79,7 +79,7 @@ def rows_of(name, kind, columns, check=None):
     columns = {column: each if isinstance(each, tuple) else (column, each) for column, each in columns.items()}
     path = DATA / name
     try:
-        with open(path, newline="", encoding="utf-8") as file:
+        with open(path, newline="", encoding="utf-8-sig") as file:
             lines = csv.reader(file)
             header = next(lines, [])
             if header != list(columns):

@@ -587,6 +587,13 @@ def test_an_untouched_copy_reads_the_same(changed):
     assert after is not before
 
 
+@pytest.mark.parametrize("change", [lambda text: b"\xef\xbb\xbf" + text, lambda text: text.replace(b"\n", b"\r\n")])
+def test_a_table_that_a_spreadsheet_has_saved_reads_the_same(changed, change):
+    """It puts a mark before the first letter and ends lines in its own way."""
+    before = tables.hoses()
+    assert changed("hoses.csv", change) == before
+
+
 def test_a_missing_data_folder_says_what_to_do(monkeypatch, tmp_path):
     monkeypatch.setattr(csv_table, "DATA", tmp_path / "gone")
     tables.fittings.cache_clear()

@@ -70,7 +70,7 @@ def glossary():
     """All Terms, a tuple in alphabetical order. Raises JetlibError where the table cannot be used."""
     name = "glossary.csv"
     try:
-        with open(DATA / name, newline="", encoding="utf-8") as file:
+        with open(DATA / name, newline="", encoding="utf-8-sig") as file:
             lines = list(csv.reader(file))
     except OSError as error:
         raise JetlibError(
