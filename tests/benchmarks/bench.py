@@ -18,6 +18,7 @@ from matplotlib.figure import Figure
 from ratios import Ratio, printed
 
 from jetlib.course.store.bench_store import BenchStore
+from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.screen.bench.bench import Bench
 
 COUNT = 30
@@ -41,6 +42,13 @@ def typed(bench):
     """Types a length at the first hose: a rig not seen before, so that nothing is remembered."""
     entry = bench._editor._rows["hoses"][0].part.fields["length"].entry
     return lambda at: setattr(entry, "value", f"{150 + 3.7 * at:.1f} ft")
+
+
+def compared(bench):
+    """The same, with what was there and another rig kept to compare with."""
+    bench.state.keep("before")
+    bench.state.keep("", demo_rig("yard_truck"))
+    return typed(bench)
 
 
 def timed(change):
@@ -96,6 +104,7 @@ CASES = {
     "jets: hose typed": (typed, {"tab": "jets"}),
     "hose what-if: hose typed": (typed, {"tab": "hose", "add_length": "100 ft"}),
     "what is wrong: hose typed": (typed, {"tab": "wrong", **GAUGES}),
+    "comparison of three: hose typed": (compared, {"tab": "compare"}),
     "limits: hose typed": (typed, {"tab": "limits"}),
     "job: hose typed": (typed, {"tab": "job"}),
 }

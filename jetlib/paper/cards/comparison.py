@@ -10,7 +10,5 @@ def comparison_card(shown, *, system="US", paper="A4"):
     require(system, paper)
     lines = '<p>Why this one:</p><p style="border-bottom:1px solid;height:9mm"></p>'
     body = "\n".join([caution(*CAUTIONS), table(shown.heads, shown.rows, style="wide close"), lines])
-    section = Section(
-        "Set-ups compared", body, SOURCE, None, "Behind each figure: against the first column.", card=True
-    )
+    section = Section("Setups compared", body, SOURCE, None, "Behind each figure: against the first column.", card=True)
     return Document(f"comparison-{system.lower()}", (section,), system, paper)

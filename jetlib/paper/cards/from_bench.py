@@ -47,7 +47,7 @@ def print_card(
     parts += [file_part(of)] if made is gauge_card else []
     name = _free_name(Path(folder), "-".join([*parts, today, system.lower()]))
     section = document.sections[0]
-    told = f"Printed {today}. The rig: {basis}. {section.lead}"
+    told = f"Printed {today}. The rig: {basis}. {section.lead.removeprefix(f'{today}. ')}"
     document = replace(document, name=name, sections=(replace(section, lead=told), *document.sections[1:]))
     try:
         return write(document, folder)

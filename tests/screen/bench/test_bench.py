@@ -890,6 +890,7 @@ def test_cards_on_paper(store, monkeypatch):
         assert b64encode(page.read_bytes()).decode() in made._cards.said.value
         assert "Yard trailer" in page.read_text(encoding="utf-8")
         assert words in page.read_text(encoding="utf-8")
+        assert page.read_text(encoding="utf-8").count(f"{date.today()}. ") == 1  # the day is said once
 
 
 def test_a_card_takes_the_place_of_no_other_and_says_what_it_rests_on(store, monkeypatch):
