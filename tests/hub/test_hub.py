@@ -24,7 +24,9 @@ from learner import Learner
 from measure import hub_use, seat_use, table
 from served import SEATS
 
+from jetlib.course.classroom import seat_votes
 from jetlib.course.classroom.class_progress import read_class
+from jetlib.units import SYSTEMS
 
 ROOT = Path(__file__).parents[2]
 LESSONS = ("lessons/02_orifice_flow.ipynb", "lessons/05_bypass.ipynb")
@@ -173,6 +175,30 @@ def test_nobody_reads_anothers_files(room, class_of_twelve):
     assert said == ["refused"] * len(paths)
     # The same by its owner, to see that the attempt is one.
     assert "READ" in kernels[2][0].run(TRY_TO_READ.replace("PATHS", repr(paths[:3])))
+
+
+def test_seats_vote_and_nobody_reads_or_changes_anothers_vote(room, class_of_twelve):
+    learners, kernels = class_of_twelve
+    votes = room.folder / "votes"
+    words = dict.fromkeys(SYSTEMS, "More hose: what does the gauge do?")
+    seat_votes.put_up(votes, "a question", words, {key: ["It rises.", "It falls."] for key in SYSTEMS})
+    for seat, choice in ((1, 0), (2, 1)):
+        assert learners[seat].ask("jetlib/vote").json()["asked"]["ask"] == words
+        said = learners[seat].ask("jetlib/vote", "PUT", json={"key": "a question", "choice": choice})
+        assert said.json()["choice"] == choice
+    assert learners[1].ask("jetlib/vote", "PUT", json={"key": "another", "choice": 0}).status_code == 400
+    assert seat_votes.tally(votes, seat_votes.asked_of_seats(votes)) == (1, 1)
+    theirs, mine = votes / learners[2].name, votes / learners[1].name
+    said = kernels[1][0].run(
+        TRY_TO_READ.replace("PATHS", repr([str(theirs), f"{theirs}/vote.json", f"{mine}/vote.json"]))
+    )
+    assert said.split()[:3] == ["refused", "refused", "READ"]
+    write = (
+        f"import os; print([os.access(place, os.W_OK) for place in {[str(votes), f'{votes}/asked', str(theirs)]!r}])"
+    )
+    assert kernels[1][0].run(write).strip() == str([False] * 3)
+    seat_votes.take_down(votes)
+    assert learners[1].ask("jetlib/vote").json() == {"asked": None, "choice": None}
 
 
 def test_no_kernel_speaks_where_neighbours_can_listen(class_of_twelve):

@@ -26,6 +26,7 @@ from jetlib.units.refusal import page_words
 
 HEADS = ("callout", "seed", "try", "step", "team", "hands", "did", "noticed", "minute", "safe so far")
 CSV_NAME = "callouts.csv"
+_MOST_ROWS = 1000  # of the table: months of callouts
 
 
 def callout_class(callout: str = "grease", *, seed: int = 1, system: str | None = None) -> "CalloutClass":
@@ -105,12 +106,12 @@ class CalloutClass(CalloutConsole):
         return {"teams": list(self.teams), "results": self.results}
 
     def _take_up(self, more):
-        self.results = [
-            tuple(row)
-            for row in more.get("results", ())
-            if len(row) == len(HEADS) and all(isinstance(cell, str | int | float) for cell in row)
-        ]
-        self._named.value = ", ".join(more.get("teams", self.teams))
+        rows, teams = more.get("results"), more.get("teams")
+        whole = isinstance(rows, list) and all(isinstance(row, list) and len(row) == len(HEADS) for row in rows)
+        if whole and all(isinstance(cell, str | int | float) for row in rows for cell in row):
+            self.results = [tuple(row) for row in rows]
+        if isinstance(teams, list) and all(isinstance(team, str) for team in teams):
+            self._named.value = ", ".join(teams)
 
     def _at_seats(self):
         ways = {system: [words for words, _ in forks(self.play, system)] for system in SYSTEMS}
@@ -142,6 +143,7 @@ class CalloutClass(CalloutConsole):
              action_words(self.play, moment.action, self.system), " ".join(moment.notes), round(moment.minute, 1),
              "yes" if safe else "no")
         )  # fmt: skip
+        del self.results[:-_MOST_ROWS]
 
     def _make(self):
         self._turn, self._ways = widgets.HTML(), widgets.HTML()

@@ -1,6 +1,7 @@
 """A callout for a class: turns, a vote at each fork, and a table as the other class records."""
 
 import csv
+import re
 from html import unescape
 
 import pytest
@@ -77,6 +78,15 @@ def test_teams_table_and_callout_go_on_after_the_kernel_has_stopped(room):
     assert later.play.moments == room.play.moments and later.team == "Green"
     later.begin_anew()
     assert callout_class("grease", seed=11, system="US").results == []
+
+
+@pytest.mark.parametrize("more", ['{"results": 5, "teams": 5}', '{"results": [[1]], "teams": [1]}', "[]", '"x"'])
+def test_a_damaged_file_breaks_no_page(room, tmp_path, more):
+    room.vote("5 1 0")
+    kept = tmp_path / "home/callouts.json"
+    kept.write_text(re.sub(r'"more": \{.*?\}\}\}', f'"more": {more}}}}}', kept.read_text()))
+    assert f'"more": {more}' in kept.read_text()
+    assert callout_class("grease", system="US").results == []
 
 
 def shown(room):
