@@ -12,7 +12,8 @@ from jetlib.units.refusal import cut
 class ReadingsTable:
     """A table of readings, from rows of (label, SI value, kind); shows itself in a notebook.
 
-    system: "US", "metric" or "both". A row whose kind is None shows its value as it is; a value of None is "—".
+    system: "US", "metric" or "both". A row whose kind is None shows its value as it is; a value of None is "—". Rows in
+    groups of the same names ("idle: gauge", "… flow", "full: gauge", "… flow") are shown crosswise: a row a group.
 
     >>> ReadingsTable([("gauge", 1e7, "pressure"), ("flow", 5e-4, "flow")], "both")
     gauge  1450 psi   100 bar
@@ -37,31 +38,78 @@ class ReadingsTable:
         return [(str(label), *(_cell(value, kind, each) for each in systems)) for label, value, kind in self.rows]
 
     def __repr__(self):
-        cells = self.cells()
-        if not cells:
-            return "no readings"
-        widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
-        return "\n".join(
-            "  ".join([row[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(row[1:], widths[1:], strict=True))])
-            for row in cells
-        )
+        return "\n\n".join(table.text() for table in self._tables()) if self.rows else "no readings"
 
     def _repr_markdown_(self):
-        heads = list(SYSTEMS) if self.system == "both" else ["reading"]
-        lines = ["| | " + " | ".join(heads) + " |", "|---|" + "---:|" * len(heads)]
-        lines += [
-            "| " + " | ".join(html.escape(cell).replace("|", "\\|") for cell in row) + " |" for row in self.cells()
-        ]
-        return "\n".join(lines)
+        return "\n\n".join(table.markdown() for table in self._tables())
 
     def _repr_html_(self):
-        lines = []
-        if self.system == "both":
-            lines.append("<tr><td></td>" + "".join(f'<th scope="col">{each}</th>' for each in SYSTEMS) + "</tr>")
-        for label, *cells in self.cells():
-            data = "".join(f'<td style="text-align:right">{html.escape(cell)}</td>' for cell in cells)
-            lines.append(f'<tr><th scope="row" style="text-align:left">{html.escape(label)}</th>{data}</tr>')
-        return f"<table>{''.join(lines)}</table>"
+        return "".join(table.html() for table in self._tables())
+
+    def _tables(self):
+        """What is shown: one _Table, or one a unit system where the rows come in groups of the same names."""
+        systems = SYSTEMS if self.system == "both" else (self.system,)
+        cells, several = self.cells(), len(systems) > 1
+        names, heads = _groups([row[0] for row in cells])
+        if not names:
+            return [_Table(("", *(systems if several else ["reading"])), cells, "jl-both" if several else "")]
+        tables = []
+        for place, system in enumerate(systems, start=1):
+            values = iter(row[place] for row in cells)
+            rows = [(name, *(next(values) for _ in heads)) for name in names]
+            tables.append(_Table((system, *heads), rows, f"jl-in-{system}" if several else "", crosswise=True))
+        return tables
+
+
+@dataclass(frozen=True)
+class _Table:
+    """Rows of texts under a head, each row with its name first; kind is the class of its HTML."""
+
+    head: tuple
+    rows: list
+    kind: str
+    crosswise: bool = False
+
+    def text(self):
+        rows = [self.head, *self.rows] if self.crosswise else self.rows
+        widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+        return "\n".join(
+            "  ".join([row[0].ljust(widths[0]), *(c.rjust(w) for c, w in zip(row[1:], widths[1:], strict=True))])
+            for row in rows
+        )
+
+    def markdown(self):
+        first, *others = (
+            "| " + " | ".join(html.escape(cell).replace("|", "\\|") for cell in row) + " |"
+            for row in [self.head, *self.rows]
+        )
+        return "\n".join([first, "|---|" + "---:|" * (len(self.head) - 1), *others])
+
+    def html(self):
+        lines = [_html_row(row, "row", "td") for row in self.rows]
+        if self.kind or self.crosswise:
+            lines.insert(0, _html_row(self.head, "col", "th scope='col'"))
+        return f"<table{f' class={self.kind!r}' if self.kind else ''}>{''.join(lines)}</table>"
+
+
+def _html_row(cells, scope, tag):
+    first, *others = (html.escape(cell) for cell in cells)
+    name = f"<th scope='{scope}' style='text-align:left'>{first}</th>" if first else "<td></td>"
+    end = tag.partition(" ")[0]
+    return f"<tr>{name}{''.join(f'<{tag} style=text-align:right>{cell}</{end}>' for cell in others)}</tr>"
+
+
+def _groups(labels):
+    """Names and heads of like groups, from labels as "70 % throttle: gauge", "… out of the nozzle"; else ((), ())."""
+    groups = []
+    for label in labels:
+        if label.startswith("… ") and groups:
+            groups[-1].append(label.removeprefix("… "))
+        else:
+            groups.append(list(label.rpartition(": ")[::2]))
+    heads = {tuple(heads) for _, *heads in groups}
+    alike = len(groups) > 1 and len(heads) == 1 and len(groups[0]) > 2 and all(name for name, *_ in groups)
+    return (tuple(name for name, *_ in groups), heads.pop()) if alike else ((), ())
 
 
 def _cell(value, kind, system):

@@ -37,6 +37,27 @@ def test_notebook_forms_hold_the_same_numbers():
     assert all(line.count(" | ") == 2 for line in ReadingsTable(ROWS[:1], "both")._repr_markdown_().splitlines()[2:])
 
 
+def test_groups_of_the_same_names_are_shown_crosswise():
+    rows = []
+    for name, pressure, flow in (("idle", "500 psi", "4 gpm"), ("full | <out>: throttle", "2800 psi", "9 gpm")):
+        rows += [(f"{name}: gauge", si(pressure, "pressure"), "pressure"), ("… flow", si(flow, "flow"), "flow")]
+    table = ReadingsTable(rows, "both")
+    assert [line.split() for line in repr(table).splitlines()] == [
+        ["US", "gauge", "flow"],
+        ["idle", "500", "psi", "4", "gpm"],
+        ["full", "|", "<out>:", "throttle", "2800", "psi", "9", "gpm"],
+        [],
+        ["metric", "gauge", "flow"],
+        ["idle", "34.5", "bar", "15.1", "L/min"],
+        ["full", "|", "<out>:", "throttle", "193", "bar", "34.1", "L/min"],
+    ]
+    assert table._repr_html_().count("<table class='jl-in-") == 2 and "<out>" not in table._repr_html_()
+    assert table._repr_markdown_().count("| idle |") == 2
+    assert repr(ReadingsTable(rows)).count("\n") == 2
+    for unlike in (rows[:2], rows[:3], [*rows, ("limited by", "bypass", None)], [("… flow", 1.0, "flow"), *rows]):
+        assert repr(ReadingsTable(unlike)).count("\n") == len(unlike) - 1, "a row each"
+
+
 def test_empty_and_unknown():
     assert repr(ReadingsTable(())) == "no readings"
     with pytest.raises(JetlibError, match='write "US" or "metric"'):
