@@ -10,7 +10,7 @@ from jetlib.physics import water
 from jetlib.rig.change.factors import CALIBRATED, USED, Knowledge, RigFactors, changed, require_one_rig
 from jetlib.rig.diagnosis.least_squares import Problem, robust_fit, values_and_slopes
 from jetlib.rig.diagnosis.next_check import further_checks
-from jetlib.rig.diagnosis.readings import BucketTest, Reading, check_readings
+from jetlib.rig.diagnosis.readings import BucketTest, Reading, check_readings, credible
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import usual_full_scale
@@ -175,7 +175,7 @@ def calibrate(
     0
     """
     require_one_rig(rig, "calibrate(Rig(…), [GaugeReading(…), …])")
-    readings = check_readings(readings)
+    readings = credible(check_readings(readings), rig)
     if not isinstance(before, Knowledge):
         raise JetlibError(f"before is {cut(before)}; write before=Knowledge(jet_area=0.06)")
     gauge = Knowledge(gauge=gauge).gauge

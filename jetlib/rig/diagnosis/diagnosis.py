@@ -11,7 +11,7 @@ from jetlib.rig.diagnosis.checks import check_of
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
 from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
 from jetlib.rig.diagnosis.next_check import Further, NextCheck, further_checks
-from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit
+from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit, credible
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.units import both
@@ -193,7 +193,7 @@ def diagnose(
     True
     """
     require_one_rig(rig, "diagnose(Rig(…), [GaugeReading(…), …])")
-    readings = check_readings(readings)
+    readings = credible(check_readings(readings), rig)
     spread = Knowledge() if spread is None else spread
     if not isinstance(spread, Knowledge):
         raise JetlibError(f"spread is {cut(spread)}; write spread=Knowledge(jet_area=0.03)")

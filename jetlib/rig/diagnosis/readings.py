@@ -323,6 +323,20 @@ def check_readings(readings):
     return tuple(found)
 
 
+def credible(readings, rig):
+    """`readings`, those of more flow than the pump of `rig` sweeps held to the error of what it can give.
+
+    Half a second is little of the time that such a flow takes, and much of the few seconds that were read.
+    """
+    most = float(rig.pump.rated_flow)
+    return tuple(
+        each.replace(volume=None, time=None, error=each.error * (most / each.flow) ** 2)
+        if isinstance(each, BucketTest) and each.flow > most
+        else each
+        for each in readings
+    )
+
+
 def _example():
     return '[GaugeReading("2500 psi", throttle="full"), ReturnSeen(True, throttle="half")]'
 

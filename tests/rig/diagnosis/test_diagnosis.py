@@ -513,3 +513,11 @@ def test_few_draws_shared_by_all_causes_do_as_well_as_many(trailer, monkeypatch)
     many = diagnose(trailer, readings)
     assert all(few.probability(each.name) == pytest.approx(each.probability, abs=0.03) for each in many.causes)
     assert few.unlisted == pytest.approx(many.unlisted, abs=0.01)
+
+
+def test_a_flow_that_no_pump_of_the_rig_can_give_fits_nothing(trailer):
+    """Half a second is a quarter of two seconds, but a fiftieth of the time that five gallons take."""
+    found = diagnose(trailer, [*readings_of(operating_point(trailer, THROTTLES)), BucketTest("5 gal", "2 s")])
+    assert not found.fits
+    assert "timed flow test" in found.read_again[0].label
+    assert diagnose(trailer, [BucketTest(flow=1.03 * trailer.pump.rated_flow)]).fits  # a second too soon is no nonsense
