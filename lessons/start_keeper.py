@@ -37,6 +37,9 @@ def keep(command, gently):
         end(process, gently)
 
     threading.Thread(target=watch, daemon=True).start()
+    # Asked to end itself it takes the command along. In a thread: the wait below holds what another wait would need.
+    asked = {"target": end, "args": (process, gently), "daemon": True}
+    signal.signal(signal.SIGTERM, lambda *_: threading.Thread(**asked).start())
     return process.wait()
 
 

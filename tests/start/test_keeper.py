@@ -53,6 +53,17 @@ def test_a_request_to_end_is_polite_only_where_asked(tmp_path, gently):
     assert (tmp_path / "put away").exists() == gently
 
 
+@pytest.mark.parametrize("gently", [False, True])
+def test_a_keeper_that_is_asked_to_end_takes_its_command_along(tmp_path, gently):
+    command = [sys.executable, "-c", POLITE, tmp_path / "put away"]
+    with start_pip.kept(command, gently=gently, stdout=subprocess.PIPE) as process:
+        process.stdout.readline()
+        process.send_signal(signal.SIGTERM)
+        process.stdout.read()  # ends when nobody holds it any more
+        process.wait(60)
+    assert (tmp_path / "put away").exists() == gently
+
+
 def test_what_does_not_listen_ends_all_the_same(monkeypatch, tmp_path):
     keeper = tmp_path / "start_keeper.py"
     keeper.write_text(start_pip.KEEPER.read_text("utf-8").replace("PATIENCE = 10", "PATIENCE = 0.2"))
