@@ -83,6 +83,14 @@ HABITS = {
     r"\bover a (?:bucket|drum|can)\b|\bheld? .{0,20}\b(?:drum|bucket)\b": "timed flow test by the tank level",
     r"\bMore \w+ it (?:brings|gives)\b": "subject, verb, object",
     r"\b(?:may|might) not be run\b|\bis leave to\b": "must not; authorizes",
+    r"\bper cent\b|\bafterwards\b|\bpractise|\bset-ups?\b|\bfurther (?:in|out|away)\b": "US spelling",
+    r"(?<!\")\bcellar\b|\bgully\b|\bautumn\b|\bcanteen\b|\ballotments?\b|\bfilling station\b": "US words",
+    r"\bput right\b": "fix",
+    r"\bsee the gauge at zero\b": "check that the gauge reads zero",
+    r"\b(?:with|of) one drill\b": "drilled with the same drill",
+    r"\b(?:least|less) sure\b|\bsure(?:r|st)\b": "certain",
+    r"\bease (?:the )?throttle\b|\bgets? less far\b": "throttle down; does not get as far",
+    r"\d (?:gpm|L/min)(?: \([^)]*\))? leave\b": "an amount leaves",
 }
 
 #: Uses of a pattern's words that are right, by what is near them.

@@ -207,7 +207,7 @@ class CalloutConsole:
         self._picks = {
             name: self._pick(name, label, words)
             for name, label, words in (
-                ("check", "Check", "Do it"), ("fix", "Put right", "Do it"), ("act", "Or else", "Do it"),
+                ("check", "Check", "Do it"), ("fix", "Fix", "Do it"), ("act", "Or else", "Do it"),
                 ("finish", "It was", "Finish the job"),
             )
         }  # fmt: skip

@@ -178,5 +178,5 @@ def _doubt_words(plan, numbers, checked, braid, system):
     done = [label.split(":")[0].lower() for name, label, _ in CHECKS if name in checked]
     done += [f"the reel hose weighed as {braid}"] if braid != _NONE else []
     words = f"{plan.rig.name}, {'; '.join(done) if done else 'nothing checked'}. "
-    words += f"Least sure: {told(numbers[0])}. " + f"Surest: {told(numbers[-1])}. "
+    words += f"Least certain: {told(numbers[0])}. " + f"Most certain: {told(numbers[-1])}. "
     return words + "In between: " + "; ".join(told(number) for number in numbers[1:-1]) + "."

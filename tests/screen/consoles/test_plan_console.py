@@ -103,8 +103,8 @@ def test_bars_are_in_order_and_hold_their_figures(name, system):
     shown = svg_of(console)
     for each in numbers:
         assert f"{text(each.low, each.kind, system)} to {text(each.high, each.kind, system)}" in shown
-    assert f"Least sure: {numbers[0].words}" in console.words
-    assert f"Surest: {numbers[-1].words}" in console.words
+    assert f"Least certain: {numbers[0].words}" in console.words
+    assert f"Most certain: {numbers[-1].words}" in console.words
 
 
 def test_a_check_narrows_what_hangs_on_it():
