@@ -27,17 +27,17 @@ def plan_steps(plan):
         "Secure the open end of the hose in the pipe; nobody holds it. Then rinse the hose at idle without the nozzle. "
         "Stop, relieve the pressure, then fit the nozzle.",
         f"Put the nozzle and at least {_metres(job, 1.0)} of hose into the pipe before you start the pump.",
-        f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure')}. Then throttle to "
+        f"Start at idle: the gauge should show about {both(idle.gauge, 'pressure', 2)}. Then throttle to "
         f"{100 * np.max(job.throttle):.0f} %: the gauge should read {gauge}. If it is far off, stop and find out "
         "why before you go on.",
         f"Feed the hose as the jets pull it, at about {both(job.run_in_speed, 'velocity', 1)}. Where it sticks, pull "
         f"it back a little and try again. Expect the nozzle to reach about {end}. Never push a hose that will not go "
         f"any farther. {KEEP_MOVING}",
         f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity', 1)}: "
-        f"{both(job.pull_back_time, 'duration')} for the run. {_back(plan)}",
+        f"{both(job.pull_back_time, 'duration', 2)} for the run. {_back(plan)}",
     ]
     if job.passes > 1:
-        steps.append(f"Make {job.passes} passes in all: {both(job.work_time, 'duration')} with the jets on.")
+        steps.append(f"Make {job.passes} passes in all: {both(job.work_time, 'duration', 2)} with the jets on.")
     if np.isfinite(plan.supply.tank_time):
         steps.append(
             f"Watch the tank: usable water lasts about {both(plan.supply.tank_time, 'duration')} "
@@ -68,6 +68,6 @@ def _back(plan):
 def _bypass(point):
     share = 100.0 * point.bypass_flow / point.pump_flow
     return (
-        f"The valve returns {both(point.bypass_flow, 'flow')} to the tank, {share:.0f} % of what is pumped. "
+        f"The valve returns {both(point.bypass_flow, 'flow', 2)} to the tank, {share:.0f} % of what is pumped. "
         "Throttle back until the gauge just begins to fall: the jets work the same, with less fuel and heat."
     )
