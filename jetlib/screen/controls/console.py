@@ -4,6 +4,7 @@ A console is given its controls and a function from their values (SI) to a Pictu
 """
 
 import time
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from html import escape
 
@@ -15,7 +16,7 @@ from jetlib.screen.controls.pieces import answers_html, console_box
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import si, text
 from jetlib.units.entry import amount, count
-from jetlib.units.refusal import page_words
+from jetlib.units.refusal import cut, page_words
 
 
 @dataclass(frozen=True)
@@ -180,6 +181,10 @@ def _begun(controls, start):
     if start:
         names = ", ".join(each.name for each in controls if not isinstance(each, Push))
         raise JetlibError(f"there is no control {str(next(iter(start)))[:40]!r}; write one of: {names}")
+    for each in begun:
+        values = [value for _, value in each.options] if isinstance(each, Choice) else None
+        if values is not None and not (isinstance(each.start, Hashable) and each.start in values):
+            raise JetlibError(f"{each.name} is {cut(each.start)}; write one of: {', '.join(map(str, values))}")
     return begun
 
 

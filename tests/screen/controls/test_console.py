@@ -5,6 +5,7 @@ import re
 import tracemalloc
 import xml.etree.ElementTree as ElementTree
 
+import numpy as np
 import pytest
 
 from jetlib.errors import JetlibError
@@ -17,6 +18,7 @@ from jetlib.screen.consoles.bypass_console import (
 )
 from jetlib.screen.consoles.hose_console import hose_console, hose_loss
 from jetlib.screen.consoles.jets_console import jet_set_pressure, jets_console, same_area_console
+from jetlib.screen.consoles.surge_console import surge_console
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push, Switch
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si, si, text
@@ -302,3 +304,9 @@ def test_axes_stay_where_they_are_so_that_a_change_looks_like_one(made):
         assert "off the chart" not in console.picture.content
         console.set(bore_1=si("1/8 in", "hose_bore"))
         assert "off the chart" in console.picture.content
+
+
+@pytest.mark.parametrize("odd", ["yard_traler", None, 5, [], np.ones(2)])
+def test_a_rig_that_is_not_in_the_list_is_refused_in_words(odd):
+    with pytest.raises(JetlibError, match=r"rig is .*; write one of: yard_cart, yard_small_bore"):
+        surge_console(odd)
