@@ -163,7 +163,7 @@ def two_wire_braids_stand_3000_psi(random):
 
 @fact(1.5, 12.0, "feet of hose", over="both ends bored to three quarters of 1/4 to 3/4 in hose; " + SAME_FLOW)
 def narrow_ends_cost_feet_of_hose(random):
-    """A pair of end fittings bored to three quarters of the hose costs as much as some feet more of it."""
+    """A pair of end fittings bored to three quarters of the hose loses as much as a few more feet of hose."""
     found = machines(random)
     narrow = found.hose().replace(end_bore=0.75 * found.bore)
     point = operating_point(found.rig(valve=False, hoses=[narrow], volumetric_efficiency=1.0))

@@ -133,12 +133,12 @@ def bypass_warms_water_3_degrees_per_1000_psi(random):
 
 @fact(0.0265, 0.0295, "of the air per 1000 ft", over="1000 to 7000 ft")
 def an_engine_loses_3_per_cent_each_1000_ft(random):
-    """The air, and an engine that breathes it unaided, loses about 3 % for every 1000 ft of height."""
+    """The air thins by about 3 % for every 1000 ft, and an engine without a turbocharger weakens as much."""
     feet = random.uniform(1000, 7000, 300)
     return (1 - air.density_ratio(feet * FOOT)) / (feet / 1000)
 
 
-@fact(1.0, 1.05, "times the gauge", over=MIXED + "; half as much hose again, jets matched before")
+@fact(1.0, 1.05, "times the gauge", over=MIXED + "; half again as much hose, jets matched before")
 def more_hose_hardly_moves_the_gauge(random):
     """Once the valve opens, more hose hardly moves the gauge: the water goes back instead."""
     found = machines(random)
@@ -146,9 +146,9 @@ def more_hose_hardly_moves_the_gauge(random):
     return after.gauge / before.gauge
 
 
-@fact(0.86, 0.995, "times the nozzle flow", over=MIXED + "; half as much hose again, jets matched before")
+@fact(0.86, 0.995, "times the nozzle flow", over=MIXED + "; half again as much hose, jets matched before")
 def more_hose_takes_water_from_the_nozzle(random):
-    """Once the valve opens, half as much hose again costs the nozzle 1 to 12 % of its water."""
+    """Once the valve opens, half again as much hose costs the nozzle 1 to 12 % of its water."""
     found = machines(random)
     before, after = (operating_point(found.rig(hoses=[found.hose(length=length)])) for length in (1, 1.5))
     return after.nozzle_flow / before.nozzle_flow

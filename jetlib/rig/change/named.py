@@ -105,7 +105,7 @@ CHANGES = {
 #: What those words mean exactly, for the reader.
 MEANING = {
     "valve shut": "the bypass valve held shut, and an engine that never bogs: in thought only, never on a machine",
-    "no hose": "the jets straight on the pump",
+    "no hose": "the jets right on the pump",
     "one jet plugged": "one hole of the largest group gone",
     "jets worn": "every hole 5 % wider",
     "jets a tenth larger": "every hole 10 % wider",
@@ -116,13 +116,13 @@ MEANING = {
     "jets a sixth too small": "a sixth less area than the jets that match",
     "rear jets straight back": "rear jets along the hose, front jets as they are",
     "twice the hose": "every hose twice as long",
-    "half again the hose": "every hose half as long again",
+    "half again the hose": "every hose half again as long",
     "half the bore": "every hose of half the bore",
     "one size down": "every hose one nominal size smaller",
-    "all hose on the reel": "every foot on the reel; a hose without one on a reel of 0.6 m (24 in)",
+    "all hose on the reel": "every foot on the reel; a hose that has no reel gets one 0.6 m (24 in) across",
     "all hose off the reel": "nothing on the reel",
     "cold water": "water at 5 °C (41 °F)",
     "summer water": "water at 25 °C (77 °F)",
-    "the nozzle a hundred feet up": "100 ft (30.5 m) of lift more",
+    "the nozzle a hundred feet up": "100 ft (30.5 m) more lift",
     "outlet shut": "the end of the line shut while the pump runs",
 }

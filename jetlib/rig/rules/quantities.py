@@ -256,7 +256,7 @@ QUANTITIES = {
     "lift": _of_rig("lift", lambda r: r.lift, "nozzle above the pump"),
     "tank volume": _of_site("volume", lambda s: s.tank_volume, "water in a full tank"),
     "altitude": _of_site("altitude", lambda s: s.altitude, "height above the sea"),
-    "air left": _of_site("ratio", _air_left, "density of the air against that at sea level on a mild day"),
+    "air left": _of_site("ratio", _air_left, "density of the air compared with that at sea level on a mild day"),
     "pipe bore": _of_site("pipe_bore", lambda s: s.pipe_bore, "bore of the drain"),
     "pipe slope": _of_site("slope", lambda s: s.pipe_slope, "fall of the drain over its length"),
     "grit flow": _of_site("flow", grit_flow, "least flow in the drain that keeps grit of 2 mm moving"),

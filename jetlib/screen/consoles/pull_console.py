@@ -54,7 +54,7 @@ def pull_console(
 
 
 def cut_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Pull against bite", **start: object
+    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Pull and cutting power", **start: object
 ) -> Console:
     """A Console: one area shared by a number of rear holes; their pull, and what a jet has left at the wall.
 
