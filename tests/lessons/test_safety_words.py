@@ -26,7 +26,7 @@ WORDS = (
     ("00", r"hearing protection"),
     ("00", r"Exhaust gas kills: run an engine outdoors only"),
     ("00", r"burst disc: it lets go without warning"),
-    ("00", r"Run no hose over a sharp edge"),
+    ("00", r"Never run hose over a sharp edge"),
     ("00", r"blow back through traps"),
     ("00", r"In a short guarded pipe the rear jets can blow out of the near end"),
     ("00", r"Every check in this course needs a second person"),
