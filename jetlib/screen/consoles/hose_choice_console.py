@@ -181,12 +181,13 @@ def _trade_chart(choices, own, length, width, system):
     ends = (0.0, nice_ceiling(1.02 * max(heavy.values())))
     panel = Panel(x_label, y_label, ends, (0.0, nice_ceiling(1.1 * most)), 66, 54, width - 110, 180)
     marks, names = [], []
-    for each in sorted(choices, key=lambda each: each in own):  # this standard on top of the others
+    # This standard on top of the others, its sizes named below and above by turns: neighbors may weigh much the same.
+    for each in sorted(choices, key=lambda each: (each in own, heavy[each.label])):
         x, y = heavy[each.label], from_si(each.nozzle_flow, "flow", system)
         colour = "blue" if each in own else "grey"
         marks.append(_ring(panel, x, y, colour) if each.usable else _cross(panel, x, y, colour))
         if each in own:
-            at = float(panel.x(x)), float(panel.y(y)) + 20
+            at = float(panel.x(x)), float(panel.y(y)) + (20, -12)[len(names) % 2]
             names.append(text(*at, f"-{each.size.dash}", colour="blue", anchor="middle", weight="bold", halo=True))
     keys = (("this standard, by size", "blue"), ("all other hoses", "grey"))
     pieces = [text(70 + 180 * at, 20, words, colour=colour) for at, (words, colour) in enumerate(keys)]

@@ -17,7 +17,8 @@ STYLE = (
     f"table{{border-collapse:collapse;margin:4px 0;color:var(--jp-ui-font-color1,#1a1a1a)}}.{CLASS} th,.{CLASS} "
     "td{text-align:left;vertical-align:top;padding:4px 12px 4px 4px;border-bottom:1px solid "
     f"var(--jp-border-color1,#bdbdbd)}}.{CLASS} td.number,.{CLASS} th.number{{text-align:right;white-space:nowrap}}"
-    f".{CLASS} .{CLASS}-checks button{{white-space:normal;text-align:left}}</style>"
+    f".{CLASS} .{CLASS}-checks button{{white-space:normal;text-align:left}}"
+    f"@media (max-width:520px){{.{CLASS} select{{font-size:14px !important}}}}</style>"
 )
 CHECKS = {"grid_template_columns": "repeat(auto-fill, minmax(255px, 1fr))", "grid_gap": "4px", "width": "100%"}
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1800px"}
