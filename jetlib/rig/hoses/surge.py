@@ -12,7 +12,9 @@ from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, one
 
-STOP_SLOWLY = "Stop slowly: throttle down first, and do not slam any valve shut."
+STOP_SLOWLY = (
+    "In normal work stop slowly: throttle down first, and do not slam any valve shut. In an emergency, stop at once."
+)
 
 
 @dataclass(frozen=True, eq=False)

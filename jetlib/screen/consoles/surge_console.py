@@ -83,6 +83,7 @@ def _draw(values, system):
     )
     words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "
     if found.over[-1]:
-        words += "That is over its rating, which surges must not exceed. Stop slowly: throttle down first."
+        words += "That is over its rating, which surges must not exceed. In normal work "
+        words += "stop slowly: throttle down first. In an emergency, stop at once."
     answers = [Answer("pressure when they stop", float(likely), "pressure")]
     return stacked(words.strip(), with_narrow(drawn, _WIDTH), answers=answers)
