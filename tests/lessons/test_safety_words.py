@@ -43,7 +43,7 @@ WORDS = (
     ("09", r"\*\*It can turn around and come back at you\.\*\*"),
     ("10", r"\*\*Caution\. Exhaust gas kills"),
     ("10", r"\*\*Caution\. Water and air can blow back through traps"),
-    ("11", r"\*\*[^*]*if it is shorter than one bore, do not put it in\.\*\*"),
+    ("11", r"\*\*[^*]*if it is one bore or less, do not put it in\.\*\*"),
 )  # fmt: skip
 
 
