@@ -88,6 +88,8 @@ class CalloutConsole:
 
     def go_on(self):
         """Take up the callout that was kept here, at the step where it was left."""
+        if self._kept is None:  # two presses in one, before the button has gone
+            return
         self.play = self._kept
         self._kind.value = self.play.dealt.kind.id
         self._begin()
