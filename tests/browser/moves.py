@@ -3,6 +3,7 @@
 import time
 from collections import Counter
 
+from playwright.sync_api import expect
 from twins import between, first_slider, title_of
 
 from jetlib.screen.controls.console import Choice
@@ -45,6 +46,8 @@ def _moved_alone(page, box, twin):
         page.keyboard.press("ArrowRight" if forward else "ArrowLeft")
         field.slider.value += 1 if forward else -1
         said.append(_same(box, twin, "after a key"))
+        # Nobody types over a number that has yet to come: the entry follows the handle first.
+        expect(entry).to_have_value(field.entry.value, timeout=1000 * PATIENCE)
 
         typed = between(twin, control, 0.4)
         entry.fill(typed)
