@@ -20,8 +20,9 @@ sys.path.insert(0, str(ROOT / "lessons"))
 
 import start  # noqa: E402 (it leaves with a message if this Python is too old)
 
-# Two workers: what the machines of most people have to spare. By file, because a notebook's cells share a kernel.
-WORKERS = ("-n", "2", "--dist", "loadfile")
+# Two workers: what the machines of most people have to spare. By file, because a notebook's cells share a kernel; in
+# their order, because the browser's few long tests would be left to one worker at the end.
+WORKERS = ("-n", "2", "--dist", "loadfile", "--no-loadscope-reorder")
 #: What moves the controls of a notebook once nbval has run it.
 PLUGIN = str(ROOT / "tests" / "plugin")
 NOTEBOOKS = (

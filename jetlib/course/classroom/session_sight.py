@@ -71,7 +71,7 @@ def shown(name, settings, system):
         elif setting.options:
             words = _option(setting, typed)[0]
         else:
-            words = {True: "ticked", False: "not ticked"}[value] if isinstance(value, bool) else str(value)
+            words = {True: "marked", False: "not marked"}[value] if isinstance(value, bool) else str(value)
         rows.append((setting.label, words))
     return tuple(rows)
 

@@ -119,7 +119,7 @@ class SingleChoice(_Choosing):
 class MultipleChoice(_Choosing):
     """Any number of options is right, at least one: answer(parameters) gives the keys.
 
-    cautious(parameters): keys that somebody on the safe side may tick, or leave, as well; neither is wrong.
+    cautious(parameters): keys that somebody on the safe side may mark, or leave, as well; neither is wrong.
     """
 
     cautious: Callable = lambda parameters: ()
@@ -131,20 +131,20 @@ class MultipleChoice(_Choosing):
         return held
 
     def rule(self):
-        return "More than one can be right. Tick all that are."
+        return "More than one can be right. Mark all that are."
 
     def _check(self, variant, reply, system):
         keys = read_keys(reply, self.keys(variant.parameters))
         if keys == ():
-            return Verdict("not attempted", "Nothing ticked yet. Tick all that are right.")
+            return Verdict("not attempted", "Nothing marked yet. Mark all that are right.")
         if keys is None:
-            return Verdict("unreadable", "That is not among the choices. Tick some of those shown.")
+            return Verdict("unreadable", "That is not among the choices. Mark some of those shown.")
         chosen = frozenset(keys)
         either = frozenset(self.cautious(variant.parameters))
         if chosen - either == variant.answer - either:
             return Verdict("right", "Right." if chosen == variant.answer else "Right, and on the safe side.")
         missed, extra = len(variant.answer - chosen), len(chosen - variant.answer)
-        parts = [f"{extra} ticked that should not be"] if extra else []
+        parts = [f"{extra} marked that should not be"] if extra else []
         parts += [f"{missed} still to find"] if missed else []
         return self._matched(variant, chosen, f"Not yet: {listed(parts or ['none'])}.")
 

@@ -58,7 +58,7 @@ def unsafe_name(key):
 
 
 def safe_ways(id, ask, safe, unsafe, *, title="Which of these are safe?"):
-    """A MultipleChoice of ways to work: those that are safe are to be ticked. Two safe and two unsafe ones are offered.
+    """A MultipleChoice of ways to work: those that are safe are to be marked. Two safe and two unsafe ones are offered.
 
     ask: the question. safe: (key, words) each; unsafe: (key, words, why not) each.
     """

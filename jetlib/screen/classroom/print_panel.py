@@ -1,4 +1,4 @@
-"""The Print panel of the classroom page: tick what is wanted, and it comes as one file to print."""
+"""The Print panel of the classroom page: mark what is wanted, and it comes as one file to print."""
 
 from collections.abc import Callable
 from functools import partial
@@ -26,7 +26,7 @@ _COUNTS = {  # field -> (label, what it begins with, least, most)
     "seed": ("Numbers: first seed", 1, 0, 999_999),
 }
 _WORDS = (
-    "Tick what you want, then lay it out. It comes as one file: the learners' sheets first, yours last. Before you "
+    "Mark what you want, then lay it out. It comes as one file: the learners' sheets first, yours last. Before you "
     "print it, you read here how many pages it has."
 )
 
@@ -87,7 +87,7 @@ class PrintPanel:
         self.system = system
 
     def orders(self):
-        """What is ticked, a tuple of Orders, each once."""
+        """What is marked, a tuple of Orders, each once."""
         found = list(plans()[self.lists[_PLAN].value].prints) if self.ticks[_PLAN].value else []
         for name, (kind, _) in SHEETS.items():
             if self.ticks[name].value:
@@ -95,7 +95,7 @@ class PrintPanel:
         return tuple(dict.fromkeys(found))
 
     def print(self):
-        """Lay out what is ticked, and say how many pages it has and where it is."""
+        """Lay out what is marked, and say how many pages it has and where it is."""
         orders, self._link.value = self.orders(), ""
         self._bar.max, self._bar.layout.display = len(orders) + 1, None
         name = self.lists[_PLAN].value if self.ticks[_PLAN].value else "class-set"

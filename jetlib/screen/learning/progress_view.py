@@ -134,9 +134,9 @@ class ProgressConsole:
         self._say(f"Written to {path}. Exercise tries in it: {len(self.progress.record.attempts)}.")
 
     def delete(self):
-        """Delete all progress, if the box is ticked."""
+        """Delete all progress, if the box is checked."""
         if not self._sure.value:
-            self._say("Nothing deleted. Tick the box first: this cannot be undone.")
+            self._say("Nothing deleted. Check the box first: this cannot be undone.")
             return
         self._sure.value = False
         try:

@@ -158,7 +158,7 @@ def test_a_multiple_choice():
     assert variant.check({"c", "a"}).status == variant.check("c, a").status == "right"
     assert variant.check(["a"]).status == "mistake"
     wrong = variant.check(["a", "b"])
-    assert (wrong.status, wrong.words) == ("wrong", "Not yet: 1 ticked that should not be and 1 still to find.")
+    assert (wrong.status, wrong.words) == ("wrong", "Not yet: 1 marked that should not be and 1 still to find.")
     assert variant.check(["a", "a"]).status == "unreadable"
     assert variant.check([]).status == "not attempted"
 

@@ -1,4 +1,4 @@
-"""The Print panel: what is ticked is laid out, the bar moves, and pages are counted before anything is printed."""
+"""The Print panel: what is marked is laid out, the bar moves, and pages are counted before anything is printed."""
 
 from dataclasses import dataclass
 from html import unescape

@@ -340,7 +340,7 @@ def test_export_and_delete(progress, tmp_path):
         press(console, "Export")
         assert "Not written" in page(console)
     press(console, "Delete")
-    assert "Tick the box" in page(console)
+    assert "Check the box" in page(console)
     assert progress.path.exists()
     of_kind(console, widgets.Checkbox)[0].value = True
     press(console, "Delete")
