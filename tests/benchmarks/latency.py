@@ -204,6 +204,7 @@ def _measured(borrow, course, chromium, bare):
             page.wait_for_selector("img[src^='data:image/svg'], svg[role=img]", timeout=10_000)
         shown = time.perf_counter() - began
         page.close()
+        course.end_kernels()  # the page had begun to run by itself; what is measured begins afresh
         return context, borrow.Notebook(context.new_page(), course, stem, plain=True), shown
 
     context, book, _ = opened("echo")
