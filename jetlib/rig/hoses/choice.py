@@ -23,7 +23,7 @@ from jetlib.rig.hoses.fit import (
     table_row,
 )
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
-from jetlib.rig.hoses.surge import surges_on_the_way
+from jetlib.rig.hoses.surge import pressures_needed
 from jetlib.rig.hoses.weight import hose_mass, nearest_size, water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Hose, Rig
 from jetlib.rig.parts.part import require_one
@@ -156,7 +156,7 @@ def hose_choices(
         **line_readings(point, drags, reach),
         "hose_loss": point.hose_losses[at],
         "pressure_seen": point.hose_pressures[at],
-        "pressure_needed": (1.0 + reserve) * highest + surges_on_the_way(point)[at],
+        "pressure_needed": pressures_needed(point, highest, reserve)[at],
         "mass_empty": columns["mass_per_metre"] * length,
         "mass_full": (columns["mass_per_metre"] + water_mass(columns["bore"], density=density)) * length,
     }

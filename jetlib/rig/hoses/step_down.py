@@ -23,7 +23,7 @@ from jetlib.rig.hoses.fit import (
     table_row,
 )
 from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
-from jetlib.rig.hoses.surge import surges_on_the_way
+from jetlib.rig.hoses.surge import pressures_needed
 from jetlib.rig.hoses.weight import water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Hose, Rig
 from jetlib.rig.parts.part import require_one, whole_number
@@ -203,9 +203,7 @@ class _Lines:
         """Pressure needed of the large hose and of the small one, reserve and surge included, Pa."""
         steady = np.maximum(highest_pressure(self.rig), self.point.hose_pressures.max(axis=0))
         shape = np.shape(self.point.gauge)
-        return [
-            np.broadcast_to((1.0 + self.reserve) * steady + surge, shape) for surge in surges_on_the_way(self.point)
-        ]
+        return [np.broadcast_to(each, shape) for each in pressures_needed(self.point, steady, self.reserve)]
 
     @cached_property
     def readings(self):

@@ -110,6 +110,15 @@ def surges_on_the_way(point, wave_speed=physics.WAVE_SPEEDS[1]):
     return tuple(accumulate(rises))
 
 
+def pressures_needed(point, highest, reserve):
+    """What each hose of `point` must be rated for (Pa), a tuple: the one rule for hose. Broadcasts.
+
+    highest: the most (Pa) that the line comes to while the water moves steadily or stands, setting and rise included;
+    reserve: the share by which the rating must stand above it; on top comes the likely surge up to the hose's end.
+    """
+    return tuple((1.0 + reserve) * highest + each for each in surges_on_the_way(point))
+
+
 def surge_pressure(point):
     """The most (Pa) that any hose sees should all the jets shut at once, in the fastest wave; broadcasts."""
     return _pushed_up(point) + (0.0, *surges_on_the_way(point, physics.WAVE_SPEEDS[-1]))[-1]

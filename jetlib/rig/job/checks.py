@@ -8,7 +8,7 @@ from jetlib import tables
 from jetlib.physics.hose_drag import longest_rigid_body
 from jetlib.rig.hoses.fit import USUAL_RESERVE
 from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.hoses.surge import surge, surges_on_the_way
+from jetlib.rig.hoses.surge import pressures_needed, surge
 from jetlib.rig.hoses.weight import bend_room, nearest_size
 from jetlib.rig.job.flushing import FOR_CUTTING
 from jetlib.rig.job.supply import engine_cautions, suction_cautions
@@ -99,7 +99,7 @@ def _hose_pressure(plan):
     if not np.isfinite(highest):
         return
     over = surge(plan.point).over
-    needed = [(1.0 + USUAL_RESERVE) * highest + rise for rise in surges_on_the_way(plan.point)]
+    needed = pressures_needed(plan.point, highest, USUAL_RESERVE)
     for number, hose in enumerate(plan.rig.hoses, start=1):
         rated = hose.working_pressure
         if rated is None:
