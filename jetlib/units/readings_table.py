@@ -52,7 +52,7 @@ class ReadingsTable:
         cells, several = self.cells(), len(systems) > 1
         names, heads = _groups([row[0] for row in cells])
         if not names:
-            return [_Table(("", *(systems if several else ["reading"])), cells, "jl-both" if several else "")]
+            return [_Table(("", *(systems if several else ["reading"])), cells, "jl-in-both" if several else "")]
         tables = []
         for place, system in enumerate(systems, start=1):
             values = iter(row[place] for row in cells)
@@ -86,17 +86,17 @@ class _Table:
         return "\n".join([first, "|---|" + "---:|" * (len(self.head) - 1), *others])
 
     def html(self):
-        lines = [_html_row(row, "row", "td") for row in self.rows]
+        lines = [_html_row(row) for row in self.rows]
         if self.kind or self.crosswise:
-            lines.insert(0, _html_row(self.head, "col", "th scope='col'"))
+            lines.insert(0, _html_row(self.head, head=True))
         return f"<table{f' class={self.kind!r}' if self.kind else ''}>{''.join(lines)}</table>"
 
 
-def _html_row(cells, scope, tag):
+def _html_row(cells, head=False):
     first, *others = (html.escape(cell) for cell in cells)
+    scope, tag, own = ("col", "th", " scope='col'") if head else ("row", "td", "")
     name = f"<th scope='{scope}' style='text-align:left'>{first}</th>" if first else "<td></td>"
-    end = tag.partition(" ")[0]
-    return f"<tr>{name}{''.join(f'<{tag} style=text-align:right>{cell}</{end}>' for cell in others)}</tr>"
+    return f"<tr>{name}{''.join(f'<{tag}{own} style=text-align:right>{cell}</{tag}>' for cell in others)}</tr>"
 
 
 def _groups(labels):

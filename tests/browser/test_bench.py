@@ -15,6 +15,11 @@ pytestmark = [pytest.mark.browser, pytest.mark.filterwarnings("default")]
 KEY, POINT, THOUGHT = 1.2, 1.1, 1.35
 
 
+#: Cells that are there and not displayed, in tables that are: a list of what they say.
+HIDDEN = """cells => cells.filter(e => e.closest('table').checkVisibility() && !e.checkVisibility())
+    .map(e => e.textContent)"""
+
+
 def box_of(page, where):
     return page.locator(where).first.bounding_box()
 
@@ -22,6 +27,7 @@ def box_of(page, where):
 def test_the_bench_is_whole_on_laptop_and_tablet_and_a_rig_is_soon_typed(open_notebook):
     book = open_notebook("bench", plain=False)
     book.wait_until_ready()
+    book.page.locator("#course-ask").get_by_role("button", name="US").click()
     is_whole_and_answers_in_sight(book)
     types_a_rig_in_under_ninety_seconds(book.page)
     assert book.errors() == []
@@ -35,6 +41,8 @@ def is_whole_and_answers_in_sight(book):
         tabs.nth(number).click()
         page.wait_for_timeout(500)
         assert faults_of_size(book, words=8.0) == {}, tabs.nth(number).inner_text()
+        hidden = page.locator(".jl-bench :is(td, th)").evaluate_all(HIDDEN)
+        assert hidden == [], f"{tabs.nth(number).inner_text()}: a cell of a table that the choice of units hides"
     form, result = box_of(page, ".jl-both > :first-child"), box_of(page, ".jl-result")
     assert form["x"] + form["width"] <= result["x"] and abs(form["y"] - result["y"]) < 2
     page.evaluate("() => window.scrollTo(0, document.documentElement.scrollHeight - 900)")

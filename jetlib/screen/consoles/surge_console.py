@@ -4,7 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.rig.hoses.surge import surge
+from jetlib.rig.hoses.surge import STOP_SLOWLY, surge
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
@@ -83,7 +83,6 @@ def _draw(values, system):
     )
     words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "
     if found.over[-1]:
-        words += "That is over its rating, which surges must not exceed. In normal work "
-        words += "stop slowly: throttle down first. In an emergency, stop at once."
+        words += f"That is over its rating, which surges must not exceed. {STOP_SLOWLY}"
     answers = [Answer("pressure when they stop", float(likely), "pressure")]
     return stacked(words.strip(), with_narrow(drawn, _WIDTH), answers=answers)
