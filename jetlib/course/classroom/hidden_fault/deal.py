@@ -22,6 +22,7 @@ from jetlib.rig.diagnosis.shown import all_exact, exact
 from jetlib.rig.parts.part import Same
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import si
+from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
 MOST_SEED = 999_999
@@ -74,6 +75,8 @@ class HiddenFault:
         value = max(value + (self._needle if asked.needle else 0.0), 0.0)
         error = float(asked.usual_error(value, self.rig.pump.rated_flow))
         value = max(value + error * float(_off(rng)), 0.0)
+        if value < KINDS[asked.kind].low:  # too little to be read: the needle rests on its pin
+            value = 0.0
         return asked.read_as(value, error=error)
 
 

@@ -169,6 +169,13 @@ def test_a_look_finds_what_is_there_and_nothing_else():
             assert not hidden.read(ReturnSeen(True, throttle)).seen
 
 
+def test_a_needle_that_hardly_moves_reads_zero():
+    truck, fault = RIGS["yard_truck"], FAULTS["disc gone"]
+    asked = GaugeReading("100 bar", 0.5)
+    read = [float(HiddenFault(truck, fault, 1.0, noise).read(asked).value) for noise in range(20)]
+    assert min(read) == 0.0 < max(read)
+
+
 def test_a_sound_rig_reads_about_what_is_on_its_card():
     """Within 20 % at idle, where the needle counts most, and 10 % at full: the room holds its card beside it."""
     for throttle, most in ((0.0, 0.20), (1.0, 0.10)):
