@@ -40,7 +40,7 @@ _ROOMS = {
     "rig.diagnosis.calibration": "calibrate Calibration",
     "units": "si from_si both quantity",
     "units.readings_table": "ReadingsTable",
-    "course.banks.yard_job": "yard_plan",
+    "course.exercises.yard_job": "yard_plan",
     "paper": "print_card print_check_record print_records print_set",
 }
 _HOME = {name: f"jetlib.{room}" for room, names in _ROOMS.items() for name in names.split()}

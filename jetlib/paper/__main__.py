@@ -3,11 +3,11 @@
 import argparse
 import sys
 
-from jetlib.course.banks.yard_job import yard_job
 from jetlib.course.callouts.kinds import kinds
 from jetlib.course.classroom.class_progress import read_class
 from jetlib.course.classroom.print_orders import Order, rig_called
 from jetlib.course.classroom.session_plan import plans
+from jetlib.course.exercises.yard_job import yard_job
 from jetlib.errors import JetlibError
 from jetlib.paper import class_records, class_set, job_card, write
 from jetlib.paper.page.browser import find_browser

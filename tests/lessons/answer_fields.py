@@ -8,7 +8,7 @@ import json
 
 import ipywidgets as widgets
 
-from jetlib.course.exercises import Verdict
+from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.exercises.prediction import PredictedChoice, PredictedCurve
 from jetlib.screen.controls.units_choice import UnitsChoice
 from jetlib.screen.learning.practice import PracticeConsole

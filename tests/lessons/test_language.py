@@ -16,7 +16,7 @@ from ipywidgets.widgets.widget import _instances
 import jetlib
 from jetlib import demo_rig
 from jetlib.course.banks import registry
-from jetlib.course.banks.yard_job import yard_plan
+from jetlib.course.exercises.yard_job import yard_plan
 from jetlib.course.pages.consoles import CONSOLES
 from jetlib.course.pages.contents import LESSONS
 from jetlib.errors import JetlibError

@@ -10,7 +10,7 @@ from html import unescape
 import pypdfium2
 import pytest
 
-from jetlib.course.banks.yard_job import yard_plan
+from jetlib.course.exercises.yard_job import yard_plan
 from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, job_card, rig_tables, seat_sheets
 from jetlib.paper.page.browser import find_browser
 from jetlib.rig.parts.rig_file import demo_rig

@@ -11,8 +11,8 @@ import ipywidgets as widgets
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.exercises import FillTable, Numeric
 from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.exercises.numeric import FillTable, Numeric
 from jetlib.course.exercises.prediction import PredictedCurve, PredictedNumber
 from jetlib.course.pages.consoles import CONSOLES
 from jetlib.course.store.bench_store import BenchStore

@@ -1,52 +1,56 @@
 """Where exercises and predictions are found by name. A lesson's bank is read when it is first asked for.
 
-A bank is a file data/exercises/lesson_NN.toml and a module `lesson_NN` beside this one, with PREDICTIONS. A trainer's
-own exercises are in any other file of that folder, which is read anew when it changes.
+A bank is a file data/exercises/lesson_NN.toml and the lesson's part of data/predictions.toml. A trainer's own exercises
+are in any other file of that folder, which is read anew when it changes.
 """
 
 import os
-import pkgutil
 import re
 from difflib import get_close_matches
 from functools import cache, lru_cache, partial
-from importlib import import_module
 from pathlib import Path
 
-import jetlib.course.banks as banks
 from jetlib.course.exercises.from_toml import exercises_in
+from jetlib.course.exercises.predictions_from_toml import prediction_from
 from jetlib.course.store.checked_row import files_as_they_are
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
 from jetlib.units.refusal import cut
 
 FOLDER = DATA / "exercises"  # of a trainer's own
 _NOT_OWN = re.compile(r"(lesson_[0-9]{2}|example_of_your_own)\.toml")
-_MODULE = re.compile(r"lesson_([0-9]{2})")
+PREDICTIONS = "predictions.toml"
 
 
 @cache
 def lessons():
     """The lessons that have a bank, a tuple such as ("02", "03")."""
-    names = (_MODULE.fullmatch(found.name) for found in pkgutil.iter_modules(banks.__path__))
-    return tuple(sorted(name[1] for name in names if name))
+    return tuple(sorted(path.stem.removeprefix("lesson_") for path in (DATA / "exercises").glob("lesson_*.toml")))
+
+
+@cache
+def _predictions():
+    return read_toml(DATA / PREDICTIONS, what="file of predictions", like='["02-double-flow"]')
 
 
 @cache
 def _bank(lesson):
-    module = import_module(f"{banks.__name__}.lesson_{lesson}")
     exercises, order = exercises_in(DATA / "exercises" / f"lesson_{lesson}.toml")
-    held = set()
-    for each in (*exercises, *module.PREDICTIONS):
-        if each.lesson != lesson:
-            raise JetlibError(f"{each.id} stands in the bank of lesson {lesson}; begin its id with {lesson}-")
-        if each.id in held:
-            raise JetlibError(f"{each.id} stands twice in the bank of lesson {lesson}; give each its own id")
-        held.add(each.id)
+    strange = next((each.id for each in exercises if each.lesson != lesson), None)
+    if strange is not None:
+        raise JetlibError(f"{strange} stands in the bank of lesson {lesson}; begin its id with {lesson}-")
     if set(order) != {each.id for each in exercises}:
         raise JetlibError(
             f"lesson_{lesson}.toml: order does not name the exercises of lesson {lesson}; write each once"
         )
-    return tuple(sorted(exercises, key=lambda each: order.index(each.id))), tuple(module.PREDICTIONS)
+    twice = next((each.id for each in exercises if each.id in _predictions()), None)
+    if twice is not None:
+        raise JetlibError(f"{twice} stands twice in the bank of lesson {lesson}; give each its own id")
+    predictions = (
+        prediction_from(name, row, PREDICTIONS) for name, row in _predictions().items() if name[:2] == lesson
+    )
+    return tuple(sorted(exercises, key=lambda each: order.index(each.id))), tuple(predictions)
 
 
 def exercises(lesson, *, own=False):

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from jetlib.course.banks.yard_job import LEADERS, yard_rig
+from jetlib.course.exercises.yard_job import LEADERS, yard_rig
 from jetlib.errors import JetlibError
 from jetlib.rig.change.whatif import JET_CHANGES, live_changes
 from jetlib.rig.job.job import Job

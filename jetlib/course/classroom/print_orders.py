@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.banks.yard_job import in_round_metric
 from jetlib.course.callouts.kinds import kind as callout_kind
 from jetlib.course.callouts.kinds import kinds
+from jetlib.course.exercises.yard_job import in_round_metric
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.units.refusal import cut

@@ -75,9 +75,10 @@ class Drawing:
         entries = row.get(table, {})
         if not isinstance(entries, dict):
             raise JetlibError(f"{where}: {table} is {cut(entries)}; write it as a table, [exercise.{table}]")
-        return [self._entry(name, entry, f"{where}, {table}.{name}", table) for name, entry in entries.items()]
+        return [self.entry(name, entry, f"{where}, {table}.{name}", table) for name, entry in entries.items()]
 
-    def _entry(self, name, entry, where, table):
+    def entry(self, name, entry, where, table):
+        """What an entry of the table "draw" or "given" gives: a function of (rng, parameters), {name: value}."""
         if not isinstance(entry, dict):
             raise JetlibError(f"{where} is {cut(entry)}; write such as {name} = {{ one_of = [1, 2, 3] }}")
         way = next((each for each in _WAYS if each in entry), None)
@@ -108,7 +109,8 @@ def _si(value, entry, kind, where):
     return float(si(f"{value} {unit}", kind) if unit else to_si(value, kind, "US"))
 
 
-def _list(entry, name, kind, where, value=None):
+def numbers_of(entry, name, kind, where, value=None):
+    """The numbers, or words, of a list as the exercise holds them, a tuple. Raises JetlibError."""
     found = entry[name] if value is None else value
     fits = isinstance(found, list) and found and all(type(each) in (int, float, str) for each in found)
     if not fits or len({type(each) is str for each in found}) != 1:
@@ -127,9 +129,9 @@ def _one_of(name, entry, kind, where, drawing):
     if by:
         if by not in drawing.names or not isinstance(entry["one_of"], dict):
             raise JetlibError(f"{where}: by is {cut(by)}; write a name drawn above, and one_of = {{ word = [...] }}")
-        lists = {key: _list(entry, "one_of", kind, where, each) for key, each in entry["one_of"].items()}
+        lists = {key: numbers_of(entry, "one_of", kind, where, each) for key, each in entry["one_of"].items()}
     else:
-        lists = {"": _list(entry, "one_of", kind, where)}
+        lists = {"": numbers_of(entry, "one_of", kind, where)}
 
     def drawn(rng, p):
         if by and str(p[by]) not in lists:
@@ -158,7 +160,7 @@ def _row_of_numbers(name, entry, kind, where, drawing):
 
 
 def _different(name, entry, kind, where, drawing):
-    values = _list(entry, "different", kind, where)
+    values = numbers_of(entry, "different", kind, where)
     names = list(listed(entry, "names", where)) or _names(name, entry, where)
     if not 2 <= len(names) <= len(values):
         raise JetlibError(f'{where}: {len(values)} values for {len(names)} names; write names = ["one", "other"]')
@@ -169,7 +171,7 @@ def _different(name, entry, kind, where, drawing):
 
 
 def _between(name, entry, kind, where, drawing):
-    low_high = _list(entry, "between", kind, where)
+    low_high = numbers_of(entry, "between", kind, where)
     if len(low_high) != 2 or not low_high[0] < low_high[1]:
         raise JetlibError(f"{where}: between is {cut(entry['between'])}; write [least, most]")
     return {name: kind}, lambda rng, p: {name: rng.uniform(*low_high)}
@@ -240,7 +242,7 @@ def _yard(name, entry, kind, where, drawing):
 
 
 def _list_or_none(entry, name, where):
-    return name in entry and _list(entry, name, None, where)
+    return name in entry and numbers_of(entry, name, None, where)
 
 
 def _draw_pump(rng, names=tuple(yard.MACHINES)):

@@ -13,13 +13,14 @@ import re
 from functools import lru_cache, partial
 
 from jetlib import tables
-from jetlib.course.exercises import amounts, yard, yard_faults
+from jetlib.course.exercises import amounts, yard, yard_faults, yard_job
 from jetlib.course.exercises.words import Show, picked
 from jetlib.course.exercises.worked import compiled, evaluated
 from jetlib.errors import JetlibError
 from jetlib.physics import friction, hose, orifice
 from jetlib.physics.air import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio
+from jetlib.physics.power import shaft_power
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.valve import unloader_pressure
 from jetlib.rig.hoses.weight import bend_room
@@ -28,7 +29,6 @@ from jetlib.units import from_si, to_si
 
 _US = Show("US")
 _NAME = re.compile(r"\{(\w+)\}")
-_RUBBER = tables.roughness("rubber hose inner tube").typical
 
 
 def _coil_adds(flow, bore, reel):
@@ -60,7 +60,7 @@ FUNCTIONS = {
     "hose_name": (amounts.hose_name, (None,), None),
     "hose_loss": (amounts.hose_loss, ("flow", "length", "bore"), "pressure"),
     "rubber_hose_loss": (
-        lambda flow, length, bore: yard.loss(flow, bore, length, _RUBBER), ("flow", "length", "bore"), "pressure",
+        lambda flow, length, bore: yard.loss(flow, bore, length, yard.RUBBER), ("flow", "length", "bore"), "pressure",
     ),
     "coil_adds": (_coil_adds, ("flow", "bore", "bore"), None),
     "jet_pressure": (amounts.jet_pressure, ("flow", "area"), "pressure"),
@@ -80,6 +80,17 @@ FUNCTIONS = {
     "bend": (capstan_ratio, (None, "angle"), None),
     "valve_opens_at": (yard.valve_opens_at, (None, "length", None, None), None),
     "matched_share": (yard.matched_share, (None,), None),
+    "gauge_redrilled": (yard.gauge_redrilled, (None, "jet_bore"), "pressure"),
+    "matched_power": (yard.matched_power, (None, None, "length"), None),
+    "thin_hose_flow": (lambda *line: yard.thin_hose(*line).nozzle_flow, ("length", "length", None), "flow"),
+    "thin_hose_return": (lambda *line: yard.thin_hose(*line).bypass_flow, ("length", "length", None), "flow"),
+    "shaft_power": (shaft_power, ("flow", "pressure", None), "power"),
+    "pull_past_bend": (yard.pull_past_bend, ("length", "length", None), "force"),
+    "planned_reach": (lambda leader: yard_job.planned(leader).reach.distance, (None,), "length"),
+    "planned_pull_reach": (lambda leader: yard_job.planned(leader).reach.pull_distance, (None,), "length"),
+    "planned_pull": (lambda leader: yard_job.planned(leader).point.reaction, (None,), "force"),
+    "least_sure": (yard_job.least_sure, (), None),
+    "surest_reach": (yard_job.surest_reach, (), None),
     "drill_near": (yard.drill_near, ("area", None, None), None),
     "warmer": (yard.warmer_in_a_minute, ("power", "volume"), "temperature_difference"),
     "wall_drag": (lambda *run: float(yard.running_off(*run).shear), ("flow", "pipe_bore", "slope"), None),
@@ -96,6 +107,7 @@ FUNCTIONS = {
     "fault_speed": (yard_faults.speed, (None, None), "speed"),
     "fault_return": (yard_faults.returned, (None, None), None),
     "fault_words": (yard_faults.signature_words, (None, None), None),
+    "only_cause": (yard_faults.only_cause, (None, None), None),
     "check_between": (yard_faults.check_between, (None, None), None),
 }  # fmt: skip
 _PLAIN = {

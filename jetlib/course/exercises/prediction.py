@@ -5,7 +5,6 @@ Once committed it stands as it is, with its time. Changing one's mind is a secon
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from functools import cache
 
 import numpy as np
 
@@ -13,10 +12,8 @@ from jetlib.course.exercises.choosing import read_keys
 from jetlib.course.exercises.exercise import ID, Verdict, is_number
 from jetlib.course.exercises.native import as_said
 from jetlib.course.exercises.numeric import read_number
-from jetlib.course.exercises.words import Show, plain, sentence, worded
+from jetlib.course.exercises.words import Show, sentence, worded
 from jetlib.errors import JetlibError
-from jetlib.tables import DATA
-from jetlib.tables.toml_file import read_toml
 from jetlib.units.kinds import KINDS
 
 POINTS = 5  # that a sketched curve is drawn through
@@ -254,19 +251,3 @@ def difference(said, right, full=None):
 
 def _part(ratio):
     return "less than a hundredth" if ratio < 0.01 else f"about 1/{1.0 / ratio:.0f}"
-
-
-@cache
-def _said():
-    return read_toml(DATA / "predictions.toml", what="file of predictions", like='["02-double-flow"]')
-
-
-def predicted(made, id, **rest):
-    """A prediction of the class `made`; title, ask, because and options are those of data/predictions.toml, unless
-    they are passed."""
-    if id not in _said():
-        raise JetlibError(f'{id} is not in predictions.toml; write ["{id}"] there, with title, ask and because')
-    words = {name: each if isinstance(each, dict) else plain(each) for name, each in _said()[id].items()}
-    if "options" in words:
-        words["options"] = tuple((key, plain(each)) for key, each in words["options"].items())
-    return made(id=id, **words | rest)

@@ -1,10 +1,12 @@
 """Numbers from the yard's machines for exercises: amounts in US units, and what the engine says of a machine."""
 
+import math
 from functools import cache, partial
 
 from jetlib import tables
 from jetlib.course.exercises.amounts import DENSITY, SIZES, VISCOSITY, feet, hose_bore
 from jetlib.physics import heat, hose, orifice, surge, water
+from jetlib.physics.hose_drag import hose_tension
 from jetlib.rig.change.factors import RigFactors, changed
 from jetlib.rig.hoses.weight import water_mass
 from jetlib.rig.jets.matching import matched_jets
@@ -34,6 +36,7 @@ LEADERS = {
                 bend_radius="5 in"),
 }  # fmt: skip
 _MORE = ("added_hose", "sizes_down", "drills_down", "leader_hose", "leader_length")  # that a machine may have
+RUBBER = tables.roughness("rubber hose inner tube").typical  # m
 _WAVE_SPEED = surge.WAVE_SPEEDS[1]
 
 
@@ -78,7 +81,7 @@ def _machine(p):
 def _smaller(bore, step):
     """The bore (m) of a size of hose: `step` sizes under the one nearest to `bore`."""
     sizes = [hose_bore(size) for size in SIZES]
-    return sizes[max(min(range(len(sizes)), key=lambda at: abs(sizes[at] - bore)) - step, 0)]
+    return sizes[max(min(range(len(sizes)), key=lambda at: abs(sizes[at] - bore)) - int(step), 0)]
 
 
 @cache
@@ -116,9 +119,48 @@ def matched_share(name):
     return float(matched_jets(rig).effective_area / rig.nozzle.effective_area)
 
 
+@cache
+def gauge_redrilled(name, bore):
+    """Gauge reading (Pa) of a yard machine at full throttle whose first jets are drilled to this bore (m)."""
+    rig = demo_rig(name)
+    first, *others = rig.nozzle.jets
+    return float(operating_point(rig.with_jets([first.replace(bore=bore), *others])).gauge)
+
+
+@cache
+def matched_power(name, size, added):
+    """Power at the jets of a yard machine with more hose: with matched jets over with its own."""
+    rig = demo_rig(name)
+    rig = rig.replace(hoses=[*rig.hoses, Hose(size, added)])
+    by = (matched_jets(rig).effective_area / rig.nozzle.effective_area) ** 0.5
+    matched = rig.with_jets([jet.replace(bore=jet.bore * by) for jet in rig.nozzle.jets])
+    after, before = (operating_point(each).power_shares["jets"] for each in (matched, rig))
+    return float(after / before)
+
+
+@cache
+def thin_hose(whole, thin, end):
+    """The OperatingPoint of the yard trailer at full throttle with so much (m) of -4 rubber hose at one end of the
+    line, "nozzle" or "pump". whole: length of the line (m), off the reel; 0 for its own hose beside the thin one.
+    """
+    rig = demo_rig("yard_trailer")
+    large = rig.hoses[0]
+    if whole:
+        large = large.replace(length=whole - thin, coil_diameter=None, coiled_length=0.0)
+    small = Hose(tables.hose(4).bore, thin, roughness=RUBBER)
+    return operating_point(rig.replace(hoses=[large, small] if end == "nozzle" else [small, large]))
+
+
 def drill_near(area, count, step):
     """The name of the drill `step` sizes from the one with which `count` holes come nearest to `area` (m2)."""
     return tables.next_drill(orifice.circle_bore(area / count), int(step)).label
+
+
+def pull_past_bend(run, bend_at, friction):
+    """Pull (N) that takes the end of a hose of 5 N/m through a run (m) with a square bend so far in (m)."""
+    return float(
+        hose_tension(run, weights=(5.0,), lengths=(run,), friction=friction, bends=((bend_at, math.pi / 2.0),))
+    )
 
 
 def warmer_in_a_minute(power, volume):

@@ -2,9 +2,11 @@
 
 from functools import cache
 
-from jetlib.errors import JetlibError
+from jetlib.rig.change.factors import state
 from jetlib.rig.diagnosis.checks import first_to_tell
+from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, signature
+from jetlib.rig.diagnosis.readings import GaugeReading
 from jetlib.rig.parts.rig_file import demo_rig
 
 #: fault: least and most that is drawn, hundredths of a severity.
@@ -34,12 +36,6 @@ def shows(fault, size=None):
     return signature(trailer(), fault, size)
 
 
-def gauges(fault, size=None, prefix=""):
-    """{"idle": Pa, "half": Pa, "full": Pa} of that Signature."""
-    names = (f"{prefix}{name}" for name in ("idle", "half", "full"))
-    return dict(zip(names, shows(fault, size).gauge.tolist(), strict=True))
-
-
 def draw_fault(rng, faults=tuple(SIZES)):
     """Parameters fault, one of `faults`, and size, its severity."""
     fault = rng.choice(faults)
@@ -58,11 +54,18 @@ def _size(rng, fault):
     return rng.randrange(low, high + 1) / 100.0
 
 
+@cache
 def gauge(fault, size, throttle):
-    """What the gauge reads, Pa, at one of THROTTLES."""
-    if throttle not in THROTTLES:
-        raise JetlibError(f"throttle is {throttle:g}; write one of {', '.join(f'{each:g}' for each in THROTTLES)}")
-    return float(shows(fault, size).gauge[THROTTLES.index(throttle)])
+    """What the gauge reads, Pa, at a throttle."""
+    changes = FAULTS[fault].changes(size)
+    return float(state(trailer(), changes, [throttle]).gauge[0] * changes.needle)
+
+
+def only_cause(fault, size):
+    """The name of the cause that gauge readings of a fault at THROTTLES leave; "several" if they leave more."""
+    readings = [GaugeReading(value, at) for value, at in zip(shows(fault, size).gauge, THROTTLES, strict=True)]
+    tied = diagnose(trailer(), readings).tied
+    return tied[0].name if len(tied) == 1 else "several"
 
 
 def second_gauge(fault, size):

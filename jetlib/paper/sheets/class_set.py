@@ -5,8 +5,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from os import PathLike
 
-from jetlib.course.banks.yard_job import yard_job
 from jetlib.course.classroom.print_orders import rig_called
+from jetlib.course.exercises.yard_job import yard_job
 from jetlib.errors import JetlibError
 from jetlib.paper.cards.gauge import gauge_card
 from jetlib.paper.cards.job import job_card

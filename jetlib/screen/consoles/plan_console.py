@@ -3,7 +3,7 @@
 import math
 from functools import lru_cache
 
-from jetlib.course.banks.yard_job import BRAIDS, LEADERS, USUAL, banded_numbers, yard_plan
+from jetlib.course.exercises.yard_job import BRAIDS, LEADERS, USUAL, banded_numbers, yard_plan
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Switch
@@ -51,7 +51,7 @@ def plan_console(
 ) -> Console:
     """A Console: everything that goes into a plan, and what comes out, for a yard rig.
 
-    start: any of `jetlib.course.banks.yard_job.USUAL`, as the controls take them.
+    start: any of `jetlib.course.exercises.yard_job.USUAL`, as the controls take them.
     """
     begin = {name: _NONE if value is None else value for name, value in {**USUAL, **start}.items()}
     controls = [

@@ -9,7 +9,7 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.exercises import Numeric
+from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.pages.way import task_after
 from jetlib.course.progress.progress import current
 from jetlib.screen.controls.pieces import (

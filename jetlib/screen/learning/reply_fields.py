@@ -8,7 +8,8 @@ from html import escape
 
 import ipywidgets as widgets
 
-from jetlib.course.exercises import FillTable, MultipleChoice, Numeric, Ordering, SingleChoice
+from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
+from jetlib.course.exercises.numeric import FillTable, Numeric
 from jetlib.course.exercises.terms import unsafe_name
 from jetlib.screen.controls.pieces import WIDE, beside, choices, entry
 from jetlib.units import unit_label

@@ -1,11 +1,11 @@
-"""Which numbers a seat of a served room begins with."""
+"""Which numbers a seat of a served room begins with, and how predictions are read."""
 
 from itertools import pairwise
 
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.exercises import PredictedChoice, predicted
+from jetlib.course.exercises.predictions_from_toml import prediction_from
 from jetlib.errors import JetlibError
 from jetlib.screen.learning.practice import practice
 from jetlib.tables import DATA
@@ -34,9 +34,38 @@ def test_neighbors_have_different_numbers():
     assert max(map(alike.count, alike), default=0) <= 3, "one exercise alike for a whole room"
 
 
-def test_the_words_of_predictions_are_those_of_predictions_that_there_are():
-    """Nothing is written for a prediction that is gone, and one without words says where to write them."""
+GOOD = {"title": "t", "ask": "From {low}?", "because": "So.", "kind": "pressure", "answer": "2 × {low}",
+        "given": {"low": {"kind": "pressure", "is": "700"}}}  # fmt: skip
+
+
+def test_a_prediction_is_read_from_a_table():
+    asked = prediction_from("02-double", GOOD, "mine.toml")
+    assert asked.question("US") == "From 700 psi?"
+    assert asked.right() == pytest.approx(1400 * 6894.757)  # psi, NIST SP 811
+    choice = {**GOOD, "options": {"same": "the same", "double": "twice"}, "at": {"same": 1, "double": 2}}
+    asked = prediction_from("02-double", choice | {"answer": "1.8"}, "mine.toml")
+    assert asked.right() == "double"
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"title": None}, "mine.toml, 02-double: title is None; write a text"),
+        ({"ask": ""}, "mine.toml, 02-double has no ask; write"),
+        ({"kind": ""}, "mine.toml, 02-double has no kind"),
+        ({"answer": None}, "mine.toml, 02-double, answer: is is None"),
+        ({"answer": "2 +"}, "is no arithmetic"),
+        ({"given": []}, "given is []; write it as a table"),
+        ({"strange": 1}, "'strange' is not known"),
+        ({"x": ["flow", "flow"], "y": ["loss", "pressure"], "xs": 3, "top": 4}, "xs is 3; write a list of numbers"),
+    ],
+)
+def test_a_prediction_that_cannot_be_read_says_where(change, said):
+    with pytest.raises(JetlibError) as refused:
+        prediction_from("02-double", GOOD | change, "mine.toml")
+    assert said in str(refused.value)
+
+
+def test_every_prediction_belongs_to_a_lesson():
     written = read_toml(DATA / "predictions.toml", what="file", like="")
     assert set(written) == {each.id for each in bank.all_predictions()}
-    with pytest.raises(JetlibError, match=r'write \["02-no-such"\] there'):
-        predicted(PredictedChoice, "02-no-such", answer=lambda p: "a")

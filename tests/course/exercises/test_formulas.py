@@ -90,8 +90,9 @@ def test_physics_by_handbooks():
 
 
 def test_every_function_is_used_or_shown():
-    """By the course's own exercises, or in the example's list."""
+    """By the course's own exercises and predictions, or in the example's list."""
     from jetlib.tables import DATA
 
-    texts = "".join(path.read_text("utf-8") for path in (DATA / "exercises").glob("*.toml"))
+    files = (DATA / "predictions.toml", *(DATA / "exercises").glob("*.toml"))
+    texts = "".join(path.read_text("utf-8") for path in files)
     assert not [name for name in FUNCTIONS if f"{name}(" not in texts]

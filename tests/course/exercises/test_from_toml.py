@@ -6,9 +6,10 @@ import tomllib
 
 import pytest
 
-from jetlib.course.exercises import FillTable, MultipleChoice, Numeric, Ordering, SingleChoice
+from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
 from jetlib.course.exercises.draws import READINGS
 from jetlib.course.exercises.from_toml import exercises_from, exercises_in
+from jetlib.course.exercises.numeric import FillTable, Numeric
 from jetlib.course.exercises.soundness import as_read, faults
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA

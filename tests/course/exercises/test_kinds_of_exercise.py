@@ -4,16 +4,9 @@ import re
 
 import pytest
 
-from jetlib.course.exercises import (
-    FillTable,
-    Mistake,
-    MultipleChoice,
-    Numeric,
-    Ordering,
-    SingleChoice,
-    check,
-)
-from jetlib.course.exercises.exercise import apart, near
+from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
+from jetlib.course.exercises.exercise import Mistake, apart, check, near
+from jetlib.course.exercises.numeric import FillTable, Numeric
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.units import si, to_si

@@ -3,9 +3,8 @@
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.exercises import PredictedChoice, PredictedCurve, PredictedNumber
 from jetlib.course.exercises.exercise import Verdict
-from jetlib.course.exercises.prediction import difference
+from jetlib.course.exercises.prediction import PredictedChoice, PredictedCurve, PredictedNumber, difference
 from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS, to_si
 

@@ -22,8 +22,8 @@ from jetlib import (
     throttle_sweep,
     uncertainty_band,
 )
-from jetlib.course.banks.yard_job import yard_plan
 from jetlib.course.classroom.print_orders import order_from
+from jetlib.course.exercises.yard_job import yard_plan
 from jetlib.paper import gauge_card, job_card, rig_tables, write
 from jetlib.paper.sheets.class_set import sheets_of
 from jetlib.rig.diagnosis.faults import faults_of

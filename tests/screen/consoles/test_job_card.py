@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from jetlib.course.banks.yard_job import yard_plan
+from jetlib.course.exercises.yard_job import yard_plan
 from jetlib.screen.consoles.job_card import job_card
 
 

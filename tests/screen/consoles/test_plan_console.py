@@ -8,7 +8,7 @@ import xml.etree.ElementTree as ElementTree
 import pytest
 
 from jetlib import plan_job
-from jetlib.course.banks.yard_job import LEADERS, USUAL, banded_numbers, yard_job, yard_plan, yard_rig
+from jetlib.course.exercises.yard_job import LEADERS, USUAL, banded_numbers, yard_job, yard_plan, yard_rig
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.screen.consoles.plan_console import CHECKS, doubt_console, plan_console

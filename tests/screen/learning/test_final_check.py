@@ -9,7 +9,7 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.callouts.kinds import kinds
 from jetlib.course.classroom.assessment import assessment_exercises
 from jetlib.course.classroom.final_check import CALLOUTS, QUESTIONS, FinalCheck, check_callouts, check_exercises
-from jetlib.course.exercises import Verdict
+from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.record import Attempt, Record
 from jetlib.paper import callout_sheet, check_record
 from jetlib.screen.learning.final_check import final_check

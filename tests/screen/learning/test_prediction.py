@@ -8,8 +8,8 @@ import ipywidgets as widgets
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.exercises import PredictedCurve
 from jetlib.course.exercises.exercise import Verdict
+from jetlib.course.exercises.prediction import PredictedCurve
 from jetlib.course.progress.progress import Progress
 from jetlib.screen.learning.prediction import PredictionConsole, prediction
 from jetlib.units import SYSTEMS

@@ -3,7 +3,7 @@
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.banks.yard_job import BRAIDS, LEADERS, banded_numbers, yard_job, yard_plan, yard_rig
+from jetlib.course.exercises.yard_job import BRAIDS, LEADERS, banded_numbers, yard_job, yard_plan, yard_rig
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.units import si
 

@@ -145,3 +145,33 @@ def banded_numbers(plan):
     )
     kept = [each for each in found if each.value > 0.0 and np.isfinite([each.value, each.low, each.high]).all()]
     return tuple(sorted(kept, key=lambda each: -each.width))
+
+
+_STIFF = si("6 in", "pipe_bore")  # 1.5 times the bore of the drain
+_STEEL = next(iter(BRAIDS))
+
+
+def planned(leader):
+    """The Plan for the trailer with a leader ("" for none) when its own hose has been weighed: two braids of steel."""
+    return yard_plan(stiff=_STIFF, braid=_STEEL, leader=leader or None)
+
+
+def least_sure():
+    """The name of the number of the plan that is least sure, of those that lesson 11 asks for."""
+    offered = ("gauge", "nozzle_flow", "reach", "tank_time", "shear")
+    return next(each.name for each in banded_numbers(yard_plan(stiff=_STIFF)) if each.name in offered)
+
+
+def surest_reach():
+    """The name of the check, of those that lesson 11 offers, after which the reach is surest."""
+    checks = {
+        "jets": {"unknowns": Unknowns().settle("discharge_coefficient", "jet_bore")},
+        "bucket": {"unknowns": Unknowns().settle("pump_flow")},
+        "weigh": {"braid": _STEEL},
+    }
+
+    def width(check):
+        numbers = banded_numbers(yard_plan(stiff=_STIFF, **checks[check]))
+        return next(each.width for each in numbers if each.name == "reach")
+
+    return min(checks, key=width)
