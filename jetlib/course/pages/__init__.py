@@ -1,1 +1,1 @@
-"""The pages of the course and its glossary."""
+"""The pages of the course."""

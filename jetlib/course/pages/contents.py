@@ -1,7 +1,10 @@
-"""The one table of the course's pages: order, titles, minutes. Bars, start-page map and tests are made from it."""
+"""The course's pages, from data/pages.toml: order, titles, minutes. Bars, start-page map and tests are made from it."""
 
 from dataclasses import dataclass
 from pathlib import Path
+
+from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
 
 LESSONS = Path(__file__).parents[3] / "lessons"
 
@@ -36,55 +39,7 @@ class Page:
         return f"[{self.name}]({self.stem}.ipynb)"
 
 
-_ALL = (
-    Page("00_start_here", "Start here", 15, "find your way, choose your units, know the cautions"),
-    Page("01_pump_and_gauge", "Pump and gauge", 30, "say why a pump makes flow and the circuit makes pressure", 45),
-    Page("02_orifice_flow", "Jets", 25, "calculate flow and pressure of a set of jets; add areas, not counts", 40),
-    Page(
-        "03_hose_friction",
-        "Hose friction",
-        25,
-        "calculate what a hose loses; add hoses in series; allow for the reel",
-        45,
-    ),
-    Page(
-        "04_whole_circuit", "The whole circuit", 25, "put pump, hose and jets together; predict the gauge reading", 50
-    ),
-    Page("05_bypass", "Bypass", 25, "find the throttle at which the bypass valve opens, and what is lost there", 55),
-    Page(
-        "06_sizing_jets",
-        "Sizing jets",
-        25,
-        "choose jets in real drill sizes so that the gauge just reaches the bypass setting at full throttle",
-        45,
-    ),
-    Page(
-        "07_choosing_hose",
-        "Choosing hose",
-        30,
-        "weigh a larger bore against stiffness, weight and the size of the pipe",
-        55,
-    ),
-    Page(
-        "08_reading_the_gauge", "Reading the gauge", 30, "find the fault from a few readings; choose the next check", 60
-    ),
-    Page("09_pull_and_cut", "Pull and cut", 30, "calculate pull, reach and jet power", 60),
-    Page(
-        "10_power_water_heat",
-        "Power, water, heat",
-        30,
-        "know what the engine, the tank and the heat of the bypass allow",
-        50,
-    ),
-    Page("11_job_plan", "Job plan", 30, "plan a whole job from pipe and machine to a job card", 45),
-    Page("12_callouts", "Callouts", 30, "take a whole job from the phone call to the hose back on the reel", 15),
-    Page("bench", "Bench", 0, "do the calculations for your own rig, with no code in sight"),
-    Page("rules", "Rules of thumb", 0, "see how far each rule of thumb holds"),
-    Page("your_own_sums", "Your own sums", 0, "calculate with Python: your rig, your question, your plot"),
-    Page("classroom", "Classroom", 0, "session plans, votes, hidden faults and callouts for a trainer"),
-    Page("evidence", "How sure is it", 0, "see what each formula was checked against"),
-    Page("glossary", "Glossary", 0, "look a word up"),
-)
+_ALL = tuple(Page(stem, **row) for stem, row in read_toml(DATA / "pages.toml", what="list of pages").items())
 
 
 def pages():

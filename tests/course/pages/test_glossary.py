@@ -2,12 +2,12 @@
 
 import re
 
+import glossary_page
 import nbformat
 import pytest
+from glossary_page import COLUMNS, PAGE, Term, cells, glossary
 
-from jetlib.course.pages import glossary as glossary_module
 from jetlib.course.pages.contents import LESSONS, lessons, navigation, pages
-from jetlib.course.pages.glossary import COLUMNS, PAGE, Term, cells, glossary
 from jetlib.errors import JetlibError
 from jetlib.units.kinds import KINDS
 
@@ -80,7 +80,7 @@ def test_alphabetical_and_each_once():
 
 def test_the_page_is_made_from_the_table():
     stored = [cell.source for cell in nbformat.read(PAGE, 4).cells]
-    assert stored == [text.strip("\n") for text in cells()], "run: python -m jetlib.course.pages.glossary"
+    assert stored == [text.strip("\n") for text in cells()], "run: .venv/bin/python tests/glossary_page.py"
     assert stored[0].splitlines()[0] == navigation("glossary")
     assert "\n# Glossary\n" in stored[0]
 
@@ -107,13 +107,13 @@ def test_words_are_found_as_words():
 )
 def test_a_broken_table_is_refused_with_its_line(line, told, tmp_path, monkeypatch):
     (tmp_path / "glossary.csv").write_text(",".join(COLUMNS) + "\n" + line + "\n", "utf-8")
-    monkeypatch.setattr(glossary_module, "DATA", tmp_path)
+    monkeypatch.setattr(glossary_page, "DATA", tmp_path)
     with pytest.raises(JetlibError, match=re.escape(told)) as caught:
         glossary.__wrapped__()
     assert "line 2" in str(caught.value)
 
 
 def test_a_missing_table_is_told(tmp_path, monkeypatch):
-    monkeypatch.setattr(glossary_module, "DATA", tmp_path)
+    monkeypatch.setattr(glossary_page, "DATA", tmp_path)
     with pytest.raises(JetlibError, match="cannot read"):
         glossary.__wrapped__()

@@ -1,6 +1,6 @@
 """The glossary: each term of the course in plain words, from data/glossary.csv, and the page that is made from it.
 
-`python -m jetlib.course.pages.glossary` writes lessons/glossary.ipynb anew after the table was changed.
+.venv/bin/python tests/glossary_page.py    writes lessons/glossary.ipynb anew after the table was changed
 """
 
 import csv
