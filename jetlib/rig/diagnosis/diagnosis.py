@@ -9,7 +9,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import Knowledge, require_one_rig
 from jetlib.rig.diagnosis.checks import check_of
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
-from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, model_for
+from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, error_of, model_for
 from jetlib.rig.diagnosis.next_check import Further, NextCheck, further_checks
 from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit, credible
 from jetlib.rig.parts.machine import Rig
@@ -20,6 +20,7 @@ from jetlib.units.refusal import cut
 _TIED = 0.1  # of the likeliest: odds of ten to one are called evidence (Kass and Raftery, J. Am. Stat. Assoc. 90, 1995)
 _ONE_IN_A_THOUSAND = 3.09  # deviations of a normal curve
 _SPEAKS_AGAINST = 0.15  # chance of what was seen under a cause: less, and it must be told
+_FAR_OFF = 3.0  # errors by which a number must miss what a cause would show to be told
 VALVES = ("valve low", "valve high", "valve leaking")
 DO_NOT_TOUCH = (
     "The bypass valve: do not touch it. Nothing here proves that its setting is wrong. Only a person whom "
@@ -34,8 +35,8 @@ class Cause:
 
     probability: of all the causes tried. severity: the one that fits best; least and most: eight chances in ten lie
     between them. predicted: SI numbers, or the chance of "yes" for what was seen, one for each reading. residuals: read
-    less predicted over the error of both reading and rig; for what was seen, deviations that are as unlikely.
-    misfit: sum of their squares with what they have in common taken out, to be held against chi-squared.
+    less predicted over the error of reading, rig and the cause's own shape; for what was seen, deviations that are as
+    unlikely. misfit: sum of their squares with what they have in common taken out, to be held against chi-squared.
     """
 
     fault: Fault
@@ -166,11 +167,11 @@ class Diagnosis:
         return tuple(found)
 
     def _against(self):
-        """What was seen or heard and speaks against the likeliest cause: a sentence for each, so none stays unsaid."""
+        """What was read and speaks against the likeliest cause: a sentence for each, so none stays unsaid."""
         return [
             f"{reading.label[0].upper()}{reading.label[1:]}: {reading.shown}. That does not fit it."
-            for reading, chance in zip(self.readings, self.top.predicted, strict=True)
-            if reading.value is None and chance < _SPEAKS_AGAINST
+            for reading, found, off in zip(self.readings, self.top.predicted, self.top.residuals, strict=True)
+            if (found < _SPEAKS_AGAINST if reading.value is None else abs(off) > _FAR_OFF)
         ]
 
 
@@ -245,8 +246,7 @@ def _cause(belief, readings, at, probability, misfit):
         if reading.value is not None:
             slope = model.slopes[reading.check][:, at, best]
             predicted.append(float(model.mean[reading.check][at, best]))
-            error = np.sqrt(reading.error**2 + slope @ slope)
-            residuals.append(float((reading.value - predicted[-1]) / error))
+            residuals.append((reading.value - predicted[-1]) / float(np.sqrt(error_of(reading) ** 2 + slope @ slope)))
         else:
             chance = float(belief.chance_of(reading)[at, best])
             predicted.append(chance)

@@ -110,14 +110,14 @@ FAULTS = {
             0.05, 1.0, 0.25, lambda s: RigFactors(seat_leak=s), even=False, fits=lambda rig: bool(rig.valves),
         ),
         Fault(
-            "valve low", "the bypass valve opens too early: set low, or its spring is tired (do not touch it)",
+            "valve low", "the bypass valve opens too early (do not touch it): set low, or its spring is tired",
             "it opens {} low",
             0.06, 0.6, 0.25, lambda s: RigFactors(valve_setting=1.0 - s), fits=_has_unloader,
         ),
         Fault(
-            "valve high", "the bypass valve opens too late: set high, or sticking (do not touch it)",
-            "it opens {} high",
-            0.06, 0.5, 0.2, lambda s: RigFactors(valve_setting=1.0 + s), fits=_has_unloader,
+            "valve high", "the bypass valve opens too late (do not touch it): set high, or sticking",
+            "it opens {} high",  # springs tire more than they stiffen; a sound rig, whose valve stays shut, looks alike
+            0.06, 0.5, 0.2, lambda s: RigFactors(valve_setting=1.0 + s), chance=0.5, fits=_has_unloader,
         ),
         Fault(
             "hose narrow", "the hose is kinked, crushed or too small",

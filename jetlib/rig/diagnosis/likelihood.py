@@ -150,7 +150,7 @@ class Belief:
     def __init__(self, model, readings, before):
         self.model, self._chances, shape = model, {}, model.severities.shape
         numbers = [each for each in readings if each.value is not None]
-        errors = [float(np.hypot(each.error, _SHAPELESS * each.value)) for each in numbers]
+        errors = [error_of(each) for each in numbers]
         precision = np.zeros((*shape, model.moves, model.moves)) + np.eye(model.moves)
         pull = np.zeros((*shape, model.moves))
         log_chance, self.misfit = np.zeros(shape), np.zeros(shape)
@@ -203,9 +203,8 @@ class Belief:
         rigs = moves - 1  # the last move is the needle's own, which alters nothing in the rig
         ways = np.concatenate([np.zeros((1, moves)), _STEP * np.eye(rigs, moves)])
         precision, pull = np.zeros((count, moves, moves)) + np.eye(moves), np.zeros((count, moves))
-        errors = {id(each): float(np.hypot(each.error, _SHAPELESS * each.value)) for each in numbers}
         for reading, value in zip(numbers, self.model.drawn(numbers, at, start[:, np.newaxis] + ways), strict=True):
-            error = errors[id(reading)]
+            error = error_of(reading)
             slope = np.empty((count, moves))
             slope[:, :rigs] = (value[:, 1:] - value[:, :1]) / (_STEP * error)
             slope[:, -1] = self.model.needle / error if reading.needle else 0.0
@@ -223,7 +222,7 @@ class Belief:
                 yes = MISTAKE + (1.0 - 2.0 * MISTAKE) * normal_share(value)
                 drawn += np.log(yes if reading.yes else 1.0 - yes)
             else:
-                drawn -= 0.5 * np.square((reading.value - value) / errors[id(reading)])
+                drawn -= 0.5 * np.square((reading.value - value) / error_of(reading))
         most = drawn.max(axis=1)
         mean = np.exp(drawn - most[:, np.newaxis]).mean(axis=1)
         return most + np.log(mean) + np.linalg.slogdet(wider)[1]
@@ -255,6 +254,11 @@ class Belief:
         outcome = reading.outcomes.index(reading.found)
         chances = np.array([reading.chances(fault.name)[outcome] for fault in self.model.faults])
         return np.broadcast_to(chances[:, np.newaxis], self.model.severities.shape)
+
+
+def error_of(reading):
+    """Standard error (SI) of a number read as what a cause should show: its own, and that of the cause's shape."""
+    return float(np.hypot(reading.error, _SHAPELESS * reading.value))
 
 
 def _unlisted(listed, readings, numbers, errors, scales):
