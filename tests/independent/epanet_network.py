@@ -5,7 +5,6 @@ import warnings
 from pathlib import Path
 
 import numpy as np
-import wntr
 
 from jetlib.physics import water
 
@@ -21,11 +20,13 @@ class Network:
     """Rigs as separate lines of one EPANET network; line i has nodes P0_i (pump), P1_i, … Pn_i (nozzle)."""
 
     def __init__(self, rig, *, exponent=0.5):
+        import wntr  # it takes seconds, and each worker reads every test's module
+
         self.rig = rig
         self.count = len(rig.lift)
         self.density = water.density(rig.water_temperature)
         self.per_head = self.density * GRAVITY  # Pa per metre of head
-        self.model = wntr.network.WaterNetworkModel()
+        self.model, self.simulator = wntr.network.WaterNetworkModel(), wntr.sim.EpanetSimulator
         options = self.model.options
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it only says that roughness is now a height
@@ -77,7 +78,7 @@ class Network:
             self.model.add_junction("spare")
             self.model.add_pipe("joined", "tank", "spare", length=1.0, diameter=0.1, roughness=1e-5)
         with tempfile.TemporaryDirectory() as folder:
-            found = wntr.sim.EpanetSimulator(self.model).run_sim(str(Path(folder) / "line"))
+            found = self.simulator(self.model).run_sim(str(Path(folder) / "line"))
         self.heads, self.flows = found.node["head"].iloc[0], found.link["flowrate"].iloc[0]
         return self
 
