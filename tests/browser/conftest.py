@@ -181,6 +181,10 @@ CLOSE_THE_OTHERS = """() => [...window.jupyterapp.shell.widgets('main')]
     .filter(each => each !== window.jupyterapp.shell.currentWidget).forEach(each => each.dispose())"""
 
 
+#: ms from one look at the page to the next; without it the browser would look, and draw, 60 times a second.
+POLLING = 100
+
+
 #: Until the page has been laid out for its window: what is changed in one frame is drawn in the next.
 LAID_OUT = "() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done, 50))))"
 
@@ -211,8 +215,9 @@ class Notebook:
     def wait_until_ready(self):
         """Wait for the page's own word that all of it is alive."""
         self.page.wait_for_function(
-            f"() => {ALL_HAVE_RUN} && document.querySelector('#course-bar .course-line').textContent === 'Ready'",
+            f"() => document.querySelector('#course-bar .course-line').textContent === 'Ready' && {ALL_HAVE_RUN}",
             timeout=180_000,
+            polling=POLLING,
         )
         self.course.wait_until_idle(self.stem)
         self.page.wait_for_timeout(500)
@@ -263,7 +268,7 @@ class Notebook:
             return  # a page of words only
         self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:clear-all-cell-outputs')")
         self.page.locator("button[data-commandlinker-command='notebook:run-all-cells']").first.click()
-        self.page.wait_for_function(f"() => {ALL_HAVE_RUN}", timeout=180_000)
+        self.page.wait_for_function(f"() => {ALL_HAVE_RUN}", timeout=180_000, polling=POLLING)
         self.course.wait_until_idle(self.stem)
         self.page.wait_for_timeout(500)
 

@@ -1,14 +1,29 @@
 """A console on the page moved as a reader would, and each time compared with its twin in the test's process."""
 
-import time
-from collections import Counter
+import contextlib
+from collections import defaultdict
+from html import unescape
 
-from playwright.sync_api import expect
+from playwright.sync_api import TimeoutError, expect
 from twins import between, first_slider, title_of
 
 from jetlib.screen.controls.console import Choice
 
 PATIENCE = 30.0  # seconds for a change to show; it takes a tenth of one where the machine is not busy
+POLLING = 50  # ms from one look to the next; without it the browser would look, and draw, 60 times a second
+
+
+#: Names the live consoles, so that each is found again without a search of the whole page; the headings they bear.
+NAME = """(boxes, stem) => boxes.map((box, at) => {
+    box.dataset.box = `${stem} ${at}`;
+    return box.querySelector('[role=heading]')?.textContent.trim() ?? '';
+})"""
+#: Whether a console says these words, to a screen reader and as its picture's alt text.
+SAYS = """([box, words]) => {
+    const even = said => said?.trim().replaceAll(/\\s+/g, ' ');
+    return even(box.querySelector('[role=status]').innerText) === words
+        && even(box.querySelector('svg[role=img]').ariaLabel) === words;
+}"""
 
 
 def moved_like(book, twins):
@@ -16,12 +31,10 @@ def moved_like(book, twins):
 
     Returns for each console all that it said on the way. Consoles of one title are told apart by their order.
     """
-    seen, boxes = Counter(), []
-    for twin in twins:
-        title = title_of(twin)
-        titled = book.page.get_by_text(_words_in(title), exact=True)
-        boxes.append(book.consoles().filter(has=titled).nth(seen[title]))
-        seen[title] += 1
+    places = defaultdict(list)
+    for at, heading in enumerate(book.consoles().evaluate_all(NAME, book.stem)):
+        places[heading].append(book.page.locator(f"[data-box='{book.stem} {at}']"))
+    boxes = [places[_words_in(title_of(twin))].pop(0) for twin in twins]
     said = [_moved_alone(book.page, box, twin) for box, twin in zip(boxes, twins, strict=True)]
     for system in ("metric", "US") if twins else ():  # the page's one switch: all that is on it follows
         book.use_units(system)
@@ -56,12 +69,12 @@ def _moved_alone(page, box, twin):
         said.append(_same(box, twin, f"after typing {typed}"))
         assert entry.input_value() == typed
 
-        before = said[-1]
         _drag(page, handle)
-        said.append(_settled(box, before))
-        field.slider.value = int(float(handle.get_attribute("aria-valuenow")))
-        assert entry.input_value() == field.entry.value, "the entry follows the handle"
-        said.append(_same(box, twin, "after dragging"))
+        dragged_to = handle.get_attribute("aria-valuenow")
+        field.slider.value = int(float(dragged_to))
+        said.append(_same(box, twin, f"after dragging to {dragged_to}"))
+        expect(entry).to_have_value(field.entry.value, timeout=1000 * PATIENCE)  # the entry follows the handle
+        assert handle.get_attribute("aria-valuenow") == dragged_to, "the handle stays where it was let go"
     listed = next((each for each in twin.controls.values() if isinstance(each, Choice) and len(each.options) > 1), None)
     if listed is not None:
         box.get_by_label(listed.label, exact=True).select_option(index=1)
@@ -76,14 +89,14 @@ def spoken(box):
 
 
 def _words_in(html):
-    return html[html.index(">") + 1 : html.rindex("<")].replace("&amp;", "&").replace("&#x27;", "'")
+    return unescape(html[html.index(">") + 1 : html.rindex("<")]).strip()
 
 
 def _same(box, twin, when):
-    """Wait until the console says what its twin says, and return it. The picture's alt text goes with it."""
-    wanted, until = " ".join(twin.words.split()), time.monotonic() + PATIENCE
-    while spoken(box) != wanted and time.monotonic() < until:
-        time.sleep(0.05)
+    """Wait until the console says what its twin says, and its picture's alt text with it; return that."""
+    wanted = " ".join(twin.words.split())
+    with contextlib.suppress(TimeoutError):
+        box.page.wait_for_function(SAYS, arg=[box.element_handle(), wanted], polling=POLLING, timeout=1000 * PATIENCE)
     assert spoken(box) == wanted, when
     alt = box.locator("svg[role=img]").first.get_attribute("aria-label")
     assert " ".join(alt.split()) == wanted, f"alt text {when}"
@@ -97,14 +110,3 @@ def _drag(page, handle):
     page.mouse.down()
     page.mouse.move(x + 45, y, steps=6)
     page.mouse.up()
-
-
-def _settled(box, before):
-    """What is said once a drag has come to rest; it may be what was said before."""
-    said, until = before, time.monotonic() + 1.0
-    while time.monotonic() < until:
-        now = spoken(box)
-        if now != said:
-            said, until = now, time.monotonic() + 0.4
-        time.sleep(0.05)
-    return said
