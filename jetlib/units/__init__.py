@@ -183,12 +183,25 @@ def _from_text(value, asked):
         number = float(_typed_in_si(typed, asked, given))
     except Unreadable as problem:
         likely = typed if typed and typed.unit.isalpha() else None  # in "5 ft 6 in" the 5 alone says little
-        raise asked.unreadable(given, problem.reason, problem.instead, likely) from None
+        refusals = {each: _refusal(each, asked) for each in problem.instead}
+        usable = [each for each, refusal in refusals.items() if refusal is None]
+        if refusals and not usable:  # whichever was meant, it will not do
+            raise next(iter(refusals.values())) from None
+        raise asked.unreadable(given, problem.reason, usable, likely) from None
     except OverflowError:
         raise asked.unreadable(given, "its number is not finite") from None
     if _fits(number, known):
         return number + 0.0
     raise asked.implausible(number, given, typed)
+
+
+def _refusal(text, asked):
+    """The JetlibError for a text; None for one that is read."""
+    try:
+        _from_text(text, asked)
+    except JetlibError as refusal:
+        return refusal
+    return None
 
 
 def _typed_in_si(typed, asked, given):

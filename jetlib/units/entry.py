@@ -6,6 +6,7 @@ guessing how it was read. What is refused is refused in the reader's words (`Jet
 """
 
 import re
+import unicodedata
 
 from jetlib import tables
 from jetlib.errors import JetlibError
@@ -17,7 +18,7 @@ MOST_HOLES = 24
 MOST_DRILLS = 60
 _WORDS = {"full": "100 %", "half": "50 %", "quarter": "25 %", "idle": "0 %"}
 _BORES = {"bore", "hose_bore", "jet_bore", "leak_bore", "pipe_bore", "coil_diameter", "roughness"}
-_BARE = re.compile(r"(?=.*[\d¼-¾⅐-⅞])[^A-Za-z#°%\"'″′“”’:]+")
+_BARE = re.compile(r"(?=.*[\d¼-¾⅐-⅞])[^A-Za-z#°%\"'″′“”’:]+(?:[eE][+-]?\d+)?")
 _ADVICE = re.compile(r"(?:^|; )(?:write|allowed:) .*$")
 _THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}),(\d{3})(?![\d.,])")
 _US_UNIT = re.compile(r"(?:psi|gpm|gal|f(?:oo|ee)?t|in(?:ch)?|lb|hp|horse|pound|°?F\b|['\"])", re.I)
@@ -30,8 +31,9 @@ _TIMED = (
     re.compile(r"(?P<time>\d[\d.: a-z]*?)\s*for\s*(?P<volume>[\d.,/]+\s*[A-Za-z.]*)", re.I),
 )
 _SWING = re.compile(r"([\d.,]+) ?([a-zA-Z]*) ?(?:-|–|to) ?([\d.,]+) ?([a-zA-Z]*)")
-_CLOCK = re.compile(r"(\d{1,2})\s*(?::|m(?:in)?\w*)\s*(\d{1,2}(?:\.\d+)?)\s*(?:s\w*)?", re.I)
+_CLOCK = re.compile(r"(\d{1,2})\s*(?::|m(?:in\w*)?)\s*(\d{1,2}(?:\.\d+)?)\s*(?:s\w*)?", re.I)
 _FEET = re.compile(r"(\d+)\s*(?:feet|foot|ft\.?|['′’])\s*(\d+)\s*(?:inch(?:es)?|in\.?|[\"″”]|'')?", re.I)
+_COMMA_MM = re.compile(r"(?<![\d.,#])(\d),(\d{1,2})(?=(?:-\d,\d{1,2})?\s*mm)")
 _SERIES = re.compile(r"\s+to\s+|(?<=[\w\"'])\s*[-–]\s*(?=#?\w)", re.I)
 
 
@@ -60,17 +62,12 @@ def amount(typed, kind, system="US", *, low=None, high=None):
     """
     if not isinstance(typed, str):
         return _inside(si(typed, kind), kind, low, high)
-    if not typed.strip():
-        raise empty(kind) if low is None and high is None else advised(empty(kind), _allowed(kind, low, high))
-
-    def meaning(each):
-        try:
-            value = si(each, kind)
-        except JetlibError as error:
-            raise error if low is None and high is None else advised(error, _allowed(kind, low, high)) from None
-        return _inside(value, kind, low, high)
-
-    return understood(typed, kind, system, meaning)[1]
+    try:
+        if not typed.strip():
+            raise empty(kind)
+        return understood(typed, kind, system, lambda each: _inside(si(each, kind), kind, low, high))[1]
+    except JetlibError as error:
+        raise error if low is None and high is None else advised(error, _allowed(kind, low, high)) from None
 
 
 def advised(error, advice):
@@ -97,10 +94,10 @@ def _allowed(kind, low, high):
 
 def empty(kind):
     """The JetlibError for an entry of this kind with nothing in it."""
-    such_as = {"count": lambda system: "1"}.get(kind, lambda system: example(kind, system))
 
     def words(system):
-        return f"nothing is typed, and this can't be left empty; write such as {such_as(system)}"
+        such_as = "1" if kind == "count" else example(kind, system)
+        return f"nothing is typed, and this can't be left empty; write such as {such_as}"
 
     return JetlibError(words("US"), words=words)
 
@@ -221,7 +218,7 @@ def _likely(plain, kind, system):
 
 def _quantities(plain, kind, system):
     if kind == "slope":
-        if system == "US" and re.fullmatch(r"\d+/\d+", plain):
+        if system == "US" and re.fullmatch(r"\d+/\d+", _in_figures(plain)):
             plain = f"{plain} in/ft"  # in this trade nobody means a fall of one in four by it
         elif _BARE.fullmatch(plain) and not _is_share(plain, 0.1):
             plain = f"{plain} %"
@@ -240,7 +237,9 @@ def _quantities(plain, kind, system):
                 yield from _per_second(volume, time)
     elif kind == "pressure" and (swing := _swing(plain, system)):
         yield swing
-    if kind in ("jet_bore", "leak_bore") and re.fullmatch(r"[1-9]\d?", plain):
+    if "-" in (hints := KINDS[kind].hints) and re.fullmatch(r"-\d{1,2}", plain):
+        yield plain  # a dash size
+    if "#" in hints and re.fullmatch(r"[1-9]\d?", plain):
         small = int(plain) <= 6 and system == "metric"  # 1.5 or 2 is a hole in mm there, 60 is none
         yield from (f"{plain} mm", f"#{plain}") if small else (f"#{plain}",)
     yield _with_unit(plain, kind, system)
@@ -272,14 +271,19 @@ def _with_unit(plain, kind, system):
         return plain
     if not _BARE.fullmatch(plain) or (kind == "fraction" and _is_share(plain)) or kind == "slope":
         return plain
-    if kind in _BORES and "/" in plain:
+    if kind in _BORES and "/" in _in_figures(plain):
         system = "US"  # nobody writes three eighths of a millimeter
     return f"{plain} {unit_label(kind, system).replace('°', 'deg')}".strip()
 
 
+def _in_figures(plain):
+    """The text with a fraction that was typed as one sign as figures: 1/2."""
+    return unicodedata.normalize("NFKC", plain).replace("⁄", "/")
+
+
 def _is_share(plain, most=1):
     """Whether a bare number is a share as it stands: 0.8 or 3/4, and not 80."""
-    top, _, bottom = plain.replace(",", ".").partition("/")
+    top, _, bottom = _in_figures(plain).replace(",", ".").partition("/")
     try:
         return float(top) <= most * float(bottom or 1)
     except ValueError:
@@ -341,6 +345,7 @@ def drills(typed):
         raise JetlibError("that list is too long; write stretches such as #60-#53")
     # A list may have spaces: a unit stays with its number, and the ends of a stretch stay together.
     typed = re.sub(r"\s*(?:\bto\b|[-–])\s*", "-", re.sub(r"(?<=[\d.])\s+(?=mm|in\b|\")", "", typed.strip()))
+    typed = _COMMA_MM.sub(r"\1.\2", typed)
     typed = re.sub(r"\s+(?=[#.\d])", ",", typed)
     found = []
     for item in filter(None, (each.strip() for each in re.split(r"[,;]", typed))):

@@ -3,6 +3,7 @@
 In two forms: for who writes Python, and for who types into a field of a page (`page_words`).
 """
 
+import ast
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -157,9 +158,8 @@ class Asked:
 
         def words(system):
             typed = _bare(given) or self.subject
-            return (
-                f"{typed}{'' if why.startswith(':') else ' '}{why}; write such as {example or self.example_in(system)}"
-            )
+            said = f"{typed}{'' if why.startswith(':') else ' '}{why}"
+            return _in_degrees(f"{said}; write such as {example or self.example_in(system)}")
 
         return kind(message, words=words)
 
@@ -193,16 +193,25 @@ class Asked:
     def wrong_kind(self, given, unit, noun, number=None, shown=None):
         """The error for a unit (or a drill) that measures something else."""
         guesses = self.guesses(number, shown, bare=False) if number else []
-        is_a = f"{unit} is {'an' if noun[0] in 'aeio' else 'a'} {noun}"
+        is_a = f"{unit} is {_a(noun)}"
         wants = f"{self.subject} wants {self.known.wants}"
         message = f"{self.subject} is {given}: {is_a}; {wants}; {self.write(guesses or [self.example])}"
-        why = f": {is_a}, and here a {self.known.noun} is wanted"
+        why = f": {is_a}, and here {_a(self.known.noun)} is wanted"
         return self._refused(message, given, why, kind=WrongKind)
+
+
+def _a(noun):
+    return f"{'an' if noun[0] in 'aeio' else 'a'} {noun}"
 
 
 def _bare(given):
     """What was typed, without the quotes of Python."""
-    return str(given or "").strip("\"'").replace("degF", "°F").replace("degC", "°C")
+    given = str(given or "")
+    return _in_degrees(ast.literal_eval(given) if given[:1] in ("'", '"') else given)
+
+
+def _in_degrees(words):
+    return words.replace("degF", "°F").replace("degC", "°C")
 
 
 def range_words(low, high, label, show):

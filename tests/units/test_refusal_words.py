@@ -6,7 +6,7 @@ import pytest
 
 from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS
-from jetlib.units.entry import amount, count
+from jetlib.units.entry import amount, count, drills
 from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import page_words
 
@@ -60,7 +60,10 @@ def test_out_of_range_says_the_value_and_the_range(system):
         ("9 gallons a minute", "flow", "9 gpm"), ("34 litres a minute", "flow", "34 L/min"),
         ("3000 pounds per square inch", "pressure", "3000 psi"), ("2400", "pressure", "2400 psi"),
         ("41", "fraction", "41 %"), ("half", "fraction", "50 %"), ("5 ft 6 in", "length", "66 in"),
-        (".052\"", "jet_bore", "0.052 in"), ("5/64''", "jet_bore", "5/64 in"), ("1,5 mm", "jet_bore", "1.5 mm"),
+        ("-6", "hose_bore", "3/8 in"), ("½", "hose_bore", "1/2 in"), ("½", "fraction", "50 %"),
+        ("1½", "pipe_bore", "1.5 in"),
+        ("1e3", "pressure", "1000 psi"), (".052\"", "jet_bore", "0.052 in"),
+        ("5/64''", "jet_bore", "5/64 in"), ("1,5 mm", "jet_bore", "1.5 mm"),
         ("30 metres", "length", "30 m"), ("15 degC", "temperature", "59 degF"), ("1 min 20 s", "time", "80 s"),
     ],
 )  # fmt: skip
@@ -77,3 +80,25 @@ def test_a_whole_number_is_asked_for_in_words():
     assert count("4 holes", 1, 9) == 4
     with pytest.raises(JetlibError, match="write a whole number from 1 to 9"):
         count("40", 1, 9)
+
+
+def test_a_comma_that_can_mean_two_numbers_is_asked_back_only_where_both_will_do():
+    assert refusal("1,500", "pressure", "metric").endswith("write such as 1500 bar or 1.5 bar")
+    assert refusal("1,500", "jet_bore", "metric").endswith("write such as 1.5 mm")
+    assert refusal("1,200 mm", "pressure", "metric").startswith("1200 mm: mm is a length, and here a pressure")
+
+
+def test_what_was_typed_is_said_again_as_it_was():
+    assert refusal("150'", "jet_bore", "US").startswith("150' is too much here")
+    assert refusal("5' 6\"", "angle", "US").startswith("5' 6\" can't be read")
+    assert (
+        refusal("20 degC", "angle", "US")
+        == "20 °C: °C is a temperature, and here an angle is wanted; write such as 15°"
+    )
+    assert refusal("6 mm2", "time", "US").startswith("6 mm2: mm2 is a")
+
+
+def test_a_list_of_drills_may_have_decimal_commas():
+    assert drills("1,2 mm 1,4 mm") == drills("1.2 mm, 1.4 mm") == ("1.2 mm", "1.4 mm")
+    assert drills("1,3-1,4 mm") == ("1.3 mm", "1.35 mm", "1.4 mm")
+    assert drills("54,56,58") == drills("54, 56, 58")
