@@ -7,8 +7,6 @@ from jetlib.physics import water
 from jetlib.physics.constants import ATMOSPHERE, GRAVITY, USUAL_TEMPERATURE
 from jetlib.physics.values import finite, plain, positive, require
 
-SEA_LEVEL_DENSITY = 1.225
-
 _LAPSE_RATE = 0.0065
 _GAS_CONSTANT = 287.05287
 _EXPONENT = GRAVITY / (_GAS_CONSTANT * _LAPSE_RATE)

@@ -11,8 +11,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics.constants import GRAVITY
 from jetlib.physics.values import finite, not_negative, plain, positive, require
 
-#: The depth ratio of the greatest flow, and that flow over the flow just full (Chow, Open-Channel Hydraulics, 6-4).
-GREATEST_FLOW_DEPTH = 0.9381812
+#: The greatest flow over the flow just full (Chow, Open-Channel Hydraulics, 6-4), at 0.9381812 of the depth.
 GREATEST_FLOW_RATIO = 1.0757061
 #: Weight of quartz under water, N/m3.
 SUBMERGED_WEIGHT = (2650.0 - 1000.0) * GRAVITY

@@ -42,15 +42,6 @@ def flow_and_slope(pressure, *, ideal_flow, slip, packing=None, torque_pressure=
 
 
 @finite
-def volumetric_efficiency(pressure, *, ideal_flow, slip):
-    """Delivered flow over swept flow (dimensionless). Broadcasts.
-
-    pressure Pa, ideal_flow m3/s, slip m3/s per Pa.
-    """
-    return 1.0 - slip * np.maximum(pressure, 0.0) / positive(ideal_flow, "ideal_flow", "m3/s")
-
-
-@finite
 def acceleration_head(length, velocity, speed, *, plungers=3):
     """Head (m of water) that a suction line must find to speed its water up at each stroke; broadcasts.
 

@@ -124,7 +124,7 @@ def test_greatest_flow_and_velocity():
     assert velocity.x == pytest.approx(0.813, abs=5e-4)
     assert -velocity.fun / channel.velocity(1.0, *DRAIN) == pytest.approx(1.14, rel=5e-4)
     assert channel.greatest_flow(*DRAIN) == pytest.approx(-flow.fun, rel=1e-7)
-    assert flow.x == pytest.approx(channel.GREATEST_FLOW_DEPTH, abs=1e-6)
+    assert flow.x == pytest.approx(0.9381812, abs=1e-6)
 
 
 def test_depth_is_the_inverse_of_flow_all_the_way_to_the_greatest():

@@ -19,10 +19,9 @@ def test_slip_is_what_volumetric_efficiency_says():
     # by definition: delivered = volumetric efficiency x swept, 95 % here at 2e7 Pa
     given, _, swept = pump.flow_and_slope(np.array([0.0, 1e7, 2e7]), ideal_flow=IDEAL, slip=SLIP)
     np.testing.assert_allclose(given / swept, [1.0, 0.975, 0.95], rtol=1e-14)
-    found = pump.volumetric_efficiency(np.array([0.0, 1e7, 2e7]), ideal_flow=IDEAL, slip=SLIP)
-    np.testing.assert_allclose(found, [1.0, 0.975, 0.95], rtol=1e-14)
     # the same slip is a larger share of a slower pump's flow
-    assert pump.volumetric_efficiency(2e7, ideal_flow=0.4 * IDEAL, slip=SLIP) == pytest.approx(1.0 - 0.05 / 0.4)
+    given, _, swept = pump.flow_and_slope(np.array([2e7]), ideal_flow=0.4 * IDEAL, slip=SLIP)
+    assert given[0] / swept == pytest.approx(1.0 - 0.05 / 0.4)
 
 
 def test_suction_does_not_slip():

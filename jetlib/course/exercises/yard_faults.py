@@ -57,7 +57,7 @@ def _size(rng, fault):
 @cache
 def gauge(fault, size, throttle):
     """What the gauge reads, Pa, at a throttle."""
-    changes = FAULTS[fault].changes(size)
+    changes = FAULTS[fault].factors(size)
     return float(state(trailer(), changes, [throttle]).gauge[0] * changes.needle)
 
 
@@ -70,7 +70,7 @@ def only_cause(fault, size):
 
 def second_gauge(fault, size):
     """What a gauge known to be good reads at full throttle, Pa."""
-    return float(shows(fault, size).gauge[-1] / FAULTS[fault].changes(size).needle)
+    return float(shows(fault, size).gauge[-1] / FAULTS[fault].factors(size).needle)
 
 
 def nozzle_flow(fault, size):

@@ -70,9 +70,7 @@ class Calibration:
     residuals: read less predicted, over the error of the reading. wild: place of the one reading that does not fit the
     others and was left out, or None. agrees: whether those kept agree; where they do not, suspects are the places of
     those of which any alone could be the wrong one, and all errors have been made larger to suit. spare: readings
-    beyond the number fitted. singular_values: of the slopes with every factor and reading counted in its own error;
-    below 1 in some direction, the readings say less there than was known. covariance: of the
-    logarithms of the factors, what was held among them.
+    beyond the number fitted. covariance: of the logarithms of the factors, what was held among them.
 
     >>> found = calibrate(demo_rig("yard_trailer"), [GaugeReading("2700 psi"), BucketTest("5 gal", "32 s")])
     >>> sorted(found.factors)
@@ -89,7 +87,6 @@ class Calibration:
     agrees: bool
     suspects: tuple
     spare: int
-    singular_values: np.ndarray
     covariance: np.ndarray
     gauge: float
     needle_off: float
@@ -120,17 +117,6 @@ class Calibration:
             gauge=self.gauge * np.sqrt(3.0),
             **dict.fromkeys(("slip", "engine_speed", "wear", "end_fittings"), 0),
         )
-
-    @property
-    def table(self) -> tuple:
-        """Rows of text: (label, read, what the fitted rig would read, off by)."""
-        rows = []
-        for place, reading in enumerate(self.readings):
-            if self.predicted[place] is not None:
-                off = f"{round(self.residuals[place], 1) + 0.0:+.1f} errors"
-                shown = both(max(self.predicted[place], 0.0), reading.kind)
-                rows.append((reading.label, reading.shown, shown, off + (", left out" if place == self.wild else "")))
-        return tuple(rows)
 
     @property
     def sentences(self) -> tuple:
@@ -201,7 +187,6 @@ def calibrate(
         suspects=() if agrees else suspects,
         agrees=agrees,
         spare=fit.spare,
-        singular_values=fit.singular_values,
         covariance=fit.covariance,
         gauge=gauge,
         needle_off=fit.needle_off,

@@ -1,7 +1,6 @@
 """The one catalogue of checks: what can be read, seen or heard on a rig, what it costs, what to mind, what it reads.
 
-Bench, lesson 08, next check, hidden fault and cards take their checks from here. The minutes are *common practice, no
-source*, stopping and letting the pressure off included.
+Bench, lesson 08, next check, hidden fault and cards take their checks from here. They are listed in data/checks.toml.
 """
 
 import math
@@ -11,11 +10,12 @@ from functools import cached_property, partial
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.swaps import can_open_the_valve
-from jetlib.rig.diagnosis.faults import faults_of
-from jetlib.rig.diagnosis.looks import JETS_FOUND, HoseSeen, JetsSeen, SuctionSeen
+from jetlib.rig.diagnosis.looks import HoseSeen, JetsSeen, SuctionSeen
 from jetlib.rig.diagnosis.readings import BucketTest, EngineSound, GaugeReading, ReturnSeen, SpeedReading
 from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
 from jetlib.units import si
 from jetlib.units.entry import advised, timed_flow
 from jetlib.units.refusal import cut
@@ -88,22 +88,9 @@ class Check:
         readings = (field.asked for field in self.fields if field.kind != "gauge at")
         return tuple(each for each in readings if _possible(each, rig))
 
-    def causes(self, rig):
-        """Which faults of `rig` it tells apart: {what it shows, words for each reading: names of those that show it}.
-
-        Each fault has its typical size; two of one entry look alike to this check, but for their sizes.
-        """
-        found = {}
-        for fault in faults_of(rig):
-            found.setdefault(self._shown(rig, fault.name), []).append(fault.name)
-        return {words: tuple(names) for words, names in found.items()}
-
     def tells_apart(self, rig, one, other):
-        """Whether it shows something else for the one fault of `rig` than for the other, both names."""
-        return self._shown(rig, one) != self._shown(rig, other)
-
-    def _shown(self, rig, fault):
-        return tuple(shown_by(fault, reading, rig) for reading in self.asked(rig))
+        """Whether it shows something else for one fault of `rig` than for another, names, of typical size."""
+        return any(shown_by(one, each, rig) != shown_by(other, each, rig) for each in self.asked(rig))
 
 
 def checks_of(rig, *, spares=True):
@@ -145,7 +132,7 @@ def _possible(reading, rig):
 # --- fields -----------------------------------------------------------------------------------------
 
 
-def _needle(typed, throttle, **more):
+def _needle(typed, throttle="full", **more):
     """The GaugeReading of a text, or of the two ends between which the needle swings, "2100 psi to 2300 psi".
 
     Its middle may be anywhere between them: a standard error of half the swing over the root of three
@@ -160,98 +147,43 @@ def _needle(typed, throttle, **more):
     return GaugeReading(middle, throttle, error=error, **more)
 
 
-def _gauge(key, label, throttle="full", example=("2100 psi", "145 bar"), **more):
-    return Field(key, label, lambda typed: _needle(typed, throttle, **more), "pressure", example=example)
+def _needle_at(typed):
+    pressure, apart, at = typed.partition(" at ")
+    if not apart:
+        raise JetlibError(f"{cut(typed)} lacks a throttle; write gauge and throttle, 1500 psi at 70 %")
+    return _needle(pressure, at)
 
 
-def _other_gauge(key, example):
-    def make(typed):
-        pressure, apart, at = typed.partition(" at ")
-        if not apart:
-            raise JetlibError(f"{cut(typed)} lacks a throttle; write gauge and throttle, 1500 psi at 70 %")
-        return _needle(pressure, at)
-
-    return Field(key, "Gauge, other", make, "gauge at", example=example)
+def _bucket(typed, place):
+    return BucketTest(place=place, **timed_flow(typed))
 
 
-def _flow(key, label, place, example):
-    def make(typed):
-        return BucketTest(place=place, **timed_flow(typed))
-
-    return Field(key, label, make, "bucket", example=example)
-
-
-def _look(key, label, kind, seen=None, **more):
-    words = kind.words if seen is None else seen
-    return Field(key, label, lambda each: kind(each if seen else each == words[0], **more), seen=words)
+#: What a number is read by: its kind for `units.entry`, and what makes a reading of a text.
+_NUMBERS = {
+    "gauge": ("pressure", _needle),
+    "gauge at": ("gauge at", _needle_at),
+    "flow": ("bucket", _bucket),
+    "speed": ("speed", SpeedReading),
+}
+_LOOKS = {"return": ReturnSeen, "engine": EngineSound, "suction": SuctionSeen, "hose": HoseSeen, "jets": JetsSeen}
 
 
-def _swap(key, label, minutes, part, caution):
-    """Read gauge and tank return again at full throttle with a part that is known to be good."""
-    fields = (
-        _gauge(f"gauge_{key}", f"Gauge, {part}", swapped=_SWAPPED[key]),
-        _look(f"stream_{key}", f"Return, {part}", ReturnSeen, swapped=_SWAPPED[key]),
-    )
-    return Check(_SPARE_KEYS[key], label, minutes, caution, fields, needs_spare=True)
+def _field(key, label, reads, example=("", ""), **more):
+    if reads in _NUMBERS:
+        kind, make = _NUMBERS[reads]
+        return Field(key, label, partial(make, **more), kind, example=tuple(example))
+    look = _LOOKS[reads]
+    make = (lambda typed: look(typed == look.words[0], **more)) if look.words else look
+    return Field(key, label, make, seen=look.words or look.outcomes)
 
 
-_SWAPPED = {"known_jets": "jets", "known_hose": "hose", "opening_set": "opening set"}
-_SPARE_KEYS = {"known_jets": "swap jets", "known_hose": "swap hose", "opening_set": "opening set"}
-_LOOKED = "From the controls, guards on, clear of hose and nozzle. " + SEE_THE_MANUAL
-_OPENED = _STOP + SEE_THE_MANUAL
-_STREAM = partial(_look, kind=ReturnSeen)
+def _check(key, caution, fields, **more):
+    looked = "From the controls, guards on, clear of hose and nozzle. " + SEE_THE_MANUAL
+    caution = caution.format(looked=looked, stop=_STOP, needle=_NEEDLE, manual=SEE_THE_MANUAL)
+    return Check(key, caution=caution, fields=tuple(_field(**each) for each in fields), **more)
 
-#: Every check by key, cheapest first; at full throttle where the pump runs and nothing else is said.
-CHECKS = {
-    check.key: check
-    for check in (
-        Check("gauge", "Read the gauge", 0, _LOOKED, (
-            _gauge("gauge_idle", "Gauge at idle", "idle", ("400 psi", "27 bar")),
-            _gauge("gauge_half", "Gauge at half", "half", ("1060 psi", "73 bar")),
-            _gauge("gauge_full", "Gauge at full"),
-            _other_gauge("gauge_other", ("1500 psi at 70 %", "100 bar at 70 %")),
-            _other_gauge("gauge_another", ("800 psi at 30 %", "55 bar at 30 %")),
-        )),
-        Check("return", "Look at the tank return", 0, _LOOKED, (
-            _STREAM("stream_idle", "Return at idle", throttle="idle"),
-            _STREAM("stream_half", "Return at half", throttle="half"),
-            _STREAM("stream_full", "Return at full"),
-        )),
-        Check("engine", "Listen to the engine", 1,
-              "Wear ear protection; stand clear of hose and nozzle. " + SEE_THE_MANUAL,
-              (_look("engine_sound", "Engine, full throttle", EngineSound),)),
-        Check("tachometer", "Tachometer on the pump", 2,
-              "Belts and shafts turn: measure only where the guard lets you, with sleeves and hair tied back. "
-              + SEE_THE_MANUAL,
-              (Field("speed", "Speed at full", SpeedReading, "speed", example=("1450 rpm", "1450 rpm")),)),
-        Check("suction", "Look at strainer and suction", 4,
-              "Stop the pump, and make sure that nobody can start it. " + SEE_THE_MANUAL,
-              (_look("suction_seen", "Suction, strainer", SuctionSeen),)),
-        Check("return bucket", "Flow at the tank return", 5,
-              "Tie down the return hose; the water may be hot. " + _OPENED,
-              (_flow("flow_return", "Flow, tank return", "tank return",
-                     ("1 gal in 40 s at 80 %", "4 L in 40 s at 80 %")),)),
-        Check("hose", "Look over hose, read its size", 5, _OPENED,
-              (_look("hose_seen", "Hose, looked over", HoseSeen),)),
-        Check("jets", "A drill shank in each jet", 6, _OPENED,
-              (_look("jets_seen", "Jets, drill tried", JetsSeen, JETS_FOUND),)),
-        Check("second gauge", "A second gauge beside the first", 6, _OPENED,
-              (_gauge("second_gauge", "2nd gauge, full", second_gauge=True),)),
-        Check("nozzle bucket", "Flow at the nozzle", 8,
-              "The nozzle stays inside the pipe: time the fall of the tank level. Never hold a running nozzle over a "
-              "container. " + _OPENED,
-              (_flow("flow_nozzle", "Flow, nozzle", "nozzle", ("5 gal in 32 s", "20 L in 34 s")),)),
-        Check("open hose", "Nozzle off: gauge and flow", 9,
-              "Only where the machine's manual allows it. Secure the open end; nobody holds it: a loose end whips. "
-              + _OPENED, (
-            _gauge("gauge_open", "Gauge, no nozzle", example=("600 psi", "41 bar"), nozzle_off=True),
-            _flow("flow_open", "Flow, no nozzle", "open hose", ("5 gal in 31 s", "20 L in 33 s")),
-        )),
-        _swap("known_jets", "Fit known jets, read again", 10, "known jets", _OPENED),
-        _swap("opening_set", "Jets that just open the valve", 12, "opening set",
-              _NEEDLE + "Never run it above the setting to see what happens. " + _OPENED),
-        _swap("known_hose", "Fit a known hose, read again", 15, "known hose", _OPENED),
-    )
-}  # fmt: skip
+
+#: Every check by key, cheapest first.
+CHECKS = {key: _check(key, **row) for key, row in read_toml(DATA / "checks.toml", what="list of checks").items()}
 FIELDS = {field.key: field for check in CHECKS.values() for field in check.fields}
 _BY_WAY = {_way(field.asked): check for check in CHECKS.values() for field in check.fields}

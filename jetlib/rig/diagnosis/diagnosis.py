@@ -14,7 +14,6 @@ from jetlib.rig.diagnosis.next_check import Further, NextCheck, further_checks
 from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit, credible
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.units import both
 from jetlib.units.refusal import cut
 
 _TIED = 0.1  # of the likeliest: odds of ten to one are called evidence (Kass and Raftery, J. Am. Stat. Assoc. 90, 1995)
@@ -118,15 +117,6 @@ class Diagnosis:
         """The readings that fit nothing, up to three of them, what fits worst first; none where they fit."""
         off = sorted(range(len(self.readings)), key=lambda at: -abs(self.top.residuals[at]))
         return () if self.fits else tuple(self.readings[at] for at in off[:_AGAIN])
-
-    @property
-    def table(self) -> tuple:
-        """Rows of text for the likeliest cause: (label, read, predicted, off by)."""
-        rows = []
-        for reading, value, off in zip(self.readings, self.top.predicted, self.top.residuals, strict=True):
-            shown = both(max(value, 0.0), reading.kind) if reading.kind else f"{100 * value:.0f} % likely"
-            rows.append((reading.label, reading.shown, shown, f"{round(off, 1) + 0.0:+.1f} errors"))
-        return tuple(rows)
 
     @property
     def sentences(self) -> tuple:

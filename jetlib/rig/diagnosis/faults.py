@@ -1,32 +1,26 @@
-"""What can go wrong with a rig, one thing at a time, and how each shows: its signature."""
+"""What can go wrong with a rig (the list is data/faults.toml), one thing at a time, and how it shows: its signature."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import RigFactors, require_one_rig, state
-from jetlib.rig.diagnosis.readings import throttle_name
+from jetlib.rig.diagnosis.readings import SEEN_FROM, throttle_name
 from jetlib.rig.parts.machine import Rig
+from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
 from jetlib.units import si
 from jetlib.units.refusal import cut
 
-_SEEN = 0.01  # of the rated flow: a stream that is noticed
 _SAME = 0.02  # a change of the gauge or the bucket that nobody would call one
 THROTTLES = (0.0, 0.5, 1.0)
+_UNTOUCHED = {item.name: item.default for item in fields(RigFactors)}
 
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing that can be wrong. `changes(severity)` gives the RigFactors; severities, shares, run from low to high.
-
-    second: the same cause in another worn part, changes(severity) as well, or None; a diagnosis tries both, half the
-    chance each. measure: what a severity counts, in words with a place for its per cent. chance: how likely it is held
-    to be before anything is read, against 1 for any other. even: severities are equally likely from low to high;
-    otherwise every equal factor is. fits(rig): whether such a rig can have it. The ranges are *common practice, no
-    source*.
-    """
+    """One thing that can be wrong; severities, shares, run from `low` to `high`. The other fields: data/faults.toml."""
 
     name: str
     words: str
@@ -34,11 +28,34 @@ class Fault:
     low: float
     high: float
     typical: float
-    changes: Callable = field(repr=False)
-    even: bool = True
+    changes: dict
+    second: dict | None = None
     chance: float = 1.0
-    fits: Callable = field(default=lambda rig: True, repr=False)
-    second: Callable = field(default=None, repr=False)
+    even: bool = True
+    needs: str = ""
+
+    def factors(self, severity):
+        """The RigFactors that a severity (a number or an array) makes."""
+        return RigFactors(
+            **{
+                name: np.asarray(severity) > 0.0 if name == "disc_gone" else _UNTOUCHED[name] + each * severity
+                for name, each in self.changes.items()
+            }
+        )
+
+    def fits(self, rig):
+        """Whether such a rig can have it."""
+        disc = rig.burst_disc
+        return not self.needs or bool(
+            {
+                "valve": rig.valves,
+                "unloader": rig.unloader,
+                "hose": rig.hoses,
+                "throttle": rig.pump.idle_speed < rig.pump.rated_speed,
+                "engine": rig.engine is not None and rig.engine.kind != "electric",
+                "disc": disc is not None and not np.any(disc.opened),
+            }[self.needs]
+        )
 
     @property
     def short(self):
@@ -71,89 +88,7 @@ class Fault:
         return self.measure.format(f"{float(f'{100 * severity:.2g}'):g} %")
 
 
-def _has_unloader(rig):
-    return rig.unloader is not None
-
-
-FAULTS = {
-    fault.name: fault
-    for fault in (
-        Fault("healthy", "nothing is wrong", "as it should be", 0.0, 0.0, 0.0, lambda s: RigFactors()),
-        Fault(
-            "jet plugged", "a jet is plugged, or several", "{} of the jets' area is gone",
-            0.08, 0.9, 0.25, lambda s: RigFactors(jet_area=1.0 - s),
-        ),
-        Fault(
-            "jets worn", "the jets are worn", "the jets pass {} more",
-            0.06, 0.8, 0.2, lambda s: RigFactors(jet_area=1.0 + s),
-        ),
-        Fault(
-            "smaller set", "the jets fitted are smaller than they should be", "the set has {} less area",
-            0.08, 0.7, 0.3, lambda s: RigFactors(jet_area=1.0 - s), chance=0.5,
-        ),
-        Fault(
-            "larger set", "the jets fitted are larger than they should be", "the set has {} more area",
-            0.08, 1.8, 0.4, lambda s: RigFactors(jet_area=1.0 + s), chance=0.5,
-        ),
-        Fault(
-            "pump weak", "the pump is weak: worn or stuck pump valves", "{} of its flow is lost at any speed",
-            0.08, 0.7, 0.3, lambda s: RigFactors(pump_flow=1.0 - s), chance=0.5,
-        ),
-        Fault(
-            "pump slipping", "the pump slips: worn packings or plungers let more water slip back as the pressure rises",
-            "{} of its flow slips back at rated pressure", 0.08, 0.6, 0.25, lambda s: RigFactors(slip=s), chance=0.5,
-            second=lambda s: RigFactors(packing_leak=s),
-        ),
-        Fault(
-            "valve leaking", "the bypass valve's seat leaks to the tank (do not touch it)",
-            "the seat leaks {} of what the jets pass",
-            0.05, 1.0, 0.25, lambda s: RigFactors(seat_leak=s), even=False, fits=lambda rig: bool(rig.valves),
-        ),
-        Fault(
-            "valve low", "the bypass valve opens too early (do not touch it): set low, or its spring is tired",
-            "it opens {} low",
-            0.06, 0.6, 0.25, lambda s: RigFactors(valve_setting=1.0 - s), fits=_has_unloader,
-        ),
-        Fault(
-            "valve high", "the bypass valve opens too late (do not touch it): set high, or sticking",
-            "it opens {} high",  # springs tire more than they stiffen; a sound rig, whose valve stays shut, looks alike
-            0.06, 0.5, 0.2, lambda s: RigFactors(valve_setting=1.0 + s), chance=0.5, fits=_has_unloader,
-        ),
-        Fault(
-            "hose narrow", "the hose is kinked, crushed or too small",
-            "it costs {} of the nozzle pressure, on top of its usual loss",
-            0.15, 20.0, 0.6, lambda s: RigFactors(narrowing=s), even=False, fits=lambda rig: bool(rig.hoses),
-        ),
-        Fault(
-            "gauge low", "the gauge reads low", "it reads {} too low",
-            0.06, 0.6, 0.2, lambda s: RigFactors(needle=1.0 - s), second=lambda s: RigFactors(needle_off=-0.6 * s),
-        ),
-        Fault(
-            "gauge high", "the gauge reads high", "it reads {} too high",
-            0.06, 0.8, 0.2, lambda s: RigFactors(needle=1.0 + s), second=lambda s: RigFactors(needle_off=0.6 * s),
-        ),
-        Fault(
-            "speed low", "the engine does not reach its speed: throttle cable or governor",
-            "its top speed is {} short", 0.06, 0.5, 0.2, lambda s: RigFactors(top_speed=1.0 - s),
-            second=lambda s: RigFactors(speed_cap=1.0 - s),
-            fits=lambda rig: bool(rig.pump.idle_speed < rig.pump.rated_speed),
-        ),
-        Fault(
-            "engine weak", "the engine is short of power", "{} of its power is gone",
-            0.1, 0.85, 0.35, lambda s: RigFactors(engine_power=1.0 - s),
-            fits=lambda rig: rig.engine is not None and rig.engine.kind != "electric",
-        ),
-        Fault(
-            "suction starved", "the suction is starved or draws air", "{} of the flow is missing at rated speed",
-            0.08, 0.7, 0.3, lambda s: RigFactors(suction_loss=s), second=lambda s: RigFactors(flow_cap=1.0 - s),
-        ),
-        Fault(
-            "disc gone", "the burst disc has burst", "it is open", 1.0, 1.0, 1.0,
-            lambda s: RigFactors(disc_gone=np.ones(np.shape(s), dtype=bool)),
-            fits=lambda rig: rig.burst_disc is not None and not np.any(rig.burst_disc.opened),
-        ),
-    )
-}  # fmt: skip
+FAULTS = {name: Fault(name, **row) for name, row in read_toml(DATA / "faults.toml", what="list of faults").items()}
 
 
 def fault_named(fault):
@@ -235,7 +170,7 @@ def signature(rig: Rig, fault: str | Fault, severity: float | None = None) -> Si
 
 
 def _signature(rig, fault, severity, healthy=None):
-    changes = fault.changes(severity)
+    changes = fault.factors(severity)
     point = state(rig, changes, THROTTLES)
     back = point.bypass_flow + point.leak_flow
     return Signature(
@@ -245,7 +180,7 @@ def _signature(rig, fault, severity, healthy=None):
         gauge=point.gauge * changes.needle,
         nozzle_flow=point.nozzle_flow,
         return_flow=back,
-        return_seen=back > _SEEN * rig.pump.rated_flow,
+        return_seen=back > SEEN_FROM * rig.pump.rated_flow,
         speed=np.broadcast_to(point.speed, back.shape),
         labours=point.engine_bogged,
         healthy=healthy,

@@ -30,7 +30,6 @@ class Fit:
     logs: np.ndarray
     active: np.ndarray  # bool
     covariance: np.ndarray  # (4, 4), of the logs, those held with what was known of them beforehand
-    singular_values: np.ndarray
     squares: float  # sum of the squares of the whitened residuals
     spare: int  # readings beyond the number fitted
     needle_off: float  # Pa, by how much the gauge itself seems to read high
@@ -151,7 +150,6 @@ class Problem:
         starts = self.starts()
         found = self.search(starts, np.ones(starts.shape, dtype=bool), pull, enough=1e-2)
         best = found.best
-        values = np.linalg.svd(found.slopes[best] * self.widths, compute_uv=False)
         for _ in range(3):
             # Beside what is told, the same with a valve that never opens: asked for below, and cheaper in one go.
             active = _told(found.slopes[best] * self.widths)
@@ -174,7 +172,6 @@ class Problem:
             logs=logs,
             active=active,
             covariance=self.covariance(slopes, active),
-            singular_values=np.pad(values, (0, 4 - len(values))),
             squares=float(residuals @ residuals),
             spare=len(self.values) - int(active.sum()),
             needle_off=self.needle * float(self.shared @ self.whiten @ residuals),

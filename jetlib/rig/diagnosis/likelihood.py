@@ -135,7 +135,7 @@ class _Points:
 def _changes(faults, severities):
     """What each fault (row) at each severity changes: {name: array like `severities`}, only what any of them changes
     or may be moved."""
-    made = [vars(fault.changes(row)) for fault, row in zip(faults, severities, strict=True)]
+    made = [vars(fault.factors(row)) for fault, row in zip(faults, severities, strict=True)]
     found = {}
     for name, nothing in vars(RigFactors()).items():
         values = [each[name] for each in made]

@@ -27,7 +27,7 @@ THROTTLE_WORDS = {"idle": 0.0, "half": 0.5, "full": 1.0}
 PLACES = {"nozzle": "at the nozzle", "open hose": "at the open hose", "tank return": "at the tank return"}
 #: Chance that somebody looking or listening gets it wrong.
 MISTAKE = 0.02
-_SEEN_FROM, _SEEN_WITHIN = 0.01, 0.004  # stream that is noticed, and how sharply, as a share of the rated flow
+SEEN_FROM, _SEEN_WITHIN = 0.01, 0.004  # stream that is noticed, and how sharply, as a share of the rated flow
 _LABOURS_FROM, _LABOURS_WITHIN = 0.95, 0.03  # load at which an engine is heard to labour, as a share of its power
 
 
@@ -275,7 +275,7 @@ class ReturnSeen(Reading):
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """In widths of the range in which it begins to be noticed."""
         share = (point.bypass_flow + point.leak_flow) / rig.pump.rated_flow
-        return (share - _SEEN_FROM) / _SEEN_WITHIN
+        return (share - SEEN_FROM) / _SEEN_WITHIN
 
 
 @dataclass(frozen=True, eq=False)

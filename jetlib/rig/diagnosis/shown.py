@@ -17,7 +17,7 @@ def exact(asked, rig, fault, severity):
 def all_exact(asked, rig, fault, severity):
     """The same of a list of readings, worked out at once."""
     running = [each for each in asked if each.throttle is not None]
-    values = iter(predictions(running, rig, fault.changes(severity)) if running else ())
+    values = iter(predictions(running, rig, fault.factors(severity)) if running else ())
     found = []
     for each in asked:
         if each.throttle is None:

@@ -163,12 +163,6 @@ class OperatingPoint:
         """Sentences the reader must see, a tuple; empty when there is nothing to warn of."""
         return cautions_for(self)
 
-    @property
-    def valves_after(self) -> tuple:
-        """The rig's valves as this point leaves them: a burst disc that has gone stays open. For one rig only."""
-        disc = self.rig.burst_disc
-        return tuple(replace(v, opened=bool(np.any(self.disc_open))) if v is disc else v for v in self.rig.valves)
-
 
 def require_point(point, write):
     """`point`; JetlibError for anything that is no OperatingPoint. write: the line to write instead."""

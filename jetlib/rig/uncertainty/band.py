@@ -58,14 +58,6 @@ def stratified_column(samples, stream, beside=()):
     return (order + random.random(samples)) / samples
 
 
-def latin_hypercube(samples, inputs, *, seed=0):
-    """A Latin hypercube sample in the unit cube, shape (samples, inputs)."""
-    columns = []
-    for number in range(inputs):
-        columns.append(stratified_column(samples, (seed, number), columns))
-    return np.stack(columns, axis=-1)
-
-
 @dataclass
 class _Draws:
     """The numbers drawn so far. An input that has been settled still has its column drawn, and left unused: so two

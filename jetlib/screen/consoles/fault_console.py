@@ -122,7 +122,7 @@ def sized(name, size):
 
 @lru_cache(maxsize=64)
 def _found(name, fault, severity):
-    loaded, changes = demo_rig(name), FAULTS[fault].changes(severity)
+    loaded, changes = demo_rig(name), FAULTS[fault].factors(severity)
     point = state(loaded, changes, THROTTLES)
     return _Found(
         gauge=point.gauge * changes.needle,

@@ -13,7 +13,7 @@ from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 
 
 def gauge_at_full(rig, fault, severity, swapped=""):
-    changes = FAULTS[fault].changes(severity)
+    changes = FAULTS[fault].factors(severity)
     return float(predictions([GaugeReading(1e7, 1.0, swapped=swapped)], rig, changes)[0])
 
 

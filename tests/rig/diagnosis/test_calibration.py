@@ -122,8 +122,6 @@ def test_agrees_with_the_least_squares_of_scipy():
     np.testing.assert_allclose(found_logs(own), theirs.x, atol=0.01 * errors_of_theirs.min())
     np.testing.assert_allclose(np.sqrt(np.diag(own.covariance)), errors_of_theirs, rtol=0.01)
     np.testing.assert_allclose(own.residuals, theirs.fun, atol=0.02)
-    scaled = theirs.jac * [getattr(USED, name) for name in CALIBRATED]
-    np.testing.assert_allclose(own.singular_values, np.linalg.svd(scaled, compute_uv=False), rtol=0.05)
 
 
 # --- standard errors against 500 synthetic rigs -----------------------------------------------------
@@ -187,7 +185,6 @@ def test_wild_reading_in_words():
     assert found.wild == 1
     assert found.sentences[0].startswith("The gauge at 30 % throttle")
     assert "Read it again" in found.sentences[0]
-    assert found.table[1][3].endswith("left out")
     np.testing.assert_allclose(found_logs(found), 0.0, atol=0.01)
 
 
@@ -236,7 +233,6 @@ def test_gauge_alone_cannot_tell_pump_from_jets():
     assert "the jets' effective area" in found.factors["pump_flow"].why
     assert "timed flow test" in found.factors["pump_flow"].remedy
     assert "shut in every reading" in found.factors["valve_setting"].why
-    assert found.singular_values[0] > 1 > found.singular_values[1]
     more = calibrate(rig, [*readings, *read([BucketTest(flow=1e-3)], rig, (0.1, 0, 0, 0))])
     assert more.factors["pump_flow"].fitted
     assert more.factors["jet_area"].error < found.factors["jet_area"].error

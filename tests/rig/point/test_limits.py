@@ -216,10 +216,10 @@ def test_burst_disc_goes_above_its_rating_only():
 def test_a_burst_disc_stays_open():
     rig = rig_of(valve=BurstDisc("1000 psi", bore="6 mm"))
     before = operating_point(rig, 0.0)
-    assert not before.disc_open and before.valves_after == rig.valves
+    assert not before.disc_open
     burst = operating_point(rig, 1.0)
-    assert burst.valves_after == (BurstDisc("1000 psi", bore="6 mm", opened=True),)
-    after = operating_point(rig.replace(valve=burst.valves_after), 0.0)
+    assert burst.disc_open
+    after = operating_point(rig.replace(valve=BurstDisc("1000 psi", bore="6 mm", opened=True)), 0.0)
     assert after.disc_open and after.limited_by == "burst disc"
     assert after.gauge < before.gauge and after.nozzle_flow < before.nozzle_flow
     assert rig.burst_disc.opened is False  # the rig itself is not changed
@@ -234,7 +234,6 @@ def test_unloader_and_disc_together():
     point = operating_point(rig_of(valve=stuck, nozzle=SHUT))
     assert point.disc_open and point.limited_by == "outlet shut"
     assert point.bypass_flow == pytest.approx(8 * GPM, rel=1e-9) and point.gauge < 3500 * PSI
-    assert [type(v) for v in point.valves_after] == [Unloader, BurstDisc] and point.valves_after[1].opened
 
 
 def test_no_protection_is_said_at_every_throttle():

@@ -27,7 +27,7 @@ from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.uncertainty.band import (
     READINGS,
     first_order_share,
-    latin_hypercube,
+    stratified_column,
     uncertainty_band,
     usual_full_scale,
 )
@@ -86,6 +86,14 @@ def test_known_value_has_one_value():
 
 
 # --- the sampler ------------------------------------------------------------------------------------
+
+
+def latin_hypercube(samples, inputs, *, seed):
+    """Columns as a band draws them, one after the other, shape (samples, inputs)."""
+    columns = []
+    for number in range(inputs):
+        columns.append(stratified_column(samples, (seed, number), columns))
+    return np.stack(columns, axis=-1)
 
 
 @pytest.mark.parametrize("samples", [50, 777, 2000])

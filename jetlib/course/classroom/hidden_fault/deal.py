@@ -44,7 +44,7 @@ class HiddenFault:
         off = _CALM * _off(own, len(CALIBRATED) + 2)
         names = (*CALIBRATED, "engine_power")
         factors = {name: float(np.exp(getattr(spread, name) * each)) for name, each in zip(names, off, strict=False)}
-        self.changes = fault.changes(severity).and_also(RigFactors(**factors))
+        self.changes = fault.factors(severity).and_also(RigFactors(**factors))
         self._needle = float(off[-1]) * spread.gauge * usual_full_scale(rig)
 
     def __repr__(self):

@@ -141,7 +141,7 @@ def test_a_rig_is_a_little_off_its_card_and_its_gauge_by_the_same_everywhere():
     shown = [
         HiddenFault(TRAILER, FAULTS["healthy"], 0.0, noise).read(GaugeReading(1e7, 1.0)).pressure for noise in range(99)
     ]
-    card = float(predictions([GaugeReading(1e7, 1.0)], TRAILER, FAULTS["healthy"].changes(0.0))[0])
+    card = float(predictions([GaugeReading(1e7, 1.0)], TRAILER, FAULTS["healthy"].factors(0.0))[0])
     spread = np.std(shown) / card
     # 3 % of jet area are 6 % of pressure where the valve is shut, less where it opens; needle and reading add 2 to 3 %
     assert 0.02 < spread < 0.08
