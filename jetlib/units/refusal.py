@@ -3,7 +3,6 @@
 In two forms: for who writes Python, and for who types into a field of a page (`page_words`).
 """
 
-import ast
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -207,7 +206,7 @@ def _a(noun):
 def _bare(given):
     """What was typed, without the quotes of Python."""
     given = str(given or "")
-    return _in_degrees(ast.literal_eval(given) if given[:1] in ("'", '"') else given)
+    return _in_degrees(given[1:-1].replace("\\'", "'") if given[:1] in ("'", '"') else given)
 
 
 def _in_degrees(words):

@@ -10,7 +10,7 @@ import os
 import shutil
 import tempfile
 import time
-from functools import cache
+from functools import cache, wraps
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
@@ -56,13 +56,13 @@ def _emptied(name):
 def timed(target):
     """The target with its promise about time."""
 
+    @wraps(target)
     def run(given):
         start = time.process_time()
         target(given)
         spent = time.process_time() - start
         assert spent < LONGEST, f"{target.__name__} took {spent:.1f} s over {given[:60]!r}… of {len(given)}"
 
-    run.__name__ = target.__name__
     return run
 
 

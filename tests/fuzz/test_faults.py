@@ -5,6 +5,7 @@ The progress file's own faults are in tests/course/test_progress.py; here is eve
 
 import contextlib
 import json
+import multiprocessing
 import os
 import signal
 import subprocess
@@ -91,26 +92,32 @@ WRITTEN = {
     "export": (write_export, read_exported),
 }
 each = pytest.mark.parametrize("name", WRITTEN)
+#: A process split off this one costs a hundredth of one that is begun anew, and is killed just as dead.
+PROCESSES = multiprocessing.get_context("spawn" if os.name == "nt" else "fork")
+
+
+def started(work, *given):
+    """A process of its own that does work(*given)."""
+    process = PROCESSES.Process(target=work, args=given, daemon=True)
+    process.start()
+    return process
 
 
 # --- killed at each step of a write -----------------------------------------------------------------
 
-KILLED = """
-import os, signal, sys
-from pathlib import Path
-sys.path.insert(0, {here!r})
-import test_faults as faults
-step, at = sys.argv[3], int(sys.argv[4])
-real, calls = getattr(os, step), 0
-def die(*given, **more):
-    global calls
-    calls += 1
-    if calls > at:
-        os.kill(os.getpid(), signal.SIGKILL)
-    return real(*given, **more)
-setattr(os, step, die)
-faults.WRITTEN[sys.argv[2]][0](Path(sys.argv[1]), "new")
-"""
+
+def write_and_die(folder, name, step, at):
+    """Write, in a process of its own, and be killed when `step` of `os` is called once more than `at` times."""
+    real, calls = getattr(os, step), []
+
+    def die(*given, **more):
+        calls.append(given)
+        if len(calls) > at:
+            os.kill(os.getpid(), signal.SIGKILL)
+        return real(*given, **more)
+
+    setattr(os, step, die)
+    WRITTEN[name][0](folder, "new")
 
 
 @posix
@@ -120,12 +127,12 @@ faults.WRITTEN[sys.argv[2]][0](Path(sys.argv[1]), "new")
 def test_killed_in_the_middle_the_old_or_the_new_is_there_whole(name, step, at, tmp_path):
     write, read = WRITTEN[name]
     write(tmp_path, "old")
-    code = KILLED.format(here=str(Path(__file__).parent))
-    killed = subprocess.run([sys.executable, "-c", code, str(tmp_path), name, step, str(at)], timeout=60)
+    killed = started(write_and_die, tmp_path, name, step, at)
+    killed.join(60)
     if at == 0:
-        assert killed.returncode == -signal.SIGKILL
+        assert killed.exitcode == -signal.SIGKILL
     assert read(tmp_path) in ("old", "new")
-    if killed.returncode == 0:
+    if killed.exitcode == 0:
         assert read(tmp_path) == "new"
     write(tmp_path, "after")
     assert read(tmp_path) == "after"
@@ -203,26 +210,21 @@ def test_a_learner_on_a_full_disk_goes_on_and_loses_nothing(small_disk):
 
 # --- two writers ------------------------------------------------------------------------------------
 
-WRITER = """
-import sys
-from pathlib import Path
-sys.path.insert(0, {here!r})
-import test_faults as faults
-for number in range(30):
-    faults.WRITTEN[sys.argv[2]][0](Path(sys.argv[1]), f"{{sys.argv[3]}}-{{number}}")
-"""
+
+def write_again_and_again(folder, name, who):
+    for number in range(30):
+        WRITTEN[name][0](folder, f"{who}-{number}")
 
 
 @pytest.mark.parametrize("name", ["rig", "bench", "saved bench"])
 def test_two_writers_and_a_reader_meet_whole_files_only(name, tmp_path):
     write, read = WRITTEN[name]
     write(tmp_path, "x-0")
-    code = WRITER.format(here=str(Path(__file__).parent))
-    writers = [subprocess.Popen([sys.executable, "-c", code, str(tmp_path), name, who]) for who in ("a", "b")]
+    writers = [started(write_again_and_again, tmp_path, name, who) for who in ("a", "b")]
     seen = set()
-    while any(process.poll() is None for process in writers):
+    while any(process.is_alive() for process in writers):
         seen.add(read(tmp_path))
-    assert [process.returncode for process in writers] == [0, 0]
+    assert [process.exitcode for process in writers] == [0, 0]
     assert read(tmp_path) in ("a-29", "b-29")
     assert len(seen) > 2, "nothing was seen in between: the test shows nothing"
 
@@ -265,18 +267,15 @@ def test_what_a_later_version_saved_on_the_bench_is_not_lost(tmp_path):
     assert [path.read_text() for path in tmp_path.iterdir()].count(later) == 2
 
 
-ANOTHER = """
-import json, os, sys
-from pathlib import Path
-sys.path.insert(0, {here!r})
-import test_faults as faults
-folder = Path(sys.argv[1])
-os.setgroups([]); os.setegid(65534); os.seteuid(65534)
-progress = faults.Progress(folder)
-progress.attempt("02-second", 1, faults.RIGHT)
-print(json.dumps({{"state": progress.record.state("02-second"), "saved": progress.saved,
-                   "first": progress.record.state("02-first"), "notices": progress.take_notices()}}))
-"""
+def work_as_another(folder, told):
+    """Do an exercise as somebody else, and put what comes of it into the queue `told`."""
+    os.setgroups([])
+    os.setegid(65534)
+    os.seteuid(65534)
+    progress = Progress(folder)
+    progress.attempt("02-second", 1, RIGHT)
+    states = [progress.record.state(name) for name in ("02-first", "02-second")]
+    told.put((states, progress.saved, progress.take_notices()))
 
 
 @pytest.mark.skipif(os.name == "nt" or os.geteuid() != 0, reason="only root can be two people")
@@ -288,11 +287,12 @@ def test_a_folder_shared_by_a_class_shows_nobody_the_file_of_another(mode):
         Progress(folder).attempt("02-first", 1, RIGHT)
         os.chmod(folder, mode)
         before = (folder / "progress.json").read_bytes()
-        code = ANOTHER.format(here=str(Path(__file__).parent))
-        told = subprocess.run([sys.executable, "-c", code, str(folder)], capture_output=True, text=True, timeout=60)
-        assert told.returncode == 0, told.stderr
-        second = json.loads(told.stdout)
-        assert second["state"] == "done" and not second["saved"] and second["first"] == "not attempted"
-        assert len(second["notices"]) == 1 and "Permission denied" in second["notices"][0]
+        told = PROCESSES.SimpleQueue()
+        another = started(work_as_another, folder, told)
+        another.join(60)
+        assert another.exitcode == 0
+        states, saved, notices = told.get()
+        assert states == ["not attempted", "done"] and not saved
+        assert len(notices) == 1 and "Permission denied" in notices[0]
         assert (folder / "progress.json").read_bytes() == before
         assert Progress(folder).record.state("02-first") == "done"

@@ -1,6 +1,6 @@
-"""Feeds strange inputs to one target in a process of its own and prints what it did to the machine.
+"""Feeds strange inputs to each target in a process of its own and prints what each did to the machine.
 
-Run by test_nothing_is_touched.py: python watch.py FOLDER TARGET. Python tells a hook of every file it opens, every
+Run by test_nothing_is_touched.py: python watch.py FOLDER. Python tells a hook of every file it opens, every
 program it starts, every connection it makes and every text it compiles (PEP 578); the hook writes down all but reading.
 """
 
@@ -47,7 +47,18 @@ def paths(entry):
     return [each for each in entry[1:] if os.path.isabs(each)]
 
 
-def main(folder, name):
+def main(folder):
+    import fuzz_targets as targets
+
+    sys.addaudithook(hook)
+    os.chdir(folder)
+    feed = {target.__name__: target for target in (*targets.TEXT_TARGETS, *targets.BYTE_TARGETS)}
+    # What does what it must not comes last: the hook has to see every bit of it.
+    print(json.dumps({name: watched(name, target) for name, target in (*feed.items(), ("self_test", _misbehave))}))
+
+
+def watched(name, target):
+    """What a target did with how many strange inputs, a dict."""
     global armed
     from itertools import islice
 
@@ -67,12 +78,9 @@ def main(folder, name):
         "plan_file": [strange.PLAN_TEXTS[0], "x"],
         "self_test": ["x"],
     }[name]
-    feed = {target.__name__: target for target in (*targets.TEXT_TARGETS, *targets.BYTE_TARGETS)}
-    feed["self_test"] = _misbehave
-    target = feed[name]
     as_given = str if target in targets.TEXT_TARGETS or name == "self_test" else lambda text: text.encode()
-    for text in ordinary:  # modules that load when first used are loaded now
-        target(as_given(text))
+    for text in ordinary:  # modules that load when first used are loaded now, and that may take its time
+        getattr(target, "__wrapped__", target)(as_given(text))
     evil = [*strange.ACTS, *islice(strange.LONG, 0, None, 7)]
     if name == "rig_file":  # where a value, a name or a key would be
         evil += [_set(text, act) for text in strange.RIG_TEXTS[:1] for act in strange.ACTS]
@@ -92,15 +100,14 @@ def main(folder, name):
         evil += [_set(strange.PLAN_TEXTS[0], act, "title") for act in strange.ACTS]
     if name == "bench_file":
         evil += [json.dumps({"schema": 1, "held": {act: {act: act}, "rig": act}}) for act in strange.ACTS]
-    sys.addaudithook(hook)
-    os.chdir(folder)
+    seen.clear()
     armed = True
     for text in evil:
         target(as_given(text))
     armed = False
     own = str(targets.scratch())
     outside = [entry for entry in seen if not paths(entry) or not all(each.startswith(own) for each in paths(entry))]
-    print(json.dumps({"fed": len(evil), "seen": len(seen), "outside": outside, "left": os.listdir(folder)}))
+    return {"fed": len(evil), "seen": len(seen), "outside": outside, "left": os.listdir()}
 
 
 def _set(text, act, key="name"):
@@ -110,7 +117,7 @@ def _set(text, act, key="name"):
 
 
 def _misbehave(_):
-    """What a careless program would do: the hook must see every bit of it."""
+    """What a careless program would do."""
     if armed:
         Path("owned").write_text("x")
         eval("1 + 1")
