@@ -1,6 +1,6 @@
 """What can go wrong with a rig (the list is data/faults.toml), one thing at a time, and how it shows: its signature."""
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 
@@ -28,8 +28,8 @@ class Fault:
     low: float
     high: float
     typical: float
-    changes: dict
-    second: dict | None = None
+    changes: dict = field(hash=False)
+    second: dict | None = field(default=None, hash=False)
     chance: float = 1.0
     even: bool = True
     needs: str = ""
@@ -165,11 +165,6 @@ def signature(rig: Rig, fault: str | Fault, severity: float | None = None) -> Si
     """
     fault = fault_named(fault)
     severity = fault.checked(rig, severity)
-    sound = _signature(rig, FAULTS["healthy"], 0.0)
-    return _signature(rig, fault, severity, sound) if fault.name != "healthy" else sound
-
-
-def _signature(rig, fault, severity, healthy=None):
     changes = fault.factors(severity)
     point = state(rig, changes, THROTTLES)
     back = point.bypass_flow + point.leak_flow
@@ -183,7 +178,7 @@ def _signature(rig, fault, severity, healthy=None):
         return_seen=back > SEEN_FROM * rig.pump.rated_flow,
         speed=np.broadcast_to(point.speed, back.shape),
         labours=point.engine_bogged,
-        healthy=healthy,
+        healthy=None if fault.name == "healthy" else signature(rig, "healthy"),
     )
 
 

@@ -23,7 +23,7 @@ from jetlib.units import both, si
 from jetlib.units.given import Duration, Flow, Pressure, Share, Speed, Values, Volume
 from jetlib.units.refusal import cut
 
-THROTTLE_WORDS = {"idle": 0.0, "half": 0.5, "full": 1.0}
+_THROTTLES = {"idle": 0.0, "half": 0.5, "full": 1.0}
 PLACES = {"nozzle": "at the nozzle", "open hose": "at the open hose", "tank return": "at the tank return"}
 #: Chance that somebody looking or listening gets it wrong.
 MISTAKE = 0.02
@@ -33,8 +33,8 @@ _LABOURS_FROM, _LABOURS_WITHIN = 0.95, 0.03  # load at which an engine is heard 
 
 def throttle_name(throttle):
     """A throttle in words: "idle", "half throttle", "full throttle", "30 % throttle"."""
-    names = {0.0: "idle", 0.5: "half throttle", 1.0: "full throttle"}
-    return names.get(throttle, f"{100 * throttle:.3g} % throttle")
+    word = next((word for word, share in _THROTTLES.items() if share == throttle), f"{100 * throttle:.3g} %")
+    return word if word == "idle" else f"{word} throttle"
 
 
 class Reading(Part):
@@ -48,12 +48,13 @@ class Reading(Part):
     place: ClassVar = ""
     error = None
     _read: ClassVar[str]  # the field that holds what was read
+    _read_by: ClassVar[str]  # what it was read by, in words
     words: ClassVar[tuple] = ()  # for what was seen or heard, yes and no
 
     def __post_init__(self):
         if isinstance(getattr(self, "throttle", None), str):
             word = self.throttle.strip().lower().removesuffix(" throttle")
-            object.__setattr__(self, "throttle", THROTTLE_WORDS.get(word, self.throttle))
+            object.__setattr__(self, "throttle", _THROTTLES.get(word, self.throttle))
         super().__post_init__()
 
     def _check(self):
@@ -94,6 +95,13 @@ class Reading(Part):
         return self.replace(**{self._read: value}, **more)
 
     @property
+    def label(self) -> str:
+        """What was read, where and how, in words."""
+        off = ", nozzle off" if self.nozzle_off and not self.place else ""
+        swapped = f", {SWAPS[self.swapped]}" if self.swapped else ""
+        return f"{self._read_by} at {throttle_name(self.throttle)}{off}{swapped}"
+
+    @property
     def check(self) -> tuple:
         """What was done, a key: two readings of one check differ in their value only."""
         return type(self).__name__, self.throttle, self.nozzle_off, self.needle, self.place, self.swapped
@@ -102,10 +110,6 @@ class Reading(Part):
     def shown(self) -> str:
         """What was read, as text in both unit systems."""
         return both(self.value, self.kind) if self.kind else self.words[0 if self.yes else 1]
-
-
-def _off(nozzle_off, swapped=""):
-    return (", nozzle off" if nozzle_off else "") + (f", {SWAPS[swapped]}" if swapped else "")
 
 
 @dataclass(frozen=True, eq=False)
@@ -144,10 +148,8 @@ class GaugeReading(Reading):
         return np.hypot(0.02 * np.asarray(value), 1e5)
 
     @property
-    def label(self) -> str:
-        """What was read, where and how, in words."""
-        gauge = "second gauge" if self.second_gauge else "gauge"
-        return f"{gauge} at {throttle_name(self.throttle)}{_off(self.nozzle_off, self.swapped)}"
+    def _read_by(self):
+        return "second gauge" if self.second_gauge else "gauge"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """What the gauge shows at an OperatingPoint, Pa."""
@@ -203,9 +205,8 @@ class BucketTest(Reading):
         return np.hypot(0.03 * np.asarray(value), 0.002 * flow)
 
     @property
-    def label(self) -> str:
-        """What was read, where and how, in words."""
-        return f"timed flow test {PLACES[self.place]} at {throttle_name(self.throttle)}"
+    def _read_by(self):
+        return f"timed flow test {PLACES[self.place]}"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """What runs into the bucket at an OperatingPoint, m3/s."""
@@ -226,6 +227,7 @@ class SpeedReading(Reading):
 
     kind: ClassVar = "speed"
     _read: ClassVar = "speed"
+    _read_by: ClassVar = "tachometer"
 
     def _check_own(self):
         self._settle_error(max(0.01 * self.speed, 0.1))
@@ -234,11 +236,6 @@ class SpeedReading(Reading):
     def usual_error(value: Values, flow: Values | None = None) -> Values:
         """1 % of the reading and 0.1 rad/s at least, rad/s."""
         return np.maximum(0.01 * np.asarray(value), 0.1)
-
-    @property
-    def label(self) -> str:
-        """What was read, where and how, in words."""
-        return f"tachometer at {throttle_name(self.throttle)}"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """What the pump runs at an OperatingPoint, rad/s."""
@@ -262,15 +259,11 @@ class ReturnSeen(Reading):
 
     by_eye: ClassVar = True
     _read: ClassVar = "seen"
+    _read_by: ClassVar = "tank return"
     words: ClassVar = ("water returns", "no water")
 
     def _check_own(self):
         self._check_swapped()
-
-    @property
-    def label(self) -> str:
-        """What was read, where and how, in words."""
-        return f"tank return at {throttle_name(self.throttle)}{_off(False, self.swapped)}"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """In widths of the range in which it begins to be noticed."""
@@ -291,12 +284,8 @@ class EngineSound(Reading):
 
     by_eye: ClassVar = True
     _read: ClassVar = "labours"
+    _read_by: ClassVar = "engine"
     words: ClassVar = ("labors", "runs free")
-
-    @property
-    def label(self) -> str:
-        """What was read, where and how, in words."""
-        return f"engine at {throttle_name(self.throttle)}"
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """In widths of the range in which it begins to be heard. JetlibError when the rig's engine is not known.
