@@ -20,8 +20,9 @@ from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import FIELDS
 from jetlib.screen import practice, prediction, progress
 from jetlib.screen.bench.bench import _PAGES, Bench
-from jetlib.screen.bench.entries.part_entries import PARTS, value_of
-from jetlib.screen.bench.entries.sheet import SHEET, meaning_of
+from jetlib.screen.bench.entries.entry import meaning
+from jetlib.screen.bench.entries.part_entries import PARTS
+from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.classroom.print_panel import print_panel
 from jetlib.units import SYSTEMS, si
 from jetlib.units.entry import amount, drills, understood
@@ -207,12 +208,13 @@ def places_of(kind):
     for name, record in CONSOLES.items():
         if kind in [setting.kind for setting in record.settings.values()]:
             yield name, partial(amount, kind=kind)  # how each Amount of a console reads
-    on_bench = {name: partial(meaning_of, name) for name, spec in SHEET.items() if getattr(spec, "kind", "") == kind}
-    for part, fields in PARTS.items():
-        on_bench |= {f"{part} {each.name}": partial(value_of, each) for each in fields if each.kind == kind}
-    for name, meaning in on_bench.items():
-        if name not in FIELDS:
-            yield name, lambda typed, meaning=meaning: understood(typed, kind, "US", meaning)[1]
+    for part, entries in {**PARTS, "sheet": SHEET}.items():
+        for name, asked in entries.items():
+            if asked.kind == kind and name not in FIELDS:
+                yield (
+                    f"{part} {name}",
+                    lambda typed, asked=asked: understood(typed, kind, "US", partial(meaning, asked))[1],
+                )
     for key, field in FIELDS.items():
         if field.kind == kind:
             yield key, lambda typed, f=field: understood(typed, kind, "US", f.reading)[1].value

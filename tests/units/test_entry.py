@@ -53,7 +53,8 @@ def test_a_rig_typed_as_it_is_said(state, place, text, whole):
 
 
 def test_metric_numbers_are_completed_in_metric_units():
-    state = BenchState(fresh(system="metric"))
+    state = BenchState()
+    state.use_units("metric")
     assert typed(state, ("hoses", 0, "length"), "60") == "60 m"
     assert typed(state, ("hoses", 0, "bore"), "10") == "10 mm"
     assert typed(state, ("hoses", 0, "bore"), "3/8") == "3/8 in"

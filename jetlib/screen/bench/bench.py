@@ -11,7 +11,7 @@ from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.answer import answer_html
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.fields import by_check, echo_of, in_columns, sheet_field, sheet_shown
-from jetlib.screen.bench.entries.sheet import TABS
+from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
 from jetlib.screen.bench.kept import Kept
@@ -81,7 +81,7 @@ class Bench:
     # --- laid out ---------------------------------------------------------------------------------
 
     def _laid_out(self):
-        self._tabs = widgets.ToggleButtons(options=list(TABS), layout={"width": "auto"})
+        self._tabs = widgets.ToggleButtons(options=SHEET["tab"].options, layout={"width": "auto"})
         self._tabs.style.button_width = "auto"
         self._tabs.observe(lambda change: self._sheet_changed("tab", change["new"]), names="value")
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="470px")

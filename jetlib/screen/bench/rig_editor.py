@@ -8,10 +8,10 @@ import ipywidgets as widgets
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import echo_of
-from jetlib.screen.bench.entries.part_entries import ASSUMED, LISTS, PARTS, exact_text, fields_of, unseen_part
-from jetlib.screen.bench.entries.sheet import YES
-from jetlib.screen.controls.fields import ChoiceField, TextField
+from jetlib.screen.bench.entries.entry import exact_text
+from jetlib.screen.bench.entries.fields import echo_of, field_of
+from jetlib.screen.bench.entries.part_entries import ASSUMED, LISTS, PARTS, fields_of, unseen_part
+from jetlib.screen.controls.fields import ChoiceField
 from jetlib.screen.controls.pieces import button
 from jetlib.screen.controls.show import named
 from jetlib.units import unit_label
@@ -20,7 +20,6 @@ from jetlib.units.refusal import page_words
 
 _LABEL = "98px"
 _WIDE = {"width": "410px", "label_width": _LABEL}
-_ACROSS = (("site", "name"), ("hoses", "name"), ("jets", "name"), ("fittings", "name"), ("body", "name"))
 _UNIT_SAID = {"jet_bore": "#57, 1/16"}  # a drill has no unit
 _TITLES = {"hoses": "Hose, from the pump to the nozzle", "jets": "Jets", "fittings": "Fittings in the line"}
 _ONE = {"hoses": "section", "jets": "group", "fittings": "fitting"}
@@ -61,7 +60,7 @@ class RigEditor:
     def show(self):
         """Show the rig as it stands; rows are made when first needed and then kept."""
         state = self.state
-        more = state.value("more") == YES
+        more = state.value("more")
         for part in self._single.values():
             part.show(state.form, more, state.system)
         for part, rows in self._rows.items():
@@ -170,14 +169,9 @@ class _Part:
         """The entry of a Field, made when it is first shown."""
         if field.name not in self.fields:
             place = (self.part, self.number, field.name)
-            if isinstance(field.kind, tuple):
-                options = [(words, words) for words in field.kind]
-                made = ChoiceField(field.label, options, lambda value: self.typed(place, value), label_width=_LABEL)
-            else:
-                made = TextField(field.label, lambda value: self.typed(place, value), label_width=_LABEL)
+            made = field_of(field, lambda typed: self.typed(place, typed), label_width=_LABEL)
+            if not field.options:
                 made.entry.on_msg(lambda _, said, __: said.get("event") == "submit" and self.entered(place))
-            if (self.part, field.name) in _ACROSS or field.name == "kind":
-                named(made.box, "jl-across")
             self.fields[field.name] = made
         return self.fields[field.name]
 

@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 from jetlib.course.store.bench_store import fit_name, rig_path
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
-from jetlib.screen.bench.entries.sheet import READINGS, fresh_sheet, is_sheet
+from jetlib.screen.bench.entries.sheet import READINGS, is_sheet
 from jetlib.screen.bench.entries.state import is_bench
 from jetlib.tables.atomic import Unwritable, write_whole
 from jetlib.units.refusal import page_words
@@ -69,7 +69,7 @@ class Shelf:
         if is_bench(held):
             self.state.open_bench(held)
             return f"The bench {name} is as you saved it."
-        if isinstance(held, dict) and held and set(held) <= set(READINGS) and is_sheet({**fresh_sheet(), **held}):
+        if isinstance(held, dict) and set(held) <= set(READINGS) and is_sheet(held):
             self.state.open_readings(held)
             return f"The readings {name} are on the bench."
         return f"{name} can't be read; nothing was changed."

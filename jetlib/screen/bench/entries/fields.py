@@ -8,15 +8,12 @@ import ipywidgets as widgets
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.diagnosis import minutes_words
-from jetlib.screen.bench.entries.sheet import NO, READINGS, SHEET, YES, Entry
+from jetlib.screen.bench.entries.sheet import READINGS, SHEET
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
 from jetlib.screen.controls.show import named
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.kinds import KINDS
-
-_WIDE = ("drills", "known", "nozzles", "aim", "job_name", "debris")
-
 
 #: Checks that come before the others: the gauge, then the flow at the nozzle by the fall of the tank level.
 _FIRST = (("gauge",), ("gauge", "nozzle bucket"))
@@ -32,37 +29,39 @@ class TickField(Quiet):
     def __init__(self, label, ticked):
         self.entry = widgets.Checkbox(description=label, indent=False, layout={"width": "auto", "margin": "1px 2px"})
         self.box = self.entry
-        self.heard(self.entry, lambda value: ticked(YES if value else NO))
+        self.heard(self.entry, lambda value: ticked("yes" if value else "no"))
 
-    def show(self, value, *_):
+    def show(self, typed, *_):
         """Set whether it is ticked, without calling back."""
         with self.quietly():
-            self.entry.value = value == YES
+            self.entry.value = typed == "yes"
 
 
-def sheet_field(name, changed):
-    """The field of an entry of SHEET; changed: called with its name and what was typed or chosen."""
-    spec = SHEET[name]
-    if getattr(spec, "tick", False):
-        return TickField(spec.label, lambda value: changed(name, value))
-    look = {"width": "260px", "label_width": "96px" if name in READINGS else "124px"}
-    if isinstance(spec, Entry):
-        made = TextField(spec.label, lambda typed: changed(name, typed), **look)
+def field_of(asked, taken, **look):
+    """The field of an Entry; taken(text): called with what is typed or chosen."""
+    if asked.tick:
+        return TickField(asked.label, taken)
+    if asked.options:
+        made = ChoiceField(asked.label, asked.options, taken, **look)
     else:
-        made = ChoiceField(spec.label, spec.options, lambda value: changed(name, value), **look)
-    if name in _WIDE:
+        made = TextField(asked.label, taken, **look)
+    if asked.across:
         named(made.box, "jl-across")
     return made
 
 
+def sheet_field(name, changed):
+    """The field of an entry of the sheet; changed: called with its name and what was typed or chosen."""
+    label_width = "96px" if name in READINGS else "124px"
+    return field_of(SHEET[name], lambda typed: changed(name, typed), width="260px", label_width=label_width)
+
+
 def sheet_shown(field, name, state):
     """Show what stands in an entry of the sheet of a BenchState."""
-    spec, typed = SHEET[name], state.text(name)
-    echo = ""
-    if isinstance(spec, Entry):
-        field.entry.placeholder = spec.example(state.system)
-        echo = echo_of(typed, spec.kind, state.system)
-    field.show(typed, state.why_pending(name), echo, state.system)
+    asked, typed = SHEET[name], state.text(name)
+    if not asked.options:
+        field.entry.placeholder = asked.placeholder(state.system)
+    field.show(typed, state.why_pending(name), echo_of(typed, asked.kind, state.system), state.system)
 
 
 def in_columns(fields):
@@ -92,8 +91,6 @@ def echo_of(typed, kind, system):
     if not label or re.search(rf"(?:{re.escape(label)}|(?:deg)?{re.escape(plain)})$", typed):
         return ""
     try:
-        value = si(typed, kind)
-        shown = words_of(value, kind, system)
+        return f"= {words_of(si(typed, kind), kind, system)}"
     except JetlibError:
         return ""
-    return f"= {shown}"

@@ -10,18 +10,16 @@ from functools import lru_cache
 
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
+from jetlib.screen.bench.entries.entry import LONGEST, exact_text, meaning
 from jetlib.screen.bench.entries.part_entries import (
     ASSUMED,
-    EITHER,
     LISTS,
     MOST,
     PARTS,
-    exact_text,
     field_at,
     fields_of,
     new_part,
     unseen_part,
-    value_of,
 )
 from jetlib.units.entry import understood
 
@@ -43,22 +41,18 @@ def form_of(rig, system="US"):
     if unloader is not None:
         valve |= _texts("valve", unloader, system, ("setting", "rise", "unloaded_pressure", "seat_leak"))
     if disc is not None:
-        valve |= _texts("valve", disc, system, ("rating", "bore"))
-        valve |= {"opened": EITHER[disc.opened], "disc_leak": exact_text(disc.seat_leak, "leak_bore", system)}
-    engine = new_part("engine")
-    if rig.engine is not None:
-        engine |= {"kind": rig.engine.kind, **_texts("engine", rig.engine, system, ("power", "altitude"))}
-    site = new_part("site", name=rig.name, outlet_shut=EITHER[rig.outlet_shut])
+        valve |= _texts("valve", disc, system, ("rating", "bore", "opened"))
+        valve["disc_leak"] = exact_text(disc.seat_leak, "leak_bore", system)
     unrated = {"rated_pressure": ""} if rig.pump.rating is None else {}
     return {
-        "pump": new_part("pump") | _texts("pump", rig.pump, system) | unrated,
+        "pump": _texts("pump", rig.pump, system) | unrated,
         "valve": valve,
         "hoses": [_hose_texts(hose, system) for hose in rig.hoses],
         "fittings": [_texts("fittings", fitting, system) for fitting in rig.fittings],
         "jets": [_texts("jets", jet, system) for jet in rig.nozzle.jets],
         "body": _texts("body", rig.nozzle, system),
-        "engine": engine,
-        "site": site | _texts("site", rig, system, ("lift", "water_temperature")),
+        "engine": new_part("engine") if rig.engine is None else _texts("engine", rig.engine, system),
+        "site": _texts("site", rig, system),
     }
 
 
@@ -68,11 +62,7 @@ def _hose_texts(hose, system):
 
 
 def _texts(part, owner, system, names=None):
-    found = {}
-    for field in PARTS[part]:
-        if names is None or field.name in names:
-            found[field.name] = exact_text(getattr(owner, field.name), field.kind, system)
-    return found
+    return {name: exact_text(getattr(owner, name), PARTS[part][name].kind, system) for name in names or PARTS[part]}
 
 
 # --- to a rig ---------------------------------------------------------------------------------------
@@ -83,38 +73,25 @@ def rig_of(form):
     left = missing(form)
     if left:
         raise JetlibError(f"still to write: {', '.join(map(place_words, left))}")
-    make = {part: [_made(part, texts) for texts in form[part]] for part in LISTS}
-    valve, engine, site = form["valve"], form["engine"], _values("site", form["site"])
-    kind, values, valves = valve["kind"], _values("valve", valve), []
-    if "unloader" in kind:
-        own = {name: values[name] for name in ("setting", "rise", "seat_leak")}
-        if "trapped" in kind:
-            own |= {"trapping": True, "unloaded_pressure": values["unloaded_pressure"]}
-        valves.append(Unloader(**own))
-    if "disc" in kind:
-        own = {name: values[name] for name in ("rating", "bore", "opened")}
-        valves.append(BurstDisc(seat_leak=values["disc_leak"], **own))
+    made = {part: [_part_of(part, tuple(texts[name] for name in PARTS[part])) for texts in form[part]]
+            for part in LISTS}  # fmt: skip
     return Rig(
         pump=_pump(_values("pump", form["pump"])),
-        valve=valves,
-        hoses=make["hoses"],
-        fittings=make["fittings"],
-        nozzle=Nozzle(jets=make["jets"], **_values("body", form["body"])),
-        engine=None if engine["kind"] == "none" else Engine(**_values("engine", engine)),
-        **site,
+        valve=_valves(_values("valve", form["valve"])),
+        hoses=made["hoses"],
+        fittings=made["fittings"],
+        nozzle=Nozzle(jets=made["jets"], **_values("body", form["body"])),
+        engine=None if form["engine"]["kind"] == "none" else Engine(**_values("engine", form["engine"])),
+        **_values("site", form["site"]),
     )
 
 
 _KINDS = {"hoses": Hose, "fittings": Fitting, "jets": Jet}
 
 
-def _made(part, texts):
-    return _part_of(part, tuple((field.name, texts[field.name]) for field in PARTS[part]))
-
-
 @lru_cache(maxsize=256)
-def _part_of(part, items):
-    values = _values(part, dict(items))
+def _part_of(part, texts):
+    values = _values(part, dict(zip(PARTS[part], texts, strict=True)))
     if part == "hoses":
         coiled, across = values.get("coiled_length"), values.get("coil_diameter")
         if coiled and across is None:
@@ -135,16 +112,21 @@ def _pump(values):
     return Pump(**values, delivered=(flow, values["rated_pressure"]))
 
 
+def _valves(values):
+    kind, made = values["kind"], []
+    if "unloader" in kind:
+        own = {name: values[name] for name in ("setting", "rise", "unloaded_pressure", "seat_leak") if name in values}
+        made.append(Unloader(**own, trapping="trapped" in kind))
+    if "disc" in kind:
+        own = {name: values[name] for name in ("rating", "bore", "opened")}
+        made.append(BurstDisc(seat_leak=values["disc_leak"], **own))
+    return made
+
+
 def _values(part, texts):
     """Values by field name of those that hold something, for this kind of part."""
-    found = {}
-    for field in fields_of(part, texts):
-        value = value_of(field, texts[field.name])
-        if value is not None and field.name != "kind":
-            found[field.name] = value
-    if part == "engine":
-        found["kind"] = texts["kind"]
-    return found
+    found = {field.name: meaning(field, texts[field.name]) for field in fields_of(part, texts)}
+    return {name: value for name, value in found.items() if value is not None}
 
 
 def empty_form():
@@ -158,7 +140,7 @@ def missing(form):
     found = []
     for part, number, texts in _each(form):
         for field in fields_of(part, texts):
-            needed = not (field.optional or isinstance(field.kind, tuple))
+            needed = not (field.optional or field.options)
             if part == "pump":  # one flow will do, and what is delivered is so at a pressure
                 needed |= field.name == "delivered" and not texts["rated_flow"]
                 needed |= field.name == "rated_pressure" and bool(texts["delivered"] or not texts["rated_flow"])
@@ -168,7 +150,7 @@ def missing(form):
 
 def places(form):
     """Every place of a form, in the order in which they are written."""
-    return ((part, number, field.name) for part, number, _ in _each(form) for field in PARTS[part])
+    return ((part, number, name) for part, number, _ in _each(form) for name in PARTS[part])
 
 
 def assumed(form, echoed):
@@ -238,7 +220,7 @@ def _tried(form, place, typed):
     texts[place[2]] = typed.strip()
     texts.get("origin", {}).pop(place[2], None)
     try:
-        value_of(field_at(place), typed)
+        meaning(field_at(place), typed)
         if not missing(made):
             rig_of(made)
     except JetlibError as error:
@@ -254,13 +236,13 @@ def pending_places(form):
 def why_pending(form, place, system="US"):
     """The JetlibError of what stands pending at a place, or None when it would do; numbers in the units of the page."""
 
-    def meaning(typed):
+    def tried(typed):
         error = _tried(form, place, typed)[1]
         if error is not None:
             raise error
 
     try:
-        understood(shown_at(form, place), field_at(place).kind, system, meaning)
+        understood(shown_at(form, place), field_at(place).kind, system, tried)
     except JetlibError as error:
         return error
 
@@ -269,22 +251,20 @@ def with_part(form, part, texts):
     """A copy with one more hose, fitting or jet group at the end; JetlibError when there are as many as go."""
     if len(form[part]) >= MOST[part]:
         raise JetlibError(f"there are {MOST[part]} already, as many as the bench holds")
-    return {**deepcopy(form), part: [*deepcopy(form[part]), texts]}
+    return {**form, part: [*form[part], texts]}
 
 
 def without_part(form, part, number):
     """A copy without one hose, fitting or jet group."""
-    kept = deepcopy(form)
-    del kept[part][number]
-    return kept
+    return {**form, part: [*form[part][:number], *form[part][number + 1 :]]}
 
 
 def moved(form, part, number, by):
     """A copy with one hose, fitting or jet group moved by `by` places; as it was where there is no such place."""
-    made = deepcopy(form)
-    if 0 <= number + by < len(made[part]):
-        made[part].insert(number + by, made[part].pop(number))
-    return made
+    many = [*form[part]]
+    if 0 <= number + by < len(many):
+        many.insert(number + by, many.pop(number))
+    return {**form, part: many}
 
 
 #: How benches saved before call the kinds of valve.
@@ -296,33 +276,35 @@ def as_of_today(held):
     form = deepcopy(held)
     first, *disc = form["valve"]["kind"].partition(" and ")
     form["valve"]["kind"] = "".join([_CALLED.get(first, first), *disc])
-    for part in PARTS:
-        for texts in form[part] if part in LISTS else [form[part]]:
-            for name, text in new_part(part).items():
-                texts.setdefault(name, text)
+    for part, _, texts in _each(form):
+        for name, text in new_part(part).items():
+            texts.setdefault(name, text)
     return form
 
 
 def is_form(held):
     """Whether plain values read from a file are a form that makes a rig, or will when all is written."""
     try:
-        for part in PARTS:
-            many = held[part] if part in LISTS else [held[part]]
-            names = {field.name for field in PARTS[part]}
-            if not isinstance(many, list) or len(many) > MOST.get(part, 1):
+        many = [(held[part], most) for part, most in MOST.items()]
+        if set(held) != set(PARTS) or not all(isinstance(each, list) and len(each) <= most for each, most in many):
+            return False
+        for part, _, texts in _each(held):
+            beside = [texts.get(which, {}) for which in ("pending", "origin")]
+            own = {name: text for name, text in texts.items() if name not in ("pending", "origin")}
+            if set(own) != set(PARTS[part]) or not set().union(*beside) <= set(own):
                 return False
-            for texts in many:
-                pending = texts.get("pending", {})
-                origin, own = texts.get("origin", {}), {key: texts[key] for key in texts if key in names}
-                kept = [*pending.items(), *origin.items(), *own.items()]
-                if set(texts) - {"pending", "origin"} != names or not set(pending) | set(origin) <= names:
-                    return False
-                if not all(isinstance(value, str) and len(value) <= 20_000 for _, value in kept):
-                    return False
-                for field in fields_of(part, texts):
-                    value_of(field, texts[field.name]) if texts[field.name] else None
+            if not all(is_text(text) for each in (own, *beside) for text in each.values()):
+                return False
+            for field in fields_of(part, own):
+                if own[field.name]:
+                    meaning(field, own[field.name])
         if not missing(held):
             rig_of(held)
     except (JetlibError, KeyError, TypeError, AttributeError):
         return False
-    return set(held) == set(PARTS)
+    return True
+
+
+def is_text(value):
+    """Whether a plain value can stand in an entry."""
+    return isinstance(value, str) and len(value) <= LONGEST

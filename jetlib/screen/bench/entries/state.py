@@ -5,7 +5,6 @@ changed: a move of the throttle costs one operating point.
 """
 
 import json
-from copy import deepcopy
 from datetime import date
 from functools import lru_cache, partial
 
@@ -18,62 +17,58 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.part_entries import LISTS, field_at, value_of
+from jetlib.screen.bench.entries.entry import meaning
+from jetlib.screen.bench.entries.part_entries import LISTS, field_at
 from jetlib.screen.bench.entries.sheet import (
     READINGS,
     SHEET,
     TOOLS,
     UNSEEN,
     VIEWS,
-    YES,
     fresh_sheet,
     is_sheet,
-    kind_said,
     meaning_of,
 )
 from jetlib.units.entry import completed, drill_and_count, is_usable, understood
 
 THROTTLES = np.linspace(0.0, 1.0, 25)
-SAMPLES = 400
-START = "yard_trailer"
+_SAMPLES = 400
 _MOST_STEPS = 100
 _LONGEST_NAME = 30
 MOST_KEPT = 3  # set-ups beside the one on the bench: as many as a table has room for
 
 
-def fresh(rig=None, system="US"):
-    """Plain values of a bench with a rig, by default the yard's trailer, and nothing typed."""
-    form = forms.form_of(demo_rig(START) if rig is None else rig, system)
-    sheet = {**fresh_sheet(), "system": system}
-    return {"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}, "healthy": {}, "kept": []}
+def fresh():
+    """Plain values of a bench with the yard's trailer and nothing typed."""
+    form = forms.form_of(demo_rig("yard_trailer"))
+    return {"form": form, "opened": form, "sheet": fresh_sheet(), "pending": {}, "healthy": {}, "kept": []}
 
 
 def is_bench(held):
     """Whether plain values read from a file make a bench."""
     try:
-        pending = held["pending"]
-        texts = all(isinstance(each, str) and len(each) <= 20_000 for each in pending.values())
-        good = (
+        pending, kept, healthy = held["pending"], held.get("kept", []), held.get("healthy", {})
+        return (
             set(held) - {"healthy", "kept"} == {"form", "opened", "sheet", "pending"}
-            and texts
             and set(pending) <= set(SHEET)
+            and all(map(forms.is_text, pending.values()))
+            and is_sheet(held["sheet"])
+            and len(kept) <= MOST_KEPT
+            and all(_is_kept(**each) for each in kept)
+            and (healthy == {} or _is_healthy(**healthy))
+            and all(forms.is_form(forms.as_of_today(held[which])) for which in ("form", "opened"))
         )
-        kept = held.get("kept", [])
-        good = good and len(kept) <= MOST_KEPT and all(set(each) == {"name", "form"} for each in kept)
-        good = good and all(isinstance(each["name"], str) and not forms.missing(each["form"]) for each in kept)
-        good = good and all(forms.is_form(each["form"]) for each in kept)
-        good = good and _is_healthy(held.get("healthy", {})) and is_sheet(held["sheet"])
-        return good and all(forms.is_form(forms.as_of_today(held[which])) for which in ("form", "opened"))
     except (KeyError, TypeError, AttributeError):
         return False
 
 
-def _is_healthy(held):
-    """Whether plain values are readings kept as healthy: none, or the texts, when, and of which rig."""
-    if held == {}:
-        return True
-    words = isinstance(held["when"], str) and isinstance(held["rig"], str)
-    return words and set(held["readings"]) == set(READINGS) and is_sheet({**fresh_sheet(), **held["readings"]})
+def _is_kept(*, name, form):
+    return isinstance(name, str) and forms.is_form(form) and not forms.missing(form)
+
+
+def _is_healthy(*, readings, when, rig):
+    """Whether these are readings kept as healthy: the texts, when, and of which rig."""
+    return isinstance(when, str) and isinstance(rig, str) and set(readings) == set(READINGS) and is_sheet(readings)
 
 
 class BenchState:
@@ -104,7 +99,7 @@ class BenchState:
     def why_pending(self, name):
         """The JetlibError of what stands in an entry of the sheet, or None."""
         try:
-            understood(self.text(name), kind_said(name), self.system, partial(meaning_of, name))
+            understood(self.text(name), SHEET[name].kind, self.system, partial(meaning_of, name))
         except JetlibError as error:
             return error
 
@@ -114,7 +109,7 @@ class BenchState:
         """Something was typed at a place of the rig; "#60 x 4" at a drill is the drill and the number of holes."""
         part, number, name = place
         field, form = field_at(place), self.form
-        usable = is_usable(partial(value_of, field))
+        usable = is_usable(partial(meaning, field))
         both = drill_and_count(typed, usable) if (part, name) == ("jets", "bore") and not usable(typed) else None
         if both:
             typed, count = both
@@ -126,20 +121,16 @@ class BenchState:
 
     def take_form(self, form, **sheet):
         """Another form of the rig, with texts of the sheet that change along with it; one step back."""
-        pending = {name: typed for name, typed in self.held["pending"].items() if name not in sheet}
-        self._step({**self.held, "form": form, "sheet": {**self.held["sheet"], **sheet}, "pending": pending})
+        self._put(sheet, form=form)
 
     def type_sheet(self, name, typed):
         """Something was typed or chosen in an entry of the sheet."""
-        typed = completed(typed, kind_said(name), self.system, is_usable(partial(meaning_of, name)))
-        pending = {key: value for key, value in self.held["pending"].items() if key != name}
-        sheet = self.held["sheet"]
-        try:
-            meaning_of(name, typed)
-            sheet = {**sheet, name: typed}
-        except JetlibError:
-            pending[name] = typed
-        self._step({**self.held, "sheet": sheet, "pending": pending}, keep=name not in VIEWS)
+        usable = is_usable(partial(meaning_of, name))
+        typed = completed(typed, SHEET[name].kind, self.system, usable)
+        if usable(typed):
+            self._put({name: typed}, keep=name not in VIEWS)
+        else:
+            self._step(keep=name not in VIEWS, pending={**self.held["pending"], name: typed})
 
     def use_units(self, system):
         """Word everything in "US" or "metric"; no step."""
@@ -148,46 +139,35 @@ class BenchState:
     def open_rig(self, rig):
         """Another rig on the bench; the sheet stays, but for the readings, which were of the rig before."""
         form = forms.form_of(rig, self.system)
-        sheet = {**self.held["sheet"], **dict.fromkeys(READINGS, "")}
-        pending = {key: value for key, value in self.held["pending"].items() if key not in READINGS}
-        self._step(self._with({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": pending}))
+        self._put(dict.fromkeys(READINGS, ""), form=form, opened=form, healthy={})
 
     def new_rig(self):
         """A rig nobody has seen, and none of what was written about another: tank, drain and readings too."""
-        form, view = forms.empty_form(), {name: self.held["sheet"][name] for name in (*VIEWS, *TOOLS)}
-        sheet = {**fresh_sheet(), **view, **dict.fromkeys(UNSEEN, "")}
-        self._step(self._with({"form": form, "opened": deepcopy(form), "sheet": sheet, "pending": {}}))
+        form = forms.empty_form()
+        texts = {**fresh_sheet(), **self._texts(*VIEWS, *TOOLS), **dict.fromkeys(UNSEEN, "")}
+        self._put(texts, form=form, opened=form, healthy={})
 
     def open_bench(self, held):
         """A saved bench, as it was, in the units of today."""
         system = self.system
-        self._step(_whole(deepcopy(held)))
+        self._step(**_whole(held))
         self.use_units(system)
 
     def open_readings(self, held):
         """Saved readings on the rig that stands there."""
-        pending = {key: value for key, value in self.held["pending"].items() if key not in READINGS}
-        sheet = {**self.held["sheet"], **dict.fromkeys(READINGS, ""), **held}
-        self._step({**self.held, "sheet": sheet, "pending": pending})
+        self._put({**dict.fromkeys(READINGS, ""), **held})
 
     def reset(self):
         """The rig as it was opened, with all entries cleared."""
-        view = {name: self.held["sheet"][name] for name in ("system", "tab", "more", *TOOLS)}
-        opened = self.held["opened"]
-        sheet = {**fresh_sheet(), **view}
-        self._step(self._with({"form": deepcopy(opened), "opened": opened, "sheet": sheet, "pending": {}}))
-
-    def _with(self, held):
-        """Another bench beside the set-ups that are kept."""
-        return {**held, "healthy": {}, "kept": self.held["kept"]}
+        texts = {**fresh_sheet(), **self._texts("system", "tab", "more", *TOOLS)}
+        self._put(texts, form=self.held["opened"], healthy={})
 
     def undo(self):
         """Back by one step; whether there was one. The view stays."""
         if not self._steps:
             return False
-        view = {name: self.held["sheet"][name] for name in VIEWS}
         held = json.loads(self._steps.pop())
-        self.held = {**held, "sheet": {**held["sheet"], **view}}
+        self.held = {**held, "sheet": {**held["sheet"], **self._texts(*VIEWS)}}
         return True
 
     def keep_as_healthy(self):
@@ -195,20 +175,20 @@ class BenchState:
 
         Raises JetlibError where they tell nothing about the rig, or do not agree with each other.
         """
-        if not _tells(self._fitted_to(self.readings_texts(), self.rig)):
+        if not _tells(_calibration(Same(self.rig), self.read_texts)):
             raise JetlibError("these readings do not agree, or there are too few: read gauge and flow once more")
         when = self.value("read_on") or date.today().isoformat()
         kept = {"readings": self.readings_texts(), "when": when, "rig": _measured_key(self.form)}
         sheet = {**self.held["sheet"], **{name: SHEET[name].start for name in (*READINGS, "read_on", "use_fit")}}
-        self._step({**self.held, "healthy": kept, "sheet": sheet})
+        self._step(healthy=kept, sheet=sheet)
 
     def forget_healthy(self):
         """Go back to the rig as written as what is healthy; one step back."""
-        self._step({**self.held, "healthy": {}})
+        self._step(healthy={})
 
     def readings_texts(self):
         """{entry: text} of all readings as they stand, those that can be used."""
-        return {name: self.held["sheet"][name] for name in READINGS}
+        return self._texts(*READINGS)
 
     def keep(self, name, rig=None):
         """Keep a Rig, by default the shown one, to compare with; one step back. JetlibError where there is no room."""
@@ -216,23 +196,31 @@ class BenchState:
         if len(kept) >= MOST_KEPT:
             raise JetlibError(f"{MOST_KEPT} setups are kept already: take one out first")
         rig = self.shown_rig if own else rig
-        form = deepcopy(self.form) if own and self.fit is None and self.healthy is None else forms.form_of(rig)
+        form = self.form if own and self.fit is None and self.healthy is None else forms.form_of(rig)
         name = name.strip() or rig.name or f"setup {len(kept) + 1}"
         if len(name) > _LONGEST_NAME or not name.isprintable():
             raise JetlibError(f"a name is up to {_LONGEST_NAME} characters on one line")
-        self._step({**self.held, "kept": [*kept, {"name": name, "form": form}]})
+        self._step(kept=[*kept, {"name": name, "form": form}])
 
     def drop(self, number):
         """Forget one of the set-ups kept, from 0 on; one step back."""
-        kept = [each for at, each in enumerate(self.held["kept"]) if at != number]
-        self._step({**self.held, "kept": kept})
+        self._step(kept=[each for at, each in enumerate(self.held["kept"]) if at != number])
 
     @property
     def kept(self):
         """(name, Rig) of each set-up kept, a list."""
         return [(each["name"], _rig(_key(each["form"]))) for each in self.held["kept"]]
 
-    def _step(self, held, keep=True):
+    def _texts(self, *names):
+        return {name: self.held["sheet"][name] for name in names}
+
+    def _put(self, texts, *, keep=True, **held):
+        """{entry: text} on the sheet, each in the place of what could not be used there, and what else is held."""
+        pending = {name: typed for name, typed in self.held["pending"].items() if name not in texts}
+        self._step(keep=keep, sheet={**self.held["sheet"], **texts}, pending=pending, **held)
+
+    def _step(self, *, keep=True, **changes):
+        held = {**self.held, **changes}
         if held == self.held:
             return
         if keep:
@@ -247,21 +235,27 @@ class BenchState:
         return _rig(_key(self.form))
 
     @property
+    def read_texts(self):
+        """What stands at each entry of READINGS, a tuple: of it a result can be remembered."""
+        return tuple(self.readings_texts().values())
+
+    @property
     def readings(self):
         """{entry: reading} of those that were taken and can be used."""
-        found = {name: self.value(name) for name in READINGS}
-        return {name: reading for name, reading in found.items() if reading is not None}
+        return readings_of(self.read_texts)
 
     @property
     def calibration(self):
         """The Calibration of the healthy rig by today's readings; None without a number read. May raise JetlibError."""
-        return self._fitted_to(self.readings_texts(), self.healthy_rig)
+        return _calibration(Same(self.healthy_rig), self.read_texts)
 
     @property
     def healthy(self):
         """The Calibration by readings taken when all was well; None where there are none of this rig as it now is."""
         kept = self.held["healthy"]
-        return self._fitted_to(kept["readings"], self.rig) if kept and kept["rig"] == _measured_key(self.form) else None
+        if not kept or kept["rig"] != _measured_key(self.form):
+            return None
+        return _calibration(Same(self.rig), tuple(kept["readings"][name] for name in READINGS))
 
     @property
     def healthy_rig(self):
@@ -279,7 +273,7 @@ class BenchState:
     def fit(self):
         """The Calibration by today's readings, where the pages are to show today; None where it tells nothing."""
         try:
-            found = self.calibration if self.value("use_fit") == YES else None
+            found = self.calibration if self.value("use_fit") else None
         except JetlibError:
             return None
         return found if _tells(found) else None
@@ -309,15 +303,7 @@ class BenchState:
     @property
     def band(self):
         """The Band of the shown rig over THROTTLES: wide for a rig of sizes, narrower for a measured one."""
-        found = self.fit or self.healthy
-        return _band(Same(self.shown_rig), None if found is None else Same(found))
-
-    def _fitted_to(self, texts, rig):
-        texts = tuple(texts[name] for name in READINGS)
-        readings = [meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True)]
-        if all(reading is None or reading.value is None for reading in readings):
-            return None
-        return _calibration(Same(rig), texts)
+        return _band(Same(self.shown_rig), self.unknowns)
 
     @property
     def point(self):
@@ -338,6 +324,12 @@ def _whole(held):
     """A bench with the entries that it was saved without, in the words of today."""
     rigs = {which: forms.as_of_today(held[which]) for which in ("form", "opened")}
     return {"healthy": {}, "kept": [], **held, **rigs, "sheet": {**fresh_sheet(), **held["sheet"]}}
+
+
+def readings_of(texts):
+    """{entry: reading} of what stands at each entry of READINGS, those of nothing left out."""
+    found = {name: meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True)}
+    return {name: reading for name, reading in found.items() if reading is not None}
 
 
 def _tells(found):
@@ -367,8 +359,9 @@ def _rig(key):
 
 @lru_cache(maxsize=8)
 def _calibration(rig, texts):
-    found = (meaning_of(name, typed) for name, typed in zip(READINGS, texts, strict=True))
-    return calibrate(rig.held, [reading for reading in found if reading is not None])
+    """The Calibration of a rig by what was read; None without a number."""
+    readings = readings_of(texts).values()
+    return calibrate(rig.held, list(readings)) if any(each.value is not None for each in readings) else None
 
 
 @lru_cache(maxsize=8)
@@ -382,6 +375,6 @@ def _with_jets_of(rig, other):
 
 
 @lru_cache(maxsize=8)
-def _band(rig, found):
-    given = {} if found is None else {"unknowns": found.held.unknowns}
-    return uncertainty_band(rig.held, THROTTLES, samples=SAMPLES, **given)
+def _band(rig, unknowns):
+    given = {} if unknowns is None else {"unknowns": unknowns}
+    return uncertainty_band(rig.held, THROTTLES, samples=_SAMPLES, **given)

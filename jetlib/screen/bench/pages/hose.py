@@ -9,7 +9,7 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.bars import WIDTH, bar, brief, change_words
 from jetlib.screen.bench.entries.figures import FIGURES, MORE
-from jetlib.screen.bench.entries.sheet import SHEET, YES
+from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.pages.compare import curves
 from jetlib.screen.bench.pages.map import begins, pressure_shares
 from jetlib.screen.drawing.chart import text
@@ -50,7 +50,7 @@ def other_hoses(state, hoses):
             raise JetlibError("type the bore of the hose you add, such as 3/8 in")
         made.insert(len(made) if end else 0, Hose(like, value("add_length"), name="added"))
         done.append(f"{_text(state, 'add_length')} added at the {'nozzle' if end else 'pump'}")
-    if value("off_reel") == YES:
+    if value("off_reel"):
         made = [hose.replace(coil_diameter=None, coiled_length=0.0) for hose in made]
         done.append("all off the reel")
     return tuple(made), ", ".join(done)

@@ -10,7 +10,8 @@ from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.part_entries import MOST, PARTS, exact_text, fields_of, new_part, value_of
+from jetlib.screen.bench.entries.entry import exact_text, meaning
+from jetlib.screen.bench.entries.part_entries import MOST, PARTS, fields_of, new_part
 from jetlib.units import SYSTEMS, si
 from jetlib.units.kinds import KINDS
 
@@ -147,7 +148,7 @@ def test_there_is_an_end_to_adding(part):
         forms.with_part(form, part, new_part(part))
 
 
-@pytest.mark.parametrize("kind", next(field.kind for field in PARTS["valve"] if field.name == "kind"))
+@pytest.mark.parametrize("kind", [kind for kind, _ in PARTS["valve"]["kind"].options])
 def test_each_kind_of_valve_makes_its_valves(kind):
     form, error = forms.typed_at(TRAILER, ("valve", None, "kind"), kind)
     assert error is None
@@ -190,6 +191,6 @@ def test_plain_values_that_make_no_rig_are_no_form(held):
 def test_every_entry_takes_its_start_text():
     for part, fields in PARTS.items():
         texts = new_part(part)
-        for field in fields:
-            if texts[field.name]:
-                value_of(field, texts[field.name])
+        for name, field in fields.items():
+            if texts[name]:
+                meaning(field, texts[name])

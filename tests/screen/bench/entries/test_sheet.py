@@ -11,8 +11,6 @@ from jetlib.screen.bench.entries.fields import echo_of
 from jetlib.screen.bench.entries.sheet import (
     READINGS,
     SHEET,
-    Entry,
-    drills_of,
     fresh_sheet,
     is_sheet,
     meaning_of,
@@ -36,7 +34,7 @@ from jetlib.units.refusal import page_words
     ],
 )
 def test_a_box_of_drills_is_read_as_a_technician_writes_it(typed, drills):
-    assert drills_of(typed) == drills
+    assert meaning_of("drills", typed) == drills
 
 
 @pytest.mark.parametrize(
@@ -53,7 +51,7 @@ def test_a_box_of_drills_is_read_as_a_technician_writes_it(typed, drills):
 )
 def test_a_list_that_names_no_drills_is_refused(typed, said):
     with pytest.raises(JetlibError, match=said):
-        drills_of(typed)
+        meaning_of("drills", typed)
 
 
 @pytest.mark.parametrize(
@@ -115,8 +113,8 @@ def test_a_bad_entry_is_refused(name, typed):
 def test_every_entry_starts_with_something_it_can_use_and_shows_an_example_it_can_use():
     assert is_sheet(fresh_sheet())
     for name, spec in SHEET.items():
-        for system in SYSTEMS if isinstance(spec, Entry) else ():
-            meaning_of(name, spec.example(system))
+        for system in () if spec.options else SYSTEMS:
+            meaning_of(name, spec.placeholder(system))
     assert set(READINGS) <= set(SHEET)
 
 
