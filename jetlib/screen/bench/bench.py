@@ -1,7 +1,9 @@
 """The bench: a technician's own rig, typed in or loaded, and everything that is worked out from it, live."""
 
 from collections.abc import Callable
+from functools import cache
 from html import escape
+from pathlib import Path
 
 import ipywidgets as widgets
 
@@ -10,35 +12,31 @@ from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.answer import answer_html
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import by_check, echo_of, in_columns, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.fields import by_check, echo_of, field_of, in_columns, sheet_field, sheet_shown
 from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
 from jetlib.screen.bench.kept import Kept
-from jetlib.screen.bench.layout import style
 from jetlib.screen.bench.pages import compare, hose, jets, job, limits, readings, wrong
 from jetlib.screen.bench.pages import map as the_map
 from jetlib.screen.bench.print_buttons import Cards
 from jetlib.screen.bench.rig_editor import RigEditor
 from jetlib.screen.bench.shelf import Shelf
-from jetlib.screen.controls.fields import ChoiceField, TextField
+from jetlib.screen.controls.fields import ChoiceField, Quiet
 from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spoken
 from jetlib.screen.controls.show import named
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.drawing.theme import COLOURS
 from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
 
+#: Each has ENTRIES of the sheet and draw(state), a Picture; some have ACTIONS, (words, what a press does to the state),
+#: and below(state), HTML under the picture.
 _PAGES = {
-    "map": (the_map.draw, ()),
-    "jets": (jets.draw, jets.ROWS),
-    "hose": (hose.draw, hose.ROWS),
-    "compare": (compare.draw, ()),
-    "readings": (readings.draw, readings.ROWS),
-    "wrong": (wrong.draw, wrong.ROWS),
-    "limits": (limits.draw, limits.ROWS),
-    "job": (job.draw, job.ROWS),
-}
+    "map": the_map, "jets": jets, "hose": hose, "compare": compare, "readings": readings, "wrong": wrong,
+    "limits": limits, "job": job,
+}  # fmt: skip
 _FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "0 8px 8px", "max_width": "1400px"}
 _STEPS = 100
 _NOTHING = Picture("", 760, 20, "There is nothing to show here yet.")
@@ -49,7 +47,7 @@ def open_bench(print_card: Callable | None = None) -> "Bench":
     return Bench(print_card=print_card)
 
 
-class Bench:
+class Bench(Quiet):
     """Rig and sheet on the left and above, one page of what follows from them on the right.
 
     state: the BenchState. picture: the Picture on show, the last good one where the present entries allow none. What
@@ -63,9 +61,9 @@ class Bench:
         self.state, self.picture = BenchState(held), None
         self.state.use_units(follow(self))
         self.shelf = Shelf(self.state, self.store)
-        self._cards = None if print_card is None else Cards(self.state, self.store, print_card, self._changed)
+        self._cards = None if print_card is None else Cards(self.state, self.store, print_card, self.type)
         self._kept = Kept(self.state, self.shelf, self._act)
-        self._pages, self._pictures, self._busy = {}, {}, False
+        self._pages, self._pictures = {}, {}
         self._editor = RigEditor(self.state, self._changed)
         self._answer, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self._status, self._alert = widgets.HTML(), widgets.HTML()
@@ -83,7 +81,7 @@ class Bench:
     def _laid_out(self):
         self._tabs = widgets.ToggleButtons(options=SHEET["tab"].options, layout={"width": "auto"})
         self._tabs.style.button_width = "auto"
-        self._tabs.observe(lambda change: self._sheet_changed("tab", change["new"]), names="value")
+        self.heard(self._tabs, lambda tab: self.type("tab", tab))
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="470px")
         self._files = Files(self.shelf, self._say, self._loaded, self._brought)
         steps = [
@@ -91,12 +89,12 @@ class Bench:
             button("Undo", self._undo, hint="Back one step"),
             button("Reset", self._reset, hint="The rig as it was opened, with all entries cleared"),
         ]
-        self._more = sheet_field("more", self._sheet_changed)
-        self._throttle = TextField("Throttle", lambda typed: self._sheet_changed("throttle", typed), width="180px")
+        self._more = sheet_field("more", self.type)
+        self._throttle = field_of(SHEET["throttle"], lambda typed: self.type("throttle", typed), width="180px")
         self._slider = widgets.IntSlider(
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
-        self._slider.observe(self._slid, names="value")
+        self.heard(self._slider, lambda step: self.type("throttle", f"{100 * step / _STEPS:g} %"))
         files = widgets.HBox([self._open.box, *steps, self._files.opener, self._more.box], layout=WRAPPED)
         result = widgets.VBox([
             self._status,
@@ -105,35 +103,30 @@ class Bench:
         ])  # fmt: skip
         both = widgets.VBox([self._editor.box, named(result, "jl-result")])
         top = named(widgets.VBox([self._answer]), "jl-top")
-        whole = [widgets.HTML(heading("Bench") + style()), top, files, self._files.box, named(both, "jl-both")]
+        whole = [widgets.HTML(heading("Bench") + _style()), top, files, self._files.box, named(both, "jl-both")]
         return named(widgets.VBox(whole, layout=_FRAME), "jl-bench")
 
     def _page_fields(self, tab):
-        """{entry: field} of a page, made when it is first shown."""
+        """({entry: field}, box) of a page, made when it is first shown."""
         if tab not in self._pages:
-            fields = {name: sheet_field(name, self._sheet_changed) for row in _PAGES[tab][1] for name in row}
-            boxes = in_columns(fields) if tab not in ("readings", "wrong") else by_check(fields)
-            if tab == "jets":
-                boxes.append(button("Put this set on the rig", lambda: self._act(jets.put_on)))
-            if tab == "compare":
-                boxes += [self._kept.box, *([] if self._cards is None else [self._cards.of_comparison])]
-            if tab == "hose":
-                boxes.append(button("Make B my rig", lambda: self._act(hose.make_mine)))
-            if tab == "readings":
-                boxes.append(widgets.HBox([
-                    button("All was well: keep as healthy", lambda: self._act(readings.keep_as_healthy)),
-                    button("Forget the healthy readings", lambda: self._act(readings.forget_healthy)),
-                ], layout=WRAPPED))  # fmt: skip
-            if tab == "job" and self._cards is not None:
-                boxes.append(self._cards.box)
+            page = _PAGES[tab]
+            fields = {name: sheet_field(name, self.type) for name in page.ENTRIES}
+            boxes = by_check(fields) if page in (readings, wrong) else in_columns(fields)
+            actions = [
+                button(words, lambda action=action: self._act(action)) for words, action in getattr(page, "ACTIONS", ())
+            ]
+            boxes += actions[:1] if len(actions) < 2 else [widgets.HBox(actions, layout=WRAPPED)]
+            boxes += [self._kept.box] if page is compare else []
+            boxes += [] if self._cards is None else self._cards.boxes.get(tab, [])
             self._pages[tab] = (fields, widgets.VBox(boxes))
         return self._pages[tab]
 
     # --- what is done -----------------------------------------------------------------------------
 
     def type(self, name, typed):
-        """Type or choose in an entry of the sheet, from code."""
-        self._sheet_changed(name, typed)
+        """Something was typed or chosen in an entry of the sheet, by the reader or from code."""
+        self.state.type_sheet(name, typed)
+        self._changed("")
 
     def type_rig(self, part, number, name, typed):
         """Type at an entry of the rig, from code; number: None where there is one of it."""
@@ -145,18 +138,8 @@ class Bench:
         self.state.use_units(system)
         self._changed("")
 
-    def _sheet_changed(self, name, typed):
-        if self._busy:
-            return
-        self.state.type_sheet(name, typed)
-        self._changed("")
-
-    def _slid(self, change):
-        if not self._busy:
-            self._sheet_changed("throttle", f"{100 * change['new'] / _STEPS:g} %")
-
     def _opened(self, key):
-        if key and not self._busy:
+        if key:
             self._pictures.clear()  # they are of another rig
             self._changed(self.shelf.open(key))
             self._editor.go_on()
@@ -185,11 +168,8 @@ class Bench:
 
     def _changed(self, words, keep=True):
         """Show the state anew: entries, page, picture; then keep it."""
-        self._busy = True
-        try:
+        with self.quietly():
             self._show()
-        finally:
-            self._busy = False
         self._draw()
         if self._cards is not None:
             self._cards.forget()
@@ -211,21 +191,18 @@ class Bench:
         for name, field in (*fields.items(), ("more", self._more), ("throttle", self._throttle)):
             sheet_shown(field, name, state)
         self._slider.value = round(_STEPS * state.value("throttle"))
-        if tab == "compare":
+        if _PAGES[tab] is compare:
             self._kept.show()
         if self._page.children != (box,):
             self._page.children = (box,)
 
     def _draw(self):
         tab = self.state.value("tab")
+        page = _PAGES[tab]
         try:
-            self.picture = self._pictures[tab] = _PAGES[tab][0](self.state)
-            alerts, more = [*self._pending(), *self._cautions()], ""
-            if tab in ("job", "limits"):
-                more = limits.rows_html(self.state) if tab == "limits" else ""
-                more += job.findings_html(self.state)
-            if tab == "compare":
-                more = compare.table_of(self.state)._repr_html_()
+            self.picture = self._pictures[tab] = page.draw(self.state)
+            alerts = [*self._pending(), *self._cautions()]
+            more = page.below(self.state) if hasattr(page, "below") else ""
         except JetlibError as error:
             told = "" if forms.missing(self.state.form) else "This cannot be calculated: "
             alerts = [*self._pending(), told + page_words(error, self.state.system)]
@@ -257,15 +234,20 @@ class Bench:
 
     def _say(self, words, listed=False):
         if listed:
-            self._busy = True
-            try:
-                self._open.relist(self.shelf.options())
-                self._files.relist()
-            finally:
-                self._busy = False
+            self._open.relist(self.shelf.options())
+            self._files.relist()
         said = spoken(words.strip()) if words.strip() else ""
         if self._status.value != said:
             self._status.value = said
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())
+
+
+@cache
+def _style():
+    """The style sheet of the bench, HTML."""
+    rules = [Path(__file__).with_name("bench.css").read_text("utf-8")]
+    for theme, dark in (("", 0), ('body[data-jp-theme-light="false"] ', 1)):
+        rules += [f"{theme}.jl-bench .jl-{name} {{color: {pair[dark]}}}" for name, pair in COLOURS.items()]
+    return f"<style>{''.join(rules)}</style>"

@@ -5,10 +5,10 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
+from jetlib.screen.bench.entries.fields import field_of
 from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.pages.compare import table_of
 from jetlib.screen.bench.pages.job import plan_of
-from jetlib.screen.controls.fields import ChoiceField
 from jetlib.screen.controls.handed_over import link
 from jetlib.screen.controls.pieces import WRAPPED, button, spoken
 from jetlib.units.refusal import page_words
@@ -16,23 +16,27 @@ from jetlib.units.refusal import page_words
 
 class Cards:
     """Buttons and a line under them. print_card(Rig, Plan or Table, folder, system=, paper=, basis=, unknowns=) writes,
-    and gives the paths; changed("") shows and keeps the bench anew."""
+    and gives the paths; changed(entry, text) shows and keeps the bench anew.
+
+    boxes: {page: [widget]}.
+    """
 
     def __init__(self, state, store, print_card, changed):
-        self.state, self.store, self._print_card, self._changed = state, store, print_card, changed
+        self.state, self.store, self._print_card = state, store, print_card
         self.said = widgets.HTML()
-        spec = SHEET["paper"]
-        self._paper = ChoiceField(spec.label, spec.options, self._chosen)
+        self._paper = field_of(SHEET["paper"], lambda typed: changed("paper", typed))
         made = [
-            button("Print job card", lambda: self.print(lambda: (plan_of(self.state), self.state.shown_words)),
+            button("Print job card", lambda: self.print(lambda: (plan_of(state), state.shown_words)),
                    hint="Verdict, what to settle, the steps and every number of this job"),
             button("Print gauge card", lambda: self.print(self._of_gauge),
                    hint="What this rig's gauge reads when nothing is wrong, and what another reading means"),
             self._paper.box,
         ]  # fmt: skip
-        self.box = widgets.VBox([widgets.HBox(made, layout=WRAPPED), self.said])
         compared = button("Print the comparison", lambda: self.print(lambda: (table_of(state), state.shown_words)))
-        self.of_comparison = widgets.VBox([widgets.HBox([compared]), self.said])
+        self.boxes = {
+            "job": [widgets.VBox([widgets.HBox(made, layout=WRAPPED), self.said])],
+            "compare": [widgets.VBox([widgets.HBox([compared]), self.said])],
+        }
 
     @property
     def folder(self):
@@ -66,7 +70,3 @@ class Cards:
         self._paper.show(self.state.value("paper"))
         if self.said.value:
             self.said.value = ""
-
-    def _chosen(self, paper):
-        self.state.type_sheet("paper", paper)
-        self._changed("")

@@ -35,7 +35,7 @@ def test_every_kind_of_reading_is_of_some_check():
 def test_bench_and_lesson_have_every_field_of_the_catalogue():
     assert list(READINGS) == list(FIELDS) == list(diagnosis_console()._fields)
     for tab in ("readings", "wrong"):
-        shown = [name for row in _PAGES[tab][1] for name in row]
+        shown = _PAGES[tab].ENTRIES
         assert set(FIELDS) <= set(shown), tab
     console = diagnosis_console()
     for key, field in FIELDS.items():

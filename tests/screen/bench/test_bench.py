@@ -508,7 +508,7 @@ def test_todays_readings_never_move_the_healthy_rig(store):
     typed(made, **GAUGES)
     assert (made.state.shown_rig, made.state.band, made.words) == before
     typed(made, use_fit="yes", tab="job")
-    made._cards.box.children[0].children[1].click()
+    made._cards.boxes["job"][0].children[0].children[1].click()
     assert asked == [TRAILER]  # the gauge card is of the healthy rig, whatever the other pages show
     assert made.state.shown_rig != TRAILER
 
@@ -652,7 +652,7 @@ def test_limits_and_job_say_the_same(change, rating):
     for page in (bench_limits, bench_job):
         assert VERDICTS[plan.verdict][0] in page.draw(state).content
     for text_of in plan.no_go:  # and why
-        assert escape(text_of) in bench_job.findings_html(state)
+        assert escape(text_of) in bench_job.below(state)
 
 
 @pytest.mark.parametrize(("rating", "mark"), [("100 bar", "STOP"), ("215 bar", "WATCH"), ("300 bar", "ok")])
@@ -876,7 +876,7 @@ def test_cards_are_printed_of_the_healthy_rig_and_of_the_job_as_shown(store):
 
     made = typed(Bench(store, write), tab="job", paper="A4", use_fit="yes", **GAUGES)
     made.use_units("metric")
-    gauge, job = made._cards.box.children[0].children[1::-1]
+    gauge, job = made._cards.boxes["job"][0].children[0].children[1::-1]
     gauge.click()
     job.click()
     (rig, given), (plan, _) = asked
@@ -894,7 +894,10 @@ def test_cards_on_paper(store, monkeypatch):
     monkeypatch.setattr(document, "print_pdf", lambda page, target: None)  # as where there is no browser
     made = typed(Bench(store, print_card), tab="job", job_name="Back drain")
     for press, kind, words in zip(
-        made._cards.box.children[0].children[:2], ("job", "gauge"), ("Back drain", "Gauge card: "), strict=True
+        made._cards.boxes["job"][0].children[0].children[:2],
+        ("job", "gauge"),
+        ("Back drain", "Gauge card: "),
+        strict=True,
     ):
         press.click()
         (page,) = (store.folder / "cards").glob(f"{kind}-card-yard-trailer*.html")
@@ -912,7 +915,7 @@ def test_a_card_takes_the_place_of_no_other_and_says_what_it_rests_on(store, mon
     made = typed(Bench(store, print_card), read_on="May 2", **GAUGES)
     made._act(bench_readings.keep_as_healthy)
     made.type("tab", "job")
-    job = made._cards.box.children[0].children[0]
+    job = made._cards.boxes["job"][0].children[0].children[0]
     job.click()
     first = {path: path.read_bytes() for path in (store.folder / "cards").iterdir()}
     assert b"The rig: measured when all was well (May 2)." in next(iter(first.values()))
@@ -928,7 +931,7 @@ def test_a_card_takes_the_place_of_no_other_and_says_what_it_rests_on(store, mon
 def test_a_card_that_cannot_be_made_says_why(store):
     made = typed(Bench(store, print_card), tab="job")
     made.type_rig("site", None, "outlet_shut", "yes")
-    for press in made._cards.box.children[0].children[:2]:
+    for press in made._cards.boxes["job"][0].children[0].children[:2]:
         press.click()
         assert "No card was written" in made._cards.said.value
 

@@ -19,6 +19,7 @@ from jetlib.units import from_si, unit_label
 
 _LOOKS = (("blue", "solid", "circle"), ("orange", "dashed", "square"), ("green", "dash-dot", "circle"),
           ("purple", "dotted", "square"))  # fmt: skip
+ENTRIES = ()
 _SAID = {"no-go": "NO GO", "caution": "when settled", "go": "nothing against it"}
 #: Plan figures: label, kind, of(plan), and what must be written for them.
 _OF_JOB = (
@@ -80,6 +81,11 @@ def _row(label, values, words):
 def _change(first, value, words):
     finite = max(first, value) < 1e12  # a tank that is refilled lasts on
     return change_words(first, value, words) if finite else "the same" if words(first) == words(value) else "other"
+
+
+def below(state):
+    """The table, HTML."""
+    return table_of(state)._repr_html_()
 
 
 def draw(state):

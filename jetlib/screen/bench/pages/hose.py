@@ -17,8 +17,7 @@ from jetlib.screen.drawing.grid import as_lines
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
-NAMES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
-ROWS = (NAMES[:3], NAMES[3:6], NAMES[6:])
+ENTRIES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
 _NEAR = 0.03  # of the matched area: nearer than that no drill comes
 
 
@@ -83,9 +82,12 @@ def make_mine(state):
     if len(hoses) > 10:
         return "The bench holds ten sections of hose: remove one first."
     form = forms.form_of(state.rig.replace(hoses=hoses), state.system)
-    start = {name: SHEET[name].start for name in NAMES}
+    start = {name: SHEET[name].start for name in ENTRIES}
     state.take_form({**state.form, "hoses": form["hoses"]}, **start)
     return f"On the rig now: {done}. Undo brings the old hose back."
+
+
+ACTIONS = (("Make B my rig", make_mine),)
 
 
 # --- picture ----------------------------------------------------------------------------------------

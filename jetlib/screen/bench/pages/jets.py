@@ -17,7 +17,7 @@ from jetlib.screen.drawing.grid import grid, notice
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
-ROWS = (("drills",), ("nozzles",), ("aim", "rear_holes", "front_holes", "keep_pull", "set"))
+ENTRIES = ("drills", "nozzles", "aim", "rear_holes", "front_holes", "keep_pull", "set")
 _MOST = 8
 _HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens")
 _LEFTS = (22, 60, 362, 432, 504, 576, 636, 694, 752)
@@ -98,6 +98,7 @@ def put_on(state):
     return f"On the rig now: {sets[chosen].label}. Undo brings the old jets back."
 
 
+ACTIONS = (("Put this set on the rig", put_on),)
 _TEXTS = {"angle": "angle", "discharge_coefficient": "fraction", "velocity_coefficient": "fraction"}
 
 

@@ -14,15 +14,12 @@ from jetlib.screen.bench.entries.sheet import SHEET, UNSEEN, meaning_of
 from jetlib.screen.drawing.plan_sheet import picture_of
 from jetlib.units import text as words_of
 
-ROWS = (
-    ("job_name", "debris"),
-    ("pipe", "run", "fall"),
-    ("way", "bends", "access"),
-    ("material", "stiff", "passes", "outside"),
-    ("tank", "refill"),
-)
+ENTRIES = (
+    "job_name", "debris", "pipe", "run", "fall", "way", "bends", "access", "material", "stiff", "passes", "outside",
+    "tank", "refill",
+)  # fmt: skip
 _STAND_IN = {"tank": "100 gal", "pipe": "4 in", "run": "150 ft", "fall": "2 %"}
-_ASKED = (*(name for row in ROWS for name in row), "throttle", "system")
+_ASKED = (*ENTRIES, "throttle", "system")
 
 
 def draw(state):
@@ -30,7 +27,7 @@ def draw(state):
     return picture_of(plan_of(state), state.system, findings=False)
 
 
-def findings_html(state):
+def below(state):
     """What to put right and what to settle, as a list that keeps to the width of the page."""
     if still_to_write(state):
         return ""

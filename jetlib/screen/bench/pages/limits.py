@@ -9,13 +9,14 @@ from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.hoses.surge import surge
 from jetlib.rig.job.checks import LONG_ENOUGH, certain
 from jetlib.rig.point.cautions import OVER_RATING
+from jetlib.screen.bench.pages import job
 from jetlib.screen.bench.pages.job import plan_of, still_to_write
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.plan_picture import VERDICTS, verdict_bar
 from jetlib.screen.drawing.plan_sheet import figure
 from jetlib.units import text as words_of
 
-ROWS = (("tank", "refill", "pipe", "run", "fall", "material", "stiff", "way", "bends", "debris"),)
+ENTRIES = ("tank", "refill", "pipe", "run", "fall", "material", "stiff", "way", "bends", "debris")
 _MARKS = {"stop": ("STOP", "red"), "near": ("WATCH", "orange"), "none": ("?", "grey"), "fine": ("ok", "green")}
 
 
@@ -30,14 +31,14 @@ def draw(state):
     return stacked(words, bar)
 
 
-def rows_html(state):
-    """The rows of the limits as a table that keeps to the width of the page."""
+def below(state):
+    """The rows of the limits as a table that keeps to the width of the page; under it what to put right."""
     rows = "".join(
         f'<tr><td><b class="jl-{_MARKS[level][1]} jl-mark">{_MARKS[level][0]}</b></td>'
         f"<th scope=row>{escape(name)}</th><td>{escape(told)}</td></tr>"
         for level, name, told in rows_of(state)
     )
-    return f'<table class="jl-limits">{rows}</table>'
+    return f'<table class="jl-limits">{rows}</table>{job.below(state)}'
 
 
 def verdict_of(state, rig=None):

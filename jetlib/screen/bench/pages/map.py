@@ -26,6 +26,7 @@ from jetlib.screen.drawing.picture import stacked
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
+ENTRIES = ()
 _HEIGHT = 306
 _HOSES = ("orange", "red", "purple")
 

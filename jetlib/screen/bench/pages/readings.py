@@ -7,7 +7,7 @@ from jetlib.screen.drawing.grid import as_lines, grid, notice
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
-ROWS = (tuple(READINGS), ("read_on", "use_fit"))
+ENTRIES = (*READINGS, "read_on", "use_fit")
 _NAMES = {
     "jet_area": "effective area of the jets",
     "hose_loss": "loss in the hose",
@@ -52,6 +52,9 @@ def forget_healthy(state):
     """Go back to the rig as written; a sentence for the reader."""
     state.forget_healthy()
     return "The healthy rig is as written down, not measured. Undo brings the readings back."
+
+
+ACTIONS = (("All was well: keep as healthy", keep_as_healthy), ("Forget the healthy readings", forget_healthy))
 
 
 def _factors(found):

@@ -9,7 +9,7 @@ from jetlib.screen.bench.entries.sheet import READINGS
 from jetlib.screen.bench.entries.state import readings_of
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
 
-ROWS = (tuple(READINGS), ("known",))
+ENTRIES = (*READINGS, "known")
 _KNOWN = {"card": Knowledge(), "sizes": UNMEASURED, "old": USED}
 
 
