@@ -40,7 +40,7 @@ def moved(bench):
 
 def typed(bench):
     """Types a length at the first hose: a rig not seen before, so that nothing is remembered."""
-    entry = bench._editor._rows["hoses"][0].part.fields["length"].entry
+    entry = bench._editor.part("hoses", 0).fields["length"].entry
     return lambda at: setattr(entry, "value", f"{150 + 3.7 * at:.1f} ft")
 
 

@@ -112,7 +112,7 @@ def test_odd_texts_are_left_alone(text, kind):
 
 def test_the_entry_shows_how_it_was_read(tmp_path):
     made = Bench(BenchStore(tmp_path / "home"))
-    entry = made._editor._rows["hoses"][0].part.fields["bore"].entry
+    entry = made._editor.part("hoses", 0).fields["bore"].entry
     entry.value = "3/8"
     assert entry.value == "3/8 in"
     assert made.state.rig.hoses[0].bore == pytest.approx(9.7e-3, abs=1e-12)  # the mean of EN 853, 9.3 to 10.1 mm

@@ -112,8 +112,8 @@ def test_what_is_typed_is_there_after_a_restart_used_or_not(made, store, tmp_pat
     again = Bench(store)
     assert again.state.held == made.state.held
     assert again.picture == made.picture
-    assert again._editor._single["pump"].fields["rated_flow"].entry.value == "9 galons"
-    assert "Not used" in again._editor._single["pump"].fields["rated_flow"].note.value
+    assert again._editor.part("pump").fields["rated_flow"].entry.value == "9 galons"
+    assert "Not used" in again._editor.part("pump").fields["rated_flow"].note.value
     assert again.state.text("tank") == "-3"
     assert "Not used" in again._alert.value or "Not used is left out" in again._alert.value
 
@@ -147,7 +147,7 @@ def test_a_bad_entry_is_marked_and_the_last_good_picture_stands(made, page):
         made.type_rig(*entry)
     typed(made, drills="none", tank="x", gauge_full="much", throttle="200 %", add_length="far", fall="steep")
     assert made.picture == before
-    note = made._editor._rows["hoses"][0].part.fields["bore"].note
+    note = made._editor.part("hoses", 0).fields["bore"].note
     assert "Not used" in note.value
     assert "write" in note.value
     assert "Not used is left out" in made._alert.value
@@ -238,10 +238,10 @@ def test_typed_tabled_and_assumed_look_different(made):
         row.bore, "200 ft", working_pressure=row.working_pressure, mass_per_metre=row.mass_per_metre,
         bend_radius=row.bend_radius, roughness="0.01 mm",
     )  # fmt: skip
-    hose = made._editor._rows["hoses"][0].part.fields
+    hose = made._editor.part("hoses", 0).fields
     assert "from the table" in hose["working_pressure"].note.value
     assert "from the table" not in hose["length"].note.value
-    site = made._editor._single["site"].fields
+    site = made._editor.part("site").fields
     assert "assumed, not seen" in site["lift"].note.value
     assert "jets 1: Edge, Cd 72 %" in made._words.value  # also where its entry is not on show
     made.type_rig("site", None, "lift", "0 ft")  # seen, and the same

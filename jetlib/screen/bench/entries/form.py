@@ -262,7 +262,7 @@ def without_part(form, part, number):
 def moved(form, part, number, by):
     """A copy with one hose, fitting or jet group moved by `by` places; as it was where there is no such place."""
     many = [*form[part]]
-    if 0 <= number + by < len(many):
+    if {number, number + by} <= set(range(len(many))):
         many.insert(number + by, many.pop(number))
     return {**form, part: many}
 
