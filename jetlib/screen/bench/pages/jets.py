@@ -9,6 +9,7 @@ from jetlib.rig.jets.matching import opening_throttles
 from jetlib.rig.jets.one_drill import change_by_one_drill
 from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.parts.machine import Jet
+from jetlib.rig.parts.part import Same
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.bars import WIDTH, brief
@@ -109,25 +110,12 @@ def _open_jets(jets):
 def sets_of(state):
     """The JetSets for pump, hose and valve as shown, and for new holes, which are not worn."""
     names = ("drills", "rear_holes", "front_holes", "keep_pull", "aim")
-    return _sets(_Held(state.rig_for_new_jets), *(state.value(name) for name in names))
-
-
-class _Held:
-    """A rig to remember a result by: what is equal counts as the same."""
-
-    def __init__(self, rig):
-        self.rig, self.key = rig, repr(rig)
-
-    def __eq__(self, other):
-        return self.key == other.key
-
-    def __hash__(self):
-        return hash(self.key)
+    return _sets(Same(state.rig_for_new_jets), *(state.value(name) for name in names))
 
 
 @lru_cache(maxsize=8)
-def _sets(held, drills, rear, front, pull, aim):
-    return size_jets(held.rig, drills=drills, rear_holes=rear, front_holes=front, keep_pull=pull, aim=aim, top=_MOST)
+def _sets(rig, drills, rear, front, pull, aim):
+    return size_jets(rig.held, drills=drills, rear_holes=rear, front_holes=front, keep_pull=pull, aim=aim, top=_MOST)
 
 
 def _steps(state):

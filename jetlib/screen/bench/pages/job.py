@@ -2,7 +2,6 @@
 
 from functools import lru_cache
 from html import escape
-from typing import NamedTuple
 
 from jetlib.errors import JetlibError
 from jetlib.rig.job.job import Job
@@ -52,39 +51,32 @@ def plan_of(state, rig=None, *, stand_in=False):
     rig = state.shown_rig if rig is None else rig
     if left and not stand_in:
         raise JetlibError(f"still to write: {', '.join(left)}")
-    texts = tuple((name, state.held["sheet"][name] or _STAND_IN.get(name, "")) for name in _ASKED)
-    return _plan(Same(rig), unknowns, _Sheet(texts))
-
-
-class _Sheet(NamedTuple):
-    """Entries of the sheet and what stands in them, pairs of texts."""
-
-    texts: tuple
-
-    def value(self, name):
-        return meaning_of(name, dict(self.texts)[name])
+    texts = (state.held["sheet"][name] or _STAND_IN.get(name, "") for name in _ASKED)
+    return _plan(Same(rig), unknowns, tuple(texts))
 
 
 @lru_cache(maxsize=8)
-def _plan(rig, unknowns, sheet):
-    run, bends = sheet.value("run"), sheet.value("bends")
+def _plan(rig, unknowns, texts):
+    asked = {name: meaning_of(name, typed) for name, typed in zip(_ASKED, texts, strict=True)}
+    run, bends = asked["run"], asked["bends"]
     drain = Drain(
-        bore=sheet.value("pipe"),
+        bore=asked["pipe"],
         length=run,
-        fall=sheet.value("fall"),
-        nozzle_goes=sheet.value("way"),
+        fall=asked["fall"],
+        name=f"{words_of(asked['pipe'], 'pipe_bore', asked['system'])} pipe",
+        nozzle_goes=asked["way"],
         bends=[Bend(run * (number + 1) / (bends + 1)) for number in range(bends)],  # spread evenly
-        material=sheet.value("material"),
+        material=asked["material"],
     )
     job = Job(
-        name=sheet.value("job_name"),
-        drain=drain.replace(name=f"{words_of(drain.bore, 'pipe_bore', sheet.value('system'))} pipe"),
-        tank=Tank(sheet.value("tank"), refill_flow=sheet.value("refill")),
-        debris=sheet.value("debris"),
-        access_bore=sheet.value("access"),
-        hose_outside=sheet.value("outside"),
-        nozzle_length=sheet.value("stiff"),
-        passes=sheet.value("passes"),
-        throttle=sheet.value("throttle"),
+        name=asked["job_name"],
+        drain=drain,
+        tank=Tank(asked["tank"], refill_flow=asked["refill"]),
+        debris=asked["debris"],
+        access_bore=asked["access"],
+        hose_outside=asked["outside"],
+        nozzle_length=asked["stiff"],
+        passes=asked["passes"],
+        throttle=asked["throttle"],
     )
     return plan_job(rig.held, job, unknowns=unknowns)

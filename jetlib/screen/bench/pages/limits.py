@@ -57,14 +57,14 @@ def rows_of(state):
     found = _hoses(plan, system)
     told = {topic for _, topics, *_ in _ROWS for topic in topics}
     others = dict.fromkeys(each.topic for each in plan.findings if not each.hose and each.topic not in told)
-    rows = [*_ROWS, *((topic, (topic,), (), _see_below, _known) for topic in others)]  # none goes unsaid
+    rows = [*_ROWS, *((topic, (topic,), (), lambda *_: "see below", None) for topic in others)]  # none goes unsaid
     for name, topics, needed, words, unknown in rows:
         open_entries = [each for each in needed if each in left]
         if open_entries:
             found.append(("none", name, f"still to write: {', '.join(open_entries)}"))
             continue
         about = [each for each in plan.findings if not each.hose and each.topic in topics]
-        found.append((_level(about, unknown(plan)), name, words(plan, system)))
+        found.append((_level(about, unknown is not None and unknown(plan)), name, words(plan, system)))
     return sorted(found, key=lambda row: list(_MARKS).index(row[0]))
 
 
@@ -163,29 +163,18 @@ def _pull(plan, system):
     return f"{words_of(plan.point.reaction, 'force', system)} along the hose"
 
 
-def _suction(plan, system):
-    return "the pump's manual says what head it needs at the inlet; look there"
-
-
-def _see_below(plan, system):
-    return "see below"
-
-
-def _known(plan):
-    return False
-
-
+_INLET = "the pump's manual says what head it needs at the inlet; look there"
 _OF_JOB = ("Pipe bore", "Run", "Fall")
-#: Name, topics of the findings, entries that must be written first, words, and whether it is not known.
+#: Name, topics of the findings, entries that must be written first, words, and what tells that it is not known.
 _ROWS = (
     ("pump", ("machine",), (), _pump, lambda plan: plan.rig.pump.rating is None),
     ("engine", ("engine",), (), _engine, lambda plan: plan.rig.engine is None),
-    ("suction", ("suction",), (), _suction, lambda plan: True),
+    ("suction", ("suction",), (), lambda *_: _INLET, lambda plan: True),
     ("pipe", ("pipe",), (), _pipe, lambda plan: not plan.job.drain.material),
     ("nozzle length", ("nozzle",), ("Pipe bore",), _length, lambda plan: plan.job.nozzle_length is None),
-    ("pull", ("pull",), (), _pull, _known),
-    ("reach", ("reach", "bend", "access"), _OF_JOB, _reach, _known),
-    ("water", ("water",), ("Tank", "Run"), _water, _known),
-    ("heat", ("heat",), ("Tank",), _heat, _known),
-    ("flushing", ("debris",), ("Pipe bore", "Fall"), _flushing, _known),
+    ("pull", ("pull",), (), _pull, None),
+    ("reach", ("reach", "bend", "access"), _OF_JOB, _reach, None),
+    ("water", ("water",), ("Tank", "Run"), _water, None),
+    ("heat", ("heat",), ("Tank",), _heat, None),
+    ("flushing", ("debris",), ("Pipe bore", "Fall"), _flushing, None),
 )
