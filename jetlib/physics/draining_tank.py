@@ -30,7 +30,8 @@ def stretched_time(time, *, volume, net_outflow):
     is below 0). tau = -(V0/k) ln(1 - k t/V0), from rho cp V dT/dt = P with V = V0 - k t. JetlibError at the time the
     tank is empty or later.
     """
-    time, share = _share(time, volume, net_outflow)
+    time = not_negative(time, "time", "s")
+    share = np.asarray(plain(net_outflow) * time / positive(volume, "volume", "m3"))
     require(share < 1.0, time, "time is {value} s and the tank is empty by then; ask for an earlier time")
     small = np.abs(share) < 1e-12
     return plain(np.where(small, time, time * -np.log1p(-share) / np.where(small, 1.0, share)))
@@ -51,8 +52,3 @@ def true_time(stretched, *, volume, net_outflow):
     with np.errstate(over="ignore"):  # a tank that fills for ever takes for ever
         found = -np.expm1(-rate * stretched) / rate
     return plain(np.where(steady, stretched, found))
-
-
-def _share(time, volume, net_outflow):
-    time = not_negative(time, "time", "s")
-    return time, np.asarray(plain(net_outflow) * time / positive(volume, "volume", "m3"))

@@ -8,7 +8,7 @@ on log-log paper from one to the other, so the curve has no step and the pressur
 import numpy as np
 
 from jetlib.physics.published_friction import ito_coil_factor, white_laminar_coil_factor
-from jetlib.physics.values import finite, not_negative, positive, require
+from jetlib.physics.values import finite, not_negative, plain, positive, require
 
 LAMINAR_LIMIT = 2300.0
 TURBULENT_LIMIT = 4000.0
@@ -31,14 +31,13 @@ def darcy_factor(reynolds, relative_roughness):
     Between: log f runs straight in log Re, a convention of this course and not a measurement.
     """
     rough = not_negative(relative_roughness, "relative_roughness", "(height over bore)")
-    return _plain(factor_and_slope(reynolds, rough)[0])
+    return plain(factor_and_slope(reynolds, rough)[0])
 
 
 def factor_and_slope(reynolds, relative_roughness):
     """Darcy factor and d(ln f)/d(ln Re), both dimensionless arrays of the broadcast shape."""
     reynolds, relative_roughness = np.broadcast_arrays(*_float_arrays(reynolds, relative_roughness))
-    turbulent_reynolds = np.maximum(reynolds, TURBULENT_LIMIT)
-    a, b = _colebrook_terms(turbulent_reynolds, relative_roughness)
+    a, b = relative_roughness / 3.7, 2.51 / np.maximum(reynolds, TURBULENT_LIMIT)
     x, _ = colebrook_step(colebrook_start(a, b), a, b)
     x, slope = colebrook_step(x, a, b)
     factor = 1.0 / (x * x)
@@ -65,7 +64,7 @@ def coil_ratio(reynolds, bore, coil_diameter):
     """
     wide = np.asarray(coil_diameter, dtype=float)
     require(wide > 0.0, wide, "coil_diameter is {value} m; give the reel above zero, in m")
-    return _plain(coil_ratio_and_slope(reynolds, positive(bore, "bore", "m") / wide)[0])
+    return plain(coil_ratio_and_slope(reynolds, positive(bore, "bore", "m") / wide)[0])
 
 
 def coil_ratio_and_slope(reynolds, bore_ratio):
@@ -137,13 +136,5 @@ def colebrook_step(x, a, b):
     return x, -2.0 * g / rise
 
 
-def _colebrook_terms(reynolds, relative_roughness):
-    return relative_roughness / 3.7, 2.51 / np.maximum(reynolds, _TINY_REYNOLDS)
-
-
 def _float_arrays(*values):
     return [np.asarray(value, dtype=float) for value in values]
-
-
-def _plain(array):
-    return float(array) if np.ndim(array) == 0 else array

@@ -3,7 +3,7 @@
 import numpy as np
 
 from jetlib.physics.friction import factor_and_slope
-from jetlib.physics.values import finite, not_negative, positive
+from jetlib.physics.values import finite, not_negative, plain, positive
 
 
 @finite
@@ -30,5 +30,4 @@ def pressure_loss(flow, *, bore, length, roughness, density, viscosity):
     reynolds = reynolds_number(flow, bore=bore, density=density, viscosity=viscosity)
     factor, _ = factor_and_slope(reynolds, np.divide(not_negative(roughness, "roughness", "m"), bore))
     v = velocity(flow, bore=bore)
-    loss = factor * np.divide(length, bore) * density * v * np.abs(v) / 2.0
-    return float(loss) if np.ndim(loss) == 0 else loss
+    return plain(factor * np.divide(length, bore) * density * v * np.abs(v) / 2.0)

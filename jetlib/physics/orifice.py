@@ -18,8 +18,8 @@ def flow(pressure, *, area, discharge_coefficient, density):
     discharge coefficient, any fluid mechanics text; Cd constant above about 1000 psi (NACA TR-224, 1926).
     """
     pressure, density = np.asarray(pressure, dtype=float), positive(density, "density", "kg/m3")
-    q = np.multiply(discharge_coefficient, area) * np.sqrt(2.0 * np.abs(pressure) / density) * np.sign(pressure)
-    return float(q) if np.ndim(q) == 0 else q
+    speed = np.sqrt(2.0 * np.abs(pressure) / density) * np.sign(pressure)
+    return plain(np.multiply(discharge_coefficient, area) * speed)
 
 
 @finite
@@ -33,8 +33,7 @@ def pressure(flow, *, area, discharge_coefficient, density):
     if not np.all(effective_area > 0.0):
         raise JetlibError("area x discharge_coefficient must be above 0 (m2); a hole that is shut passes nothing")
     speed = np.asarray(flow, dtype=float) / effective_area
-    dp = np.asarray(density) / 2.0 * speed * np.abs(speed)
-    return float(dp) if np.ndim(dp) == 0 else dp
+    return plain(np.asarray(density) / 2.0 * speed * np.abs(speed))
 
 
 @finite

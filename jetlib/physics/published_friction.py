@@ -8,11 +8,9 @@ range is in each docstring.
 
 import numpy as np
 
-from jetlib.physics.constants import INCH
+from jetlib.physics.constants import INCH, PSI, US_GALLON
 from jetlib.physics.values import finite, not_negative, plain, positive
 
-_GALLON_PER_MINUTE = 3.785411784e-3 / 60.0
-_PSI_PER_FOOT = 4.4482216152605 / INCH**2 / 0.3048
 _LEAST_REYNOLDS = 1e-12
 
 
@@ -158,15 +156,15 @@ def hazen_williams_loss(flow, *, bore, length, coefficient=140.0):
     bore = positive(bore, "bore", "m")
     length = not_negative(length, "length", "m")
     coefficient = positive(coefficient, "coefficient", "(Hazen-Williams C)")
-    gallons, inches = flow / _GALLON_PER_MINUTE, bore / INCH
-    return plain(4.52 * (gallons / coefficient) ** 1.85 / inches**4.87 * _PSI_PER_FOOT * length)
+    gallons, inches, feet = 60.0 * flow / US_GALLON, bore / INCH, length / 0.3048
+    return plain(PSI * 4.52 * (gallons / coefficient) ** 1.85 / inches**4.87 * feet)
 
 
 def _flow(reynolds, relative_roughness):
-    reynolds = positive(reynolds, "reynolds", "(no unit)")
-    return reynolds, not_negative(relative_roughness, "relative_roughness", "(roughness over bore)")
+    roughness = not_negative(relative_roughness, "relative_roughness", "(roughness over bore)")
+    return positive(reynolds, "reynolds", "(no unit)"), roughness
 
 
 def _coil(reynolds, bore_ratio):
-    reynolds = positive(reynolds, "reynolds", "(no unit)")
-    return reynolds, not_negative(bore_ratio, "bore_ratio", "(bore over coil diameter)")
+    ratio = not_negative(bore_ratio, "bore_ratio", "(bore over coil diameter)")
+    return positive(reynolds, "reynolds", "(no unit)"), ratio

@@ -42,9 +42,9 @@ class Factor:
     why: str = ""
     remedy: str = ""
 
-    def interval(self, deviations=1.645):
-        """(low, high): nine chances in ten that the factor lies between them, with 1.645 standard errors."""
-        return tuple(self.value * np.exp(way * deviations * self.error) for way in (-1.0, 1.0))
+    def interval(self):
+        """(low, high): nine chances in ten that the factor lies between them."""
+        return tuple(self.value * np.exp(way * 1.645 * self.error) for way in (-1.0, 1.0))
 
     @property
     def sentence(self):
@@ -65,7 +65,7 @@ class Factor:
 class Calibration:
     """A rig fitted to its readings.
 
-    rig: the fitted Rig. before: as it was written down. factors: {name: Factor}. needle_off: Pa, by how much the gauge
+    rig: the fitted Rig. factors: {name: Factor}. needle_off: Pa, by how much the gauge
     itself seems to read high. predicted: SI, what the fitted rig would read on it, None for what is no number;
     residuals: read less predicted, over the error of the reading. wild: place of the one reading that does not fit the
     others and was left out, or None. agrees: whether those kept agree; where they do not, suspects are the places of
@@ -78,7 +78,6 @@ class Calibration:
     """
 
     rig: Rig
-    before: Rig
     readings: tuple
     factors: dict
     predicted: tuple
@@ -178,7 +177,6 @@ def calibrate(
     factors = {name: _factor(seen, number) for number, name in enumerate(CALIBRATED)}
     return Calibration(
         rig=fitted_rig(rig, **{name: factor.value for name, factor in factors.items()}),
-        before=rig,
         readings=readings,
         factors=factors,
         predicted=tuple(predicted),

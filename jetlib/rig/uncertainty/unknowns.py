@@ -22,6 +22,9 @@ from jetlib.units.refusal import cut
 class Distribution:
     """`quantile(u)`: the value (array like u) below which the share `u` (0 to 1) of the chances lies; `low`, `high`."""
 
+    def __post_init__(self):
+        self._ordered(*vars(self).values())
+
     def _ordered(self, *values):
         if not all(np.isfinite(values)) or list(values) != sorted(values):
             raise JetlibError(f"{self} is not in order; write finite numbers, the smallest first")
@@ -47,9 +50,6 @@ class Uniform(Distribution):
     low: float
     high: float
 
-    def __post_init__(self):
-        self._ordered(self.low, self.high)
-
     def quantile(self, u):
         return self.low + (self.high - self.low) * np.asarray(u)
 
@@ -67,7 +67,7 @@ class LogUniform(Distribution):
     high: float
 
     def __post_init__(self):
-        self._ordered(self.low, self.high)
+        super().__post_init__()
         if not self.low > 0:
             raise JetlibError(f"low is {self.low}; write LogUniform with a low above 0")
 
@@ -82,9 +82,6 @@ class Triangular(Distribution):
     low: float
     peak: float
     high: float
-
-    def __post_init__(self):
-        self._ordered(self.low, self.peak, self.high)
 
     def quantile(self, u):
         u, width = np.asarray(u), self.high - self.low
