@@ -319,6 +319,20 @@ def text(value, kind, system, figures=None):
     return f"{number}{'' if label in ('', '°') else ' '}{label}"
 
 
+class Told:
+    """SI values as text in one system, a method for each kind.
+
+    >>> Told("US").pressure(2e7)
+    '2900 psi'
+    """
+
+    def __init__(self, system):
+        self.system = system
+
+    def __getattr__(self, kind):
+        return partial(text, kind=kind, system=self.system)
+
+
 def _figures_of(value, kind, system, count=None):
     decimals = _shown_in(kind, system)[3]
     if np.ndim(value):

@@ -55,7 +55,7 @@ def bare_figure(make, options):
     def spy(drawn, wide, high, overlay, state=()):
         """Charts beside one another are one figure."""
         nonlocal curves, width, height
-        panels.extend(replace(panel, left=panel.left + width) for panel in drawn)
+        panels.append(replace(drawn, left=drawn.left + width))
         curves += sum("<polyline" in piece for piece in (*overlay, *state))
         width, height = width + wide, max(height, high)
         return real(drawn, wide, high, overlay, state)

@@ -146,7 +146,7 @@ def guess_picture(rig, name, guesses, system, *, shown):
         names.append(real)
     pieces.append(legend(panel, names))
     words = guess_words(rig, name, guesses, system) if shown else f"{len(guesses)} of {len(GUESSED_AT)} points guessed."
-    return Picture(chart([panel], 480, 275, pieces), 480, 275, f"The room's guess of the {label}. {words}")
+    return Picture(*chart(panel, 480, 275, pieces), f"The room's guess of the {label}. {words}")
 
 
 def guess_top(rig, name):

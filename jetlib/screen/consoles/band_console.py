@@ -9,11 +9,10 @@ from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import NARROW, Panel, Series, charts, curve, dot, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Series, axes, charts, curve, dot, text, upright
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.table import Table
-from jetlib.units import both, from_si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, both
 
 THROTTLES = np.linspace(0.0, 1.0, 51)
 #: What one can measure: name, label, the inputs it settles.
@@ -28,6 +27,7 @@ MEASURED = (
 )  # fmt: skip
 _HEIGHT = 300
 _SHOWN = ("gauge", "nozzle_flow")
+_LABELS = {"gauge": "gauge", "nozzle_flow": "nozzle flow"}
 _NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
 _NOTE = (
     "High-pressure water injures and kills. Measure holes and hose with the machine stopped and the pressure "
@@ -91,36 +91,28 @@ def _draw(values, system):
     at = band.nearest(values["throttle"])
     throttle = float(band.throttles[at])
     panels = _panels(rig_band(values["rig"]), system)
-    over, now = [], []
-    for name, panel, colour in zip(_SHOWN, panels, ("blue", "green"), strict=True):
-        key, drawn = _band_pieces(panel, band, name, at, colour, system)
-        over.append(key)
-        now.append(drawn)
+    pieces = [
+        _band_pieces(panel, band, name, at, colour)
+        for name, panel, colour in zip(_SHOWN, panels, ("blue", "green"), strict=True)
+    ]
     bars = [(_bars(band, name, throttle), NARROW, 40 + 20 * _MOST_BARS) for name in _SHOWN]
     gauge, flow = (float(getattr(band.nominal, name)[at]) for name in _SHOWN)
     answers = Answer("gauge, as written down", gauge, "pressure"), Answer("nozzle, as written down", flow, "flow")
     words = _words(band, throttle, settled, system)
-    return stacked(words, charts(panels, _HEIGHT, over, now), bars, answers=answers)
+    return stacked(words, charts(panels, _HEIGHT, *zip(*pieces, strict=True)), bars, answers=answers)
 
 
 def _panels(band, system):
     """The axes: they hold the band of the rig with nothing measured, whatever is."""
-    found = []
-    for name in _SHOWN:
-        kind = READINGS[name]
-        top = nice_ceiling(1.05 * from_si(float(np.max(band.high(name))), kind, system))
-        label = f"{'gauge' if name == 'gauge' else 'nozzle flow'}, {unit_label(kind, system)}"
-        found.append(Panel("throttle, %", label, (0, 100), (0, top), 62, 34, 290, 218))
-    return found
+    ups = (Axis(_LABELS[name], READINGS[name], 1.05 * float(np.max(band.high(name)))) for name in _SHOWN)
+    return [axes(system, THROTTLE, up, 62, 34, 290, 218) for up in ups]
 
 
-def _band_pieces(panel, band, name, at, colour, system):
+def _band_pieces(panel, band, name, at, colour):
     """The key; and the band as an area with thin edges, the rig as it stands as a line, where the throttle is."""
-    kind, x = READINGS[name], 100 * band.throttles
-    low, high = (from_si(end(name), kind, system) for end in (band.low, band.high))
+    x, low, high, nominal = band.throttles, band.low(name), band.high(name), getattr(band.nominal, name)
     xs, ys = panel.x(np.concatenate([x, x[::-1]])), panel.y(np.concatenate([high, low[::-1]]))
     points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(xs, ys, strict=True))
-    nominal = from_si(getattr(band.nominal, name), kind, system)
     key = [
         f'<rect class="jl-ink-{colour}" fill-opacity="0.25" x="{panel.left + 4}" y="14" width="22" height="11"/>',
         text(panel.left + 31, 24, "eight rigs in ten"),
@@ -159,26 +151,17 @@ def _bars(band, name, throttle):
 
 def _words(band, throttle, settled, system):
     name = band.rig.name or "This rig"
-    known = f" with {_listed([_SHORT[each] for each in settled])} measured" if settled else ", nothing measured"
+    parts = [_SHORT.get(each, each) for each in settled]
+    listed = " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
+    known = f" with {listed} measured" if settled else ", nothing measured"
     words = f"{name} at {100 * throttle:.0f} % throttle{known}. "
-    for reading, said in (("gauge", "Gauge"), ("nozzle_flow", "Nozzle flow")):
-        words += f"{said} {band.sentence(reading, system, throttle=throttle)}. "
+    for reading in _SHOWN:
+        words += f"{_LABELS[reading].capitalize()} {band.sentence(reading, system, throttle=throttle)}. "
     gauge, flow = (float(getattr(band.nominal, each)[band.nearest(throttle)]) for each in _SHOWN)
     return words + (
-        f"As written down: {words_of(gauge, 'pressure', system)} and {words_of(flow, 'flow', system)}. "
+        f"As written down: {Told(system).pressure(gauge)} and {Told(system).flow(flow)}. "
         "Eight rigs in ten lie within the band. It is not a safety margin."
     )
 
 
-_SHORT = {
-    "edge": "edges",
-    "hole": "holes",
-    "pump": "pump flow",
-    "hose": "hose",
-    "valve": "valve",
-    "gauge": "gauge",
-}
-
-
-def _listed(words):
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
+_SHORT = {"edge": "edges", "hole": "holes", "pump": "pump flow"}  # the others are called what they are

@@ -13,27 +13,14 @@ from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import (
-    NARROW,
-    Panel,
-    Series,
-    charts,
-    curve,
-    dot,
-    legend,
-    level,
-    nice_ceiling,
-    upright,
-)
+from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Series, axes, charts, curve, dot, legend, level, upright
 from jetlib.screen.drawing.grid import notice
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.schematic import schematic, valve_figure
-from jetlib.units import from_si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
 THROTTLES = np.linspace(0.0, 1.0, 101)
 _HEIGHT = 300
-_HELD = "pressure in the hose"
 _BORES = (("1/4 in (6.6 mm)", "1/4 in"), ("3/8 in (9.7 mm)", "3/8 in"), ("1/2 in (12.9 mm)", "1/2 in"))
 _JETS = (
     ("as they are", 0),
@@ -63,7 +50,7 @@ def rig_console(
 
     def draw(values, system):
         point = operating_point(setup.rig, values["throttle"])
-        rows = [*schematic(setup.rig, point, system), *_caution_rows(point)]
+        rows = _drawn(setup.rig, point, system)
         return stacked(_state_words(setup, point, system), *rows, answers=_answers(point))
 
     controls = [Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.6)]
@@ -84,25 +71,23 @@ def valve_console(
         fitted = with_valve(loaded, values["valve"], opened=state["burst"]).replace(outlet_shut=values["shut"])
         point = operating_point(fitted, values["throttle"])
         state["burst"] = state["burst"] or bool(point.disc_open)
+        told = Told(system)
         kind = next(words for words, name in _KINDS if name == values["valve"]).split(":")[0]
         words = f"{kind if kind != 'none' else 'no valve'}, "
         words += f"outlet {'shut' if values['shut'] else 'open'}, {100 * float(point.throttle):.0f} % throttle: "
-        words = words[0].upper() + words[1:] + _figures(point, system)
+        words = words[0].upper() + words[1:] + _figures(point, told)
         if values["shut"]:
-            words += f" The pressure in the hose is {words_of(point.line_pressure, 'pressure', system)}."
-        rows = [*schematic(fitted, point, system, loaded=loaded), *_caution_rows(point)]
-        answers = (Answer("gauge reading", point.gauge, "pressure"), Answer(_HELD, point.line_pressure, "pressure"))
+            words += f" The pressure in the hose is {told.pressure(point.line_pressure)}."
+        rows = _drawn(fitted, point, system, loaded)
+        held = Answer("pressure in the hose", point.line_pressure, "pressure")
+        answers = Answer("gauge reading", point.gauge, "pressure"), held
         return stacked(" ".join([words, *point.cautions]), *rows, answers=answers)
-
-    def new_disc(_):
-        state["burst"] = False
-        return {}
 
     controls = [
         Choice("valve", "Valve", _KINDS, "unloader"),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Switch("shut", "Outlet shut: every jet plugged, or the shut-off valve closed"),
-        Push("new_disc", "Stop the pump and fit a new disc", new_disc),
+        Push("new_disc", "Stop the pump and fit a new disc", lambda _: state.update(burst=False)),
     ]
     return Console(title, controls, draw, system=system)
 
@@ -140,19 +125,27 @@ def _draw(values, system):
     if changed.rig != setups[0].rig:
         setups.append(changed)
     points = [_point(setup, throttle) for setup in setups]
-    panels = _panels(setups[0].rig, system)
-    over, now = ([], []), ([], [])
+    left, right = panels = _panels(setups[0].rig, system)
+    over, now, gauges, names = ([], []), ([], []), [], []
     for number, (setup, point) in enumerate(zip(setups, points, strict=True)):
-        for side, pieces in enumerate(_setup_pieces(panels, setup.sweep, point, number, system)):
-            (now if number == len(setups) - 1 else over)[side].extend(pieces)
-        over[0].extend(_valve_marks(panels[0], setup, number, system))
-    for side, names in enumerate(_legends(panels, len(setups) > 1)):
-        over[side].extend([*names, upright(panels[side], 100 * throttle, dash="dotted")])
+        sweep, name, (ink, back_ink) = setup.sweep, _NAMES[number], _INKS[number]
+        gauges.append(Series(name, THROTTLES, sweep.gauge, *ink))
+        out = Series(f"nozzle, {name}", THROTTLES, sweep.nozzle_flow, *ink)
+        back = Series(f"to tank, {name}", THROTTLES, sweep.bypass_flow + sweep.leak_flow, *back_ink, 1.8)
+        pieces, at = now if setup is setups[-1] else over, point.throttle
+        pieces[0].extend([curve(left, gauges[-1]), dot(left, at, point.gauge, colour=ink[0])])
+        pieces[1].extend([curve(right, out), curve(right, back), dot(right, at, point.nozzle_flow, colour=ink[0])])
+        over[0].extend(_valve_marks(left, setup, number))
+        row = replace(right, top=right.top - 18 * (len(setups) - 1 - number))
+        names.append(legend(row, [out, back]))
+    over[0].append(legend(left, gauges))
+    over[1].extend(names)
+    for panel, pieces in zip(panels, over, strict=True):
+        pieces.append(upright(panel, throttle, dash="dotted"))
     words = _state_words(setups[-1], points[-1], system)
     if len(setups) > 1:
-        words += " Before the change: " + _figures(points[0], system)
-    loaded = setups[0].rig
-    rows = [*schematic(setups[-1].rig, points[-1], system, loaded=loaded), *_caution_rows(points[-1])]
+        words += " Before the change: " + _figures(points[0], Told(system))
+    rows = _drawn(setups[-1].rig, points[-1], system, setups[0].rig)
     return stacked(words, *rows, charts(panels, _HEIGHT, over, now), answers=_answers(points[-1]))
 
 
@@ -186,73 +179,34 @@ def _point(setup, throttle):
 
 def _panels(rig, system):
     """The axes of gauge and flow: those of the rig as it was loaded, whatever is changed."""
-    pressure, flow = unit_label("pressure", system), unit_label("flow", system)
-    figure = 1.35 * valve_figure(rig) or usual_full_scale(rig)
-    top, most = (
-        nice_ceiling(from_si(each, kind, system))
-        for each, kind in ((figure, "pressure"), (1.02 * rig.pump.rated_flow, "flow"))
-    )
-    left = Panel("throttle, %", f"gauge, {pressure}", (0, 100), (0, top), 62, 44, 296, 208)
-    right = Panel("throttle, %", f"flow, {flow}", (0, 100), (0, most), 62, 44, 296, 208)
-    return left, right
+    gauge = Axis("gauge", "pressure", 1.35 * valve_figure(rig) or usual_full_scale(rig))
+    flow = Axis("flow", "flow", 1.02 * rig.pump.rated_flow)
+    return [axes(system, THROTTLE, up, 62, 44, 296, 208) for up in (gauge, flow)]
 
 
-def _setup_pieces(panels, sweep, point, number, system):
-    """Curves and dots of one set-up: those of the gauge, those of the flows."""
-    left, right = panels
-    x, at = 100 * THROTTLES, 100 * point.throttle
-    (colour, dash), back_ink = _INKS[number]
-    gauge, flow = from_si(sweep.gauge, "pressure", system), from_si(sweep.nozzle_flow, "flow", system)
-    back, name = from_si(sweep.bypass_flow + sweep.leak_flow, "flow", system), _NAMES[number]
-    gauges = [
-        curve(left, Series(name, x, gauge, colour, dash)),
-        dot(left, at, from_si(point.gauge, "pressure", system), colour=colour),
-    ]
-    flows = [
-        curve(right, Series(name, x, flow, colour, dash)),
-        curve(right, Series(name, x, back, *back_ink, 1.8)),
-        dot(right, at, from_si(point.nozzle_flow, "flow", system), colour=colour),
-    ]
-    return gauges, flows
-
-
-def _valve_marks(panel, setup, number, system):
+def _valve_marks(panel, setup, number):
     """The throttle at which the valve acts, and on the first set-up its setting, as lines with words."""
     rig, opens = setup.rig, setup.opens
     marks, colour = [], ("blue", "orange")[number]
     if opens is not None:
         words = f"{'valve opens' if rig.unloader else 'disc bursts'}, {100 * opens:.0f} %"
         side = "end" if opens > 0.55 else "start"
-        marks.append(upright(panel, 100 * opens, words, colour=colour, at=150 + 18 * number, anchor=side))
+        marks.append(upright(panel, opens, words, colour=colour, at=150 + 18 * number, anchor=side))
     if rig.unloader is not None and number == 0:
-        marks.append(level(panel, from_si(rig.unloader.setting, "pressure", system), "valve setting"))
+        marks.append(level(panel, rig.unloader.setting, "valve setting"))
     return marks
 
 
-def _legends(panels, changed):
-    left, right = panels
-    names = _NAMES if changed else _NAMES[:1]
-    gauge = [Series(name, (), (), *_INKS[number][0]) for number, name in enumerate(names)]
-    rows = []
-    for number, name in enumerate(names):
-        nozzle, back = _INKS[number]
-        ends = [Series(f"nozzle, {name}", (), (), *nozzle), Series(f"to tank, {name}", (), (), *back, 1.8)]
-        rows.append(legend(replace(right, top=right.top - 18 * (len(names) - 1 - number)), ends))
-    return [legend(left, gauge)], rows
-
-
-def _figures(point, system):
-    flow = lambda value: words_of(value, "flow", system)  # noqa: E731
-    back = point.bypass_flow + point.leak_flow
+def _figures(point, told):
     return (
-        f"gauge {words_of(point.gauge, 'pressure', system)}, {flow(point.nozzle_flow)} out of the nozzle, "
-        f"{flow(back)} back to the tank."
+        f"gauge {told.pressure(point.gauge)}, {told.flow(point.nozzle_flow)} out of the nozzle, "
+        f"{told.flow(point.bypass_flow + point.leak_flow)} back to the tank."
     )
 
 
 def _state_words(setup, point, system):
     rig, opens = setup.rig, setup.opens
-    words = f"{rig.name or 'This rig'} at {100 * float(point.throttle):.0f} % throttle: {_figures(point, system)}"
+    words = f"{rig.name or 'This rig'} at {100 * float(point.throttle):.0f} % throttle: {_figures(point, Told(system))}"
     words += f" Limited by: {point.limited_by}."
     if rig.unloader is not None:
         words += (
@@ -263,6 +217,7 @@ def _state_words(setup, point, system):
     return " ".join([words, *point.cautions])
 
 
-def _caution_rows(point):
+def _drawn(rig, point, system, loaded=None):
+    """Rows of tiles: the rig, and under it the heads of its cautions."""
     heads = (caution.split(":")[0].split(". ")[0] for caution in point.cautions)
-    return [notice(f"Caution: {head}.", 2 * NARROW) for head in heads]
+    return [*schematic(rig, point, system, loaded=loaded), *(notice(f"Caution: {head}.", 2 * NARROW) for head in heads)]

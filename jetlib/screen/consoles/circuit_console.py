@@ -7,24 +7,10 @@ import numpy as np
 from jetlib.rig.change.whatif import changed_line
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
-from jetlib.screen.controls.console import Amount, Choice, Console, Push
-from jetlib.screen.drawing.chart import (
-    HALO,
-    Panel,
-    Series,
-    chart,
-    curve,
-    dot,
-    legend,
-    level,
-    nice_ceiling,
-    text,
-    trace,
-    upright,
-)
+from jetlib.screen.controls.console import Amount, Choice, Console, keeping
+from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, level, text, trace, upright
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, si
 
 THROTTLES = np.linspace(0.0, 1.0, 61)
 _TILE, _LEFT, _SPAN = 380, 14, 352
@@ -37,7 +23,6 @@ _JETS = (
     ("all one drill smaller", "smaller"),
 )
 _PARTS = (("hose", "orange"), ("fittings", "purple"), ("lift", "green"), ("jets", "blue"))
-_SETS = ("throttle", "length", "bore", "jets", "lift")
 
 
 def circuit_console(
@@ -51,32 +36,18 @@ def circuit_console(
     loaded = demo_rig(rig)
     hose = loaded.hoses[0]
     nearest = min(_BORES, key=lambda bore: abs(si(bore, "hose_bore") - hose.bore))
-    kept = {}
-
-    def keep(values):
-        kept.update({name: values[name] for name in _SETS})
-        return {}
-
-    def draw(values, system):
-        return _draw(rig, {name: values[name] for name in _SETS}, kept, system)
-
-    bores = tuple((f"{bore} ({words_of(si(bore, 'hose_bore'), 'hose_bore', 'metric')})", bore) for bore in _BORES)
+    kept, keep = keeping("Keep this line to compare")
+    bores = tuple((f"{bore} ({Told('metric').hose_bore(si(bore, 'hose_bore'))})", bore) for bore in _BORES)
     controls = [
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
         Amount("length", "Length of the hose", "length", 0.0, "600 ft", 60, hose.length),
         Choice("bore", "Bore of the hose", bores, nearest),
         Choice("jets", "Jets", _JETS, "as loaded"),
         Amount("lift", "Nozzle above the pump", "lift", "-100 ft", "100 ft", 40, 0.0),
-        Push("keep", "Keep this line to compare", keep),
+        keep,
     ]
-    return Console(
-        title,
-        controls,
-        draw,
-        system=system,
-        note=f"{loaded.name}. If the nozzle is below the pump, enter a minus.",
-        start=start,
-    )
+    note = f"{loaded.name}. If the nozzle is below the pump, enter a minus."
+    return Console(title, controls, lambda *now: _draw(rig, kept, *now), system=system, note=note, start=start)
 
 
 def pressure_parts(point):
@@ -89,67 +60,56 @@ def pressure_parts(point):
     }
 
 
-def _line(name, values):
-    return changed_line(demo_rig(name), **{key: value for key, value in values.items() if key != "throttle"})
-
-
 @lru_cache(maxsize=4)
-def _sweep(name, items):
-    return throttle_sweep(_line(name, dict(items)), THROTTLES)
+def _sweep(name, **line):
+    return throttle_sweep(changed_line(demo_rig(name), **line), THROTTLES)
 
 
-def _swept(name, values):
-    return _sweep(name, tuple((key, value) for key, value in values.items() if key != "throttle"))
-
-
-def _draw(name, values, kept, system):
-    point = operating_point(_line(name, values), values["throttle"])
-    words = _line_words(point, system)
-    other = None
-    if kept and kept != values:
-        other = operating_point(_line(name, kept), kept["throttle"])
-        words += f" The kept line, at {_percent(other.throttle)} throttle: {_gauge_words(other, system)}."
+def _draw(name, kept, values, system):
+    kept = {} if kept == values else dict(kept)
+    throttle, kept_throttle = values.pop("throttle"), kept.pop("throttle", None)
+    point, told = operating_point(changed_line(demo_rig(name), **values), throttle), Told(system)
+    words, lines = _line_words(point, told), [("this line", point)]
+    if kept:
+        other = operating_point(changed_line(demo_rig(name), **kept), kept_throttle)
+        lines.append(("kept line", other))
+        words += f" The kept line, at {_percent(other.throttle)} throttle: {_gauge_words(other, told)}."
     full = 1.35 * float(point.rig.unloader.setting)
-    bars, high = _bars([("this line", point), ("kept line", other)][: 1 + (other is not None)], full, system)
-    drawn = _gauge_chart(name, values, kept, point, system)
+    bars, high = _bars(lines, full, told)
+    drawn = _gauge_chart(_sweep(name, **values), _sweep(name, **kept) if kept else None, point, full, system)
     answers = (
         Answer("gauge reading", point.gauge, "pressure"), Answer("nozzle pressure", point.nozzle_pressure, "pressure"),
     )  # fmt: skip
-    return stacked(" ".join([words, *point.cautions]), [(bars, _TILE, high), (drawn, _TILE, 306)], answers=answers)
+    return stacked(" ".join([words, *point.cautions]), [(bars, _TILE, high), drawn], answers=answers)
 
 
 def _percent(share):
     return f"{100 * float(share):.0f} %"
 
 
-def _gauge_words(point, system):
-    shown = [(part, pressure) for part, pressure in pressure_parts(point).items() if pressure > 0]
-    takes = ", ".join(f"{part} {words_of(pressure, 'pressure', system)}" for part, pressure in shown)
-    words = f"gauge {words_of(point.gauge, 'pressure', system)}, of which {takes}"
-    if point.lift_pressure < 0:
-        given = words_of(-float(point.lift_pressure), "pressure", system)
-        words = words.replace(", of which", f", and {given} from the drop, of which")
-    return words
+def _gauge_words(point, told):
+    takes = (f"{part} {told.pressure(taken)}" for part, taken in pressure_parts(point).items() if taken > 0)
+    given = f", and {told.pressure(-point.lift_pressure)} from the drop" if point.lift_pressure < 0 else ""
+    return f"gauge {told.pressure(point.gauge)}{given}, of which {', '.join(takes)}"
 
 
-def _line_words(point, system):
+def _line_words(point, told):
     share = float(point.nozzle_pressure * point.nozzle_flow / point.hydraulic_power)
     words = (
-        f"At {_percent(point.throttle)} throttle, {words_of(point.nozzle_flow, 'flow', system)} through hose and jets: "
-        f"{_gauge_words(point, system)}. The pump puts {words_of(point.hydraulic_power, 'power', system)} into the "
+        f"At {_percent(point.throttle)} throttle, {told.flow(point.nozzle_flow)} through hose and jets: "
+        f"{_gauge_words(point, told)}. The pump puts {told.power(point.hydraulic_power)} into the "
         f"water, and {_percent(share)} of it reaches the jets."
     )
     if point.bypass_flow > 0:
-        back = words_of(point.bypass_flow, "flow", system)
-        words += f" The valve is open: {back} returns to the tank (lesson 05)."
+        words += f" The valve is open: {told.flow(point.bypass_flow)} returns to the tank (lesson 05)."
     return words
 
 
-def _bars(lines, full, system):
+def _bars(lines, full, told):
     """The pressure of each (name, point) as a bar, each part in its place from pump to jets, and what each loses."""
     parts, y = [], 22
     for name, point in lines:
-        parts.append(text(_LEFT, y, f"{name}: {words_of(point.gauge, 'pressure', system)} on the gauge", weight="bold"))
+        parts.append(text(_LEFT, y, f"{name}: {told.pressure(point.gauge)} on the gauge", weight="bold"))
         x, row, state = float(_LEFT), y + 56, []
         for part, colour in _PARTS:
             pressure = pressure_parts(point)[part]
@@ -160,43 +120,33 @@ def _bars(lines, full, system):
             if pressure > 0:
                 box = f'x="{_LEFT}" y="{row - 11}" width="14" height="12"'
                 parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.5" stroke="currentColor" {box}/>')
-                parts.append(text(_LEFT + 22, row, f"{part} {words_of(pressure, 'pressure', system)}", colour=colour))
+                parts.append(text(_LEFT + 22, row, f"{part} {told.pressure(pressure)}", colour=colour))
                 row += 20
             x += wide
         if point.lift_pressure < 0:
-            given = f"and {words_of(-float(point.lift_pressure), 'pressure', system)} from the drop"
-            parts.append(text(_LEFT + 22, row, given, colour="green"))
+            given = told.pressure(-point.lift_pressure)
+            parts.append(text(_LEFT + 22, row, f"and {given} from the drop", colour="green"))
             row += 20
         parts.append(trace(f"bar {y}", "".join(state)))
         y = row + 16
     return "".join(parts), max(y, 306)
 
 
-def _gauge_chart(name, values, kept, point, system):
-    """SVG of gauge and nozzle pressure against the throttle."""
-    sweep, across = _swept(name, values), 100 * THROTTLES
-    kept_sweep = _swept(name, kept) if kept and kept != values else None
-    setting = from_si(sweep.rig.unloader.setting, "pressure", system)
-    top = nice_ceiling(1.35 * setting)
-    panel = Panel(
-        "throttle, %  (0: idle, 100: rated speed)", f"pressure, {unit_label('pressure', system)}", (0, 100), (0, top),
-        66, 34, 296, 220,
-    )  # fmt: skip
-    all_series = [
-        Series("gauge", across, from_si(sweep.gauge, "pressure", system), "blue", "solid"),
-        Series("nozzle pressure", across, from_si(sweep.nozzle_pressure, "pressure", system), "green", "dashed"),
+def _gauge_chart(sweep, kept, point, full, system):
+    """A tile: gauge and nozzle pressure against the throttle; kept: the sweep of the kept line, or None."""
+    across = Axis("throttle, %  (0: idle, 100: rated speed)", "fraction", 1.0, whole=False, unit=False)
+    panel = axes(system, across, Axis("pressure", "pressure", full), 66, 34, 296, 220)
+    series = [
+        Series("gauge", THROTTLES, sweep.gauge),
+        Series("nozzle pressure", THROTTLES, sweep.nozzle_pressure, "green", "dashed"),
     ]
-    if kept_sweep is not None:
-        gauge = from_si(kept_sweep.gauge, "pressure", system)
-        all_series.append(Series("kept gauge", across, gauge, "purple", "dash-dot"))
-    curves = [curve(panel, series) for series in all_series]
-    shown, behind = (from_si(each, "pressure", system) for each in (point.gauge, point.nozzle_pressure))
-    at = 100 * point.throttle
+    if kept is not None:
+        series.append(Series("kept gauge", THROTTLES, kept.gauge, "purple", "dash-dot"))
+    curves, at = [curve(panel, each) for each in series], 100 * point.throttle
     side = "end" if 30 <= at < 45 or at >= 75 else "start"  # clear of the words on the valve's line
-    now = [*curves[:2], dot(panel, at, shown, words_of(point.gauge, "pressure", system), anchor=side)]
-    now.append(dot(panel, at, behind, colour="green", shape="square"))
-    over = [*curves[2:], legend(panel, all_series), upright(panel, at, dash="dotted")]
-    over.append(
-        f'<g style="{HALO}">{level(panel, setting, "the valve opens here", anchor="end" if at < 45 else "start")}</g>'
-    )
-    return chart([panel], _TILE, 306, over, now)
+    now = [*curves[:2], dot(panel, point.throttle, point.gauge, panel.told(point.gauge), anchor=side)]
+    now.append(dot(panel, point.throttle, point.nozzle_pressure, colour="green", shape="square"))
+    over = [*curves[2:], legend(panel, series), upright(panel, point.throttle, dash="dotted")]
+    side = "end" if at < 45 else "start"
+    over.append(level(panel, sweep.rig.unloader.setting, "the valve opens here", anchor=side, halo=True))
+    return chart(panel, _TILE, 306, over, now)

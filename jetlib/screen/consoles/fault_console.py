@@ -11,13 +11,12 @@ from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import NARROW, Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Panel, Series, axes, chart, curve, dot, legend, text
 from jetlib.screen.drawing.gauge import pressure_gauge
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.screen.drawing.table import Table
-from jetlib.units import from_si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
 THROTTLES = np.linspace(0.0, 1.0, 61)
 _READ_AT = (0.0, 0.5, 1.0)
@@ -40,20 +39,20 @@ def fault_console(
     start: any of fault, size, other (a fault's name or "none"), other_size, as the controls take them. A size outside
     what the fault is tried at is held at the nearest one that is not, and the words say so.
     """
-    faults = tuple((fault.title, fault.name) for fault in faults_of(demo_rig(rig)) if fault.name != "healthy")
+    loaded = demo_rig(rig)
+    faults = tuple((fault.title, fault.name) for fault in faults_of(loaded) if fault.name != "healthy")
 
     def draw(values, system):
-        shown = [_Shown("sound", "rig in good order", FAULTS["healthy"], 0.0)]
-        shown.append(_Shown("A", f"A: {values['fault']}", *sized(values["fault"], values["size"])))
+        asked = [("sound", "rig in good order", FAULTS["healthy"], 0.0)]
+        asked.append(("A", f"A: {values['fault']}", *sized(values["fault"], values["size"])))
         if values["other"] != _NONE:
-            shown.append(_Shown("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
-        found = [_found(rig, each.fault.name, each.severity) for each in shown]
-        loaded, (key, charts) = demo_rig(rig), _charts(demo_rig(rig), shown, found, system)
-        setting = loaded.unloader.setting if loaded.unloader else None
-        gauges = _gauges(shown, found, setting, usual_full_scale(loaded), system)
-        answers = [Answer("gauge at full throttle with A", found[1].signature.gauge[2], "pressure")]
-        rows = gauges, key, charts, _table(shown, found, system)
-        return stacked(_words(rig, shown, system), *rows, answers=answers)
+            asked.append(("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
+        shown = [
+            _Shown(*each, look, *_found(rig, each[2].name, each[3])) for each, look in zip(asked, _LOOKS, strict=False)
+        ]
+        answers = [Answer("gauge at full throttle with A", shown[1].signature.gauge[2], "pressure")]
+        rows = _gauges(loaded, shown, system), *_charts(loaded, shown, system), _table(shown, system)
+        return stacked(_words(loaded, shown, system), *rows, answers=answers)
 
     controls = [
         Choice("fault", "Fault A", faults, "jet plugged"),
@@ -61,7 +60,7 @@ def fault_console(
         Choice("other", "Fault B, to compare", (*faults, ("none", _NONE)), "hose narrow"),
         Amount("other_size", "Size of B", "fraction", _SMALLEST, _LARGEST, 95, 0.6),
     ]
-    return Console(title, controls, draw, system=system, note=demo_rig(rig).name, start=start)
+    return Console(title, controls, draw, system=system, note=loaded.name, start=start)
 
 
 def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:
@@ -97,17 +96,15 @@ def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:
 
 
 class _Shown(NamedTuple):
-    """What is drawn: a letter for the table, a name for the legend, the fault and its severity."""
+    """What is drawn: a letter for the table, a name for the legend, the fault and its severity, colour, dash and mark;
+    what gauge, bucket and return show over THROTTLES, and its Signature (idle, half and full), SI.
+    """
 
     letter: str
     name: str
     fault: object
     severity: float
-
-
-class _Found(NamedTuple):
-    """What gauge, bucket and return show over THROTTLES (first three) and at idle, half and full (the rest), SI."""
-
+    look: tuple
     gauge: np.ndarray
     nozzle_flow: np.ndarray
     return_flow: np.ndarray
@@ -124,40 +121,33 @@ def sized(name, size):
 def _found(name, fault, severity):
     loaded, changes = demo_rig(name), FAULTS[fault].factors(severity)
     point = state(loaded, changes, THROTTLES)
-    return _Found(
-        gauge=point.gauge * changes.needle,
-        nozzle_flow=point.nozzle_flow,
-        return_flow=point.bypass_flow + point.leak_flow,
-        signature=signature(loaded, fault, severity),
-    )
+    flows = point.nozzle_flow, point.bypass_flow + point.leak_flow
+    return point.gauge * changes.needle, *flows, signature(loaded, fault, severity)
 
 
-def _charts(rig, shown, found, system):
+def _charts(rig, shown, system):
     """The names of the curves, a tile, and three panels over the throttle; their axes are the rig's."""
-    pressure, flow = unit_label("pressure", system), unit_label("flow", system)
-    most = nice_ceiling(from_si(1.02 * rig.pump.rated_flow, "flow", system))
+    most = 1.02 * rig.pump.rated_flow
     figure = 1.5 * rig.unloader.setting if rig.unloader else usual_full_scale(rig)
-    parts = (
-        ("gauge", "pressure", f"gauge, {pressure}", nice_ceiling(from_si(figure, "pressure", system))),
-        ("nozzle_flow", "flow", f"out of the nozzle, {flow}", most),
+    ups = {
+        "gauge": Axis("gauge", "pressure", figure),
+        "nozzle_flow": Axis("out of the nozzle", "flow", most),
         # Both flows on one scale, so that what is lost on one side is seen to arrive on the other.
-        ("return_flow", "flow", f"back to the tank, {flow}", most),
-    )
+        "return_flow": Axis("back to the tank", "flow", most),
+    }
     tiles = []
-    names = [Series(each.name, (), (), *_LOOKS[number][:2]) for number, each in enumerate(shown)]
-    for name, kind, label, top in parts:
-        panel = Panel("throttle, %", label, (0, 100), (0, top), 60, 18, 182, 190)
+    names = [Series(each.name, (), (), *each.look[:2]) for each in shown]
+    for name, up in ups.items():
+        panel = axes(system, THROTTLE, up, 60, 18, 182, 190)
         over, now = [], []
-        for each, here, (colour, dash, shape) in zip(shown, found, _LOOKS, strict=False):
-            values = from_si(getattr(here, name), kind, system)
+        for each in shown:
+            values, (colour, dash, shape) = getattr(each, name), each.look
             pieces = now if each.letter == "A" else over
-            pieces.append(curve(panel, Series(each.name, 100 * THROTTLES, values, colour, dash)))
+            pieces.append(curve(panel, Series(each.name, THROTTLES, values, colour, dash)))
             if each.letter != "sound":
-                pieces += [
-                    dot(panel, 100 * place, np.interp(place, THROTTLES, values), colour=colour, shape=shape)
-                    for place in _READ_AT
-                ]
-        tiles.append((chart([panel], 253, 254, over, now), 253, 254))
+                heights = zip(_READ_AT, np.interp(_READ_AT, THROTTLES, values), strict=True)
+                pieces += [dot(panel, *at, colour=colour, shape=shape) for at in heights]
+        tiles.append(chart(panel, 253, 254, over, now))
 
     def key(width):
         high = 26 if width > NARROW else 62
@@ -166,39 +156,37 @@ def _charts(rig, shown, found, system):
     return with_narrow(key, _WIDTH), tiles
 
 
-def _gauges(shown, found, setting, full, system):
+def _gauges(rig, shown, system):
     """The gauge at idle, half and full throttle with each fault, and hollow the needle of the rig in good order."""
-    tiles, sound = [], found[0].signature
-    for each, here in zip(shown[1:], found[1:], strict=True):
+    tiles, sound = [], shown[0].signature
+    full, setting = usual_full_scale(rig), rig.unloader.setting if rig.unloader else None
+    for each in shown[1:]:
         parts = [text(14, 16, each.name, weight="bold")]
         for at, throttle in enumerate(_READ_AT):
-            x, value = 64 + 126 * at, here.signature.gauge[at]
+            x, value = 64 + 126 * at, each.signature.gauge[at]
             parts.append(pressure_gauge(x, 82, 54, value, full, system, setting=setting, kept=sound.gauge[at]))
             parts.append(text(x, 154, throttle_name(throttle), anchor="middle"))
         tiles.append(("".join(parts), 380, 164))
     return tiles
 
 
-def _table(shown, found, system):
+def _table(shown, system):
     """Figures at idle, half and full throttle, the sound rig first: (content, width, height)."""
     heads = ("", "", ">gauge", ">", ">nozzle", ">", ">to the tank", ">pump speed", "engine")
-    rows, sound = [], found[0].signature
+    rows, sound, told = [], shown[0].signature, Told(system)
     for at, throttle in enumerate(_READ_AT):
-        for each, here in zip(shown, found, strict=True):
-            mine = here.signature
-            changes = [_change(getattr(mine, name)[at], getattr(sound, name)[at]) for name in ("gauge", "nozzle_flow")]
-            if each.letter == "sound":
-                changes = ["", ""]
+        for each in shown:
+            mine, first = each.signature, each is shown[0]
             rows.append(
                 (
-                    throttle_name(throttle) if each.letter == "sound" else "",
+                    throttle_name(throttle) if first else "",
                     each.letter,
-                    words_of(mine.gauge[at], "pressure", system),
-                    changes[0],
-                    words_of(mine.nozzle_flow[at], "flow", system),
-                    changes[1],
-                    words_of(mine.return_flow[at], "flow", system),
-                    words_of(mine.speed[at], "speed", system),
+                    told.pressure(mine.gauge[at]),
+                    "" if first else _change(mine.gauge[at], sound.gauge[at]),
+                    told.flow(mine.nozzle_flow[at]),
+                    "" if first else _change(mine.nozzle_flow[at], sound.nozzle_flow[at]),
+                    told.flow(mine.return_flow[at]),
+                    told.speed(mine.speed[at]),
                     "labors" if mine.labours[at] else "",
                 )
             )
@@ -214,14 +202,13 @@ def _change(value, usual):
 
 
 def _words(rig, shown, system):
-    sound = signature(demo_rig(rig), "healthy")
+    sound, told = shown[0].signature, Told(system)
     gauges = ", ".join(
-        f"{words_of(value, 'pressure', system)} at {throttle_name(at)}"
-        for value, at in zip(sound.gauge, _READ_AT, strict=True)
+        f"{told.pressure(value)} at {throttle_name(at)}" for value, at in zip(sound.gauge, _READ_AT, strict=True)
     )
-    words = [f"{demo_rig(rig).name} in good order: gauge {gauges}."]
+    words = [f"{rig.name} in good order: gauge {gauges}."]
     for each in shown[1:]:
-        words.append(f"{each.letter}: " + " ".join(signature(demo_rig(rig), each.fault, each.severity).sentences))
+        words.append(f"{each.letter}: " + " ".join(each.signature.sentences))
         if each.severity in (each.fault.low, each.fault.high) and each.fault.low < each.fault.high:
             end = "least" if each.severity == each.fault.low else "most"
             words.append(f"This is the {end} that the course shows of this fault.")

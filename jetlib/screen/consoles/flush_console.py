@@ -8,16 +8,13 @@ from jetlib.rig.job.flushing import DEBRIS, flushing, shear_that_moves
 from jetlib.rig.parts.drain import Drain
 from jetlib.rig.point.alone import greatest_drain_flow
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import HALO, Panel, Series, chart, curve, dot, nice_ceiling, text, upright
+from jetlib.screen.drawing.chart import HALO, Axis, Series, axes, chart, curve, dot, level, text, upright
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import both, from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, both, si
 
 _WIDTH, _CHART, _HEIGHT = 760, 440, 306
 _FLOWS = np.linspace(si("0.5 gpm", "flow"), si("60 gpm", "flow"), 121)
-_BORES = tuple(
-    (both(si(f"{inch} in", "pipe_bore"), "pipe_bore"), si(f"{inch} in", "pipe_bore")) for inch in (3, 4, 6, 8, 10)
-)
+_BORES = tuple((both(bore, "pipe_bore"), bore) for bore in (si(f"{inch} in", "pipe_bore") for inch in (3, 4, 6, 8, 10)))
 _WALLS = (("smooth plastic, n 0.010", 0.010), ("usual, n 0.013", 0.013), ("rough or old, n 0.016", 0.016))
 _GRAINS = tuple((name, size) for name, size in DEBRIS.items() if size is not None)
 _TOP = 15.0  # Pa: past the drag that moves the coarsest grain
@@ -48,7 +45,7 @@ def drain_of(*, bore, fall, wall):
 def grain_words(system):
     """(name, grain size in words, shear in Pa that moves it) of each kind of grain."""
     return tuple(
-        (name, words_of(size, "leak_bore", system, 2), float(shear_that_moves(size))) for name, size in _GRAINS
+        (name, Told(system).leak_bore(size, figures=2), float(shear_that_moves(size))) for name, size in _GRAINS
     )
 
 
@@ -58,25 +55,19 @@ def _swept(bore, fall, wall):
 
 
 def _draw(values, system):
-    flow = values["flow"]
-    drain = drain_of(**{name: values[name] for name in ("bore", "fall", "wall")})
+    flow, told = values.pop("flow"), Told(system)
+    drain, grains = drain_of(**values), grain_words(system)
     found = flushing(flow, drain)
-    shears = _swept(*(values[name] for name in ("bore", "fall", "wall")))
-    grains = grain_words(system)
-    xs = from_si(_FLOWS, "flow", system)
-    panel = Panel(
-        f"flow, {unit_label('flow', system)}", "drag of the water on the pipe floor, Pa",
-        (0, nice_ceiling(float(xs[-1]))), (0, _TOP), 62, 34, 190, 216,
-    )  # fmt: skip
+    up = Axis("drag of the water on the pipe floor, Pa", "", _TOP, whole=False)
+    panel = axes(system, Axis("flow", "flow", _FLOWS[-1]), up, 62, 34, 190, 216)
     pieces, labels = _grain_lines(panel, grains, float(found.shear))
-    pieces.append(upright(panel, from_si(flow, "flow", system), dash="dotted"))
+    pieces.append(upright(panel, flow, dash="dotted"))
     pieces.append(f'<g style="{HALO}">{"".join(labels)}</g>')
-    now = [curve(panel, Series("", xs, shears)), dot(panel, from_si(flow, "flow", system), float(found.shear))]
-    across = _cross_section(found, drain, system), _WIDTH - _CHART, _HEIGHT
-    drawn = chart([panel], _CHART, _HEIGHT, pieces, now), _CHART, _HEIGHT
-    words = _words(values, found, grains, system)
-    answers = [Answer("drag on the pipe floor", float(found.shear), "shear_stress")]
-    return stacked(words, [across, drawn], answers=answers)
+    now = [curve(panel, Series("", _FLOWS, _swept(**values))), dot(panel, flow, float(found.shear))]
+    across = _cross_section(found, drain, told), _WIDTH - _CHART, _HEIGHT
+    answers = [Answer("drag on the pipe floor", found.shear, "shear_stress")]
+    words = _words(flow, values, found, grains, told)
+    return stacked(words, [across, chart(panel, _CHART, _HEIGHT, pieces, now)], answers=answers)
 
 
 def _grain_lines(panel, grains, shear):
@@ -84,12 +75,9 @@ def _grain_lines(panel, grains, shear):
     lines, words = [], []
     for name, size, needed in grains:
         moves = needed <= shear
-        y, ink = float(panel.y(needed)), "green" if moves else "orange"
-        lines.append(
-            f'<line class="jl-line-{ink}" x1="{panel.left}" x2="{panel.left + panel.width}" y1="{y:.1f}" y2="{y:.1f}" '
-            f'stroke-width="1.6" stroke-dasharray="{"" if moves else "7 4"}"/>'
-        )
-        words.append((y, f"{name} {size}: {'goes' if moves else 'stays'}", ink))
+        ink = "green" if moves else "orange"
+        lines.append(level(panel, needed, colour=ink, dash="solid" if moves else "dashed"))
+        words.append((float(panel.y(needed)), f"{name} {size}: {'goes' if moves else 'stays'}", ink))
     # Names that would lie on one another are spread, the lowest first.
     placed, found = 1e9, []
     for y, label, ink in words:
@@ -98,7 +86,7 @@ def _grain_lines(panel, grains, shear):
     return lines, found
 
 
-def _cross_section(found, drain, system):
+def _cross_section(found, drain, told):
     x, y, radius = 160.0, 130.0, 92.0
     depth = min(float(found.depth_ratio), 1.0)
     ring = f'<circle cx="{x}" cy="{y}" r="{radius}" fill="none" stroke="currentColor" stroke-width="4"/>'
@@ -112,31 +100,26 @@ def _cross_section(found, drain, system):
             f'<path class="jl-ink-blue" fill-opacity="0.4" d="M{x - half:.1f} {surface:.1f}'
             f'A{radius} {radius} 0 {large} 0 {x + half:.1f} {surface:.1f}Z"/>'
         )
-    deep = "full" if found.full else f"{words_of(depth * drain.bore, 'pipe_bore', system)} deep"
+    deep = "full" if found.full else f"{told.pipe_bore(depth * drain.bore)} deep"
     return (
         water
         + ring
-        + text(x, 26, f"pipe {words_of(drain.bore, 'pipe_bore', system)}", anchor="middle")
+        + text(x, 26, f"pipe {told.pipe_bore(drain.bore)}", anchor="middle")
         + text(x, 252, deep, anchor="middle", weight="bold")
-        + text(x, 272, words_of(float(found.velocity), "velocity", system), anchor="middle", weight="bold")
+        + text(x, 272, told.velocity(found.velocity), anchor="middle", weight="bold")
     )
 
 
-def _words(values, found, grains, system):
+def _words(flow, pipe, found, grains, told):
+    most = greatest_drain_flow(pipe["bore"], pipe["fall"], pipe["wall"])
     goes = [name for name, _, needed in grains if needed <= float(found.shear)]
     stays = [name for name, _, needed in grains if needed > float(found.shear)]
-    most = greatest_drain_flow(values["bore"], values["fall"], values["wall"])
-    words = (
-        f"{words_of(values['flow'], 'flow', system)} in a {words_of(values['bore'], 'pipe_bore', system)} pipe that "
-        f"falls {words_of(values['fall'], 'slope', system)}: "
-    )
+    words = f"{told.flow(flow)} in a {told.pipe_bore(pipe['bore'])} pipe that falls {told.slope(pipe['fall'])}: "
     if found.full:
-        words += f"it fills. By its fall alone the pipe carries at most {words_of(most, 'flow', system)}. "
+        words += f"it fills. By its fall alone the pipe carries at most {told.flow(most)}. "
     else:
-        words += f"{words_of(found.depth_ratio * values['bore'], 'pipe_bore', system)} deep, "
+        words += f"{told.pipe_bore(found.depth_ratio * pipe['bore'])} deep, "
         words += f"{100 * float(found.depth_ratio):.0f} % of the pipe. "
-    words += (
-        f"It runs at {words_of(float(found.velocity), 'velocity', system)} and drags with {float(found.shear):.2g} Pa. "
-    )
+    words += f"It runs at {told.velocity(found.velocity)} and drags with {float(found.shear):.2g} Pa. "
     words += f"Carried along: {', '.join(goes) or 'nothing'}. Left behind: {', '.join(stays) or 'nothing'}."
     return words

@@ -3,18 +3,16 @@
 import numpy as np
 
 from jetlib.rig.point.alone import hose_loss, hose_velocity
-from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.controls.console import Amount, Choice, Console, Switch, keeping
+from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, text
 from jetlib.screen.drawing.line import hose, legend_of_pressure, reel
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, si
 
 _TILE, _HEIGHT = 380, 310
-_INCHES = ("1/8", "3/16", "1/4", "3/8", "1/2", "5/8", "3/4", "1")
+_INCHES = ("1/8 in", "3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in")
 _BORES = tuple(
-    (f"{inch} in ({words_of(si(f'{inch} in', 'hose_bore'), 'hose_bore', 'metric')})", si(f"{inch} in", "hose_bore"))
-    for inch in _INCHES
+    (f"{inch} ({Told('metric').hose_bore(si(inch, 'hose_bore'))})", si(inch, "hose_bore")) for inch in _INCHES
 )
 _ROUGHNESS = (
     ("smooth as drawn tube, 0.0015 mm", 0.0015e-3),
@@ -35,12 +33,6 @@ def hose_console(
     """
     begin = {"flow": "8 gpm", "bore_1": "1/2 in", "length_1": "200 ft", "bore_2": "3/8 in", "length_2": "50 ft"}
     begin |= {"reel": False, **start}
-    kept = {}
-
-    def keep(values):
-        kept.update(_hose_of(values, 1))
-        return {}
-
     controls = [
         Amount("flow", "Flow", "flow", "0.5 gpm", "25 gpm", 245, begin["flow"]),
         Choice("bore_1", "Bore of hose 1" if two else "Bore", _BORES, si(begin["bore_1"], "hose_bore")),
@@ -57,29 +49,30 @@ def hose_console(
     ]
     if two:
         return Console(title, controls, _draw_two, system=system)
-    controls.append(Push("keep", "Keep this hose to compare", keep))
-    return Console(title, controls, lambda values, system: _draw_one(values, kept, system), system=system)
+    kept, keep = keeping("Keep this hose to compare")
+    return Console(title, [*controls, keep], lambda values, system: _draw_one(values, kept, system), system=system)
 
 
 def _draw_one(values, kept, system):
-    flow, this = values["flow"], _hose_of(values, 1)
+    flow, this, told = values["flow"], _hose_of(values, 1), Told(system)
+    other = _hose_of(kept, 1) if kept else this
     sets = [("this hose", this, "blue", "solid")]
     if this["reel"]:
         sets.append(("straight", {**this, "reel": False}, "grey", "dotted"))
-    if kept and kept != this:
-        sets.append(("kept hose", dict(kept), "orange", "dashed"))
+    if other != this:
+        sets.append(("kept hose", other, "orange", "dashed"))
     losses = [hose_loss(flow, **each) for _, each, *_ in sets]
     curves = [(name, hose_loss(_FLOWS, **each), colour, dash) for name, each, colour, dash in sets]
-    words = f"At {words_of(flow, 'flow', system)}: {_takes(this, flow, system)}. "
-    words += _speed_words(flow, this["bore"], system) + _too_much(losses[0])
-    if kept and kept != this:
-        words += f" The kept hose: {_takes(kept, flow, system)}."
-    drawn = [this, kept] if kept and kept != this else [this]
-    return _picture(words, flow, losses, curves, _hoses(drawn, flow, False, system), system)
+    words = f"At {told.flow(flow)}: {_takes(this, flow, told)}. "
+    words += _speed_words(flow, this["bore"], told) + _too_much(losses[0])
+    if other != this:
+        words += f" The kept hose: {_takes(other, flow, told)}."
+    drawn = [this, other] if other != this else [this]
+    return _picture(words, flow, losses, curves, _hoses(drawn, flow, False, told), system)
 
 
 def _draw_two(values, system):
-    flow, hoses = values["flow"], [_hose_of(values, number) for number in (1, 2)]
+    flow, hoses, told = values["flow"], [_hose_of(values, number) for number in (1, 2)], Told(system)
     losses = [hose_loss(flow, **each) for each in hoses]
     first, second = (hose_loss(_FLOWS, **each) for each in hoses)
     curves = [
@@ -90,21 +83,29 @@ def _draw_two(values, system):
     total = sum(losses)
     share = 100 * losses[1] / total if total > 0 else 0.0
     words = (
-        f"At {words_of(flow, 'flow', system)}: {'; '.join(_takes(hose, flow, system) for hose in hoses)}; together "
-        f"{words_of(total, 'pressure', system)}, {share:.0f} % of it in hose 2. "
-        f"{_speed_words(flow, hoses[1]['bore'], system, 'in hose 2')}{_too_much(total)}"
+        f"At {told.flow(flow)}: {'; '.join(_takes(hose, flow, told) for hose in hoses)}; together "
+        f"{told.pressure(total)}, {share:.0f} % of it in hose 2. "
+        f"{_speed_words(flow, hoses[1]['bore'], told, 'in hose 2')}{_too_much(total)}"
     )
-    drawn = _hoses(hoses, flow, True, system) + _shares(losses, system)
+    drawn = _hoses(hoses, flow, True, told) + _shares(losses, told)
     return _picture(words, flow, [total, *losses], curves, drawn, system)
 
 
 def _picture(words, flow, losses, curves, drawn, system):
-    tiles = [(drawn, _TILE, _HEIGHT), (_loss_chart(flow, losses, curves, system), _TILE, _HEIGHT)]
-    answers = [Answer("pressure lost in the hose", float(losses[0]), "pressure")]
+    """curves: (name, losses at _FLOWS, colour, dash) of each, with a dot at `flow` on that of the first loss."""
+    panel = axes(
+        system, Axis("flow", "flow", _FLOWS[-1], whole=False), Axis("loss", "pressure", _TOP), 66, 34, 296, 220
+    )
+    series = [Series(name, _FLOWS, *look) for name, *look in curves]
+    first, *others = (curve(panel, each, inside=True) for each in series)
+    side = "start" if panel.x_share(flow) < 0.5 else "end"
+    now = [first, dot(panel, flow, losses[0], panel.told(losses[0]), anchor=side)]
+    tiles = [(drawn, _TILE, _HEIGHT), chart(panel, _TILE, _HEIGHT, [*others, legend(panel, series)], now)]
+    answers = [Answer("pressure lost in the hose", losses[0], "pressure")]
     return stacked(words, tiles, legend_of_pressure(_TOP, system), answers=answers)
 
 
-def _hoses(hoses, flow, in_line, system):
+def _hoses(hoses, flow, in_line, told):
     """The hoses as they lie, with the pressure that pushes the water in, and each cut across to one scale.
 
     in_line: the second is coupled behind the first; otherwise they are two lines.
@@ -119,15 +120,14 @@ def _hoses(hoses, flow, in_line, system):
         if each["reel"]:
             parts.append(reel(x1 - 70, y, each["bore"], before, _TOP))
         if number == 0 or not in_line:
-            told = f"pushed in with {words_of(before, 'pressure', system)}"
-            parts.append(text(x0, y - 30, told, weight="bold"))
+            parts.append(text(x0, y - 30, f"pushed in with {told.pressure(before)}", weight="bold"))
         x, middle = 76 + 180 * number, 184
         ring = f'<circle cx="{x}" cy="{middle}" r="{{}}" fill="none" stroke="currentColor" stroke-width="{{}}"/>'
         radius = 1500.0 * each["bore"]
         parts.append(ring.format(f"{radius + 3:.1f}", 6))
         parts.append(f'<circle class="jl-ink-p2" fill-opacity="0.5" cx="{x}" cy="{middle}" r="{radius:.1f}"/>')
         name = f"hose {number + 1}: " if in_line else ("this: ", "kept: ")[number] if count > 1 else ""
-        parts.append(text(x, 236, f"{name}{words_of(each['bore'], 'hose_bore', system)} bore", anchor="middle"))
+        parts.append(text(x, 236, f"{name}{told.hose_bore(each['bore'])} bore", anchor="middle"))
     return "".join(parts)
 
 
@@ -136,37 +136,17 @@ def _hose_of(values, number):
     return {"bore": values[f"bore_{number}"], "length": values[f"length_{number}"], **same}
 
 
-def _loss_chart(flow, losses, curves, system):
-    """SVG of `curves`, (name, losses at _FLOWS, colour, dash), with a dot at `flow` on the first of `losses`."""
-    shown, x = from_si(losses[0], "pressure", system), from_si(flow, "flow", system)
-    xs = from_si(_FLOWS, "flow", system)
-    across, up = (0, float(xs[-1])), (0, nice_ceiling(from_si(_TOP, "pressure", system)))
-    panel = Panel(
-        f"flow, {unit_label('flow', system)}", f"loss, {unit_label('pressure', system)}", across, up, 66, 34, 296, 220
-    )
-    drawn = []
-    for name, each, colour, dash in curves:
-        ys = from_si(each, "pressure", system)
-        inside = ys <= panel.y_range[1]
-        drawn.append(curve(panel, Series(name, xs[inside], ys[inside], colour, dash)))
-    side = "start" if x < 0.5 * panel.x_range[1] else "end"
-    figure = dot(panel, x, shown, words_of(losses[0], "pressure", system), anchor=side)
-    names = legend(panel, [Series(name, (), (), colour, dash) for name, _, colour, dash in curves])
-    return chart([panel], _TILE, _HEIGHT, [*drawn[1:], names], [drawn[0], figure])
-
-
-def _takes(hose, flow, system):
-    length, bore = words_of(hose["length"], "length", system), words_of(hose["bore"], "hose_bore", system)
-    loss = words_of(hose_loss(flow, **hose), "pressure", system)
+def _takes(hose, flow, told):
+    length, bore = told.length(hose["length"]), told.hose_bore(hose["bore"])
+    loss = told.pressure(hose_loss(flow, **hose))
     if not hose["reel"]:
         return f"{length} of {bore}, off the reel, loses {loss}"
-    straight = words_of(hose_loss(flow, **{**hose, "reel": False}), "pressure", system)
+    straight = told.pressure(hose_loss(flow, **{**hose, "reel": False}))
     return f"{length} of {bore}, on the reel, loses {loss} ({straight} if laid out straight)"
 
 
-def _speed_words(flow, bore, system, where="in it"):
-    velocity = hose_velocity(flow, bore)
-    return f"The water moves at {words_of(velocity, 'velocity', system)} {where}."
+def _speed_words(flow, bore, told, where="in it"):
+    return f"The water moves at {told.velocity(hose_velocity(flow, bore))} {where}."
 
 
 def _too_much(loss):
@@ -175,7 +155,7 @@ def _too_much(loss):
     return " No pump in this course makes that pressure: this much water will not go through."
 
 
-def _shares(losses, system):
+def _shares(losses, told):
     total, x, width = sum(losses) or 1.0, 14.0, 352.0
     parts = []
     for number, (loss, colour) in enumerate(zip(losses, ("green", "purple"), strict=False), start=1):
@@ -183,7 +163,8 @@ def _shares(losses, system):
         box = f'x="{x:.1f}" y="252" width="{wide:.1f}" height="16"'
         parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.5" stroke="currentColor" {box}/>')
         at, side = (14, "start") if number == 1 else (366, "end")
-        words = f"hose {number} loses {words_of(loss, 'pressure', system)}"
-        parts.append(text(at, 286, words, anchor=side, colour=colour, weight="bold"))
+        parts.append(
+            text(at, 286, f"hose {number} loses {told.pressure(loss)}", anchor=side, colour=colour, weight="bold")
+        )
         x += wide
     return "".join(parts)

@@ -4,13 +4,12 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.rig.point.alone import hole_area, hole_bore, jet_set_pressure
-from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push, Switch
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push, Switch, keeping
+from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, text
 from jetlib.screen.drawing.line import legend_of_pressure
 from jetlib.screen.drawing.nozzle import end_view, nozzle
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, si
 from jetlib.units.given import Flow, Given
 
 _TILE, _HEIGHT = 380, 310
@@ -38,11 +37,7 @@ def jets_console(
     flow: m3/s, or text with its unit. bore: a drill.
     """
     edges = edge_options()
-    kept = {}
-
-    def keep(values):
-        kept.update(values)
-        return {}
+    kept, keep = keeping("Keep this set to compare")
 
     def larger(step):
         def change(values):
@@ -63,10 +58,9 @@ def jets_console(
         Push("remove", "Remove a hole", more(-1)),
         Push("open", "One drill size larger", larger(1)),
         Push("close", "One drill size smaller", larger(-1)),
-        Push("keep", "Keep this set to compare", keep),
+        keep,
     ]
-    console = Console(title, controls, lambda values, system: _draw_jets(values, kept, system), system=system)
-    return console
+    return Console(title, controls, lambda values, system: _draw_jets(values, kept, system), system=system)
 
 
 def nearest_drill_words(bore):
@@ -75,31 +69,23 @@ def nearest_drill_words(bore):
 
 
 def _draw_jets(values, kept, system):
-    flow = values["flow"]
-    jets = {key: values[key] for key in ("count", "bore", "edge")}
+    flow, told = values["flow"], Told(system)
+    jets, other = ({key: held[key] for key in ("count", "bore", "edge")} for held in (values, kept or values))
     pressure = float(jet_set_pressure(flow, **jets))
-    sets = [("this set", jets, "blue", "solid")]
-    if kept and any(kept[key] != jets[key] for key in jets):
-        sets.append(("kept set", {key: kept[key] for key in jets}, "orange", "dashed"))
-    panel = _panel("flow", unit_label("flow", system), (0, nice_ceiling(from_si(_FLOWS[-1], "flow", system))), system)
-    curves, series = [], []
-    for name, each, colour, dash in sets:
-        xs, ys = from_si(_FLOWS, "flow", system), from_si(jet_set_pressure(_FLOWS, **each), "pressure", system)
-        inside = ys <= panel.y_range[1]
-        series.append(Series(name, xs[inside], ys[inside], colour, dash))
-        curves.append(curve(panel, series[-1]))
-    x, y = from_si(flow, "flow", system), from_si(pressure, "pressure", system)
-    side = "start" if x < 0.4 * panel.x_range[1] else "end"
-    now = [curves[0], dot(panel, x, y, words_of(pressure, "pressure", system), anchor=side)]
-    words = _jet_words(jets, flow, pressure, system)
-    if len(sets) > 1:
-        other = jet_set_pressure(flow, **sets[1][1])
+    words = _jet_words(jets, flow, pressure, told)
+    series = [Series("this set", _FLOWS, jet_set_pressure(_FLOWS, **jets))]
+    if other != jets:
+        series.append(Series("kept set", _FLOWS, jet_set_pressure(_FLOWS, **other), "orange", "dashed"))
         words += (
-            f" The kept set, {sets[1][1]['count']} holes of {words_of(sets[1][1]['bore'], _HOLE, system)}, "
-            f"would need {words_of(other, 'pressure', system)}."
+            f" The kept set, {other['count']} holes of {told.jet_bore(other['bore'])}, would need "
+            f"{told.pressure(jet_set_pressure(flow, **other))}."
         )
-    drawn = chart([panel], _TILE, _HEIGHT, [*curves[1:], legend(panel, series)], now)
-    tiles = [(_nozzle(jets, pressure, system), _TILE, _HEIGHT), (drawn, _TILE, _HEIGHT)]
+    panel = _panel(Axis("flow", "flow", _FLOWS[-1]), system)
+    first, *others = (curve(panel, each, inside=True) for each in series)
+    side = "start" if panel.x_share(flow) < 0.4 else "end"
+    now = [first, dot(panel, flow, pressure, told.pressure(pressure), anchor=side)]
+    drawn = chart(panel, _TILE, _HEIGHT, [*others, legend(panel, series)], now)
+    tiles = [(_nozzle(jets, pressure, told), _TILE, _HEIGHT), drawn]
     answers = Answer("nozzle pressure", pressure, "pressure"), Answer("area of the holes", _area(jets), "area")
     return stacked(words, tiles, legend_of_pressure(_TOP, system)[:1], answers=answers)
 
@@ -108,7 +94,7 @@ def _area(jets):
     return jets["count"] * hole_area(jets["bore"])
 
 
-def _nozzle(jets, pressure, system):
+def _nozzle(jets, pressure, told):
     """The nozzle from the side with its jets, and from behind with its holes to one scale."""
     group = [(jets["count"], _REAR, jets["bore"])]
     return (
@@ -116,25 +102,22 @@ def _nozzle(jets, pressure, system):
         + nozzle(236, 92, 60, group, pressure, _TOP)
         + text(14, 196, "from behind, to scale", weight="bold")
         + end_view(120, 256, 50, group)
-        + text(196, 238, f"{jets['count']} x {words_of(jets['bore'], _HOLE, system)}")
+        + text(196, 238, f"{jets['count']} x {told.jet_bore(jets['bore'])}")
         + text(196, 258, f"about a {nearest_drill_words(jets['bore'])} drill")
     )
 
 
-def _panel(words, unit, across, system):
+def _panel(across, system):
     """The axes of both consoles: nozzle pressure as far as the pumps of this course go."""
-    label = f"{words}, {unit}" if unit else words
-    top = nice_ceiling(from_si(_TOP, "pressure", system))
-    return Panel(label, f"nozzle pressure, {unit_label('pressure', system)}", across, (0, top), 66, 34, 296, 220)
+    return axes(system, across, Axis("nozzle pressure", "pressure", _TOP), 66, 34, 296, 220)
 
 
-def _jet_words(jets, flow, pressure, system):
-    area = _area(jets)
+def _jet_words(jets, flow, pressure, told):
     holes = "hole" if jets["count"] == 1 else "holes"
     return (
-        f"{jets['count']} {holes} of {words_of(jets['bore'], _HOLE, system)} (nearest drill "
-        f"{nearest_drill_words(jets['bore'])}), total area {words_of(area, 'area', system)}: "
-        f"{words_of(flow, 'flow', system)} needs {words_of(pressure, 'pressure', system)} at the nozzle."
+        f"{jets['count']} {holes} of {told.jet_bore(jets['bore'])} (nearest drill "
+        f"{nearest_drill_words(jets['bore'])}), total area {told.area(_area(jets))}: "
+        f"{told.flow(flow)} needs {told.pressure(pressure)} at the nozzle."
     )
 
 
@@ -157,29 +140,27 @@ def same_area_console(
 
 
 def _draw_same_area(values, system):
-    counts = np.arange(1, 9)
+    counts, told = np.arange(1, 9), Told(system)
     bores = hole_bore(values["area"] / counts)
     if values["drilled"]:
         bores = np.array([tables.next_drill(bore, 0).diameter for bore in bores])
     pressures = jet_set_pressure(values["flow"], count=counts, bore=bores, edge=values["edge"])
-    panel = _panel("number of holes", "", (0, 9), system)
-    now = [dot(panel, *at) for at in zip(counts, from_si(pressures, "pressure", system), strict=True)]
+    panel = _panel(Axis("number of holes", "", 9, whole=False), system)
+    now = [dot(panel, *at) for at in zip(counts, pressures, strict=True)]
     spread = (
-        f"all give the same gauge reading, {words_of(pressures[0], 'pressure', system)}"
+        f"all give the same gauge reading, {told.pressure(pressures[0])}"
         if pressures.max() < 1.001 * pressures.min()
-        else f"gauges from {words_of(pressures.min(), 'pressure', system)} "
-        f"to {words_of(pressures.max(), 'pressure', system)}"
+        else f"gauges from {told.pressure(pressures.min())} to {told.pressure(pressures.max())}"
     )
     words = (
-        f"{words_of(values['area'], 'area', system)} as one hole of {words_of(bores[0], _HOLE, system)}, as 4 of "
-        f"{words_of(bores[3], _HOLE, system)} or as 8 of {words_of(bores[7], _HOLE, system)}: at "
-        f"{words_of(values['flow'], 'flow', system)} {spread}."
+        f"{told.area(values['area'])} as one hole of {told.jet_bore(bores[0])}, as 4 of {told.jet_bore(bores[3])} or "
+        f"as 8 of {told.jet_bore(bores[7])}: at {told.flow(values['flow'])} {spread}."
     )
-    tiles = [(_holes(counts, bores, system), _TILE, _HEIGHT), (chart([panel], _TILE, _HEIGHT, [], now), _TILE, _HEIGHT)]
+    tiles = [(_holes(counts, bores, told), _TILE, _HEIGHT), chart(panel, _TILE, _HEIGHT, [], now)]
     return stacked(words, tiles, answers=[Answer("nozzle pressure, 8 holes", float(pressures[-1]), "pressure")])
 
 
-def _holes(counts, bores, system):
+def _holes(counts, bores, told):
     """One hole of each set, all to one scale."""
     parts = [text(14, 20, "one hole of each set, to scale", weight="bold")]
     for number, (count, bore) in enumerate(zip(counts, bores, strict=True)):
@@ -187,5 +168,5 @@ def _holes(counts, bores, system):
         radius = 12000.0 * float(bore) / 2.0
         parts.append(f'<circle cx="{x}" cy="{y}" r="{radius:.1f}" fill="currentColor"/>')
         parts.append(text(x, y + 44, f"1 of {count}", anchor="middle"))
-        parts.append(text(x, y + 61, words_of(bore, _HOLE, system), anchor="middle", size=11))
+        parts.append(text(x, y + 61, told.jet_bore(bore), anchor="middle", size=11))
     return "".join(parts)

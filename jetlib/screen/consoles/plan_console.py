@@ -24,14 +24,11 @@ _PIPES = (
 _TURNS = (("none", 0.0), ("45°", math.pi / 4.0), ("90°", math.pi / 2.0), ("two of 90° together", math.pi))
 #: A control cannot hold None: it would look as if nothing were chosen.
 _NONE = "none"
-_WAYS_IN = tuple(
-    (words, width if width == _NONE else si(width, "pipe_bore"))
-    for words, width in (
-        ("as wide as the pipe", _NONE),
-        ("3 in (76 mm)", "3 in"),
-        ("1.5 in (38 mm)", "1.5 in"),
-        ("1 in (25 mm)", "1 in"),
-    )
+_WAYS_IN = (
+    ("as wide as the pipe", _NONE),
+    ("3 in (76 mm)", si("3 in", "pipe_bore")),
+    ("1.5 in (38 mm)", si("1.5 in", "pipe_bore")),
+    ("1 in (25 mm)", si("1 in", "pipe_bore")),
 )
 _NOTE = (
     "A plan is arithmetic. It does not make a job safe. The bend, if any, is 30 ft (9 m) in. "
@@ -70,7 +67,11 @@ def plan_console(
         Count("passes", "Passes, in and back", 1, 6, begin["passes"]),
         Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 50, begin["throttle"]),
     ]
-    return Console(title, controls, _draw_plan, system=system, note=_NOTE)
+
+    def draw(values, system):
+        return picture_of(_plan(values.pop("rig"), (), **values), system)
+
+    return Console(title, controls, draw, system=system, note=_NOTE)
 
 
 def doubt_console(
@@ -103,13 +104,6 @@ def _plan(name, checked, **changes):
     return yard_plan(rig_of(name), unknowns=Unknowns().settle(*settled) if settled else None, **changes)
 
 
-# --- a whole plan -----------------------------------------------------------------------------------
-
-
-def _draw_plan(values, system):
-    return picture_of(_plan(values.pop("rig"), (), **values), system)
-
-
 # --- how sure ---------------------------------------------------------------------------------------
 
 _BAR_LEFT, _BAR_RIGHT = 240.0, 640.0
@@ -133,7 +127,18 @@ def _bars(numbers, width, system):
     left, right = (_BAR_LEFT, _BAR_RIGHT) if beside else (30.0, width - 34.0)
     step = 26 if beside else 50
     bottom = 46 + step * len(numbers)
-    parts = [_scale(left, right, bottom, beside)]
+    parts = []
+    if beside:
+        parts.append(text(right + 14, 20, "eight jobs in ten", weight="bold"))
+        parts.append(text(left - 12, 20, "number in the plan", anchor="end", weight="bold"))
+    for share in (0.0, 0.5, 1.0, 1.5, 2.0):
+        x, strong = _across(share, left, right), share == 1.0
+        parts.append(
+            f'<path d="M{x:.1f} 28V{bottom}" stroke="currentColor" stroke-width="{1.6 if strong else 0.8}" '
+            f'stroke-opacity="{0.9 if strong else 0.25}"/>'
+        )
+        label = "as planned" if strong else f"{share:g} times" if share else "zero"
+        parts.append(text(x, bottom + 16, label, anchor="middle", size=11))
     for at, each in enumerate(numbers):
         parts.append(_bar(each, left, right, 56 + step * at + (0 if beside else 22), beside, system))
     return "".join(parts), width, bottom + 30
@@ -141,21 +146,6 @@ def _bars(numbers, width, system):
 
 def _across(share, left, right):
     return left + (right - left) * min(max(share, 0.0), _MOST) / _MOST
-
-
-def _scale(left, right, bottom, beside):
-    parts = [text(right + 14, 20, "eight jobs in ten", weight="bold")] if beside else []
-    parts.append(text(left - 12, 20, "number in the plan", anchor="end", weight="bold") if beside else "")
-    for share in (0.0, 0.5, 1.0, 1.5, 2.0):
-        x = _across(share, left, right)
-        strong = share == 1.0
-        parts.append(
-            f'<path d="M{x:.1f} 28V{bottom}" stroke="currentColor" stroke-width="{1.6 if strong else 0.8}" '
-            f'stroke-opacity="{0.9 if strong else 0.25}"/>'
-        )
-        label = "as planned" if strong else f"{share:g} times" if share else "zero"
-        parts.append(text(x, bottom + 16, label, anchor="middle", size=11))
-    return "".join(parts)
 
 
 def _bar(number, left, right, y, beside, system):

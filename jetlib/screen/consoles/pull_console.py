@@ -9,28 +9,14 @@ from jetlib.rig.jets.work import distance_to_wall, jet_work, thrust_split
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import (
-    NARROW,
-    Panel,
-    Series,
-    charts,
-    curve,
-    dot,
-    level,
-    nice_ceiling,
-    text,
-    trace,
-    upright,
-)
+from jetlib.screen.drawing.chart import NARROW, Axis, Series, axes, charts, curve, dot, level, text, trace, upright
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, si
 
 _HEIGHT = 300
 _FRONT = 4  # holes in front, at most
 _ENDS = (np.max, 0), (np.min, _FRONT)  # of the pull: without any in front, and with the most
 _GAP = si("1 in", "pipe_bore")  # from hole to wall, as it begins
-_CUT = "pull along the hose", "pressure left at the wall, pipe full of water"
 _STRAIGHT, _AHEAD = np.pi / 2.0, np.pi
 _ANGLES = np.radians(np.linspace(0.0, 90.0, 91))
 _STEEP = np.radians(np.linspace(10.0, 90.0, 81))
@@ -94,31 +80,30 @@ def _draw_pull(values, system):
     rig = turned_nozzle(rig_of(name), angle=angle, front=front)
     point = operating_point(rig, values["throttle"])
     split = thrust_split(point)
-    words = _pull_words(rig, point, split, angle, front, system)
+    told = Told(system)
+    words = _pull_words(rig, point, split, angle, front, told)
     tiles = [
-        (_nozzle_picture(angle, front) + trace("forces", _forces(name, split, system)), NARROW, _HEIGHT),
+        (_nozzle_picture(angle, front) + trace("forces", _forces(name, split, told)), NARROW, _HEIGHT),
         *_pull_chart(name, values, point, system),
     ]
     answers = (Answer("pull", point.reaction, "force"), Answer("gauge reading", point.gauge, "pressure"))
     return stacked(words, tiles, answers=answers)
 
 
-def _pull_words(rig, point, split, angle, front, system):
-    force = lambda value: words_of(value, "force", system)  # noqa: E731
-    work = jet_work(point)[0]
+def _pull_words(rig, point, split, angle, front, told):
+    force, work = told.force, jet_work(point)[0]
     count = sum(jet.count for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT)
     words = (
-        f"{rig.name} at {100 * float(point.throttle):.0f} % throttle: {words_of(point.nozzle_flow, 'flow', system)} at "
-        f"{words_of(point.nozzle_pressure, 'pressure', system)} nozzle pressure. {count} rear holes at "
-        f"{words_of(angle, 'angle', system)} pull {force(split.rear)}; pointing straight back they would pull "
-        f"{force(split.straight_back)}. "
+        f"{rig.name} at {100 * float(point.throttle):.0f} % throttle: {told.flow(point.nozzle_flow)} at "
+        f"{told.pressure(point.nozzle_pressure)} nozzle pressure. {count} rear holes at {told.angle(angle)} pull "
+        f"{force(split.rear)}; pointing straight back they would pull {force(split.straight_back)}. "
     )
     if front:
         words += f"{front} front {'hole pushes' if front == 1 else 'holes push'} back with {force(split.front)}. "
     words += f"Net pull along the hose: {force(point.reaction)}. "
     words += f"Each rear hole also pushes sideways with {force(work.sideways)}; around the nozzle these cancel."
     if point.bypass_flow > 1e-3 * point.pump_flow:
-        words += f" The valve is open: {words_of(point.bypass_flow, 'flow', system)} goes back to the tank."
+        words += f" The valve is open: {told.flow(point.bypass_flow)} goes back to the tank."
     return words + (_WARNING if point.reaction <= 0.0 else "")
 
 
@@ -129,16 +114,13 @@ _WARNING = (
 
 def _pull_chart(name, values, point, system):
     """The pull by angle, a tile; its axes hold the most and the least that this rig can pull."""
-    ys = from_si(_pull_by_angle(name, values["throttle"], values["front"]), "force", system)
-    top, least = (from_si(end(_pull_by_angle(name, 1.0, front)), "force", system) for end, front in _ENDS)
-    panel = Panel(
-        "angle of the rear jets to the hose, °", f"net pull, {unit_label('force', system)}",
-        (0, 90), (-nice_ceiling(-least), nice_ceiling(1.05 * top)), 62, 34, 290, 212,
-    )  # fmt: skip
-    x, y = np.degrees(values["angle"]), from_si(point.reaction, "force", system)
-    figure = words_of(point.reaction, "force", system)
-    mark = dot(panel, x, y, figure, anchor="start" if x < 50 else "end")
-    now = [curve(panel, Series("net pull", np.degrees(_ANGLES), ys)), mark]
+    most, least = (end(_pull_by_angle(name, 1.0, front)) for end, front in _ENDS)
+    across = Axis("angle of the rear jets to the hose", "angle", _STRAIGHT, whole=False)
+    panel = axes(system, across, Axis("net pull", "force", 1.05 * most, least), 62, 34, 290, 212)
+    side = "start" if np.degrees(values["angle"]) < 50 else "end"
+    mark = dot(panel, values["angle"], point.reaction, panel.told(point.reaction), anchor=side)
+    pulls = _pull_by_angle(name, values["throttle"], values["front"])
+    now = [curve(panel, Series("net pull", _ANGLES, pulls)), mark]
     return charts([panel], _HEIGHT, [[level(panel, 0.0, "no pull", colour="red")]], [now])
 
 
@@ -161,7 +143,7 @@ def _nozzle_picture(angle, front):
     return walls + hose + water + body + names
 
 
-def _forces(name, split, system):
+def _forces(name, split, told):
     """Arrows for the rear, the front and what is left, to the rig's scale; to the right is into the pipe."""
     full = float(np.max(_pull_by_angle(name, 1.0, 0)))
     rows = [("rear", split.rear, "green"), ("front", -np.asarray(split.front), "orange"), ("net", split.net, "blue")]
@@ -169,7 +151,7 @@ def _forces(name, split, system):
     for number, (part, force, colour) in enumerate(rows):
         y = 160 + 42 * number
         parts.append(_arrow(190.0, y, 165.0 * float(force) / full, colour))
-        words = f"{part} {words_of(abs(float(force)), 'force', system)}"
+        words = f"{part} {told.force(abs(float(force)))}"
         if abs(force) > 1e-9:
             words += " into the pipe" if force > 0 else " back out"
         parts.append(text(14, y + 24, words, colour=colour, weight="bold" if part == "net" else "normal"))
@@ -198,48 +180,42 @@ def _draw_cut(name, values, system):
     (work,) = jet_work(here)
     way = distance_to_wall(values["gap"], values["angle"])
     left = work.pressure_under_water(way)
-    x, degrees = np.degrees(values["angle"]), np.degrees(_STEEP)
-    most = zip(_CUT, ("force", "pressure"), _most_of_cut(name), strict=True)
-    panels = [_cut_panel(title, kind, value, system) for title, kind, value in most]
-    over, now = [], []
-    for panel, ys, y, kind in (
-        (panels[0], swept.pull, work.pull, "force"),
-        (panels[1], at_wall, left, "pressure"),
+    across, most = Axis("angle to the hose", "angle", _STRAIGHT, whole=False), _most_of_cut(name)
+    panels, over, now = [], [], []
+    # The pull falls and the pressure at the wall rises with the angle: the figure goes where the curve is not.
+    for title, up, ys, y, turn in (
+        ("pull along the hose", Axis("", "force", most[0]), swept.pull, work.pull, 50),
+        ("pressure left at the wall, pipe full of water", Axis("", "pressure", most[1]), at_wall, left, 20),
     ):
-        over.append([upright(panel, x, dash="dotted")])
-        # The pull falls and the pressure at the wall rises with the angle: the figure goes where the curve is not.
-        figure, side = words_of(y, kind, system), "start" if x < (50 if kind == "force" else 20) else "end"
-        mark = dot(panel, x, from_si(y, kind, system), figure, anchor=side)
-        now.append([curve(panel, Series("", degrees, from_si(ys, kind, system))), mark])
-    words = _cut_words(values, work, way, left, system)
+        panel = axes(system, across, up, 66, 44, 286, 206, title)
+        side = "start" if np.degrees(values["angle"]) < turn else "end"
+        panels.append(panel)
+        over.append([upright(panel, values["angle"], dash="dotted")])
+        mark = dot(panel, values["angle"], y, panel.told(y), anchor=side)
+        now.append([curve(panel, Series("", _STEEP, ys)), mark])
+    words = _cut_words(values, work, way, left, Told(system))
     answers = (Answer("pull", float(work.pull), "force"), Answer("pressure at the wall", float(left), "pressure"))
     return stacked(words, charts(panels, _HEIGHT, over, now), answers=answers)
 
 
 @lru_cache(maxsize=8)
 def _most_of_cut(name):
-    """(pull, pressure at the wall) of one hole at the usual gap: what the axes hold."""
+    """(pull, pressure at the wall) that the axes hold: somewhat more than those of one hole at the usual gap."""
     point = operating_point(shared_area(rig_of(name), count=1, angle=_STEEP))
     (work,) = jet_work(point)
-    return float(np.max(work.pull)), float(np.max(work.pressure_under_water(distance_to_wall(_GAP, _STEEP))))
+    at_wall = work.pressure_under_water(distance_to_wall(_GAP, _STEEP))
+    return 1.08 * float(np.max(work.pull)), 1.08 * float(np.max(at_wall))
 
 
-def _cut_panel(title, kind, most, system):
-    top = nice_ceiling(1.08 * from_si(most, kind, system))
-    return Panel("angle to the hose, °", unit_label(kind, system), (0, 90), (0, top), 66, 44, 286, 206, title)
-
-
-def _cut_words(values, work, way, left, system):
+def _cut_words(values, work, way, left, told):
     bores = way / float(work.jet.bore)
     count = values["count"]
     holes = f"{count} holes" if count > 1 else "1 hole"
     air = "within" if bores <= _IN_AIR else "beyond"
     return (
-        f"{holes} of {words_of(work.jet.bore, 'jet_bore', system)} at {words_of(values['angle'], 'angle', system)}: "
-        f"together they pull {words_of(work.pull, 'force', system)}. Each carries "
-        f"{words_of(work.power_of_one, 'power', system)}, and would hit a wall straight in front of it with a "
-        f"force of {words_of(work.impact_force, 'force', system)}. The wall is "
-        f"{words_of(way, 'pipe_bore', system)} away, or {bores:.0f} bores. In a full pipe "
-        f"{words_of(left, 'pressure', system)} of the {words_of(work.impact_pressure, 'pressure', system)} at the "
+        f"{holes} of {told.jet_bore(work.jet.bore)} at {told.angle(values['angle'])}: together they pull "
+        f"{told.force(work.pull)}. Each carries {told.power(work.power_of_one)}, and would hit a wall straight in "
+        f"front of it with a force of {told.force(work.impact_force)}. The wall is {told.pipe_bore(way)} away, or "
+        f"{bores:.0f} bores. In a full pipe {told.pressure(left)} of the {told.pressure(work.impact_pressure)} at the "
         f"hole is left there. In air the wall is {air} the hundred bores or so over which a jet holds together."
     )

@@ -8,12 +8,11 @@ from jetlib.rig.change.whatif import outlet_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text, ticks, trace
+from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, nice_ceiling, text, ticks, trace
 from jetlib.screen.drawing.gauge import gauge, pressure_gauge
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.plungers import plungers
-from jetlib.units import from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, from_si, si
 from jetlib.units.given import Flow, Pressure, Share
 
 RIG = "yard_trailer"
@@ -44,14 +43,17 @@ def pump_console(
     return Console(title, controls, _draw_pump, system=system)
 
 
-@lru_cache(maxsize=16)
-def _rig(outlet, pump):
-    return outlet_rig(outlet, pump)
+_rig = lru_cache(maxsize=16)(outlet_rig)
 
 
 @lru_cache(maxsize=16)
 def _sweep(outlet, pump):
     return throttle_sweep(_rig(outlet, pump), THROTTLES)
+
+
+def _fastest():
+    """The speed that the scales hold, rad/s."""
+    return 1.02 * _rig("open", 0.95).pump.rated_speed
 
 
 def _draw_pump(values, system):
@@ -62,21 +64,18 @@ def _draw_pump(values, system):
     return stacked(words, _instruments(point, system), _speed_charts(point, outlet, pump, system), answers=answers)
 
 
-def _name(options, value):
-    return next(words for words, key in options if key == value)
-
-
 def _pump_words(point, outlet, pump, system):
-    flow = lambda value: words_of(value, "flow", system)  # noqa: E731
+    flow = Told(system).flow
+    pumps, outlets = ({key: words for words, key in options} for options in (_PUMPS, _OUTLETS))
     back, slips = point.bypass_flow + point.leak_flow, point.swept_flow - point.pump_flow
     slip_words = (
         f"{flow(slips)} slips back inside" if slips > 1e-3 * point.swept_flow else "Hardly any slips back inside"
     )
     words = (
-        f"{_name(_PUMPS, pump).capitalize()} pump, {_name(_OUTLETS, outlet)}, "
+        f"{pumps[pump].capitalize()} pump, {outlets[outlet]}, "
         f"{100 * float(point.throttle):.0f} % throttle: the pump runs at {_turns(point, system)} and "
         f"its plungers sweep {flow(point.swept_flow)}. {slip_words}; {flow(point.pump_flow)} is delivered. "
-        f"The gauge reads {words_of(point.gauge, 'pressure', system)}. {flow(point.nozzle_flow)} leaves "
+        f"The gauge reads {Told(system).pressure(point.gauge)}. {flow(point.nozzle_flow)} leaves "
         "through the outlet"
     )
     return (
@@ -87,17 +86,17 @@ def _pump_words(point, outlet, pump, system):
 
 
 def _turns(point, system):
-    return words_of(point.speed, "speed", system, 4)
+    return Told(system).speed(point.speed, figures=4)
 
 
 def _instruments(point, system):
     """Gauge and rev counter; the plungers, and bars for where the water goes: two tiles."""
-    fastest, rig = _fastest(), point.rig
-    speed = from_si(point.speed, "speed", system)
+    rig = point.rig
+    speed, fastest = (from_si(each, "speed", system) for each in (point.speed, _fastest()))
     dials = (
         pressure_gauge(124, 106, 88, point.gauge, usual_full_scale(rig), system, setting=rig.unloader.setting),
-        text(124, 216, words_of(point.gauge, "pressure", system), anchor="middle", weight="bold", size=14),
-        gauge(304, 92, 50, speed, fastest, step=500),
+        text(124, 216, Told(system).pressure(point.gauge), anchor="middle", weight="bold", size=14),
+        gauge(304, 92, 50, speed, nice_ceiling(fastest), step=500),
         text(304, 166, "pump speed", anchor="middle"),
         text(304, 186, _turns(point, system), anchor="middle", weight="bold", size=14),
     )
@@ -113,7 +112,7 @@ def _instruments(point, system):
     bars = []
     for number, (name, flow, colour) in enumerate(rows):
         top, wide = 64 + 50 * number, width * float(flow) / most
-        parts.append(text(left, top - 6, f"{name}: {words_of(float(flow), 'flow', system)}", colour=colour))
+        parts.append(text(left, top - 6, f"{name}: {Told(system).flow(flow)}", colour=colour))
         parts.append(f'<rect class="jl-ink-{colour}" x="{left}" y="{top}" width="{wide:.1f}" height="14"/>')
         parts.append(f'<rect x="{left}" y="{top}" width="{width}" height="14" fill="none" stroke="currentColor"/>')
         bars.append(f'<path class="jl-line-{colour}" stroke-width="3" d="M{left + wide:.1f} {top - 3}v20"/>')
@@ -121,39 +120,27 @@ def _instruments(point, system):
     return [("".join(dials), _TILE, _HIGH), ("".join(parts), _TILE, _HIGH)]
 
 
-def _fastest():
-    return nice_ceiling(from_si(_rig("open", 0.95).pump.rated_speed, "speed", "US") * 1.02)
-
-
-def _full_scale(system):
-    return nice_ceiling(1.05 * from_si(float(_sweep("shut", 0.95).gauge.max()), "pressure", system))
-
-
 def _speed_charts(point, outlet, pump, system):
     """Flow and gauge against the pump's speed: two tiles."""
-    speeds = from_si(_sweep("open", 0.95).speed, "speed", system)
-    rated = float(point.rig.pump.rated_flow)
-    flow_top = nice_ceiling(from_si(1.02 * rated, "flow", system))
-    across, speed_label = (0, _fastest()), f"pump speed, {unit_label('speed', system)}"
-    flows = Panel(speed_label, f"delivered, {unit_label('flow', system)}", across, (0, flow_top), 62, 34, 290, 190)
-    gauges = Panel(
-        speed_label, f"gauge, {unit_label('pressure', system)}", across, (0, _full_scale(system)), 66, 34, 218, 190
-    )
-    swept = Series("swept", (0, speeds[-1]), (0, from_si(rated, "flow", system)), "grey", "dotted", 1.8)
-    flow = Series("delivered", speeds, from_si(_sweep(outlet, pump).pump_flow, "flow", system))
+    speeds, rated = _sweep("open", 0.95).speed, float(point.rig.pump.rated_flow)
+    across = Axis("pump speed", "speed", _fastest())
+    flows = axes(system, across, Axis("delivered", "flow", 1.02 * rated), 62, 34, 290, 190)
+    most = 1.05 * float(_sweep("shut", 0.95).gauge.max())
+    gauges = axes(system, across, Axis("gauge", "pressure", most), 66, 34, 218, 190)
+    swept = Series("swept", (0, speeds[-1]), (0, rated), "grey", "dotted", 1.8)
+    flow = Series("delivered", speeds, _sweep(outlet, pump).pump_flow)
     names, chosen = [], []
     for name, each in _OUTLETS:
         here = each == outlet
-        pressures = from_si(_sweep(each, pump).gauge, "pressure", system)
+        pressures = _sweep(each, pump).gauge
         look = ("blue", "solid", 2.8) if here else ("grey", "dashed", 1.5)
         (chosen if here else names).append(curve(gauges, Series(name, speeds, pressures, *look)))
         at = float(gauges.x(speeds[-1])) + 10, min(float(gauges.y(pressures[-1])), gauges.top + gauges.height - 6) + 4
         names.append(text(*at, name, colour=look[0], weight="bold" if here else "normal"))
-    x = from_si(point.speed, "speed", system)
-    now = [curve(flows, flow), dot(flows, x, from_si(point.pump_flow, "flow", system))]
-    chosen.append(dot(gauges, x, from_si(point.gauge, "pressure", system)))
-    left = chart([flows], _TILE, 276, [curve(flows, swept), legend(flows, [flow, swept])], now)
-    return [(left, _TILE, 276), (chart([gauges], _TILE, 276, names, chosen), _TILE, 276)]
+    now = [curve(flows, flow), dot(flows, point.speed, point.pump_flow)]
+    chosen.append(dot(gauges, point.speed, point.gauge))
+    left = chart(flows, _TILE, 276, [curve(flows, swept), legend(flows, [flow, swept])], now)
+    return [left, chart(gauges, _TILE, 276, names, chosen)]
 
 
 # --- units side by side -----------------------------------------------------------------------------
@@ -206,7 +193,7 @@ def _emptied(flow, system):
     size, name = _VOLUMES[system]
     if not flow > 0:
         return "No water runs: the tank stays as full as it is."
-    return f"The tank loses {name} in {words_of(si(size, 'volume') / flow, 'time', system)}."
+    return f"The tank loses {name} in {Told(system).time(si(size, 'volume') / flow)}."
 
 
 def _rulers(name, value, most, scales):

@@ -10,10 +10,9 @@ from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, upright
+from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, upright
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
-from jetlib.units import from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, si
 
 _WIDTH, _HEIGHT = 760, 310
 _RUN = si("300 ft", "length")
@@ -68,46 +67,34 @@ def _draw(values, system):
         at = values["at"]
         far = np.sort(np.concatenate([far, [at, min(at + 1e-6, _RUN)]]))
     drag = np.asarray(found.drag(far))
-    top = nice_ceiling(1.4 * from_si(max(found.pull, 1.0), "force", system))
-    x_label, y_label = f"nozzle in the pipe, {unit_label('length', system)}", f"force, {unit_label('force', system)}"
-    run = nice_ceiling(from_si(_RUN, "length", system))
-    xs, ys = from_si(far, "length", system), from_si(drag, "force", system)
-    inside = ys <= top
+    across, up = Axis("nozzle in the pipe", "length", _RUN), Axis("force", "force", 1.4 * max(found.pull, 1.0))
     series = [
-        Series("pull of the jets", xs[[0, -1]], np.full(2, from_si(found.pull, "force", system))),
-        Series("drag of the hose", xs[inside], ys[inside], "orange", "dashed"),
+        Series("pull of the jets", far[[0, -1]], np.full(2, found.pull)),
+        Series("drag of the hose", far, drag, "orange", "dashed"),
     ]
 
     def drawn(width):
-        panel = Panel(x_label, y_label, (0, run), (0, top), 66, 34, width - 110, 222)
-        pieces, now = [legend(panel, series)], [curve(panel, each) for each in series]
+        panel = axes(system, across, up, 66, 34, width - 110, 222)
+        pieces, now = [legend(panel, series)], [curve(panel, each, inside=True) for each in series]
         if values["turn"] > 0.0:
-            pieces.append(upright(panel, from_si(values["at"], "length", system), "bend", at=190))
+            pieces.append(upright(panel, values["at"], "bend", at=190))
         if found.pull > 0.0:
-            now.append(_mark(panel, found, system))
-        return chart([panel], width, _HEIGHT, pieces, now), width, _HEIGHT
+            side = "start" if panel.x_share(found.distance) < 0.7 else "end"
+            now.append(dot(panel, found.distance, found.pull, Told(system).length(found.distance), anchor=side))
+        return chart(panel, width, _HEIGHT, pieces, now)
 
-    answers = (
-        Answer("the nozzle goes in", float(found.distance), "length"),
-        Answer("pull", float(found.pull), "force"),
-    )
+    answers = Answer("the nozzle goes in", found.distance, "length"), Answer("pull", found.pull, "force")
     return stacked(_words(name, found, values, system), with_narrow(drawn, _WIDTH), answers=answers)
 
 
-def _mark(panel, found, system):
-    x, y = from_si(found.distance, "length", system), from_si(found.pull, "force", system)
-    side = "start" if x < 0.7 * panel.x_range[1] else "end"
-    return dot(panel, x, y, words_of(found.distance, "length", system), anchor=side)
-
-
 def _words(name, found, values, system):
-    force = lambda value: words_of(value, "force", system)  # noqa: E731
-    length = lambda value: words_of(value, "length", system)  # noqa: E731
+    force, length = Told(system).force, Told(system).length
     unit = si("10 ft" if system == "US" else "3 m", "length")
     weight, drag = line_weights(found.point.rig)[-1] * unit, found.drag(unit)
     words = f"{rig_of(name).name}: the jets pull {force(found.pull)}. "
     words += f"{length(unit)} of hose, full of water, weighs {force(weight)}"
-    words += f" and drags with {force(drag)}. " if _straight(found, unit) else ". "
+    straight = all(bend.at >= unit for bend in found.drain.bends)
+    words += f" and drags with {force(drag)}. " if straight else ". "
     ends = {
         "pull": "from there on the hose drags as hard as they pull",
         "hose": "that is all the hose",
@@ -123,8 +110,3 @@ def _words(name, found, values, system):
         )
     slides = [caution for caution in found.hose_cautions if "slides down" in caution]
     return " ".join([words, *slides])
-
-
-def _straight(found, distance):
-    """Whether no bend lies within `distance` of the entry."""
-    return all(bend.at >= distance for bend in found.drain.bends)

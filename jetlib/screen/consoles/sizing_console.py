@@ -1,6 +1,6 @@
 """Lesson 06's consoles: one drill after another on a rig, and the best sets of holes that a box of drills can make."""
 
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 
@@ -12,15 +12,13 @@ from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import HALO, Panel, Series, charts, curve, dot, legend, level, nice_ceiling, upright
+from jetlib.screen.drawing.chart import Axis, Series, axes, charts, curve, dot, legend, level, upright
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import both, from_si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, both
 
 _WIDTH, _HEIGHT = 760, 300
 _COUNTS = 8, 2  # rear holes, most and fewest
-_HOLE = "jet_bore"
 _DRILLS = {row.label: row for row in box_of()}
 _MOST_ADDED = "300 ft"
 _REAR = (("any number from 3 to 8", (3, 4, 5, 6, 7, 8)), *((f"just {n}", (n,)) for n in range(3, 9)))
@@ -39,28 +37,22 @@ def drills_console(
     loaded = rig_of(rig)
     first = loaded.nozzle.jets[0]
 
-    def step(by):
-        def change(values):
-            labels = list(_DRILLS)
-            at = labels.index(values["drill"]) + by
-            return {"drill": labels[min(max(at, 0), len(labels) - 1)]}
-
-        return change
-
-    def draw(values, system):
-        return _draw_drills(rig, values["count"], values["drill"], values["added"], system)
+    def step(by, values):
+        labels = list(_DRILLS)
+        at = labels.index(values["drill"]) + by
+        return {"drill": labels[min(max(at, 0), len(labels) - 1)]}
 
     drills = tuple((f"{label}, {_size_words(row)}", label) for label, row in _DRILLS.items())
     controls = [
         Choice("drill", "Drill size of the rear holes", drills, tables.next_drill(first.bore, 0).label),
         Count("count", "Rear holes", *_COUNTS[::-1], first.count),
         Amount("added", "Hose added", "length", 0.0, _MOST_ADDED, 30, 0.0),
-        Push("larger", "One drill larger", step(1)),
-        Push("smaller", "One drill smaller", step(-1)),
+        Push("larger", "One drill larger", partial(step, 1)),
+        Push("smaller", "One drill smaller", partial(step, -1)),
     ]
     bore = both(loaded.hoses[-1].bore, "hose_bore")
     note = f"{loaded.name} at full throttle. Added hose is the same as the last one, {bore}."
-    return Console(title, controls, draw, system=system, note=note, start=start)
+    return Console(title, controls, partial(_draw_drills, rig), system=system, note=note, start=start)
 
 
 def sets_console(
@@ -83,13 +75,12 @@ def sets_console(
         Choice("sizes", "Drill sizes in one set", (("one", 1), ("two at most", 2)), 2),
         Choice("evenness", "Weight given to even wear", _EVENNESS, 0.1),
     ]
-    return Console(
-        title, controls, _draw_sets, system=system, note="Number drills #80 to #40. Full throttle.", start=start
-    )
+    note = "Number drills #80 to #40. Full throttle."
+    return Console(title, controls, _draw_sets, system=system, note=note, start=start)
 
 
 def _size_words(row):
-    return f"{words_of(row.diameter, _HOLE, 'US')} ({words_of(row.diameter, _HOLE, 'metric')})"
+    return f"{Told('US').jet_bore(row.diameter)} ({Told('metric').jet_bore(row.diameter)})"
 
 
 # --- one drill after another ------------------------------------------------------------------------
@@ -116,41 +107,33 @@ def _swept(name, count, added):
     return match, bores, at[0], curve_bores, at[1]
 
 
-def _draw_drills(name, count, label, added, system):
-    match, bores, drilled, xs, along = _swept(name, count, added)
+def _draw_drills(name, values, system):
+    count, label = values["count"], values["drill"]
+    match, bores, drilled, xs, along = _swept(name, count, values["added"])
     bore = _DRILLS[label].diameter
-    point = operating_point(fitted(rig_of(name), count=count, bore=bore, added=added))
-    ends = (from_si(min(xs[0], bore), _HOLE, system), from_si(max(xs[-1], bore), _HOLE, system))
-    x, dots, here = (from_si(each, _HOLE, system) for each in (xs, bores, bore))
-    pressure, flow = (lambda value: from_si(value, "pressure", system)), (lambda value: from_si(value, "flow", system))
-    setting = pressure(point.rig.unloader.setting)
-    axis = f"bore of the rear holes, {unit_label(_HOLE, system)}"
-    left, right = panels = [
-        Panel(axis, f"{what}, {unit_label(kind, system)}", ends, (0, nice_ceiling(top)), 62, 34, 296, 218)
-        for what, kind, top in (
-            ("gauge", "pressure", 1.35 * setting), ("flow", "flow", 1.02 * flow(point.rig.pump.rated_flow))
-        )
-    ]  # fmt: skip
-    gauge = Series("gauge", x, pressure(along.gauge))
+    point = operating_point(fitted(rig_of(name), count=count, bore=bore, added=values["added"]))
+    setting, low, high = point.rig.unloader.setting, min(xs[0], bore), max(xs[-1], bore)
+    across = Axis("bore of the rear holes", "jet_bore", high, low, whole=False)
+    ups = Axis("gauge", "pressure", 1.35 * setting), Axis("flow", "flow", 1.02 * point.rig.pump.rated_flow)
+    left, right = panels = [axes(system, across, up, 62, 34, 296, 218) for up in ups]
+    gauge = Series("gauge", xs, along.gauge)
     flows = [
-        Series("out of the nozzle", x, flow(along.nozzle_flow)),
-        Series("back to the tank", x, flow(along.bypass_flow), "orange", "dashed"),
+        Series("out of the nozzle", xs, along.nozzle_flow),
+        Series("back to the tank", xs, along.bypass_flow, "orange", "dashed"),
     ]
     over = [legend(left, [gauge]), level(left, setting, "valve setting", anchor="end")], [legend(right, flows)]
     now = [curve(left, gauge)], [curve(right, each) for each in flows]
-    for at, read, out in zip(dots, pressure(drilled.gauge), flow(drilled.nozzle_flow), strict=True):
+    for at, read, out in zip(bores, drilled.gauge, drilled.nozzle_flow, strict=True):
         over[0].append(_speck(left, at, read))
         over[1].append(_speck(right, at, out))
     if match:
-        best = from_si(match, _HOLE, system)
-        side = "end" if best > sum(ends) / 2.0 else "start"
-        words = upright(left, best, f"matched, {words_of(match, _HOLE, system)}", at=190, anchor=side)
-        over[0].append(f'<g style="{HALO}">{words}</g>')
-        over[1].append(upright(right, best))
-    now[0].append(dot(left, here, pressure(point.gauge)))
-    now[1].append(dot(right, here, flow(point.nozzle_flow)))
-    now[1].append(dot(right, here, flow(point.bypass_flow), colour="orange", shape="square"))
-    words = " ".join([_drill_words(point, count, label, system), *point.cautions])
+        side, matched = "end" if match > (low + high) / 2.0 else "start", Told(system).jet_bore(match)
+        over[0].append(upright(left, match, f"matched, {matched}", at=190, anchor=side, halo=True))
+        over[1].append(upright(right, match))
+    now[0].append(dot(left, bore, point.gauge))
+    now[1].append(dot(right, bore, point.nozzle_flow))
+    now[1].append(dot(right, bore, point.bypass_flow, colour="orange", shape="square"))
+    words = " ".join([_drill_words(point, count, label, Told(system)), *point.cautions])
     answers = (
         Answer("gauge reading", point.gauge, "pressure"), Answer("out of the nozzle", point.nozzle_flow, "flow"),
     )  # fmt: skip
@@ -163,23 +146,16 @@ def _speck(panel, x, y):
     return f'<circle {at} r="3.2" fill="none" stroke="currentColor" stroke-width="1.4"/>'
 
 
-def _drill_words(point, count, label, system):
+def _drill_words(point, count, label, told):
     match = matched_jets(point.rig)
-    words = f"{count} rear holes of {label}, {words_of(_DRILLS[label].diameter, _HOLE, system)}"
+    words = f"{count} rear holes of {label}, {told.jet_bore(_DRILLS[label].diameter)}"
     if match.possible:
         words += f": {100 * point.rig.nozzle.effective_area / match.effective_area:.0f} % of the matched area"
-    jets = ", ".join(
-        (
-            words_of(point.nozzle_pressure, "pressure", system),
-            words_of(point.power_shares["jets"], "power", system),
-            f"pull {words_of(point.reaction, 'force', system)}",
-        )
-    )
     words += (
-        f". At full throttle the gauge reads {words_of(point.gauge, 'pressure', system)}, "
-        f"{words_of(point.nozzle_flow, 'flow', system)} leaves the nozzle, "
-        f"{words_of(point.bypass_flow, 'flow', system)} returns to the tank; {_opens(match.bypass_throttle)}. "
-        f"At the nozzle: {jets}."
+        f". At full throttle the gauge reads {told.pressure(point.gauge)}, {told.flow(point.nozzle_flow)} leaves the "
+        f"nozzle, {told.flow(point.bypass_flow)} returns to the tank; {_opens(match.bypass_throttle)}. At the nozzle: "
+        f"{told.pressure(point.nozzle_pressure)}, {told.power(point.power_shares['jets'])}, pull "
+        f"{told.force(point.reaction)}."
     )
     return words if match.possible else f"{words} {match.advice}"
 
@@ -195,8 +171,8 @@ def _opens(throttle):
 
 
 @lru_cache(maxsize=32)
-def _best(name, added, rear, front, pull, sizes, evenness):
-    rig = rig_of(name)
+def _best(rig, added, rear, front, pull, sizes, evenness):
+    rig = rig_of(rig)
     first = rig.nozzle.jets[0]
     return size_jets(
         fitted(rig, count=first.count, bore=first.bore, added=added, hose="3/8 in"),
@@ -210,15 +186,13 @@ def _best(name, added, rear, front, pull, sizes, evenness):
 
 
 def _draw_sets(values, system):
-    names = ("rig", "added", "rear", "front", "pull", "sizes", "evenness")
-    sets = _best(*(values[name] for name in names))
+    sets, told = _best(**values), Told(system)
     head = f"{sets.considered:,} sets can be drilled."
     if not len(sets):
         return stacked(f"{head} {sets.advice}", grid(["no set meets this"], [], [14], width=_WIDTH))
     heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven")
-    rows = [_set_row(each, system) for each in sets]
-    best = sets[0]
-    words = f"{head} Best: {_set_words(best, system)}"
+    rows, best = [_set_row(each, told) for each in sets], sets[0]
+    words = f"{head} Best: {_set_words(best, told)}"
     if len(sets) > 1:
         words += f" Next: {sets[1].label}, {100 * sets[1].share:.0f} % of the matched area."
     words = " ".join([words, *best.cautions])
@@ -227,26 +201,21 @@ def _draw_sets(values, system):
     return stacked(words, table, answers=answers)
 
 
-def _set_row(each, system):
+def _set_row(each, told):
     return (
         each.label,
         f"{100 * each.share:.1f} %",
-        words_of(each.gauge, "pressure", system),
-        words_of(each.nozzle_flow, "flow", system),
-        _share_back(each),
-        words_of(each.pull, "force", system),
+        told.pressure(each.gauge),
+        told.flow(each.nozzle_flow),
+        f"{100 * each.lost:.1f} %",
+        told.force(each.pull),
         f"{100 * each.unevenness:.0f} %",
     )
 
 
-def _share_back(each):
-    return f"{100 * each.lost:.1f} %"
-
-
-def _set_words(each, system):
+def _set_words(each, told):
     return (
-        f"{each.label}, {100 * each.share:.1f} % of the matched area: gauge "
-        f"{words_of(each.gauge, 'pressure', system)}, {words_of(each.nozzle_flow, 'flow', system)} out of the nozzle, "
-        f"{_share_back(each)} of the water returns to the tank, pull {words_of(each.pull, 'force', system)}, "
-        f"uneven by {100 * each.unevenness:.0f} %."
+        f"{each.label}, {100 * each.share:.1f} % of the matched area: gauge {told.pressure(each.gauge)}, "
+        f"{told.flow(each.nozzle_flow)} out of the nozzle, {100 * each.lost:.1f} % of the water returns to the tank, "
+        f"pull {told.force(each.pull)}, uneven by {100 * each.unevenness:.0f} %."
     )

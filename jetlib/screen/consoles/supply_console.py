@@ -1,5 +1,4 @@
-"""Lesson 10's consoles on the machine: the engine against the pump and the altitude, and the tank's water and "
-"warmth."""
+"""Lesson 10's consoles on the machine: the engine against pump and altitude, and the tank's water and warmth."""
 
 from functools import lru_cache
 
@@ -12,21 +11,20 @@ from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.drawing.chart import (
-    HALO,
-    Panel,
+    THROTTLE,
+    Axis,
     Series,
+    axes,
     chart,
     charts,
     curve,
     dot,
     legend,
     level,
-    nice_ceiling,
     upright,
 )
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
-from jetlib.units import from_si, si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told, si
 from jetlib.units.given import Flow, Share, Temperature, Volume
 
 _WIDTH, _HEIGHT = 760, 312
@@ -104,25 +102,21 @@ def _draw_power(values, system):
     point = operating_point(rig, throttle)
     found = supply(point, _ANY_TANK)
     asked, there = float(found.power_needed), float(found.power_available)
-    curve_y, rated = _asked_for(name), rig_of(name).engine.power
-    top = nice_ceiling(1.08 * from_si(max(float(curve_y.max()), rated), "power", system))
-    ends, pump = np.array([0.0, 100.0]), rig.pump
-    at_ends = np.array([rig.engine.available(pump.speed(throttle) / pump.rated_speed) for throttle in (0.0, 1.0)])
+    needed, rated, pump = _asked_for(name), rig_of(name).engine.power, rig.pump
+    up = Axis("power at the pump's shaft", "power", 1.08 * max(float(needed.max()), rated))
+    at_ends = np.array([rig.engine.available(pump.speed(end) / pump.rated_speed) for end in (0.0, 1.0)])
     series = [
-        Series("the pump needs", 100 * _THROTTLES, from_si(curve_y, "power", system)),
-        Series("the engine has", ends, from_si(at_ends, "power", system), "orange", "dashed"),
+        Series("the pump needs", _THROTTLES, needed),
+        Series("the engine has", (0.0, 1.0), at_ends, "orange", "dashed"),
     ]
-    figure = words_of(asked, "power", system)
-    side = "end" if throttle > 0.3 else "start"
 
     def drawn(width):
-        label = f"power at the pump's shaft, {unit_label('power', system)}"
-        panel = Panel("throttle, %", label, (0, 100), (0, top), 66, 34, width - 110, 222)
+        panel = axes(system, THROTTLE, up, 66, 34, width - 110, 222)
         pieces, now = [legend(panel, series)], [curve(panel, each) for each in series]
         if at_ends[1] < 0.995 * rated:
-            pieces.append(level(panel, from_si(rated, "power", system), "rated power, at sea level"))
-        now.append(dot(panel, 100 * throttle, from_si(asked, "power", system), figure, anchor=side))
-        return chart([panel], width, _HEIGHT, pieces, now), width, _HEIGHT
+            pieces.append(level(panel, rated, "rated power, at sea level"))
+        now.append(dot(panel, throttle, asked, panel.told(asked), anchor="end" if throttle > 0.3 else "start"))
+        return chart(panel, width, _HEIGHT, pieces, now)
 
     words = _power_words(values, rig, point, asked, there, system)
     answers = (Answer("power the pump needs", asked, "power"), Answer("power the engine has", there, "power"))
@@ -130,17 +124,13 @@ def _draw_power(values, system):
 
 
 def _power_words(values, rig, point, asked, there, system):
-    electric = rig.engine.kind == "electric"
-    height = words_of(values["altitude"], "altitude", system)
+    told, drive = Told(system), "motor" if rig.engine.kind == "electric" else "engine"
     words = (
-        f"{rig.name} at {100 * values['throttle']:.0f} % throttle and {height}: the pump needs "
-        f"{words_of(asked, 'power', system)} at the shaft. The {'motor' if electric else 'engine'} has "
-        f"{words_of(there, 'power', system)}, so that is {100 * asked / there:.0f} % of it. "
+        f"{rig.name} at {100 * values['throttle']:.0f} % throttle and {told.altitude(values['altitude'])}: the pump "
+        f"needs {told.power(asked)} at the shaft. The {drive} has {told.power(there)}, so that is "
+        f"{100 * asked / there:.0f} % of it. "
     )
-    figures = (
-        f"gauge {words_of(point.gauge, 'pressure', system)}, {words_of(point.nozzle_flow, 'flow', system)} out of the "
-        "nozzle"
-    )
+    figures = f"gauge {told.pressure(point.gauge)}, {told.flow(point.nozzle_flow)} out of the nozzle"
     if point.engine_bogged:
         speed = 100 * float(point.speed / rig.pump.speed(values["throttle"]))
         return words + f"The engine bogs: it falls to {speed:.0f} % of the speed set by the throttle, {figures}."
@@ -156,57 +146,49 @@ def _draw_tank(values, system):
     name = values.pop("rig")
     found = tank_supply(name, **values)
     times = np.linspace(0.0, min(_SHOWN, 0.999 * float(found.tank_time)), _STEPS)
-    minutes = from_si(times, "duration", system)
     left = np.maximum(values["volume"] - found.drawdown * times, 0.0)
-    warmth = found.temperature(times)
-    limit = found.tank.temperature_limit
-    low, high = (from_si(value, "temperature", system) for value in (si("32 degF", "temperature"), limit + 12.0))
-    last, most = from_si(_SHOWN, "duration", system), nice_ceiling(from_si(_MOST, "volume", system))
-    panels = (
-        Panel("minutes", unit_label("volume", system), (0, last), (0, most), 66, 44, 286, 210, "water left"),
-        Panel("minutes", unit_label("temperature", system), (0, last), (low, high), 66, 44, 286, 210,
-              "temperature of the returned water"),
-    )  # fmt: skip
-    shown = from_si(warmth, "temperature", system)
-    inside = shown <= high
-    now = (
-        [curve(panels[0], Series("", minutes, from_si(left, "volume", system)))],
-        [curve(panels[1], Series("", minutes[inside], shown[inside], "orange"))],
+    limit, told = found.tank.temperature_limit, Told(system)
+    drawn = (
+        (Axis("", "volume", _MOST), "water left", Series("", times, left)),
+        (
+            Axis("", "temperature", limit + 12.0, si("32 degF", "temperature"), whole=False),
+            "temperature of the returned water",
+            Series("", times, found.temperature(times), "orange"),
+        ),
     )
-    over = [], [level(panels[1], from_si(limit, "temperature", system), "limit", colour="red")]
+    minutes = Axis("minutes", "duration", _SHOWN, whole=False, unit=False)
+    panels = [axes(system, minutes, up, 66, 44, 286, 210, title) for up, title, _ in drawn]
+    now = [[curve(panel, series, inside=True)] for panel, (*_, series) in zip(panels, drawn, strict=True)]
+    over = [], [level(panels[1], limit, "limit", colour="red")]
     for side, time, colour, at in ((0, found.tank_time, "grey", 8), (1, found.limit_time, "red", 160)):
         if time <= _SHOWN:
-            x = from_si(float(time), "duration", system)
-            figure, anchor = words_of(float(time), "duration", system), "end" if x > 0.5 * last else "start"
-            mark = upright(panels[side], x, figure, colour=colour, at=at, anchor=anchor)
-            over[side].append(f'<g style="{HALO}">{mark}</g>')
-    words = _tank_words(name, found, values, system)
+            look = {"colour": colour, "at": at, "anchor": "end" if time > 0.5 * _SHOWN else "start", "halo": True}
+            over[side].append(upright(panels[side], time, told.duration(time), **look))
+    words = _tank_words(name, found, values, told)
     times = (("tank lasts", found.tank_time), ("to the temperature limit", found.limit_time))
     answers = [Answer(label, float(time), "duration") for label, time in times if np.isfinite(time)]
     return stacked(words, charts(panels, _HEIGHT, over, now), answers=answers)
 
 
-def _tank_words(name, found, values, system):
-    flow = lambda value: words_of(value, "flow", system)  # noqa: E731
-    point = found.point
+def _tank_words(name, found, values, told):
+    flow, point = told.flow, found.point
     back = point.bypass_flow + point.leak_flow
     words = (
         f"{rig_of(name).name} at {100 * values['throttle']:.0f} % throttle: {flow(point.pump_flow)} from the pump, "
         f"{flow(point.nozzle_flow)} out of the nozzle, {flow(back)} back to the tank. "
     )
     if np.isfinite(found.tank_time):
-        words += f"The tank lasts {words_of(found.tank_time, 'duration', system)}. "
+        words += f"The tank lasts {told.duration(found.tank_time)}. "
     else:
         words += "The tank level does not fall. "
     power = float(found.heating_power)
     if power < 1.0:
         return words + "No water returns, so the bypass does not heat it."
-    words += f"{words_of(power, 'power', system)} returns as heat. "
+    words += f"{told.power(power)} returns as heat. "
     if found.limit_time <= _LATE:
-        limit = words_of(found.tank.temperature_limit, "temperature", system)
-        when = words_of(found.limit_time, "duration", system)
+        limit, when = told.temperature(found.tank.temperature_limit), told.duration(found.limit_time)
         return words + f"The water reaches {limit} after {when}: stop before that."
     empties = found.tank_time <= _LATE
     last = 0.999 * float(found.tank_time) if empties else _HORIZON
     when = "when the tank is empty" if empties else "after two hours"
-    return words + f"The water is at {words_of(found.temperature(last), 'temperature', system)} {when}."
+    return words + f"The water is at {told.temperature(found.temperature(last))} {when}."

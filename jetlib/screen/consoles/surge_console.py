@@ -8,14 +8,17 @@ from jetlib.rig.hoses.surge import STOP_SLOWLY, surge
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
-from jetlib.screen.drawing.chart import NARROW, Panel, Series, chart, curve, dot, legend, level, nice_ceiling
+from jetlib.screen.drawing.chart import NARROW, Axis, Series, axes, chart, curve, dot, legend, level
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
-from jetlib.units import from_si, unit_label
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
 _WIDTH = 760
 _TIMES = np.linspace(0.005, 0.5, 67)
-_SPEEDS = ("slow wave: 700 m/s", "likely: 1000 m/s", "fast wave: 1300 m/s")
+_WAVES = (
+    ("slow wave: 700 m/s", "orange", "dashed"),
+    ("likely: 1000 m/s", "blue", "solid"),
+    ("fast wave: 1300 m/s", "purple", "dashed"),
+)
 
 
 def surge_console(
@@ -53,36 +56,31 @@ def _draw(values, system):
     found, curves = surge(point, closing_time=values["closing_time"]), _peaks(values["rig"], values["throttle"])
     rated = point.rig.hoses[-1].working_pressure
     most = max(float(_peaks(values["rig"], 1.0).max()), rated or 0.0)
-    looks = (("orange", "dashed"), ("blue", "solid"), ("purple", "dashed"))
-    series = [
-        Series(name, _TIMES, from_si(curves[:, at], "pressure", system), *looks[at]) for at, name in enumerate(_SPEEDS)
-    ]
+    series = [Series(name, _TIMES, curves[:, at], *look) for at, (name, *look) in enumerate(_WAVES)]
     low, likely, high = (float(each) for each in found.peaks[:, -1])
+    time, told = values["closing_time"], Told(system)
 
     def drawn(width):
         top = 34 if width > NARROW else 70  # for three names above one another
-        panel = Panel(
-            "jets plug within, s", f"pressure in the last hose, {unit_label('pressure', system)}",
-            (0, 0.5), (0, nice_ceiling(1.05 * from_si(most, "pressure", system))), 66, top, width - 110, 222,
-        )  # fmt: skip
+        across = Axis("jets plug within", "time", 0.5, whole=False)
+        up = Axis("pressure in the last hose", "pressure", 1.05 * most)
+        panel = axes(system, across, up, 66, top, width - 110, 222)
         pieces = [legend(panel, series)]
         if rated is not None:
-            pieces.append(level(panel, from_si(rated, "pressure", system), "rated for", anchor="end"))
-        pieces.append(level(panel, from_si(float(point.gauge), "pressure", system), "gauge before"))
-        side = "end" if time > 0.3 else "start"
+            pieces.append(level(panel, rated, "rated for", anchor="end"))
+        pieces.append(level(panel, point.gauge, "gauge before"))
         now = [curve(panel, each) for each in series]
-        now.append(dot(panel, time, from_si(likely, "pressure", system), told, anchor=side))
-        return chart([panel], width, top + 276, pieces, now), width, top + 276
+        now.append(dot(panel, time, likely, panel.told(likely), anchor="end" if time > 0.3 else "start"))
+        return chart(panel, width, top + 276, pieces, now)
 
-    time, told = values["closing_time"], words_of(likely, "pressure", system)
-    ends = dict.fromkeys(words_of(each, "pressure", system) for each in (low, high))
+    ends = dict.fromkeys(told.pressure(each) for each in (low, high))
     span = " to ".join(ends)  # a slow stop is the same for every wave
     words = (
-        f"{point.rig.name}, gauge {words_of(float(point.gauge), 'pressure', system)}: if the jets plug within "
-        f"{words_of(time, 'time', system)}, the last hose sees {span}"
+        f"{point.rig.name}, gauge {told.pressure(point.gauge)}: if the jets plug within {told.time(time)}, the last "
+        f"hose sees {span}"
     )
-    words += "." if rated is None else f"; it is rated for {words_of(rated, 'pressure', system)}. "
+    words += "." if rated is None else f"; it is rated for {told.pressure(rated)}. "
     if found.over[-1]:
         words += f"That is over its rating, which surges must not exceed. {STOP_SLOWLY}"
-    answers = [Answer("pressure when they stop", float(likely), "pressure")]
+    answers = [Answer("pressure when they stop", likely, "pressure")]
     return stacked(words.strip(), with_narrow(drawn, _WIDTH), answers=answers)

@@ -12,7 +12,7 @@ import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.fields import SlidField, choice
-from jetlib.screen.controls.pieces import answers_html, console_box
+from jetlib.screen.controls.pieces import answers_html, bundle, console_box
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import si, text
 from jetlib.units.entry import amount, count
@@ -64,11 +64,17 @@ class Switch:
 
 @dataclass(frozen=True)
 class Push:
-    """A button: `change` takes the values and returns those it changes, as a dict."""
+    """A button: `change` takes the values and returns those it changes, as a dict, or None."""
 
     name: str
     label: str
     change: object
+
+
+def keeping(label):
+    """(what is kept, the Push that keeps the values of the controls there): something to compare with."""
+    kept = {}
+    return kept, Push("keep", label, kept.update)
 
 
 class Console:
@@ -165,10 +171,7 @@ class Console:
         self._moved, self._when = moved, now
 
     def _repr_mimebundle_(self, include=None, exclude=None):
-        bundle = self.picture._repr_mimebundle_()
-        view = self.box._repr_mimebundle_()
-        kind = "application/vnd.jupyter.widget-view+json"
-        return {**bundle, kind: (view[0] if isinstance(view, tuple) else view)[kind]}
+        return bundle(self.box, self.picture.words, self.picture.image())
 
 
 def _is_long(control):
@@ -270,7 +273,7 @@ class _PushField:
         self.box.on_click(self._pressed)
 
     def _pressed(self, _):
-        self.console.set(**self.control.change(dict(self.console.values)))
+        self.console.set(**(self.control.change(dict(self.console.values)) or {}))
 
     def put(self, value):
         """A button holds nothing."""

@@ -5,7 +5,7 @@ lines and words, which costs a millisecond or two. The axes take their colour fr
 picture serves the light and the dark theme.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from html import escape
 
@@ -13,6 +13,8 @@ import numpy as np
 from matplotlib.ticker import MaxNLocator
 
 from jetlib.screen.drawing.theme import DASHES, FONT
+from jetlib.units import from_si, unit_label
+from jetlib.units import text as words_of
 
 #: A rim of the page's own color round words, so that a curve behind them does not hide them.
 HALO = "paint-order:stroke;stroke:var(--jp-layout-color0, #ffffff);stroke-width:5px;stroke-linejoin:round"
@@ -21,8 +23,41 @@ _TICKS = MaxNLocator(nbins=6, steps=(1, 2, 2.5, 5, 10))
 
 
 @dataclass(frozen=True)
+class Axis:
+    """What lies along an axis: its name, its kind of quantity ("" for a bare number), and from where to where, in SI.
+
+    whole: it ends at the next whole figures. unit: its label ends in the unit.
+    """
+
+    name: str
+    kind: str
+    most: float
+    least: float = 0.0
+    whole: bool = True
+    unit: bool = True
+
+    def label(self, system):
+        """The name with the unit of a reader."""
+        unit = unit_label(self.kind, system) if self.kind and self.unit else ""
+        return ", ".join(filter(None, (self.name, unit)))
+
+    def ends(self, system):
+        """(low, high) in the unit of a reader."""
+        low, high = (from_si(each, self.kind, system) if self.kind else each for each in (self.least, self.most))
+        return (-nice_ceiling(-low) if low else low, nice_ceiling(high)) if self.whole else (low, high)
+
+
+#: The throttle along an axis, in per cent.
+THROTTLE = Axis("throttle", "fraction", 1.0, whole=False)
+
+
+@dataclass(frozen=True)
 class Panel:
-    """One pair of axes: labels with units, ranges as (low, high), and where it lies in the picture, in pixels."""
+    """One pair of axes: labels with units, ranges as (low, high), and where it lies in the picture, in pixels.
+
+    x_kind, y_kind: of what kind, in SI, values are that are drawn in it, shown in the units of `system`; "" for values
+    as they stand at the axes.
+    """
 
     x_label: str
     y_label: str
@@ -33,18 +68,40 @@ class Panel:
     width: float
     height: float
     title: str = ""
+    x_kind: str = ""
+    y_kind: str = ""
+    system: str = "US"
 
     def x(self, values):
         """Picture x of data values."""
-        low, high = self.x_range
-        share = (np.asarray(values, dtype=float) - low) / (high - low)
-        return self.left + np.clip(share, -0.01, 1.01) * self.width
+        return self.left + np.clip(self.x_share(values), -0.01, 1.01) * self.width
 
     def y(self, values):
         """Picture y of data values; they are held inside the axes."""
-        low, high = self.y_range
-        share = (np.asarray(values, dtype=float) - low) / (high - low)
-        return self.top + (1.0 - np.clip(share, 0.0, 1.0)) * self.height
+        return self.top + (1.0 - np.clip(self.y_share(values), 0.0, 1.0)) * self.height
+
+    def x_share(self, values):
+        """How far along the x axis data values are, 0 to 1 within it."""
+        return _share(values, self.x_kind, self.system, self.x_range)
+
+    def y_share(self, values):
+        """The same along the y axis."""
+        return _share(values, self.y_kind, self.system, self.y_range)
+
+    def told(self, y):
+        """A data value of the y axis in words."""
+        return words_of(y, self.y_kind, self.system)
+
+
+def _share(values, kind, system, ends):
+    shown = from_si(values, kind, system) if kind else np.asarray(values, dtype=float)
+    return (shown - ends[0]) / (ends[1] - ends[0])
+
+
+def axes(system, x, y, left, top, width, height, title=""):
+    """The Panel of an Axis across and another one up, in the units of `system`."""
+    labels, ends = (x.label(system), y.label(system)), (x.ends(system), y.ends(system))
+    return Panel(*labels, *ends, left, top, width, height, title, x.kind, y.kind, system)
 
 
 @dataclass(frozen=True)
@@ -76,6 +133,7 @@ def ticks(low, high):
 @lru_cache(maxsize=256)
 def axes_svg(panel):
     """SVG of the axes of `panel`: grid, ticks with figures, labels."""
+    panel = replace(panel, x_kind="", y_kind="")
     left, top, right, bottom = panel.left, panel.top, panel.left + panel.width, panel.top + panel.height
     marks, words = [], []
     for tick in ticks(*panel.x_range):
@@ -103,15 +161,22 @@ def _figures(tick):
     return f"{tick:.10g}".replace("-", "\u2212") if abs(tick) > 1e-12 else "0"
 
 
-def curve(panel, series):
-    """SVG of one Series in `panel`."""
-    xs, ys = panel.x(series.x), panel.y(series.y)
-    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in zip(np.ravel(xs), np.ravel(ys), strict=True))
-    dash = f' stroke-dasharray="{DASHES[series.dash]}"' if DASHES[series.dash] else ""
+def curve(panel, series, *, inside=False):
+    """SVG of one Series in `panel`; inside: without what is above it."""
+    xs, ys = np.ravel(panel.x(series.x)), np.ravel(panel.y(series.y))
+    if inside:
+        kept = np.ravel(panel.y_share(series.y)) <= 1.0
+        xs, ys = xs[kept], ys[kept]
+    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in zip(xs, ys, strict=True))
     return (
         f'<polyline class="jl-line-{series.colour}" fill="none" stroke-width="{series.width}"'
-        f' stroke-linejoin="round"{dash} points="{points}"/>'
+        f' stroke-linejoin="round"{dashed(series.dash)} points="{points}"/>'
     )
+
+
+def dashed(dash):
+    """The attribute of a line with a dash of `theme.DASHES`, "" for a solid one."""
+    return f' stroke-dasharray="{DASHES[dash]}"' if DASHES[dash] else ""
 
 
 def legend(panel, all_series):
@@ -124,11 +189,10 @@ def legend(panel, all_series):
         x += 38 + 7.3 * len(series.name)
     parts = []
     for series, (x, up) in zip(all_series, places, strict=True):
-        dash = f' stroke-dasharray="{DASHES[series.dash]}"' if DASHES[series.dash] else ""
         y = panel.top - 10 - 18 * (row - up)
         parts.append(
             f'<line class="jl-line-{series.colour}" x1="{x:.0f}" x2="{x + 26:.0f}" y1="{y}" '
-            f'y2="{y}" stroke-width="{series.width}"{dash}/>'
+            f'y2="{y}" stroke-width="{series.width}"{dashed(series.dash)}/>'
             f"{text(x + 31, y + 4, series.name, colour=series.colour)}"
         )
     return "".join(parts)
@@ -144,32 +208,40 @@ def text(x, y, words, *, colour="", anchor="start", size=12, weight="normal", ha
     )
 
 
-def upright(panel, x, words="", *, colour="grey", dash="dashed", at=0.0, anchor="start"):
+def upright(panel, x, words="", *, colour="grey", dash="dashed", at=0.0, anchor="start", halo=False):
     """SVG of a vertical line at data `x` with words beside it, `at` pixels below the top of the panel."""
     px = float(panel.x(x))
-    shift = 5 if anchor == "start" else -5
-    line = (
-        f'<line class="jl-line-{colour}" x1="{px:.1f}" x2="{px:.1f}" y1="{panel.top}" '
-        f'y2="{panel.top + panel.height}" stroke-width="1.6" stroke-dasharray="{DASHES[dash]}"/>'
-    )
-    return line + (text(px + shift, panel.top + 13 + at, words, colour=colour, anchor=anchor) if words else "")
+    line = _rule(colour, dash, px, px, panel.top, panel.top + panel.height)
+    words_x = px + (5 if anchor == "start" else -5)
+    return _rimmed(line + _named(words_x, panel.top + 13 + at, words, colour, anchor), halo)
 
 
-def level(panel, y, words="", *, colour="grey", dash="dotted", anchor="start"):
+def level(panel, y, words="", *, colour="grey", dash="dotted", anchor="start", halo=False):
     """SVG of a horizontal line at data `y` with words above it at one end."""
-    py = float(panel.y(y))
-    x = panel.left + 5 if anchor == "start" else panel.left + panel.width - 5
-    line = (
-        f'<line class="jl-line-{colour}" x1="{panel.left}" x2="{panel.left + panel.width}" y1="{py:.1f}" '
-        f'y2="{py:.1f}" stroke-width="1.6" stroke-dasharray="{DASHES[dash]}"/>'
+    py, right = float(panel.y(y)), panel.left + panel.width
+    line = _rule(colour, dash, panel.left, right, py, py)
+    return _rimmed(
+        line + _named(panel.left + 5 if anchor == "start" else right - 5, py - 5, words, colour, anchor), halo
     )
-    return line + (text(x, py - 5, words, colour=colour, anchor=anchor) if words else "")
+
+
+def _rule(colour, dash, x1, x2, y1, y2):
+    ends = f'x1="{x1:.1f}" x2="{x2:.1f}" y1="{y1:.1f}" y2="{y2:.1f}"'
+    return f'<line class="jl-line-{colour}" {ends} stroke-width="1.6" stroke-dasharray="{DASHES[dash]}"/>'
+
+
+def _named(x, y, words, colour, anchor):
+    return text(x, y, words, colour=colour, anchor=anchor) if words else ""
+
+
+def _rimmed(drawn, halo):
+    return f'<g style="{HALO}">{drawn}</g>' if halo else drawn
 
 
 def dot(panel, x, y, words="", *, colour="blue", shape="circle", anchor="start"):
     """SVG of a marker at data x, y with words beside it, "circle" or "square"; an arrow where y is off the chart."""
     px, py = float(panel.x(x)), float(panel.y(y))
-    if y > panel.y_range[1]:
+    if panel.y_share(y) > 1.0:
         mark = f'<path class="jl-ink-{colour}" d="M{px - 7:.1f} {py + 9:.1f}h14l-7 -13z"/>'
         words = f"{words}, off the chart" if words else ""
         py += 22
@@ -181,21 +253,21 @@ def dot(panel, x, y, words="", *, colour="blue", shape="circle", anchor="start")
     return mark + (text(px + shift, py - 8, words, colour=colour, anchor=anchor, halo=True) if words else "")
 
 
-def chart(panels, width, height, overlay, state=()):
-    """SVG text (no outer tag), width x height pixels: the axes of `panels`, then SVG pieces over them.
+def chart(panel, width, height, overlay, state=()):
+    """A tile for `picture.stacked`, width x height pixels: the axes of `panel`, then SVG pieces over them.
 
     state: those of the pieces that say how things are now. While the axes stay, the page leaves them in gray behind
     the next ones, so that a change is seen as a change.
     """
-    ends = " ".join(f"{end:g}" for panel in panels for end in (panel.left, *panel.x_range, *panel.y_range))
-    behind, drawn = "".join(axes_svg(panel) for panel in panels), "".join(overlay)
-    return behind + (trace(ends, "".join(state)) if state else "") + drawn
+    ends = " ".join(f"{end:g}" for end in (panel.left, *panel.x_range, *panel.y_range))
+    now = trace(ends, "".join(state)) if state else ""
+    return f"{axes_svg(panel)}{now}{''.join(overlay)}", width, height
 
 
 def charts(panels, height, overlays, states):
     """Tiles of `chart` beside one another for `picture.stacked`, one for each panel."""
     parts = zip(panels, overlays, states, strict=True)
-    return [(chart([panel], NARROW, height, over, now), NARROW, height) for panel, over, now in parts]
+    return [chart(panel, NARROW, height, over, now) for panel, over, now in parts]
 
 
 def trace(place, drawn):

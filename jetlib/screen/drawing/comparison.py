@@ -6,9 +6,8 @@ from html import escape
 import ipywidgets as widgets
 import numpy as np
 
-from jetlib.screen.drawing.chart import Panel, Series, nice_ceiling, text, ticks
+from jetlib.screen.drawing.chart import Panel, Series, dashed, nice_ceiling, text, ticks
 from jetlib.screen.drawing.picture import Picture
-from jetlib.screen.drawing.theme import DASHES
 
 _WIDTH, _LEFT, _RIGHT = 760, 84, 22
 _UPPER, _LOWER, _GAP = 190, 96, 16
@@ -170,8 +169,7 @@ def _frame(panel, x_ticks, y_ticks, label):
 
 def _polyline(panel, xs, ys, colour, dash, width):
     points = " ".join(f"{x:.1f},{y:.1f}" for x, y in zip(panel.x(xs), panel.y(ys), strict=True))
-    dashes = f' stroke-dasharray="{DASHES[dash]}"' if DASHES[dash] else ""
-    return f'<polyline class="jl-line-{colour}" fill="none" stroke-width="{width}"{dashes} points="{points}"/>'
+    return f'<polyline class="jl-line-{colour}" fill="none" stroke-width="{width}"{dashed(dash)} points="{points}"/>'
 
 
 def _shape(shape, x, y, r):
@@ -251,8 +249,8 @@ def _legend(rows):
             if isinstance(each, Marks):
                 parts.append(f"<g {_style(each)}>{_shape(each.shape, x + 10, y - 4, 3.8)}</g>")
             else:
-                dashes = f' stroke-dasharray="{DASHES[each.dash]}"' if DASHES[each.dash] else ""
-                parts.append(f'<path class="jl-line-{each.colour}" d="M{x} {y - 4}h24" stroke-width="2.2"{dashes}/>')
+                look = f'class="jl-line-{each.colour}" stroke-width="2.2"{dashed(each.dash)}'
+                parts.append(f'<path {look} d="M{x} {y - 4}h24"/>')
             parts.append(text(x + (20 if isinstance(each, Marks) else 30), y, words))
     return parts
 

@@ -57,11 +57,6 @@ def scale_step(full):
     return max(each for each in (*_STEPS[:1], *_STEPS) if full / each >= _FEWEST or each == _STEPS[0])
 
 
-def pegged(value, full):
-    """Whether a needle lies against its pin."""
-    return value > full
-
-
 @lru_cache(maxsize=256)
 def _face(x, y, radius, full, step, setting, other):
     """All of a gauge that stands still."""

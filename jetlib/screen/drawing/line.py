@@ -11,7 +11,6 @@ from jetlib.units import text as words_of
 _PIECES = 4  # of a hose, each in the color of its own pressure
 _MARK = 7.0  # pixels: length of a mark
 _SLOW = 0.02  # m/s: nobody sees water move that slowly
-LEGEND_HEIGHT = 40
 
 
 def bore_width(bore):
@@ -77,7 +76,6 @@ def legend_of_pressure(full, system):
         figure = words_of(number * step, "pressure", system, 2).split()
         words = " ".join(figure) if number == len(PRESSURE_STEPS) - 1 else figure[0]
         parts.append(text(x + wide / 2, 33, words, anchor="middle", size=11))
-    marks = running("M12 12H100", 4.0) or ""
     base = '<path class="jl-line-p2" fill="none" stroke-width="10" d="M12 12H100"/>'
-    told = text(112, 17, "marks far apart: the water is fast")
-    return [("".join(parts), 380, LEGEND_HEIGHT), (base + marks + told, 380, LEGEND_HEIGHT)]
+    marks = base + running("M12 12H100", 4.0) + text(112, 17, "marks far apart: the water is fast")
+    return [("".join(parts), 380, 40), (marks, 380, 40)]

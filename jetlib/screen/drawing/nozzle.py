@@ -73,9 +73,8 @@ def _jet(x, y, size, angle, place, bore, share, ink):
         (x + along - side_x * tip, y + across - side_y * tip), (x - side_x * root, y - side_y * root),
     )  # fmt: skip
     shape = " ".join(f"{px:.1f},{py:.1f}" for px, py in points)
-    core = (x, y, x + 0.75 * along, y + 0.75 * across)
+    core = f'x1="{x:.1f}" y1="{y:.1f}" x2="{x + 0.75 * along:.1f}" y2="{y + 0.75 * across:.1f}"'
     return (
         f'<polygon class="jl-ink-{ink}" fill-opacity="0.4" points="{shape}"/>'
-        f'<line class="jl-line-{ink}" x1="{core[0]:.1f}" y1="{core[1]:.1f}" x2="{core[2]:.1f}" y2="{core[3]:.1f}" '
-        f'stroke-width="{1.4 * root:.1f}"/>'
+        f'<line class="jl-line-{ink}" {core} stroke-width="{1.4 * root:.1f}"/>'
     )

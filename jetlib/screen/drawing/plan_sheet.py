@@ -65,12 +65,9 @@ def _plan_words(plan, rows, system):
     def told(section, label):
         return rows[section, label].text(system)
 
-    job = plan.job
+    drain = plan.job.drain
     words = (
-        f"{plan.rig.name} in {words_of(job.drain.length, 'length', system)} of {job.drain.name}: "
-        f"{VERDICTS[plan.verdict]} "
-    )
-    words += (
+        f"{plan.rig.name} in {words_of(drain.length, 'length', system)} of {drain.name}: {VERDICTS[plan.verdict]} "
         f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, pull "
         f"{told('nozzle', 'pull')}. The nozzle reaches {told('reach', 'nozzle reaches')} in. The jets are on for "
         f"{told('supply', 'time with the jets on')}; the tank lasts {told('supply', 'tank lasts')}. "

@@ -11,12 +11,12 @@ from jetlib.rig.point.alone import hose_velocity
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.drawing import valves
 from jetlib.screen.drawing.chart import text
-from jetlib.screen.drawing.gauge import pegged, pressure_gauge
+from jetlib.screen.drawing.gauge import pressure_gauge
 from jetlib.screen.drawing.line import bore_width, hose, legend_of_pressure, pipe, reel
 from jetlib.screen.drawing.nozzle import nozzle
 from jetlib.screen.drawing.plungers import plungers
 from jetlib.screen.drawing.theme import pressure_step
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
 WIDTH, HEIGHT, _TILE = 760, 292, 380
 _LINE, _STEP = 17, 54  # between lines of text; how much lower every second hose is named
@@ -35,7 +35,7 @@ def schematic(rig, point, system, *, loaded=None):
     face = usual_full_scale(loaded)
     full = valve_figure(loaded) or face
     machine = _machine(rig, loaded, point, system, face, full)
-    line, height = _line(rig, point, system, full)
+    line, height = _line(rig, point, Told(system), full)
     return [[(machine, _TILE, height), (line, _TILE, height)], legend_of_pressure(full, system)]
 
 
@@ -49,8 +49,11 @@ def _machine(rig, loaded, point, system, face, full):
     speeds = [float(hose_velocity(flow, _PIPE)) for flow in (point.pump_flow, back, point.nozzle_flow)]
     open_back = back > _NO_FLOW * max(float(point.pump_flow), 1e-12)
     pressure = float(point.gauge)
+    told = Told(system)
     parts = [
-        _tank(),
+        '<path d="M14 158V250H90V158" fill="none" stroke="currentColor" stroke-width="2.5"/>',
+        '<path class="jl-ink-p2" fill-opacity="0.35" d="M16 178H89V249H16Z"/>',
+        text(52, 271, "tank", anchor="middle"),
         pipe("M90 228H112", 0.0, full, speeds[0], 8),
         pipe(f"M{_PUMP_X} 198V{_Y}H{_VALVE_X}", pressure, full, speeds[0]),
         pipe(f"M{_VALVE_X} {_Y}H{_TILE + 1}", float(point.line_pressure), full, speeds[2]),
@@ -58,29 +61,22 @@ def _machine(rig, loaded, point, system, face, full):
     home = f"M{_VALVE_X - 16} {_Y - valves.OUTLET}H52V172"
     if rig.valves:
         parts.append(pipe(home, 0.0, full, speeds[1] if open_back else 0.0, 7))
-    parts += _guard(rig, point, system, full, open_back)
+    parts += _guard(rig, point, told, full, open_back)
     parts.append(plungers(112, 198, 62, 56, float(point.speed)))
     stem = f"M{_GAUGE_X} 126V{_Y}"
     parts.append(f'<path d="{stem}" stroke="var(--jp-layout-color0, #ffffff)" stroke-width="12"/>')
     parts.append(f'<path d="{stem}" stroke="currentColor" stroke-width="4"/>')
     parts.append(pressure_gauge(_GAUGE_X, 70, 56, pressure, face, system, setting=valve_figure(loaded) or None))
     parts.append(text(104, 40, "gauge", anchor="end"))
-    parts.append(text(104, 60, words_of(pressure, "pressure", system), anchor="end", weight="bold", size=15))
-    if pegged(pressure, face):
+    parts.append(text(104, 60, told.pressure(pressure), anchor="end", weight="bold", size=15))
+    if pressure > face:  # the needle lies against its pin
         parts.append(text(104, 78, "past its scale", anchor="end", colour="red", weight="bold"))
     parts.append(text(_PUMP_X, 271, f"throttle {100 * float(point.throttle):.0f} %", anchor="middle"))
-    parts.append(text(_PUMP_X, 287, f"pump {words_of(point.pump_flow, 'flow', system)}", anchor="middle"))
+    parts.append(text(_PUMP_X, 287, f"pump {told.flow(point.pump_flow)}", anchor="middle"))
     return "".join(parts)
 
 
-def _tank():
-    return (
-        '<path d="M14 158V250H90V158" fill="none" stroke="currentColor" stroke-width="2.5"/>'
-        '<path class="jl-ink-p2" fill-opacity="0.35" d="M16 178H89V249H16Z"/>' + text(52, 271, "tank", anchor="middle")
-    )
-
-
-def _guard(rig, point, system, full, open_back):
+def _guard(rig, point, told, full, open_back):
     """What guards the pump, with its name and what it sends back to the tank."""
     if not rig.valves:
         return [valves.plug(_VALVE_X, _Y)]
@@ -99,12 +95,12 @@ def _guard(rig, point, system, full, open_back):
                 valves.check_valve(_CHECK_X, _Y, held, behind),
                 text(_CHECK_X, _Y + 36, "check valve", anchor="middle"),
             ]
-    name.append(f"to tank {words_of(point.bypass_flow + point.leak_flow, 'flow', system)}")
+    name.append(f"to tank {told.flow(point.bypass_flow + point.leak_flow)}")
     top = 66 - _LINE * len(name)
     return parts + [text(374, top + _LINE * row, words, anchor="end") for row, words in enumerate(name)]
 
 
-def _line(rig, point, system, full):
+def _line(rig, point, told, full):
     """Hoses and nozzle: (content, height)."""
     parts, count, pressure = [], max(len(rig.hoses), 1), float(point.line_pressure)
     span, labels = (_NOZZLE_X - 6) / count, []
@@ -115,11 +111,11 @@ def _line(rig, point, system, full):
         parts.append(hose(x, x + span + 6 * (number == count - 1), _Y, float(each.bore), before, after, full, velocity))
         if each.coil_diameter is not None and each.coiled_length > 0:
             parts.append(reel(half, _Y - 54, float(each.bore), before, full))
-        labels.append(_hose_words(each, loss, half, _STEP * (number % 2), system))
+        labels.append(_hose_words(each, loss, half, _STEP * (number % 2), told))
         if number:
             high = bore_width(float(rig.hoses[number - 1].bore)) / 2.0 + 5.0
             parts.append(f'<path stroke="currentColor" stroke-width="10" d="M{x:.1f} {_Y - high:.1f}v{2 * high:.1f}"/>')
-            labels.append(text(x, _Y - high - 6, words_of(before, "pressure", system), anchor="middle", weight="bold"))
+            labels.append(text(x, _Y - high - 6, told.pressure(before), anchor="middle", weight="bold"))
         pressure = after
     if not rig.hoses:
         parts.append(pipe(f"M0 {_Y}H{_NOZZLE_X}", pressure, full, float(hose_velocity(point.nozzle_flow, _PIPE))))
@@ -127,25 +123,25 @@ def _line(rig, point, system, full):
     jets = [(np.max(jet.count), jet.angle, jet.bore) for jet in rig.nozzle.jets if np.any(jet.count > 0)]
     behind = float(point.nozzle_pressure) if flows else pressure
     parts.append(nozzle(_NOZZLE_X, _Y, _NOZZLE_SIZE, jets, behind, full, flows))
-    return "".join(parts + labels + [_nozzle_words(point, system, flows)]), HEIGHT + _STEP * (len(rig.hoses) > 1)
+    return "".join(parts + labels + [_nozzle_words(point, told, flows)]), HEIGHT + _STEP * (len(rig.hoses) > 1)
 
 
-def _nozzle_words(point, system, flows):
-    flow, behind = words_of(point.nozzle_flow, "flow", system), words_of(point.nozzle_pressure, "pressure", system)
-    lines = [f"nozzle {flow}", f"nozzle pressure {behind}", f"pull {words_of(point.reaction, 'force', system)}"]
-    if not flows:  # nothing flows, and yet the hose may be full of pressure
-        lines[1] = f"hose pressure {words_of(point.line_pressure, 'pressure', system)}"
-    bold = ("bold", "normal" if flows else "bold", "normal")
+def _nozzle_words(point, told, flows):
+    # Where nothing flows the hose may yet be full of pressure.
+    pressure = f"nozzle pressure {told.pressure(point.nozzle_pressure)}"
+    lines = (
+        (f"nozzle {told.flow(point.nozzle_flow)}", "bold"),
+        (pressure, "normal") if flows else (f"hose pressure {told.pressure(point.line_pressure)}", "bold"),
+        (f"pull {told.force(point.reaction)}", "normal"),
+    )
     return "".join(
-        text(_TILE - 8, 40 + _LINE * row, line, anchor="end", weight=weight)
-        for row, (line, weight) in enumerate(zip(lines, bold, strict=True))
+        text(_TILE - 8, 40 + _LINE * row, line, anchor="end", weight=weight) for row, (line, weight) in enumerate(lines)
     )
 
 
-def _hose_words(hose, loss, x, drop, system):
-    bore, length = words_of(hose.bore, "hose_bore", system), words_of(hose.length, "length", system)
-    lines = [f"{bore} bore, {length}", f"loses {words_of(float(loss), 'pressure', system)}"]
+def _hose_words(hose, loss, x, drop, told):
+    lines = [f"{told.hose_bore(hose.bore)} bore, {told.length(hose.length)}", f"loses {told.pressure(loss)}"]
     if hose.coil_diameter is not None and hose.coiled_length > 0:
-        lines.append(f"{words_of(hose.coiled_length, 'length', system)} on the reel")
+        lines.append(f"{told.length(hose.coiled_length)} on the reel")
     y = _Y + 56 + drop
     return "".join(text(x, y + _LINE * row, line, anchor="middle") for row, line in enumerate(lines))

@@ -4,6 +4,7 @@ What is stored of it is the question alone. Nothing waits for the reader: the le
 """
 
 import json
+from functools import partial
 from html import escape
 
 import ipywidgets as widgets
@@ -11,7 +12,7 @@ import numpy as np
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
-from jetlib.course.exercises.prediction import POINTS, PredictedChoice, PredictedCurve, PredictedNumber
+from jetlib.course.exercises.prediction import POINTS, PredictedChoice, PredictedCurve
 from jetlib.course.progress.progress import current
 from jetlib.screen.controls.fields import ReadField
 from jetlib.screen.controls.pieces import (
@@ -19,8 +20,6 @@ from jetlib.screen.controls.pieces import (
     WRAPPED,
     bundle,
     button,
-    choices,
-    entry,
     folded,
     framed,
     heading,
@@ -29,8 +28,9 @@ from jetlib.screen.controls.pieces import (
     spoken,
 )
 from jetlib.screen.controls.units_choice import follow
-from jetlib.screen.drawing.chart import NARROW, Panel, Series, chart, curve, dot, legend, nice_ceiling
+from jetlib.screen.drawing.chart import NARROW, Axis, Series, axes, chart, curve, dot, legend
 from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.learning.reply_fields import ChoiceField, NumberField
 from jetlib.units import from_si, text, unit_label
 from jetlib.units.entry import amount
 
@@ -60,7 +60,7 @@ class PredictionConsole:
         self._said = widgets.HTML(spoken(""))
         self._answer = widgets.HTML()
         self._notices = widgets.HTML(spoken(""))
-        self.fields = _FIELDS[type(asked)](asked, self)
+        self.fields = self._fields_for(asked)
         self._lock_button = button("Lock my prediction", self.lock, hint="It cannot be changed afterward")
         self._again_button = button("Predict again", self.again, hint="A second prediction, kept beside the first")
         self.box = widgets.VBox(
@@ -77,6 +77,13 @@ class PredictionConsole:
         )
         self.box.add_class("course-predict")
         self._show()
+
+    def _fields_for(self, asked):
+        if isinstance(asked, PredictedCurve):
+            return _CurveFields(asked, self)
+        if isinstance(asked, PredictedChoice):
+            return ChoiceField("Your prediction", asked.shown_options, self.system)
+        return NumberField("Your prediction", partial(unit_label, asked.kind), self.system, self.lock)
 
     @property
     def guesses(self):
@@ -167,42 +174,6 @@ def _day(time):
     return f"{time[:16].replace('T', ' ')} UTC" if time.endswith("Z") else time
 
 
-class _NumberFields:
-    def __init__(self, asked, console):
-        self.asked = asked
-        self.box = self.entry = entry("Your prediction", "", console.lock)
-
-    def reply(self):
-        return self.entry.value
-
-    def show(self, system):
-        """What was typed stays as it was typed."""
-        self.entry.placeholder = unit_label(self.asked.kind, system)
-
-    def shut(self, shut):
-        self.entry.disabled = shut
-
-
-class _ChoiceFields:
-    def __init__(self, asked, console):
-        self.asked = asked
-        self.box = choices("Your prediction", self._options(console.system))
-
-    def _options(self, system):
-        return [(words, key) for key, words in self.asked.shown_options(system)]
-
-    def reply(self):
-        return self.box.value
-
-    def show(self, system):
-        chosen = self.box.value
-        self.box.options = self._options(system)
-        self.box.value = chosen
-
-    def shut(self, shut):
-        self.box.disabled = shut
-
-
 class _CurveFields:
     """The picture of the curve, to be drawn on (page/sketch.js), and a typed entry for each of its points."""
 
@@ -263,7 +234,7 @@ class _CurveFields:
         panel, kind = curve_panel(self.asked, system), self.asked.y[1]
         label, most = unit_label(kind, system), float(from_si(self.asked.top, kind, system))
         values = [None if point is None else float(from_si(point, kind, system)) for point in self.points]
-        places = [float(panel.x(from_si(x, self.asked.x[1], system))) for x in self.asked.xs]
+        places = [float(panel.x(x)) for x in self.asked.xs]
         return {
             "left": panel.left, "top": panel.top, "width": panel.width, "height": panel.height,
             "axis": panel.y_range[1], "most": most, "unit": label,
@@ -271,42 +242,23 @@ class _CurveFields:
         }  # fmt: skip
 
 
-_FIELDS = {PredictedNumber: _NumberFields, PredictedChoice: _ChoiceFields, PredictedCurve: _CurveFields}
-
-
 def curve_panel(asked, system):
     """The axes of a PredictedCurve."""
-    (x_name, x_kind), (y_name, y_kind) = asked.x, asked.y
-    across = (0.0, nice_ceiling(from_si(asked.xs[-1], x_kind, system)))
-    up = (0.0, nice_ceiling(from_si(asked.top, y_kind, system)))
-    return Panel(_axis(x_name, x_kind, system), _axis(y_name, y_kind, system), across, up, 70, 34, NARROW - 90, 210)
+    return axes(system, Axis(*asked.x, asked.xs[-1]), Axis(*asked.y, asked.top), 70, 34, NARROW - 90, 210)
 
 
 def curve_picture(asked, points, guesses, system):
     """The Picture of a PredictedCurve: the points drawn so far, and once something is locked the answer."""
-    (x_name, x_kind), (y_name, y_kind) = asked.x, asked.y
     panel = curve_panel(asked, system)
     held = [(x, y) for x, y in zip(asked.xs, points, strict=True) if y is not None]
     pieces, names = [], []
     if held:
-        xs, ys = (np.array(each) for each in zip(*held, strict=True))
-        drawn = Series("your curve", from_si(xs, x_kind, system), from_si(ys, y_kind, system), "orange", "dashed")
-        pieces += [
-            curve(panel, drawn),
-            *(dot(panel, x, y, colour="orange", shape="square") for x, y in zip(drawn.x, drawn.y, strict=True)),
-        ]
-        names.append(drawn)
+        names.append(Series("your curve", *np.transpose(held), "orange", "dashed"))
+        pieces += [curve(panel, names[-1]), *(dot(panel, *at, colour="orange", shape="square") for at in held)]
     if guesses:
-        xs, ys = asked.curve()
-        answer = Series("the answer", from_si(xs, x_kind, system), from_si(ys, y_kind, system), "blue", "solid")
-        pieces.append(curve(panel, answer))
-        names.append(answer)
+        names.append(Series("the answer", *asked.curve()))
+        pieces.append(curve(panel, names[-1]))
     pieces.append(legend(panel, names))
-    words = f"{y_name.capitalize()} against {x_name}. "
+    words = f"{asked.y[0].capitalize()} against {asked.x[0]}. "
     words += f"{len(held)} of {POINTS} points drawn." if not guesses else asked.compare(guesses[-1].value, system)
-    return Picture(chart([panel], NARROW, _HEIGHT, pieces), NARROW, _HEIGHT, words)
-
-
-def _axis(name, kind, system):
-    label = unit_label(kind, system)
-    return f"{name}, {label}" if label else name
+    return Picture(*chart(panel, NARROW, _HEIGHT, pieces), words)

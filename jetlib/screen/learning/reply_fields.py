@@ -1,16 +1,19 @@
-"""Fields to answer an exercise in, one sort for each kind of exercise. No judging here.
+"""Fields to answer an exercise or a prediction in, one sort for each kind. No judging here.
 
 Each has `box` (the widgets), `reply()`, `show(system)` to word it in a unit system, `mark(verdict)` for what belongs
 at the field, and `stored(system)`: the same as (plain lines, HTML) for a page that nobody has run.
 """
 
+from functools import partial
 from html import escape
+from itertools import count
 
 import ipywidgets as widgets
 
 from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
-from jetlib.course.exercises.numeric import FillTable, Numeric
+from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.exercises.terms import unsafe_name
+from jetlib.screen.controls.fields import choice
 from jetlib.screen.controls.pieces import WIDE, beside, choices, entry
 from jetlib.units import unit_label
 
@@ -24,21 +27,39 @@ def unit_hint(kind, system):
 
 def fields_for(variant, system, submit):
     """The fields for a Variant; Enter in one of them calls `submit()`."""
-    kind = next(kind for kind in _FIELDS if isinstance(variant.exercise, kind))
-    return _FIELDS[kind](variant, system, submit)
+    exercise = variant.exercise
+
+    def options(system):
+        return exercise.shown_options(variant, system)
+
+    if isinstance(exercise, Numeric):
+        return NumberField("Your answer", partial(unit_hint, exercise.kind), system, submit)
+    if isinstance(exercise, SingleChoice):
+        return ChoiceField("Your answer", options, system)
+    if isinstance(exercise, MultipleChoice):
+        return _TicksField(exercise, options, system)
+    if isinstance(exercise, Ordering):
+        return _OrderField(options, system)
+    return _TableField(variant, system, submit)
 
 
-class _NumberField:
-    def __init__(self, variant, system, submit):
-        self.kind = variant.exercise.kind
-        self.box = self.entry = entry("Your answer", unit_hint(self.kind, system), submit)
+class NumberField:
+    """A line for a number; hint(system): what it says while it is empty."""
+
+    def __init__(self, label, hint, system, submit):
+        self.hint, self.box = hint, entry(label, hint(system), submit)
+        self.entry = self.box
 
     def reply(self):
-        return self.entry.value
+        return self.box.value
 
     def show(self, system):
         """What was typed stays as it was typed."""
-        self.entry.placeholder = unit_hint(self.kind, system)
+        self.box.placeholder = self.hint(system)
+
+    def shut(self, shut):
+        """Let nothing be typed any more, or let it again."""
+        self.box.disabled = shut
 
     def mark(self, verdict):
         """The verdict stands close by."""
@@ -47,37 +68,31 @@ class _NumberField:
         return [], ""
 
 
-class _ChoiceField:
-    """Radio buttons."""
+class ChoiceField(NumberField):
+    """Radio buttons; options(system): (key, words) of each."""
 
-    def __init__(self, variant, system, submit):
-        self.variant = variant
-        self.box = choices("Your answer", self._options(system))
+    def __init__(self, label, options, system):
+        self.options = options
+        self.box = choices(label, self._options(system))
 
     def _options(self, system):
-        return [(words, key) for key, words in self.variant.exercise.shown_options(self.variant, system)]
-
-    def reply(self):
-        return self.box.value
+        return [(words, key) for key, words in self.options(system)]
 
     def show(self, system):
         chosen = self.box.value
         self.box.options = self._options(system)
         self.box.value = chosen
 
-    def mark(self, verdict):
-        """The verdict stands close by."""
-
     def stored(self, system):
-        words = [words for words, _ in self._options(system)]
-        return [f"- {each}" for each in words], _listed(words)
+        words = [words for _, words in self.options(system)]
+        return [f"- {each}" for each in words], "<ul>" + "".join(f"<li>{escape(each)}</li>" for each in words) + "</ul>"
 
 
-class _TicksField(_ChoiceField):
+class _TicksField(ChoiceField):
     """A box to tick for each option."""
 
-    def __init__(self, variant, system, submit):
-        self.variant = variant
+    def __init__(self, exercise, options, system):
+        self.exercise, self.options = exercise, options
         self.ticks = {key: widgets.Checkbox(indent=False, style=WIDE) for _, key in self._options(system)}
         self.reasons = {key: widgets.HTML() for key in self.ticks}
         for key, tick in self.ticks.items():
@@ -89,7 +104,7 @@ class _TicksField(_ChoiceField):
 
     def _ticked(self, key, on):
         """A dangerous way gets its reason at once: nobody reads on with it in mind."""
-        why = next((each.words for each in self.variant.exercise.mistakes if each.name == unsafe_name(key)), "")
+        why = next((each.words for each in self.exercise.mistakes if each.name == unsafe_name(key)), "")
         self.reasons[key].value = beside(f"Not safe. {why}", "wrong") if on and why else ""
 
     def reply(self):
@@ -100,21 +115,14 @@ class _TicksField(_ChoiceField):
             self.ticks[key].description = words
 
 
-class _OrderField(_ChoiceField):
+class _OrderField(ChoiceField):
     """A list to choose from for each place."""
 
-    def __init__(self, variant, system, submit):
-        self.variant = variant
-        count = len(self._options(system))
+    def __init__(self, options, system):
+        self.options = options
+        listed = self._choices(system)
         self.places = [
-            widgets.Dropdown(
-                options=self._choices(system),
-                value="",
-                description=_PLACES[at],
-                style={"description_width": "76px"},
-                layout={"width": "480px", "max_width": "100%"},
-            )
-            for at in range(count)
+            choice(place, listed, "", width="480px", label_width="76px") for place in _PLACES[: len(listed) - 1]
         ]
         self.box = widgets.VBox(self.places)
 
@@ -174,18 +182,13 @@ class _TableField:
             untouched = cell is None or cell.status == "not attempted"
             mark.value = "" if untouched else beside(f"{one.description}: {cell.words}", cell.status)
 
-    def _rows(self, system):
-        exercise, number, rows = self.variant.exercise, 0, []
-        for cells in exercise.cells(self.variant, system):
-            row = []
-            for cell in cells:
-                number += cell is None
-                row.append(f"({number})" if cell is None else cell)
-            rows.append(row)
-        return [heading for heading, _ in exercise.columns], rows
-
-    def _html(self, system):
-        headings, rows = self._rows(system)
+    def stored(self, system):
+        exercise, number = self.variant.exercise, count(1)
+        headings = [heading for heading, _ in exercise.columns]
+        rows = [
+            [f"({next(number)})" if cell is None else cell for cell in row]
+            for row in exercise.cells(self.variant, system)
+        ]
         head = "".join(f'<th scope="col" style="padding:2px 12px">{escape(each)}</th>' for each in headings)
         body = "".join(
             "<tr>"
@@ -193,21 +196,4 @@ class _TableField:
             + "</tr>"
             for row in rows
         )
-        return f"<table><tr>{head}</tr>{body}</table>"
-
-    def stored(self, system):
-        headings, rows = self._rows(system)
-        return [" | ".join(row) for row in (headings, *rows)], self._html(system)
-
-
-_FIELDS = {
-    Numeric: _NumberField,
-    SingleChoice: _ChoiceField,
-    MultipleChoice: _TicksField,
-    Ordering: _OrderField,
-    FillTable: _TableField,
-}
-
-
-def _listed(words):
-    return "<ul>" + "".join(f"<li>{escape(each)}</li>" for each in words) + "</ul>"
+        return [" | ".join(row) for row in (headings, *rows)], f"<table><tr>{head}</tr>{body}</table>"

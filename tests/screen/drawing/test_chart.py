@@ -44,14 +44,15 @@ def test_ticks_are_round_and_inside(low, high):
 
 def test_axes_are_written_once_for_each_set_of_limits():
     axes_svg.cache_clear()
-    first = chart([PANEL], 400, 260, [])
-    again = chart([PANEL], 400, 260, [curve(PANEL, Series("a", [0, 100], [0, 4000]))])
+    first = chart(PANEL, 400, 260, [])[0]
+    again = chart(PANEL, 400, 260, [curve(PANEL, Series("a", [0, 100], [0, 4000]))])[0]
     assert axes_svg.cache_info().misses == 1
     assert again.startswith(first)
 
 
 def test_axes_take_their_ink_from_the_page():
-    content = chart([PANEL], 400, 260, [])
+    content, *size = chart(PANEL, 400, 260, [])
+    assert size == [400, 260]
     assert "currentColor" in content
     assert "gauge, psi" in content
 
@@ -59,7 +60,7 @@ def test_axes_take_their_ink_from_the_page():
 def test_chart_is_well_formed_and_escapes_names():
     pieces = [curve(PANEL, Series("a<b & c", [0, 100], [0, 9999])), legend(PANEL, [Series("a<b & c", (), ())])]
     root = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink">'
-    tree = ElementTree.fromstring(root + chart([PANEL], 400, 260, pieces) + "</svg>")
+    tree = ElementTree.fromstring(root + chart(PANEL, 400, 260, pieces)[0] + "</svg>")
     points = tree.find(".//{http://www.w3.org/2000/svg}polyline").get("points").split()
     assert points[-1] == "360.0,30.0", "a curve that leaves the axes is held at their edge"
 
