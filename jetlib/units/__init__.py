@@ -42,7 +42,7 @@ def _terms(kind, system):
     label, unit = known.us if system == "US" else known.metric
     shown, target = si_unit(unit), si_unit(known.unit)
     zero, one = (registry().Quantity(Decimal(n), shown).to(target).magnitude for n in (0, 1))
-    return label, float(one - zero), float(zero), known.decimals[SYSTEMS.index(system)]
+    return label, float(one - zero), float(zero), known.us_decimals if system == "US" else None
 
 
 def _known(kind):

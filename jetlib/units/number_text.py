@@ -7,6 +7,8 @@ from functools import lru_cache
 from math import floor, isfinite, log10
 from typing import NamedTuple
 
+from jetlib.units.kinds import SPELLED
+
 LONGEST = 64
 _AS_CLOSE = 1e-4  # of a bore: closer than any hose is made
 
@@ -180,37 +182,6 @@ def figures(number, count=3, decimals=None):
     return short if decimals is not None or abs(float(short) - number) <= 1e-9 * abs(number) else shown
 
 
-_EXACT = {
-    "C": "degC", "F": "degF", "K": "kelvin", "PS": "metric_horsepower", "CV": "metric_horsepower",
-    "'": "foot", '"': "inch", "°": "degree", "%": "percent", "MM": "millimeter", "μ": "micrometer",
-    "L": "liter", "l": "liter", "r": "turn", "rev": "turn", "revs": "turn", "cc": "centimeter^3",
-}  # fmt: skip
-_FOLDED = {
-    "gpm": "gallon/minute", "usgpm": "gallon/minute", "gpmus": "gallon/minute", "gpm(us)": "gallon/minute",
-    "us_gpm": "gallon/minute", "us_gal": "gallon", "us_gallon": "gallon", "us_gallons": "gallon",
-    "imp_gpm": "imperial_gallon/minute", "igpm": "imperial_gallon/minute", "gpmimp": "imperial_gallon/minute",
-    "gpm(imp)": "imperial_gallon/minute", "gpm(uk)": "imperial_gallon/minute",
-    "gpmuk": "imperial_gallon/minute", "imp_gal": "imperial_gallon", "imp_gallon": "imperial_gallon",
-    "imp_gallons": "imperial_gallon", "gph": "gallon/hour", "gal": "gallon", "gals": "gallon",
-    "lpm": "liter/minute", "lph": "liter/hour", "ltr": "liter", "lit": "liter",
-    "cfm": "foot^3/minute", "cfs": "foot^3/second",
-    "psi": "psi", "psig": "psi", "psi(g)": "psi", "psi_g": "psi", "bar": "bar", "bars": "bar", "barg": "bar",
-    "bar(g)": "bar", "kpa": "kilopascal", "hpa": "hectopascal", "fth2o": "foot_H2O", "mh2o": "meter_H2O",
-    "inh2o": "inch_H2O", "inhg": "inch_Hg", "mmhg": "millimeter_Hg",
-    "in": "inch", "inch": "inch", "inches": "inch", "ins": "inch", "ft": "foot", "feet": "foot", "foot": "foot",
-    "yd": "yard", "mtr": "meter", "mtrs": "meter", "mm": "millimeter", "cm": "centimeter", "km": "kilometer",
-    "um": "micrometer",
-    "μm": "micrometer", "micron": "micrometer", "microns": "micrometer", "mil": "thou", "mils": "thou",
-    "hp": "horsepower", "bhp": "horsepower", "kw": "kilowatt", "kn": "kilonewton", "lbf": "force_pound",
-    "lb": "pound", "lbs": "pound", "kg": "kilogram", "kgs": "kilogram",
-    "degc": "degC", "°c": "degC", "celsius": "degC", "deg_c": "degC", "degf": "degF", "°f": "degF",
-    "fahrenheit": "degF", "deg_f": "degF", "degreesc": "degC", "degreesf": "degF", "degreec": "degC",
-    "degreef": "degF", "degk": "kelvin", "rpm": "revolutions_per_minute", "rps": "revolutions_per_second",
-    "rev/min": "revolutions_per_minute", "r/min": "revolutions_per_minute", "revs/min": "revolutions_per_minute",
-    "rev/s": "revolutions_per_second", "deg": "degree", "degs": "degree", "percent": "percent",
-    "percents": "percent", "min": "minute", "mins": "minute", "sec": "second", "secs": "second",
-    "hr": "hour", "hrs": "hour", "ml": "milliliter", "cu_in": "inch^3", "cp": "centipoise",
-}  # fmt: skip
 _WORDS = (
     (re.compile(r"\b([a-z])\.([a-z])\.([a-z])\b\.?", re.I), r"\1\2\3"),  # g.p.m.
     (re.compile(r"\b(?:pounds?|lbs?)(?: force)? (?:per|a|to the) (?:sq|square)\.? in(?:ch)?", re.I), "psi"),
@@ -255,14 +226,14 @@ def _terms(text, meanings):
 
 
 def _alias(name):
-    if name in _EXACT:
-        return _EXACT[name]
+    if name in SPELLED["exact"]:
+        return SPELLED["exact"][name]
     folded = name.casefold()
     if folded in ("psia", "bara", "psi(a)", "bar(a)"):
         raise Unreadable(f"{name} is an absolute pressure, and a gauge reads what is above the air's")
     if folded == "mpa" and name not in ("MPa", "mPa"):
         raise Unreadable("its unit can be MPa (mega) or mPa (milli)")
-    return _FOLDED.get(folded)
+    return SPELLED["folded"].get(folded)
 
 
 def _split(unit):
