@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cache
 
-from jetlib.tables.csv_table import millimetres, number, row_named, rows_of, text
+from jetlib.tables.csv_table import columns_of, millimetres, number, row_named, rows_of
 
 
 @dataclass(frozen=True)
@@ -22,9 +22,12 @@ def _spreads(name, column, unit, parse):
     def in_order(row):
         return None if row["low"] <= row["typical"] <= row["high"] else (column, f"low{unit} to high{unit}")
 
-    columns = {"kind": text, column: ("typical", parse)}
-    columns |= {f"low{unit}": ("low", parse), f"high{unit}": ("high", parse)}
-    return rows_of(name, CoefficientRange, columns, in_order)
+    headings = {"typical": column, "low": f"low{unit}", "high": f"high{unit}"}
+    columns = {
+        headings.get(attribute, attribute): (attribute, parse if attribute in headings else own)
+        for attribute, own in columns_of(CoefficientRange).values()
+    }
+    return rows_of(name, CoefficientRange, in_order, columns)
 
 
 @cache

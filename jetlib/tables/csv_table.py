@@ -2,6 +2,7 @@
 
 import csv
 import difflib
+from dataclasses import field, fields
 from decimal import Decimal
 from pathlib import Path
 
@@ -68,15 +69,27 @@ def dash_size(cell):
     return int(cell[1:])
 
 
-def rows_of(name, kind, columns, check=None):
-    """Tuple of `kind`, one for each row of data/`name`.
+def column(parse, heading=""):
+    """A row's field that `parse` reads out of its cell; heading: that of the CSV column, where it has another name."""
+    return field(metadata={"parse": parse, "heading": heading})
 
-    columns: name of each CSV column -> its parser, or (attribute, parser) where the row calls it otherwise. check:
-    takes a row's attributes and returns nothing, or the column that does not fit the others and what it may hold.
-    source and confidence are in every table.
+
+def columns_of(kind):
+    """{heading: (attribute, parser)} of the CSV columns of a dataclass of rows, in order; a text unless said."""
+    usual = {"confidence": one_of(*CONFIDENCES)}
+    return {
+        each.metadata.get("heading") or each.name: (each.name, each.metadata.get("parse", usual.get(each.name, text)))
+        for each in fields(kind)
+    }
+
+
+def rows_of(name, kind, check=None, columns=None):
+    """Tuple of `kind`, a dataclass, one for each row of data/`name`.
+
+    check: takes a row's attributes and returns nothing, or the column that does not fit the others and what it may
+    hold. columns: as `columns_of` gives them unless given.
     """
-    columns = {**columns, "source": text, "confidence": one_of(*CONFIDENCES)}
-    columns = {column: each if isinstance(each, tuple) else (column, each) for column, each in columns.items()}
+    columns = columns or columns_of(kind)
     path = DATA / name
     try:
         with open(path, newline="", encoding="utf-8-sig") as file:

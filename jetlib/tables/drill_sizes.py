@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from jetlib.errors import JetlibError
-from jetlib.tables.csv_table import brief, millimetres, number, one_of, plain_name, rows_of, text, unknown
+from jetlib.tables.csv_table import brief, column, millimetres, number, one_of, plain_name, rows_of, unknown
 
 SERIES = ("number", "letter", "fraction", "metric")
 
@@ -15,12 +15,12 @@ SERIES = ("number", "letter", "fraction", "metric")
 class Drill:
     """One twist drill of a standard series; `diameter` in metres."""
 
-    series: str
+    series: str = column(one_of(*SERIES))
     name: str
-    diameter: float
+    diameter: float = column(millimetres(0.1, 100), "diameter_mm")
+    diameter_by_inch: float | None = column(number(0.004, 4, times="0.0254", blank=True), "diameter_in")
     source: str
     confidence: str
-    diameter_by_inch: float | None = None
 
     @property
     def label(self):
@@ -38,13 +38,7 @@ def _inch_and_millimetre(row):
 
 @cache
 def _all_drills():
-    columns = {
-        "series": one_of(*SERIES),
-        "name": text,
-        "diameter_mm": ("diameter", millimetres(0.1, 100)),
-        "diameter_in": ("diameter_by_inch", number(0.004, 4, times="0.0254", blank=True)),
-    }
-    rows = rows_of("drills.csv", Drill, columns, _inch_and_millimetre)
+    rows = rows_of("drills.csv", Drill, _inch_and_millimetre)
     return tuple(sorted(rows, key=lambda row: row.diameter))
 
 

@@ -5,6 +5,7 @@ from functools import cache
 
 from jetlib.tables.csv_table import (
     CONFIDENCES,
+    column,
     dash_size,
     inches,
     millimetres,
@@ -12,7 +13,6 @@ from jetlib.tables.csv_table import (
     one_of,
     plain_name,
     rows_of,
-    text,
     unknown,
 )
 
@@ -28,20 +28,20 @@ class HoseSize:
     `pressure_confidence` is that of the pressure, `confidence` that of all else.
     """
 
-    dash: int
-    nominal_bore: float
-    bore: float
-    bore_min: float
-    bore_max: float
-    outside_diameter_max: float
+    dash: int = column(dash_size)
+    nominal_bore: float = column(inches, "nominal_bore_in")
+    bore: float = column(millimetres(2, 60), "bore_mm")
+    bore_min: float = column(millimetres(2, 60), "bore_min_mm")
+    bore_max: float = column(millimetres(2, 60), "bore_max_mm")
+    outside_diameter_max: float = column(millimetres(4, 100), "outside_diameter_max_mm")
     standard: str
     edition: str
     construction: str
-    working_pressure: float
-    bend_radius: float
-    mass_per_metre: float
+    working_pressure: float = column(number(10, 1500, times="100000"), "working_pressure_bar")
+    bend_radius: float = column(millimetres(10, 1000), "bend_radius_mm")
+    mass_per_metre: float = column(number(0.02, 10), "mass_kg_per_m")
     mass_basis: str
-    pressure_confidence: str
+    pressure_confidence: str = column(one_of(*CONFIDENCES))
     source: str
     confidence: str
 
@@ -60,23 +60,7 @@ def _bore_within_limits(row):
 @cache
 def hoses():
     """Every hose size of every standard and edition in the table."""
-    columns = {
-        "dash": dash_size,
-        "nominal_bore_in": ("nominal_bore", inches),
-        "bore_mm": ("bore", millimetres(2, 60)),
-        "bore_min_mm": ("bore_min", millimetres(2, 60)),
-        "bore_max_mm": ("bore_max", millimetres(2, 60)),
-        "outside_diameter_max_mm": ("outside_diameter_max", millimetres(4, 100)),
-        "standard": text,
-        "edition": text,
-        "construction": text,
-        "working_pressure_bar": ("working_pressure", number(10, 1500, times="100000")),
-        "bend_radius_mm": ("bend_radius", millimetres(10, 1000)),
-        "mass_kg_per_m": ("mass_per_metre", number(0.02, 10)),
-        "mass_basis": text,
-        "pressure_confidence": one_of(*CONFIDENCES),
-    }
-    return rows_of("hoses.csv", HoseSize, columns, _bore_within_limits)
+    return rows_of("hoses.csv", HoseSize, _bore_within_limits)
 
 
 @cache

@@ -1,9 +1,9 @@
 """Sizes of drain pipe, and the pressure that each family of pipe is to be jetted with at most."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 
-from jetlib.tables.csv_table import millimetres, number, one_of, plain_name, row_named, rows_of, text, unknown
+from jetlib.tables.csv_table import column, millimetres, number, one_of, plain_name, row_named, rows_of, unknown
 
 
 @dataclass(frozen=True)
@@ -17,13 +17,13 @@ class PipeSize:
     material: str
     standard: str
     nominal_size: str
-    outside_diameter: float | None
-    wall: float | None
-    inside_diameter: float
+    outside_diameter: float | None = column(millimetres(10, 2000, blank=True), "outside_diameter_mm")
+    wall: float | None = column(millimetres(0.5, 200, blank=True), "wall_mm")
+    inside_diameter: float = column(millimetres(10, 2000), "inside_diameter_mm")
     basis: str
-    manning_n: float
-    manning_n_low: float
-    manning_n_high: float
+    manning_n: float = column(number(0.005, 0.05))
+    manning_n_low: float = column(number(0.005, 0.05))
+    manning_n_high: float = column(number(0.005, 0.05))
     family: str
     source: str
     confidence: str
@@ -48,20 +48,7 @@ def _pipe_adds_up(row):
 @cache
 def pipes():
     """Every size of drain pipe in the table."""
-    columns = {
-        "material": text,
-        "standard": text,
-        "nominal_size": text,
-        "outside_diameter_mm": ("outside_diameter", millimetres(10, 2000, blank=True)),
-        "wall_mm": ("wall", millimetres(0.5, 200, blank=True)),
-        "inside_diameter_mm": ("inside_diameter", millimetres(10, 2000)),
-        "basis": text,
-        "manning_n": number(0.005, 0.05),
-        "manning_n_low": number(0.005, 0.05),
-        "manning_n_high": number(0.005, 0.05),
-        "family": text,
-    }
-    return rows_of("pipes.csv", PipeSize, columns, _pipe_adds_up)
+    return rows_of("pipes.csv", PipeSize, _pipe_adds_up)
 
 
 def pipe(label):
@@ -73,6 +60,10 @@ def pipe(label):
     raise unknown(label, "pipe", [row.label for row in pipes()])
 
 
+def _yes_or_no(cell):
+    return one_of("yes", "no")(cell) == "yes"
+
+
 @dataclass(frozen=True)
 class PipeLimit:
     """The most pressure (Pa), `limit`, that a sound pipe of a `family` of materials is to be jetted with.
@@ -81,8 +72,8 @@ class PipeLimit:
     """
 
     family: str
-    limit: float
-    coded: bool
+    limit: float = column(number(100, 20000, times="6894.757293168361"), "limit_psi")
+    coded: bool = column(_yes_or_no)
     source: str
     confidence: str
 
@@ -90,13 +81,7 @@ class PipeLimit:
 @cache
 def pipe_limits():
     """The limit of every family of pipe."""
-    columns = {
-        "family": text,
-        "limit_psi": ("limit", number(100, 20000, times="6894.757293168361")),
-        "coded": one_of("yes", "no"),
-    }
-    rows = rows_of("pipe_limits.csv", PipeLimit, columns)
-    return tuple(replace(row, coded=row.coded == "yes") for row in rows)
+    return rows_of("pipe_limits.csv", PipeLimit)
 
 
 def pipe_limit(family):

@@ -55,3 +55,5 @@ SPELLED = {
     how: {spelling: name for name, spellings in names.items() for spelling in spellings}
     for how, names in _FILE["spelled"].items()
 }
+#: Units that a rule may be written in, rows of name, kind, unit system, how many of the unit shown there, other names.
+IN_RULES = _FILE["in_rules"]

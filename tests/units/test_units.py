@@ -499,7 +499,7 @@ def test_what_is_shown_can_be_typed_again(data, kind, system):
         # Twelve figures of what is shown; what a solver leaves over is shown as nothing.
         offset = 300 if known.unit == "kelvin" else 0
         nothing = 1e-10 * known.usual[1] if known.usual[1] < 1e20 else 0
-        digits = 1e-12 if known.decimals != (None, None) and system == "US" else 0
+        digits = 1e-12 if known.us_decimals and system == "US" else 0
         assert again == pytest.approx(value, rel=1e-11, abs=1e-11 * offset + nothing + digits)
 
 

@@ -54,8 +54,7 @@ def gauge_card(rig, *, system="US", paper="A4", unknowns=None):
 
 
 def _healthy(rig, sound, system, unknowns):
-    known = {} if unknowns is None else {"unknowns": unknowns}
-    band = uncertainty_band(rig, list(THROTTLES), samples=_DRAWS, **known)
+    band = uncertainty_band(rig, list(THROTTLES), samples=_DRAWS, unknowns=unknowns)
     low, high = band.low("gauge"), band.high("gauge")
     rows = [
         (

@@ -40,12 +40,6 @@ class JetWork:
         count = np.asarray(self.jet.count)
         return plain(np.where(count > 0, self.power / np.maximum(count, 1), 0.0))
 
-    @property
-    def end(self):
-        """ "rear" where the jets pull, "front" where they push back; an array for an array of angles."""
-        front = np.asarray(self.jet.angle) > np.pi / 2.0
-        return np.where(front, "front", "rear") if front.ndim else "front" if front else "rear"
-
     def pressure_under_water(self, distance):
         """What one hole can still exert (Pa) under water, `distance` from it (m, or text such as "50 mm")."""
         distance = si(distance, "length", field="distance", owner="JetWork")

@@ -5,7 +5,7 @@ from fractions import Fraction
 from functools import cache
 
 from jetlib.units import to_si
-from jetlib.units.kinds import KINDS
+from jetlib.units.kinds import IN_RULES, KINDS
 
 #: A dimension is the powers of metre, kilogram, second and kelvin (BIPM, *The International System of Units*, 9th ed.).
 PLAIN = (Fraction(0),) * 4
@@ -26,21 +26,8 @@ _CALLED = (
     "ratio", "pressure", "flow", "length", "power", "force", "velocity", "duration", "volume", "mass",
     "temperature_difference", "mass_per_length", "area", "density",
 )  # fmt: skip
-#: Spellings of units: the kind they belong to and the system that shows it in them, and how many of them that is.
-_SPELT = {
-    "gpm": ("flow", "US", 1), "psi": ("pressure", "US", 1), "bar": ("pressure", "metric", 1),
-    "mpa": ("pressure", "metric", 10), "kpa": ("barometric_pressure", "metric", 1),
-    "ft": ("length", "US", 1), "feet": ("length", "US", 1), "foot": ("length", "US", 1),
-    "in": ("bore", "US", 1), "inch": ("bore", "US", 1), "inches": ("bore", "US", 1),
-    "m": ("length", "metric", 1), "mm": ("bore", "metric", 1), "hp": ("power", "US", 1), "kw": ("power", "metric", 1),
-    "lbf": ("force", "US", 1), "n": ("force", "metric", 1), "lb": ("mass", "US", 1), "kg": ("mass", "metric", 1),
-    "gal": ("volume", "US", 1), "gallons": ("volume", "US", 1), "gallon": ("volume", "US", 1),
-    "l": ("volume", "metric", 1), "litres": ("volume", "metric", 1), "liters": ("volume", "metric", 1),
-    "min": ("duration", "US", 1), "minutes": ("duration", "US", 1), "minute": ("duration", "US", 1),
-    "h": ("duration", "US", 60), "s": ("time", "metric", 1), "rpm": ("speed", "US", 1), "%": ("fraction", "US", 1),
-    "°f": ("temperature_difference", "US", 1), "degf": ("temperature_difference", "US", 1),
-    "°c": ("temperature_difference", "metric", 1), "degc": ("temperature_difference", "metric", 1),
-}  # fmt: skip
+#: Units one may write: how, the kind they belong to, the system that shows it in them, how many of those it is.
+_SPELLED = {each.lower(): row for name, *row, others in IN_RULES for each in (name, *others)}
 
 
 def _of_units(units):
@@ -63,7 +50,7 @@ def unit(spelling):
 
     Degrees are steps of temperature. Not case-sensitive, so "MPA" is megapascal and there is no milli.
     """
-    found = _SPELT.get(spelling.lower())
+    found = _SPELLED.get(spelling.lower())
     if found is None:
         return None
     kind, system, count = found
@@ -73,9 +60,7 @@ def unit(spelling):
 
 def spellings():
     """The units one may write, a tuple, each once in its usual case."""
-    usual = {"mpa": "MPa", "kpa": "kPa", "kw": "kW", "n": "N", "l": "L", "°f": "°F", "°c": "°C"}
-    longer = {"feet", "foot", "inch", "inches", "gallons", "gallon", "litres", "liters", "minutes", "minute"}
-    return tuple(usual.get(each, each) for each in _SPELT if each not in longer | {"degf", "degc"})
+    return tuple(name for name, *_ in IN_RULES)
 
 
 def kind_of(dimension_):

@@ -1,7 +1,7 @@
 """The named quantities that a rule may speak of: name, state and change in thought, and what they come to on a rig.
 
 A full name is one of `QUANTITIES`, then maybe `at` and one of `STATES`, then maybe `with` and one or two of
-`rig_changes.CHANGES`: "gauge at idle with one jet plugged and valve shut".
+`rig.change.named.CHANGES`: "gauge at idle with one jet plugged and valve shut".
 """
 
 from difflib import get_close_matches
@@ -54,7 +54,7 @@ class Cases:
     def changed(self, changes):
         """The rig with those changes, in order."""
         if changes not in self._rigs:
-            self._rigs[changes] = CHANGES[changes[-1]](self.changed(changes[:-1]))
+            self._rigs[changes] = CHANGES[changes[-1]][0](self.changed(changes[:-1]))
         return self._rigs[changes]
 
     def point(self, key):

@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.named import CHANGES, MEANING
+from jetlib.rig.change.named import CHANGES
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.rig.parts.site import Site
 from jetlib.rig.rules.map_axes import LEVERS, usual_range
@@ -275,7 +275,7 @@ def names_table() -> Table:
     """A folded Table of all the names that a typed rule may use."""
     rows = [(name, "any state and change" if each.of_point else "", each.meaning) for name, each in QUANTITIES.items()]
     rows += [(f"at {name}", "state", _STATES[name]) for name in STATES]
-    rows += [(f"with {name}", "change", MEANING[name]) for name in CHANGES]
+    rows += [(f"with {name}", "change", meaning) for name, (_, meaning) in CHANGES.items()]
     return Table(("write", "used with", "what it is"), tuple(rows), fold=f"The {len(rows)} names a rule may use")
 
 

@@ -376,5 +376,4 @@ def _with_jets_of(rig, other):
 
 @lru_cache(maxsize=8)
 def _band(rig, unknowns):
-    given = {} if unknowns is None else {"unknowns": unknowns}
-    return uncertainty_band(rig.held, THROTTLES, samples=_SAMPLES, **given)
+    return uncertainty_band(rig.held, THROTTLES, samples=_SAMPLES, unknowns=unknowns)
