@@ -65,7 +65,7 @@ class Factor:
 class Calibration:
     """A rig fitted to its readings.
 
-    rig: the fitted Rig. factors: {name: Factor}. needle_off: Pa, by how much the gauge
+    rig: the fitted Rig. before: as it was written down. factors: {name: Factor}. needle_off: Pa, by how much the gauge
     itself seems to read high. predicted: SI, what the fitted rig would read on it, None for what is no number;
     residuals: read less predicted, over the error of the reading. wild: place of the one reading that does not fit the
     others and was left out, or None. agrees: whether those kept agree; where they do not, suspects are the places of
@@ -78,6 +78,7 @@ class Calibration:
     """
 
     rig: Rig
+    before: Rig
     readings: tuple
     factors: dict
     predicted: tuple
@@ -177,6 +178,7 @@ def calibrate(
     factors = {name: _factor(seen, number) for number, name in enumerate(CALIBRATED)}
     return Calibration(
         rig=fitted_rig(rig, **{name: factor.value for name, factor in factors.items()}),
+        before=rig,
         readings=readings,
         factors=factors,
         predicted=tuple(predicted),
@@ -253,16 +255,16 @@ def _factor(seen, number):
     error, value = float(np.sqrt(fit.covariance[number, number])), float(np.exp(fit.logs[number]))
     if fit.active[number]:
         return Factor(name, value, error, True)
+    rig = seen.problem.rig
+    lacks = {"hose_loss": not rig.hoses and "hose", "valve_setting": rig.unloader is None and "unloader"}.get(name)
+    if lacks:
+        return Factor(name, value, error, False, f"the rig has no {lacks}")
     return Factor(name, value, error, False, _why_not(seen, number), _remedy(seen, number))
 
 
 def _why_not(seen, number):
     """Why the readings do not tell a factor, in words."""
     name, problem, fit = CALIBRATED[number], seen.problem, seen.fit
-    if name == "hose_loss" and not problem.rig.hoses:
-        return "the rig has no hose"
-    if name == "valve_setting" and problem.rig.unloader is None:
-        return "the rig has no unloader"
     if not problem.readings:
         return "no number was read that depends on it"
     slopes = seen.slopes / problem.errors[:, np.newaxis] * problem.widths
@@ -284,23 +286,19 @@ def _why_not(seen, number):
 
 
 def _remedy(seen, number):
-    """Which one further reading would tell a factor, a sentence; "" where none would or there is nothing to tell."""
-    rig, name, problem, fit = seen.problem.rig, CALIBRATED[number], seen.problem, seen.fit
-    if (name == "hose_loss" and not rig.hoses) or (name == "valve_setting" and rig.unloader is None):
-        return ""
+    """Which one further reading would tell a factor, a sentence."""
+    problem, fit = seen.problem, seen.fit
     known = problem.widths[number] ** 2
     left = []
     for check, value, slope in zip(seen.checks, seen.check_values, seen.check_slopes, strict=True):
-        error = float(check.usual_error(max(value, 0.0), rig.pump.rated_flow)) ** 2
+        error = float(check.usual_error(max(value, 0.0), problem.rig.pump.rated_flow)) ** 2
         error += problem.needle**2 if check.needle else 0.0
         gain = fit.covariance[number] @ slope
         left.append(fit.covariance[number, number] - gain**2 / (error + slope @ fit.covariance @ slope))
     if not left or min(left) > 0.5 * known:
-        return (
-            "No single further reading would tell it."
-            if name != "valve_setting"
-            else "It needs a reading with the valve open."
-        )
+        if CALIBRATED[number] == "valve_setting":
+            return "It needs a reading with the valve open."
+        return "No single further reading would tell it."
     best = seen.checks[int(np.argmin(left))]
     held = " at the tank" if isinstance(best, BucketTest) and best.place == "tank return" else ""
     return f"A {best.label} would tell it{held}."

@@ -79,6 +79,11 @@ class Check:
     needs_spare: bool = False
 
     @property
+    def cost(self):
+        """Its minutes, in words."""
+        return f"about {self.minutes:g} min" if self.minutes else "at once"
+
+    @property
     def opens(self):
         """Whether it opens a coupling, a cap or a nozzle: the pump is stopped first, and the pressure relieved."""
         return _STOP in self.caution

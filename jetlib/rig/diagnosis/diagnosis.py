@@ -10,7 +10,7 @@ from jetlib.rig.change.factors import Knowledge, require_one_rig
 from jetlib.rig.diagnosis.checks import check_of
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
 from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, error_of, model_for
-from jetlib.rig.diagnosis.next_check import Further, NextCheck, further_checks
+from jetlib.rig.diagnosis.next_check import NextCheck, further_checks, next_checks, ranked
 from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit, credible
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -77,17 +77,32 @@ class Diagnosis:
     causes: tuple
     fits: bool
     unlisted: float = UNLISTED
-    _further: Further | None = field(default=None, repr=False)
+    _belief: Belief | None = field(default=None, repr=False)
+    _further: tuple = field(default=(), repr=False)  # readings of all that can still be checked
 
     @cached_property
     def checks(self) -> tuple:
         """Every NextCheck, best first: those that need a part known to be good come after those that tell something
         without."""
-        return self.first_checks()
+        return ranked([*self._without_spares, *self._checks_of(spares=True)])
 
-    def first_checks(self, count: int | None = None) -> tuple:
+    def first_checks(self, count: int) -> tuple:
         """At least the first `count` of `checks`, as a tuple: as a rule found sooner than all."""
-        return self._further.best(count)
+        found = self._without_spares
+        return found if len(found) >= count and found[count - 1].worth_it else self.checks
+
+    @cached_property
+    def _without_spares(self):
+        return ranked(self._checks_of(spares=False))
+
+    def _checks_of(self, *, spares):
+        readings = [each for each in self._further if check_of(each).needs_spare == spares]
+        return next_checks(self._belief, readings, {cause.name for cause in self.in_question})
+
+    @property
+    def in_question(self) -> tuple:
+        """The Causes that the next check is to tell apart: those tied, and the second where one stands alone."""
+        return self.causes[: max(len(self.tied), 2)]
 
     @property
     def top(self) -> Cause:
@@ -138,7 +153,7 @@ class Diagnosis:
         if self.readings:
             found.append(f"Something that is not on this list: {_percent(self.unlisted)}.")
         found += self._against()
-        if self.readings and any(cause.name in VALVES for cause in (*self.tied, *self.causes[:2])):
+        if self.readings and any(cause.name in VALVES for cause in self.in_question):
             found.append(DO_NOT_TOUCH)
         if self.readings and any(cause.name == "valve high" for cause in self.tied):
             found.append(
@@ -147,12 +162,12 @@ class Diagnosis:
             )
         check = self.next_check
         if not self.fits:
-            listed = ", then ".join(f"{each.label} ({minutes_words(check_of(each))})" for each in self.read_again)
+            listed = ", then ".join(f"{each.label} ({check_of(each).cost})" for each in self.read_again)
             found.append(f"Read again before anything else: {listed}.")
         elif check is None:
             found.append("No single check would tell you much more.")
         else:
-            told = f"Best next check: {check.label} ({minutes_words(check.check)}). {check.outcomes}"
+            told = f"Best next check: {check.label} ({check.check.cost}). {check.outcomes}"
             found += [told, check.check.caution]
         return tuple(found)
 
@@ -201,13 +216,10 @@ def diagnose(
         probability = (1.0 - belief.unlisted) * totals[shapes].sum()
         causes.append(_cause(belief, readings, best, probability, min(belief.misfit[shapes].min(axis=1))))
     causes.sort(key=lambda cause: -cause.probability)
-    open_to = {
-        cause.name for at, cause in enumerate(causes) if at < 2 or cause.probability >= _TIED * causes[0].probability
-    }
     fits = not readings or bool(
         min(cause.misfit for cause in causes) <= chi_squared_limit(len(readings), _ONE_IN_A_THOUSAND)
     )
-    return Diagnosis(rig, readings, tuple(causes), fits, belief.unlisted, Further(belief, further, open_to))
+    return Diagnosis(rig, readings, tuple(causes), fits, belief.unlisted, belief, tuple(further))
 
 
 def _faults_and_chances(rig, chances):
@@ -251,11 +263,6 @@ def _cause(belief, readings, at, probability, misfit):
         residuals=tuple(residuals),
         misfit=float(misfit),
     )
-
-
-def minutes_words(check):
-    """What a Check costs, in words."""
-    return f"about {check.minutes:g} min" if check.minutes else "at once"
 
 
 def _percent(probability):

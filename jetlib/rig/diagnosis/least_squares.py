@@ -44,15 +44,6 @@ class Search:
     slopes: np.ndarray
     squares: np.ndarray
 
-    @property
-    def best(self):
-        """Row of the least sum of squares."""
-        return int(np.argmin(self.squares))
-
-    def row(self, at):
-        """Logs, residuals and slopes of one start."""
-        return self.logs[at], self.residuals[at], self.slopes[at]
-
 
 class Problem:
     """Numbers read on a rig, and what they would be for any logarithms of the four factors."""
@@ -149,7 +140,7 @@ class Problem:
         pull = 1.0 / np.square(_FREE * self.widths)
         starts = self.starts()
         found = self.search(starts, np.ones(starts.shape, dtype=bool), pull, enough=1e-2)
-        best = found.best
+        best = int(np.argmin(found.squares))
         for _ in range(3):
             # Beside what is told, the same with a valve that never opens: asked for below, and cheaper in one go.
             active = _told(found.slopes[best] * self.widths)
@@ -163,10 +154,7 @@ class Problem:
         # A valve may be open as written down and shut when fitted: it then stays where it was found to be shut.
         logs, residuals, slopes, active = found.logs[0], found.residuals[0], found.slopes[0], active & told
         if active[3]:
-            shut = found.row(1)
-            if not np.array_equal(tried[1], active & _NOT_THE_VALVE):
-                never = np.where(_NOT_THE_VALVE, logs, _FAR)[np.newaxis]
-                shut = self.search(never, (active & _NOT_THE_VALVE)[np.newaxis], np.zeros(4), enough=1e-5).row(0)
+            shut = found.logs[1], found.residuals[1], found.slopes[1]
             logs, residuals, slopes, active = self.valve_shut_unless_shown(logs, residuals, slopes, active, shut)
         return Fit(
             logs=logs,

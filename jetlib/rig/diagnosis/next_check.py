@@ -74,31 +74,18 @@ def further_checks(rig):
     return [reading for check in checks_of(rig) for reading in check.asked(rig)]
 
 
-class Further:
-    """The further checks under a Belief: `readings` of everything that can still be checked (their values mean
-    nothing), and the names of the causes that are to be told about."""
-
-    def __init__(self, belief, readings, open_to):
-        self.belief, self.readings, self.open_to, self._found = belief, readings, open_to, {}
-
-    def best(self, count=None):
-        """Every NextCheck, best first, a tuple; with a `count` those that take a part known to be good may be left
-        out, as they come after as many others that are worth it."""
-        plain = [each for each in self.readings if not check_of(each).needs_spare]
-        found = self._told(plain)
-        if count is None or len(found) < count or not found[count - 1].worth_it:
-            found = self._told(self.readings)
-        return found
-
-    def _told(self, readings):
-        new = [each for each in readings if id(each) not in self._found]
-        self.belief.model.work_out(new)
-        self._found.update((id(each), informative_check(self.belief, each, self.open_to)) for each in new)
-        found = [self._found[id(each)] for each in readings]
-        return tuple(sorted(found, key=lambda each: (not each.worth_it, each.check.needs_spare, -each.bits)))
+def next_checks(belief, readings, in_question):
+    """The NextChecks of `readings` (their values mean nothing) under a Belief, a list; in_question: names of causes."""
+    belief.model.work_out(readings)
+    return [informative_check(belief, each, in_question) for each in readings]
 
 
-def informative_check(belief, reading, open_to):
+def ranked(checks):
+    """NextChecks, best first, a tuple; those that take a part known to be good come after others that are worth it."""
+    return tuple(sorted(checks, key=lambda each: (not each.worth_it, each.check.needs_spare, -each.bits)))
+
+
+def informative_check(belief, reading, in_question):
     """The NextCheck of `reading`: mutual information of its outcome and the cause, under what is believed now."""
     weights, faults = belief.weights, belief.model.faults
     by_fault = weights.sum(axis=1)
@@ -109,7 +96,7 @@ def informative_check(belief, reading, open_to):
         shown = [reading.outcomes[int(row.argmax())] for row in chances]
     else:
         # What weighs next to nothing is left out, but for the causes that are to be told about.
-        told = np.array([fault.name in open_to for fault in faults])
+        told = np.array([fault.name in in_question for fault in faults])
         kept = (weights > _NOTHING) | told[:, np.newaxis]
         at, share = np.nonzero(kept)[0], weights[kept]
         each = share / np.maximum(by_fault, 1e-300)[at]
@@ -137,7 +124,7 @@ def informative_check(belief, reading, open_to):
     alone = np.where(joint > 0, joint.sum(axis=1, keepdims=True) * joint.sum(axis=0), 1.0)
     bits = float((joint * np.log2(np.where(joint > 0, joint, 1.0) / alone)).sum())
     by_weight = sorted(range(len(faults)), key=lambda at: by_fault[at])  # of two shapes the likelier is told
-    expected = {faults[at].name: shown[at] for at in by_weight if faults[at].name in open_to}
+    expected = {faults[at].name: shown[at] for at in by_weight if faults[at].name in in_question}
     return NextCheck(belief.model.rig, reading, max(bits, 0.0), expected)
 
 

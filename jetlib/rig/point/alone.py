@@ -17,6 +17,8 @@ from jetlib.units.refusal import cut
 
 USUAL_WALL = 0.01e-3  # m: roughness of a hose in use
 CONSOLE_REEL = 0.5  # m: across
+# For screens, which know no formulas: area (m2) and bore (m) of a hole, flow (m3/s) of a drain by bore, fall and wall.
+hole_area, hole_bore, greatest_drain_flow = orifice.circle_area, orifice.circle_bore, channel.greatest_flow
 
 
 def hose_loss(
@@ -52,25 +54,10 @@ def hose_velocity(flow, bore):
     return hose.velocity(flow, bore=bore)
 
 
-def hole_area(bore):
-    """Area (m2) of a round hole."""
-    return orifice.circle_area(bore)
-
-
-def hole_bore(area):
-    """Bore (m) of a round hole of that area."""
-    return orifice.circle_bore(area)
-
-
 def jet_set_pressure(flow, *, count, bore, edge):
     """Pressure (Pa) that `count` holes of `bore` (m) with discharge coefficient `edge` need at `flow` (m3/s)."""
     area = count * orifice.circle_area(bore)
     return orifice.pressure(flow, area=area, discharge_coefficient=edge, density=water.density(USUAL_TEMPERATURE))
-
-
-def greatest_drain_flow(bore, fall, wall):
-    """The most (m3/s) a drain carries without pressure; `wall`: Manning's n."""
-    return channel.greatest_flow(bore, fall, wall)
 
 
 def hose_losses(rig, flows):

@@ -5,7 +5,6 @@ from textwrap import wrap
 import numpy as np
 
 from jetlib.rig.diagnosis.checks import check_of
-from jetlib.rig.diagnosis.diagnosis import minutes_words
 from jetlib.screen.drawing.chart import NARROW, text
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import stacked, with_narrow
@@ -88,7 +87,7 @@ def _checks(diagnosis, width):
     if diagnosis.read_again:
         parts, y = [text(14, 22, "Read again before anything else", weight="bold")], 22
         for at, each in enumerate(diagnosis.read_again, 1):
-            lines = _told(f"{at}. {each.label}, {minutes_words(check_of(each))}", y + _LINE, width, "normal")
+            lines = _told(f"{at}. {each.label}, {check_of(each).cost}", y + _LINE, width, "normal")
             parts += lines
             y += _LINE + _NEXT * (len(lines) - 1)
         return "".join(parts), width, y + 12
@@ -100,7 +99,7 @@ def _checks(diagnosis, width):
     parts = _told("Next check: how much of the doubt each is expected to settle", 22, width)
     y = 28 + _NEXT * (len(parts) - 1)
     for number, check in enumerate(checks):
-        words = f"{check.label}, {minutes_words(check.check)}"
+        words = f"{check.label}, {check.check.cost}"
         y = _bar(parts, y, check.bits / doubt, words, number == 0, width)
     return "".join(parts), width, y + 4
 

@@ -88,6 +88,11 @@ def test_what_needs_a_part_known_to_be_good_comes_after_what_needs_none():
         assert True in spare
 
 
+def test_what_was_not_offered_is_refused_with_what_is():
+    with pytest.raises(jetlib.JetlibError, match=r"purrs.* is not known; write one of: labors; runs free"):
+        FIELDS["engine_sound"].reading("purrs")
+
+
 def test_a_check_says_which_causes_it_tells_apart():
     """Worn jets pass all the water at less pressure, a weak pump does not; a leaking seat sends it to the tank."""
 

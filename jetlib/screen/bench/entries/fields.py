@@ -7,7 +7,6 @@ import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import CHECKS
-from jetlib.rig.diagnosis.diagnosis import minutes_words
 from jetlib.screen.bench.entries.sheet import READINGS, SHEET
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
 from jetlib.screen.controls.show import named
@@ -73,7 +72,7 @@ def by_check(fields):
     """The same, each under the check that it is of, with its minutes and its caution; the flow by tank level early."""
     boxes, rest = [widgets.HTML(f'<div style="opacity:0.85">{_TYPED_SO}</div>')], dict(fields)
     for check in sorted(CHECKS.values(), key=lambda each: [each.key not in early for early in _FIRST]):
-        told = f"{escape(check.label)}, {minutes_words(check)} <span>⚠ caution</span>"
+        told = f"{escape(check.label)}, {check.cost} <span>⚠ caution</span>"
         folded = f"<summary>{told}</summary>{escape(check.caution)}"
         shown = " open" if check.key == _FIRST[1][-1] else ""
         boxes.append(widgets.HTML(f'<details class="jl-check"{shown}>{folded}</details>'))
