@@ -12,6 +12,7 @@ from jetlib import (
     BucketTest,
     EngineSound,
     GaugeReading,
+    Hose,
     ReturnSeen,
     SpeedReading,
     Unknowns,
@@ -45,12 +46,37 @@ def test_the_yard_is_the_same_twice(name):
 @pytest.mark.parametrize("name", yard.NAMES)
 @pytest.mark.parametrize("seconds", [0.005, 0.05])
 def test_surge_against_the_method_of_characteristics(name, seconds):
-    """The peak at the nozzle: 2 % for one hose; of a leader never under, and up to 15 % on the safe side."""
+    """The peak at the nozzle: 2 % for one hose; of a leader never under, and up to 8 % on the safe side."""
     found = surge(operating_point(demo_rig(name)), closing_time=seconds)
     for at, speed in enumerate((700.0, 1000.0, 1300.0)):
         peaks, _ = water_hammer.peak_pressures(name, wave_speed=speed, closing_time=seconds)
         ratio = found.peaks[at, -1] / peaks[-1]
-        assert 0.98 <= ratio <= (1.03 if len(peaks) == 1 else 1.15), (speed, ratio)
+        assert 0.98 <= ratio <= (1.03 if len(peaks) == 1 else 1.08), (speed, ratio)
+
+
+@pytest.mark.parametrize(
+    ("name", "line"),
+    [
+        ("yard_trailer", ((12.9, 60.0), (12.9, 30.0))),  # the same hose in two pieces
+        ("yard_trailer", ((12.9, 76.2), (9.7, 30.48))),
+        ("yard_trailer", ((16.1, 20.0), (9.7, 10.0), (6.6, 10.0))),
+        ("yard_small_bore", ((8.1, 40.0), (9.7, 20.0))),  # the narrow hose at the pump
+        ("yard_small_bore", ((9.7, 45.0), (5.0, 5.0))),
+        ("yard_truck", ((25.7, 60.0), (19.2, 40.0))),
+    ],
+)
+def test_surge_of_mixed_lines(name, line):
+    """Hoses in a row of any bores and lengths: 4 % under at most, 7 % in a hose ahead of narrower ones, 15 % safe."""
+    theirs = yard.rig(name)
+    theirs["hoses"] = [
+        {"bore": bore / 1e3, "length": length, "roughness": 1e-5, "coil_diameter": None, "coiled_length": 0.0}
+        for bore, length in line
+    ]
+    hoses = [Hose(bore / 1e3, length, roughness=1e-5) for bore, length in line]
+    found = surge(operating_point(demo_rig(name).replace(hoses=hoses)))
+    peaks, _ = water_hammer.peak_pressures(theirs, reaches=6)
+    ratios = found.peaks[1] / peaks
+    assert ratios.min() >= 0.93 and ratios[-1] >= 0.96 and ratios.max() <= 1.15, ratios
 
 
 @pytest.mark.parametrize("name", yard.NAMES)

@@ -17,7 +17,7 @@ NAMES = ("yard_cart", "yard_small_bore", "yard_trailer", "yard_truck")
 UNITS = {
     "gpm": 3.785411784e-3 / 60, "psi": 6894.757293168, "bar": 1e5, "MPa": 1e6, "hp": 745.6998715822702, "kW": 1e3,
     "in": 0.0254, "ft": 0.3048, "mm": 1e-3, "m": 1.0, "rpm": np.pi / 30, "deg": np.pi / 180, "degC": 1.0,
-    "L/min": 1e-3 / 60,
+    "L/min": 1e-3 / 60, "lb/ft": 0.45359237 / 0.3048,
 }  # fmt: skip
 #: Mean bore of rubber hose by its nominal size (in), mm: ISO 1436 and SAE J517 limits, from memory.
 MEAN_BORE = {"3/16": 5.0, "1/4": 6.6, "5/16": 8.1, "3/8": 9.7, "1/2": 12.9, "5/8": 16.1, "3/4": 19.2, "1": 25.7}

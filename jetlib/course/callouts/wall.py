@@ -50,8 +50,8 @@ class Setup:
 
 
 def rig_from(setup):
-    """The Rig of a Setup, its own hoses of fiber braid."""
-    rig = yard_rig(setup.machine, leader=setup.leader or None, braid="fiber braid")
+    """The Rig of a Setup."""
+    rig = yard_rig(setup.machine, leader=setup.leader or None)
     return live_changes(rig, jets=setup.drills)
 
 

@@ -45,7 +45,7 @@ FUNCTIONS = {
     "hose_bore": (amounts.hose_bore, (None,), "bore"),
     "table_bore": (amounts.said_bore, (None,), "bore"),
     "dash_bore": (lambda dash: tables.hose(dash).bore, (None,), "bore"),
-    "dash_weight": (lambda dash: tables.hose(dash).mass_per_metre, (None,), "mass_per_length"),
+    "dash_weight": (yard.empty_mass, (None,), "mass_per_length"),
     "dash_outside": (lambda dash: tables.hose(dash).outside_diameter_max, (None,), "bore"),
     "hose_rating": (
         lambda dash, standard, edition: tables.hose(dash, standard=standard, edition=edition).working_pressure,
@@ -86,7 +86,7 @@ FUNCTIONS = {
     "thin_hose_return": (lambda *line: yard.thin_hose(*line).bypass_flow, ("length", "length", None), "flow"),
     "shaft_power": (shaft_power, ("flow", "pressure", None), "power"),
     "pull_past_bend": (yard.pull_past_bend, ("length", "length", None), "force"),
-    "planned_reach": (lambda leader: yard_job.planned(leader).reach.distance, (None,), "length"),
+    "planned_reach": (lambda leader, braid: yard_job.planned(leader, braid).reach.distance, (None, None), "length"),
     "planned_pull_reach": (lambda leader: yard_job.planned(leader).reach.pull_distance, (None,), "length"),
     "planned_pull": (lambda leader: yard_job.planned(leader).point.reaction, (None,), "force"),
     "least_sure": (yard_job.least_sure, (), None),

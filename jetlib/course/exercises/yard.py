@@ -5,10 +5,11 @@ from functools import cache, partial
 
 from jetlib import tables
 from jetlib.course.exercises.amounts import DENSITY, SIZES, VISCOSITY, feet, hose_bore
-from jetlib.physics import heat, hose, orifice, surge, water
+from jetlib.physics import heat, hose, orifice, water
 from jetlib.physics.hose_drag import hose_tension
 from jetlib.rig.change.factors import RigFactors, changed
-from jetlib.rig.hoses.weight import water_mass
+from jetlib.rig.hoses.surge import surges_on_the_way
+from jetlib.rig.hoses.weight import BRAIDS, water_mass
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.job.flushing import DEBRIS, flushing
 from jetlib.rig.parts.drain import Drain
@@ -27,7 +28,7 @@ MACHINES = {
 }
 #: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
 LEADERS = {
-    "light": Hose("3/8 in", "100 ft", name="light 3/8 in", mass_per_metre="0.13 lb/ft", working_pressure="275 bar",
+    "light": Hose("3/8 in", "100 ft", name="light 3/8 in", mass_per_metre="0.13 lb/ft", working_pressure="330 bar",
                   bend_radius="4 in"),
     "thin": Hose("1/4 in", "100 ft", name="light 1/4 in", mass_per_metre="0.08 lb/ft", working_pressure="275 bar",
                  bend_radius="3 in"),
@@ -37,7 +38,6 @@ LEADERS = {
 }  # fmt: skip
 _MORE = ("added_hose", "sizes_down", "drills_down", "leader_hose", "leader_length")  # that a machine may have
 RUBBER = tables.roughness("rubber hose inner tube").typical  # m
-_WAVE_SPEED = surge.WAVE_SPEEDS[1]
 
 
 def draw_machine(rng, names=tuple(MACHINES), throttles=(0.5, 0.6, 0.7, 0.8, 0.9, 1.0)):
@@ -181,24 +181,19 @@ def grain_size(debris):
     return f"[{us}|{metric}]"
 
 
+def empty_mass(dash):
+    """Mass (kg/m) of a dash size of hose with fiber braid, empty."""
+    return BRAIDS["fiber braid"] * tables.hose(dash).mass_per_metre
+
+
 def full_mass(dash):
-    """Mass (kg/m) of the usual hose of a dash size, full of water."""
-    size = tables.hose(dash)
-    return float(size.mass_per_metre + water_mass(size.bore, density=DENSITY))
+    """The same, full of water."""
+    return float(empty_mass(dash) + water_mass(tables.hose(dash).bore, density=DENSITY))
 
 
 def likely_surge(p):
-    """Rise (Pa) over the gauge if all jets shut at once at full throttle, hoses in series added up."""
-    point = point_of({**p, "throttle": 1.0})
-    return float(
-        sum(
-            surge.rise(
-                float(velocity), length=float(each.length), density=DENSITY, wave_speed=_WAVE_SPEED,
-                closing_time=surge.QUICK_STOP,
-            )
-            for velocity, each in zip(point.hose_velocities, rig_of(p).hoses, strict=True)
-        )
-    )  # fmt: skip
+    """Rise (Pa) at the nozzle over the gauge if all jets shut at once at full throttle."""
+    return float(surges_on_the_way(point_of({**p, "throttle": 1.0}))[-1])
 
 
 def loss(flow, bore, length, roughness):

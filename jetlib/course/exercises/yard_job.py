@@ -10,7 +10,7 @@ import numpy as np
 from jetlib.course.exercises.native import chosen
 from jetlib.course.exercises.yard import LEADERS
 from jetlib.errors import JetlibError
-from jetlib.rig.hoses.weight import hose_mass
+from jetlib.rig.hoses.weight import BRAIDS, hose_mass
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
 from jetlib.rig.parts.drain import Bend, drain_of_size
@@ -23,12 +23,12 @@ from jetlib.units import si
 from jetlib.units.refusal import cut
 
 BEND_AT = si("30 ft", "length")
-#: What a hose may weigh that nobody has weighed: words, and the share of two-wire steel braid.
-BRAIDS = {"two-wire steel braid": 1.0, "one-wire, or steel and fiber": 0.66, "fiber braid": 0.4}
+UNWEIGHED = "nobody has weighed it"
 USUAL = {
     "leader": None,
     "braid": None,
     "pipe": "4 in vitrified clay",
+    "condition": "sound",  # the owner has had a camera through it
     "run": si("100 ft", "length"),
     "fall": 0.02,
     "turn": np.pi / 4.0,
@@ -53,7 +53,7 @@ def yard_job(*, system="US", **changes):
     bends = [Bend(min(BEND_AT, 0.5 * given["run"]), given["turn"])] if given["turn"] > 0.0 else []
     return Job(
         name="Wash-down drain",
-        drain=drain_of_size(given["pipe"], given["run"], fall=given["fall"], bends=bends),
+        drain=drain_of_size(given["pipe"], given["run"], fall=given["fall"], bends=bends, condition=given["condition"]),
         tank=Tank(given["volume"], refill_flow=given["refill"]),
         debris=given["debris"],
         access_bore=given["access"],
@@ -85,10 +85,12 @@ def in_round_metric(part):
 
 def yard_rig(name="yard_trailer", *, leader=None, braid=None):
     """A yard Rig, or a Rig given in its place, with a leader (a key of LEADERS) at the nozzle; braid: what its own
-    hose was weighed as."""
+    hoses were weighed as (a key of BRAIDS), UNWEIGHED, or None to leave them as they are in its file."""
     rig = name if isinstance(name, Rig) else demo_rig(name)
     if braid is not None:
-        rig = rig.replace(hoses=[each.replace(mass_per_metre=BRAIDS[braid] * hose_mass(each)) for each in rig.hoses])
+        bare = [each.replace(mass_per_metre=None) for each in rig.hoses]
+        weighed = [each.replace(mass_per_metre=BRAIDS[braid] * hose_mass(each)) for each in bare if braid in BRAIDS]
+        rig = rig.replace(hoses=weighed or bare)
     if leader is None:
         return rig
     if not isinstance(leader, str) or leader not in LEADERS:
@@ -148,18 +150,17 @@ def banded_numbers(plan):
 
 
 _STIFF = si("6 in", "pipe_bore")  # 1.5 times the bore of the drain
-_STEEL = next(iter(BRAIDS))
 
 
-def planned(leader):
-    """The Plan for the trailer with a leader ("" for none) when its own hose has been weighed: two braids of steel."""
-    return yard_plan(stiff=_STIFF, braid=_STEEL, leader=leader or None)
+def planned(leader, braid=""):
+    """The Plan for the trailer with a leader ("" for none) and its own hose of a braid ("" for its own)."""
+    return yard_plan(stiff=_STIFF, braid=braid or None, leader=leader or None)
 
 
 def least_sure():
     """The name of the number of the plan that is least sure, of those that lesson 11 asks for."""
     offered = ("gauge", "nozzle_flow", "reach", "tank_time", "shear")
-    return next(each.name for each in banded_numbers(yard_plan(stiff=_STIFF)) if each.name in offered)
+    return next(each.name for each in banded_numbers(yard_plan(stiff=_STIFF, braid=UNWEIGHED)) if each.name in offered)
 
 
 def surest_reach():
@@ -167,11 +168,11 @@ def surest_reach():
     checks = {
         "jets": {"unknowns": Unknowns().settle("discharge_coefficient", "jet_bore")},
         "bucket": {"unknowns": Unknowns().settle("pump_flow")},
-        "weigh": {"braid": _STEEL},
+        "weigh": {"braid": None},  # it turns out to be what it is
     }
 
     def width(check):
-        numbers = banded_numbers(yard_plan(stiff=_STIFF, **checks[check]))
+        numbers = banded_numbers(yard_plan(stiff=_STIFF, **{"braid": UNWEIGHED, **checks[check]}))
         return next(each.width for each in numbers if each.name == "reach")
 
     return min(checks, key=width)

@@ -20,6 +20,8 @@ from jetlib.units.refusal import cut
 
 #: Friction of a wet hose on the wall of a pipe. Common practice, no source: 0.15 to 0.6, more over joints and roots.
 USUAL_FRICTION = 0.4
+#: What hose may weigh: words, and the share of two-wire steel braid of its bore. Estimates from the table of hoses.
+BRAIDS = {"two-wire steel braid": 1.0, "one-wire, or steel and fiber": 0.66, "fiber braid": 0.4}
 
 
 @lru_cache(256)

@@ -12,6 +12,7 @@ from jetlib.rig.hoses.surge import pressures_needed, surge
 from jetlib.rig.hoses.weight import bend_room, nearest_size
 from jetlib.rig.job.flushing import FOR_CUTTING
 from jetlib.rig.job.supply import engine_cautions, suction_cautions
+from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both
 
 #: Nozzle with its rigid end over the pipe's bore: at the first it can turn around, from the second on it hardly can.
@@ -19,8 +20,6 @@ TURNS_ROUND, LONG_ENOUGH = 1.0, 1.5
 #: How long a machine may be forgotten with the outlet shut, s. Common practice, no source.
 LEFT_ALONE = 3600.0
 LEVELS = ("no-go", "caution")
-#: A likely surge of so many times the working pressure stops a plan. Common practice, no source.
-SURGE_NO_GO = 1.25
 KEEP_MOVING = "Keep the nozzle moving: a jet that stays in one place cuts the pipe."
 HAZARDS = (
     "Injection: a jet goes through gloves and skin, and the wound looks small. Go to a hospital at once and say that "
@@ -119,40 +118,46 @@ def _hose_pressure(plan):
         elif needed[number - 1] > rated and not over[number - 1]:
             yield _caution(
                 "hose pressure",
-                f"Hose {number} is rated for {both(rated, 'pressure')}. Setting, rise, a reserve of 10 % and the surge "
-                f"come to {both(needed[number - 1], 'pressure')}: choose a hose with a higher rating.",
+                f"Hose {number} is rated for {both(rated, 'pressure')}. Setting, rise, a reserve of 10 % (common "
+                f"practice, no source) and the surge come to {both(needed[number - 1], 'pressure')}: choose a hose "
+                "with a higher rating.",
                 number,
             )
 
 
 def _surge(plan):
     found = surge(plan.point)
-    for number, (told, over) in enumerate(zip(found.sentences, found.over, strict=True), start=1):
-        if over:
-            yield _caution("surge", f"If the jets plug all at once: {told[0].lower()}{told[1:]}", number)
-        hose = plan.rig.hoses[number - 1]
-        if hose.working_pressure is not None and found.peaks[1, number - 1] > SURGE_NO_GO * hose.working_pressure:
+    each = zip(found.sentences, found.over, found.likely_over, strict=True)
+    for number, (told, over, likely) in enumerate(each, start=1):
+        if likely:
+            text = f"HOSE {number} IS NOT RATED FOR A SURGE. If the jets plug all at once: {told[0].lower()}{told[1:]}"
             yield _no_go(
-                "surge",
-                f"HOSE {number} HAS NO RESERVE FOR A SURGE: use a hose rated higher or a wider one, or a lower "
-                "setting.",
-                number,
+                "surge", f"{text} Use a hose that is rated higher, or wider, or have the valve set lower.", number
             )
+        elif over:
+            yield _caution("surge", f"If the jets plug all at once: {told[0].lower()}{told[1:]}", number)
     disc = plan.rig.burst_disc
     if disc is not None and len(found.peaks[2]) and float(np.max(found.peaks[2])) > float(disc.rating):
         yield _caution("surge", "If the jets plug all at once, the surge can break the burst disc.")
 
 
 def _pipe(plan):
-    drain, limit, point = plan.job.drain, plan.job.drain.pressure_limit, plan.point
+    drain, point = plan.job.drain, plan.point
+    limit, careful = drain.pressure_limit, drain.careful_limit
     if limit is None:
+        codes = (f"{each.family} {both(each.limit, 'pressure')}" for each in tables.pipe_limits() if each.coded)
         yield _caution(
             "pipe",
             "What is the pipe made of, and is it in good condition? Ask before you choose the pressure. Codes allow "
-            + ", ".join(f"{each.family} {both(each.limit, 'pressure')}" for each in tables.pipe_limits() if each.coded)
-            + ". "
-            + KEEP_MOVING,
+            f"{', '.join(codes)}, in good condition. {_as_weak(plan)}",
         )
+    if drain.condition == "damaged":
+        yield _caution(
+            "pipe",
+            "The pipe is damaged: no limit holds for it (EN 14654-1: it depends on pipe, condition and nozzle). Ask "
+            f"its owner, look by camera first, and use no more pressure than the work needs. {_as_weak(plan)}",
+        )
+    if limit is None:
         return
     told = f"{limit.family} pipe is allowed {both(limit.limit, 'pressure')} ({limit.source}; {limit.confidence})"
     if point.nozzle_pressure > limit.limit:
@@ -161,18 +166,33 @@ def _pipe(plan):
             f"TOO MUCH FOR THE PIPE: nozzle pressure is {both(point.nozzle_pressure, 'pressure')}; in good condition "
             f"{told}. Throttle back, have the valve set lower, or fit larger jets.",
         )
-    elif point.gauge > limit.limit:
+    elif point.gauge > limit.limit and careful is None:
         yield _caution(
             "pipe",
             f"The gauge reads {both(point.gauge, 'pressure')}; in good condition {told}, and the code does not say "
             f"where that is measured. Nozzle pressure is {both(point.nozzle_pressure, 'pressure')}. {KEEP_MOVING}",
         )
-    if drain.condition == "damaged":
+    if drain.condition == "not known":
         yield _caution(
             "pipe",
-            "The pipe is damaged: no limit holds for it (EN 14654-1: it depends on pipe, condition and nozzle). "
-            f"Look by camera first, ask its owner, and use no more pressure than the work needs. {KEEP_MOVING}",
+            f"Nobody has seen what condition the pipe is in; in good condition {told}. Look by camera first. "
+            f"{_as_weak(plan)}",
         )
+
+
+def _as_weak(plan):
+    """What to do in a pipe that nobody knows to be good: a sentence with the pressure to keep below."""
+    careful = plan.job.drain.careful_limit
+    throttles = np.linspace(0.0, 1.0, 101)
+    below = throttles[np.asarray(operating_point(plan.rig, throttles).nozzle_pressure) <= careful.limit]
+    told = (
+        f"which this rig has at {100.0 * below[-1]:.0f} % throttle" if len(below) else "less than this rig has at idle"
+    )
+    return (
+        f"Until then treat it as weak: begin at idle, and keep nozzle pressure at or below "
+        f"{both(careful.limit, 'pressure')}, {told}. That is the code's lowest limit, for {careful.family}; that it is "
+        f"low enough here is common practice, no source. {KEEP_MOVING}"
+    )
 
 
 def _nozzle(plan):

@@ -1,6 +1,6 @@
 """How far the jets pull the hose down a drain, what pull is left on the way, and what it takes to come back."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -9,7 +9,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
 from jetlib.physics.values import plain
-from jetlib.rig.hoses.weight import USUAL_FRICTION, hose_mass, nearest_size, weight_per_metre
+from jetlib.rig.hoses.weight import BRAIDS, USUAL_FRICTION, hose_mass, nearest_size, weight_per_metre
 from jetlib.rig.parts.drain import Drain
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
@@ -20,6 +20,7 @@ from jetlib.units.refusal import cut
 #: Low, likely and high friction of a wet hose on a pipe wall. Common practice, no source; 0.25 to 0.5 is
 #: what textbooks print for rubber sliding on wet concrete, and a slimy pipe lets it slide easier.
 FRICTION_RANGE = (0.15, USUAL_FRICTION, 0.6)
+_FIBER = BRAIDS["fiber braid"]
 STOPS = np.array(["pull", "hose", "run"])
 NOT_A_PROMISE = (
     "Reach is calculated for a flexible hose with the same friction and fall all along. Joints, roots, dirt and a "
@@ -122,12 +123,30 @@ class Reach:
         found = []
         if np.any((np.asarray(self.drain.rise) < 0.0) & (np.asarray(self.drag(self.drain.length)) <= 0.0)):
             found.append("The pipe falls so steeply that the hose slides down by itself: hold it back all the way in.")
-        if any(hose.mass_per_metre is None for hose in self.point.rig.hoses):
+        if self.if_fiber is not None:
+            heavy, light = (both(np.min(each.distance), "length") for each in (self, self.if_fiber))
             found.append(
-                "A hose without a weight is assumed to have two-wire steel braid, the heaviest in use. Fiber braid "
-                "weighs a third to a half as much and goes farther. Weigh a length and enter its weight."
+                "A hose without a weight is assumed to have two-wire steel braid, the heaviest in use: the nozzle "
+                f"reaches {heavy}. Were it fiber braid, as most jetting hose is (common practice, no source), it would "
+                f"reach {light}. Weigh a length and enter its weight."
             )
         return tuple(found)
+
+    @cached_property
+    def if_fiber(self):
+        """The Reach if the hoses without a weight are of fiber braid; None where all have one."""
+        if all(hose.mass_per_metre is not None for hose in self.point.rig.hoses):
+            return None
+        hoses = [
+            hose if hose.mass_per_metre is not None else hose.replace(mass_per_metre=_FIBER * hose_mass(hose))
+            for hose in self.point.rig.hoses
+        ]
+        weights = line_weights(self.point.rig.replace(hoses=hoses), flooded=self.drain.flooded)
+        far = reach_distance(
+            self.pull, **{**self._line, "weights": weights}, rise=self.drain.rise, entry_pull=self.entry_pull
+        )
+        point = replace(self.point, rig=self.point.rig.replace(hoses=hoses))
+        return replace(self, point=point, weights=weights, pull_distance=far)
 
     @property
     def sentence(self):

@@ -3,7 +3,9 @@
 import math
 from dataclasses import dataclass
 
-from jetlib.rig.hoses.surge import surge
+from jetlib.rig.hoses.fit import USUAL_RESERVE
+from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.hoses.surge import pressures_needed, surge
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.jets.work import jet_work, thrust_split
 from jetlib.rig.job.reach import FRICTION_RANGE
@@ -69,12 +71,8 @@ def _drain_rows(plan):
         ("all bends together", drain.turned, "angle", GIVEN),
         ("hose outside the pipe", job.hose_outside, "length", GIVEN),
         ("access opening", job.access_bore, "pipe_bore", GIVEN),
-        (
-            "pressure limit of the pipe, in good condition",
-            drain.pressure_limit and drain.pressure_limit.limit,
-            "pressure",
-            drain.pressure_limit and drain.pressure_limit.source,
-        ),
+        _limit("pressure limit of the pipe, in good condition", drain.pressure_limit),
+        _limit("nozzle pressure to stay below until the pipe is known to be good", drain.careful_limit, COMMON),
         ("rigid nozzle length", job.nozzle_length, "pipe_bore", GIVEN),
         ("nozzle diameter", job.nozzle_diameter, "pipe_bore", GIVEN),
     ]
@@ -87,6 +85,11 @@ def _drain_rows(plan):
         PlanRow("drain", "nozzle goes", None, None, GIVEN, words=ways),
         PlanRow("drain", "debris", None, None, GIVEN, words=job.debris),
     ]
+
+
+def _limit(label, limit, source=""):
+    """The row of a PipeLimit, or of None."""
+    return label, limit and limit.limit, "pressure", source or (limit and limit.source)
 
 
 def _machine_rows(plan):
@@ -110,7 +113,13 @@ def _machine_rows(plan):
         ]
         if hose.working_pressure is not None:
             label = f"hose {number}, working pressure"
-            found.append(PlanRow("machine", label, hose.working_pressure, "pressure", GIVEN))
+            found.append(PlanRow("machine", label, hose.working_pressure, "pressure", f"{GIVEN}: printed on the hose"))
+    rule = "setting + rise + 10 % (common practice, no source) + likely surge; surge: SAE J1273 (from memory), J517"
+    highest = highest_pressure(rig)
+    if math.isfinite(highest):
+        for number, needed in enumerate(pressures_needed(plan.point, highest, USUAL_RESERVE), start=1):
+            label = f"hose {number}, must be rated for"
+            found.append(PlanRow("machine", label, float(needed), "pressure", rule))
     law = "gauge + rho a v of the hoses, jets plugged in 0.05 s; wave speed 700 to 1300 m/s assumed"
     for number, (low, likely, high) in enumerate(surge(plan.point).peaks.T, start=1):
         label = f"hose {number}, if the jets plug at once, up to"
@@ -166,6 +175,10 @@ def _reach_rows(plan):
             plan, "reach", "pull to bring it back from there, jets on", reach.pull_back(end), "force", law, "pull_back"
         ),
     ]
+    if reach.if_fiber is not None:
+        found.append(
+            PlanRow("reach", "nozzle reaches, were the hose fiber braid", reach.if_fiber.distance, "length", law)
+        )
     for number, hose in enumerate(plan.rig.hoses, start=1):
         source = GIVEN if hose.mass_per_metre is not None else "the usual hose of its bore, two-wire braid (estimate)"
         label = f"hose {number}, empty, weighs"

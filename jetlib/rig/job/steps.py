@@ -36,6 +36,15 @@ def plan_steps(plan):
         f"Pull it back slowly, at about {both(job.pull_back_speed, 'velocity', 1)}: "
         f"{both(job.pull_back_time, 'duration', 2)} for the run. {_back(plan)}",
     ]
+    if point.bypass_flow > 0.0:
+        steps.insert(9, _bypass(point))
+    careful = job.drain.careful_limit
+    if careful is not None:
+        steps.insert(
+            2,
+            "Look at the pipe by camera before you go beyond idle. The throttle of this plan is for a pipe that you "
+            f"have seen to be good; until then keep nozzle pressure at or below {both(careful.limit, 'pressure')}.",
+        )
     if job.passes > 1:
         steps.append(f"Make {job.passes} passes in all: {both(job.work_time, 'duration', 2)} with the jets on.")
     if np.isfinite(plan.supply.tank_time):
@@ -50,7 +59,7 @@ def plan_steps(plan):
         "Drain the pump and hose if it may freeze. Rinse and wash gear and hands. Write down the gauge reading, "
         "the time and what came out.",
     ]
-    return tuple(steps if point.bypass_flow <= 0.0 else [*steps[:9], _bypass(point), *steps[9:]])
+    return tuple(steps)
 
 
 def _metres(job, most):

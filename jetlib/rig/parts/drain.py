@@ -93,6 +93,14 @@ class Drain(Part):
         return tables.pipe_limit(self.material) if self.material else None
 
     @property
+    def careful_limit(self) -> tables.PipeLimit | None:
+        """What to stay below where nobody knows the pipe to be sound: the lowest PipeLimit of the code; None in a sound
+        one."""
+        if self.material and self.condition == "sound":
+            return None
+        return min((each for each in tables.pipe_limits() if each.coded), key=lambda each: each.limit)
+
+    @property
     def rise(self) -> Values:
         """Height the nozzle gains over length of pipe, a share; below 0 where it goes down."""
         return self.fall if self.nozzle_goes == "upstream" else -np.asarray(self.fall)

@@ -137,10 +137,14 @@ def _delivered(told):
     if not isinstance(pair, list | tuple) or len(pair) != 2:
         raise JetlibError(f'delivered is {cut(told)}; write Pump(delivered="12 gpm at 3000 psi", …)')
     flow, pressure = pair
-    return (
-        si(flow, "flow", field="delivered", owner="Pump"),
-        si(pressure, "pressure", field="delivered", owner="Pump", name="the pressure of delivered"),
-    )
+    try:
+        return (
+            si(flow, "flow", field="delivered", owner="Pump"),
+            si(pressure, "pressure", field="delivered", owner="Pump", name="the pressure of delivered"),
+        )
+    except JetlibError as error:  # what one of the two should be is not what to write for both
+        wrong = str(error).partition("; write ")[0]
+        raise JetlibError(f'{wrong}; write Pump(delivered="12 gpm at 3000 psi", …)') from None
 
 
 @dataclass(frozen=True, eq=False)

@@ -91,10 +91,11 @@ def _with_bore(rig, bore):
 
 
 def _wider(hose, share):
-    """`hose` with `share` times the bore, as heavy as the usual hose of that bore (kg/m)."""
+    """`hose` with `share` times the bore, made alike: as much lighter than the usual hose of its bore as it is now."""
     bore = np.asarray(hose.bore * share)
-    mass = np.array([nearest_size(float(each)).mass_per_metre for each in bore.reshape(-1)]).reshape(bore.shape)
-    return hose.with_bore(bore, mass_per_metre=mass)
+    usual = np.array([nearest_size(float(each)).mass_per_metre for each in bore.reshape(-1)]).reshape(bore.shape)
+    lighter = hose_mass(hose) / nearest_size(float(hose.bore)).mass_per_metre
+    return hose.with_bore(bore, mass_per_metre=lighter * usual)
 
 
 def _reel(rig):

@@ -3,7 +3,8 @@
 import math
 from functools import lru_cache
 
-from jetlib.course.exercises.yard_job import BRAIDS, LEADERS, USUAL, banded_numbers, yard_plan
+from jetlib.course.exercises.yard_job import LEADERS, UNWEIGHED, USUAL, banded_numbers, yard_plan
+from jetlib.rig.hoses.weight import BRAIDS
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Switch
@@ -21,6 +22,7 @@ _PIPES = (
     "6 in vitrified clay",
     "8 in vitrified clay",
 )
+_CONDITIONS = (("good, by camera", "sound"), ("not known", "not known"), ("damaged", "damaged"))
 _TURNS = (("none", 0.0), ("45°", math.pi / 4.0), ("90°", math.pi / 2.0), ("two of 90° together", math.pi))
 #: A control cannot hold None: it would look as if nothing were chosen.
 _NONE = "none"
@@ -56,6 +58,7 @@ def plan_console(
         Choice("leader", "Added at the nozzle", _leaders(), begin["leader"]),
         Amount("stiff", "Rigid nozzle length", "pipe_bore", "2 in", "12 in", 40, begin["stiff"]),
         Choice("pipe", "Pipe", tuple((name, name) for name in _PIPES), begin["pipe"]),
+        Choice("condition", "Condition of the pipe", _CONDITIONS, begin["condition"]),
         Amount("run", "Run", "length", "40 ft", "300 ft", 52, begin["run"]),
         Amount("fall", "Fall", "slope", 0.0, 0.1, 40, begin["fall"]),
         Choice("turn", "Bend", _TURNS, begin["turn"]),
@@ -79,13 +82,13 @@ def doubt_console(
 ) -> Console:
     """A Console: the bands of a plan as bars, the least sure first, and a switch for each check.
 
-    start: leader, weighed, or a name of CHECKS, as the controls take them.
+    start: leader, braid, or a name of CHECKS, as the controls take them.
     """
-    braids = (("nobody has weighed it", _NONE), *((f"weighed: it is {words}", words) for words in BRAIDS))
+    braids = ((UNWEIGHED, UNWEIGHED), *((f"weighed: it is {words}", words) for words in BRAIDS))
     controls = [
         Choice("rig", "Machine", whole_rigs(), rig),
         Choice("leader", "Added at the nozzle", _leaders(), start.get("leader", _NONE)),
-        Choice("braid", "Reel hose", braids, start.get("braid", _NONE)),
+        Choice("braid", "Reel hose", braids, start.get("braid", UNWEIGHED)),
         *(Switch(name, label, start.get(name, False)) for name, label, _ in CHECKS),
     ]
     note = "The friction of hose on pipe and the roughness of the pipe stay unsure: nobody can check them in advance."
@@ -166,7 +169,7 @@ def _doubt_words(plan, numbers, checked, braid, system):
         return f"{number.words}, {figure(number.value, number.kind, system)}, eight jobs in ten {low} to {high}"
 
     done = [label.split(":")[0].lower() for name, label, _ in CHECKS if name in checked]
-    done += [f"the reel hose weighed as {braid}"] if braid != _NONE else []
+    done += [f"the reel hose weighed as {braid}"] if braid != UNWEIGHED else []
     words = f"{plan.rig.name}, {'; '.join(done) if done else 'nothing checked'}. "
     words += f"Least certain: {told(numbers[0])}. " + f"Most certain: {told(numbers[-1])}. "
     return words + "In between: " + "; ".join(told(number) for number in numbers[1:-1]) + "."

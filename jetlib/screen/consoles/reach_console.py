@@ -4,7 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.rig.hoses.weight import hose_mass
+from jetlib.rig.hoses.weight import BRAIDS, hose_mass
 from jetlib.rig.job.reach import line_weights, reach
 from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.point.operating_point import operating_point
@@ -17,10 +17,9 @@ from jetlib.units import Told, si
 _WIDTH, _HEIGHT = 760, 310
 _RUN = si("300 ft", "length")
 _STEPS = 301
-_KINDS = (
-    ("two-wire steel braid, the heaviest", 1.0),
-    ("one-wire or steel and fiber braid, two thirds of that", 0.66),
-    ("fiber braid, 40 % of that", 0.4),
+_KINDS = tuple(
+    (words + ("" if share == 1.0 else f", {100 * share:.0f} % of the weight of steel"), share)
+    for words, share in reversed(BRAIDS.items())
 )
 _TURNS = (("90°", np.pi / 2.0), ("45°", np.pi / 4.0), ("two of 90° together", np.pi), ("none", 0.0))
 _WAYS = (("uphill, against the flow", "upstream"), ("downhill, with the flow", "downstream"))
@@ -35,7 +34,7 @@ def reach_console(
     """
     controls = [
         Choice("rig", "Rig", whole_rigs(), rig),
-        Choice("kind", "Hose", _KINDS, 1.0),
+        Choice("kind", "Hose", _KINDS, BRAIDS["fiber braid"]),
         Amount("friction", "Friction of hose on pipe", "ratio", 0.2, 0.8, 60, 0.4),
         Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, 0.02),
         Choice("way", "The nozzle goes", _WAYS, "upstream"),
@@ -55,7 +54,7 @@ def reach_of(name, *, kind, friction, fall, way, turn, at):
 @lru_cache(maxsize=16)
 def _point(name, kind):
     rig = rig_of(name)
-    hoses = [hose.replace(mass_per_metre=kind * hose_mass(hose)) for hose in rig.hoses]
+    hoses = [hose.replace(mass_per_metre=kind * hose_mass(hose.replace(mass_per_metre=None))) for hose in rig.hoses]
     return operating_point(rig.replace(hoses=hoses))
 
 

@@ -50,7 +50,7 @@ TANK = Tank("200 gal", required_suction_head="4 m", suction_bore="2 in", suction
 def job(**changes):
     """A job that nothing speaks against."""
     given = {
-        "drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %"),
+        "drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", condition="sound"),
         "tank": TANK,
         "debris": "coarse sand",
         "nozzle_length": "9 in",
@@ -100,7 +100,7 @@ NO_GO = {
     ),
     "no room for a surge": (
         {"hoses": [Hose("3/8 in", "200 ft", working_pressure="110 bar", **LIGHT)], "valve": Unloader("1500 psi")},
-        {}, "surge", "NO RESERVE",
+        {}, "surge", "NOT RATED FOR A SURGE",
     ),
     "nozzle that can turn around": ({}, {"nozzle_length": "4 in"}, "nozzle", "TURN AROUND"),
     "nozzle too thick": ({}, {"access_bore": "1 in", "nozzle_diameter": "1.25 in"}, "nozzle", "does not go in"),
@@ -133,11 +133,15 @@ CAUTIONS = {
     "a branch": ({}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", branches=True)}, "nozzle",
     "branch"), "pipe not known": ({}, {"drain": Drain("6 in", "40 ft", fall="2 %")}, "pipe", "made of"),
     "pipe damaged": (
-        {}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", condition="damaged")}, "pipe", "camera",
+        {}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %", condition="damaged")}, "pipe", "is damaged",
+    ),
+    "nobody has looked at the pipe": (
+        {}, {"drain": drain_of_size("6 in PVC SDR 35", "40 ft", fall="2 %")}, "pipe", "Look by camera first",
     ),
     "gauge over the pipe's limit": (
-        {"nozzle": Nozzle([Jet("1.15 mm", 5)])}, {"drain": Drain("6 in", "40 ft", fall="2 %", material="brick")},
-        "pipe", "does not say where",
+        {"nozzle": Nozzle([Jet("1.15 mm", 5)])},
+        {"drain": Drain("6 in", "40 ft", fall="2 %", material="brick", condition="sound")}, "pipe",
+        "does not say where",
     ),
     "surge over the rating": (
         {"hoses": [Hose("1/2 in", "200 ft", working_pressure="215 bar", **LIGHT)], "nozzle": Nozzle([Jet("1 mm", 5)])},

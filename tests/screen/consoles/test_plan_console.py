@@ -8,7 +8,7 @@ import xml.etree.ElementTree as ElementTree
 import pytest
 
 from jetlib import plan_job
-from jetlib.course.exercises.yard_job import LEADERS, USUAL, banded_numbers, yard_job, yard_plan, yard_rig
+from jetlib.course.exercises.yard_job import LEADERS, UNWEIGHED, USUAL, banded_numbers, yard_job, yard_plan, yard_rig
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.screen.consoles.plan_console import CHECKS, doubt_console, plan_console
@@ -98,7 +98,7 @@ def test_long_sentences_stay_inside_the_picture():
 @pytest.mark.parametrize("name", demo_rigs())
 def test_bars_are_in_order_and_hold_their_figures(name, system):
     console = doubt_console(name, system=system)
-    numbers = banded_numbers(yard_plan(name, stiff=STIFF))
+    numbers = banded_numbers(yard_plan(name, stiff=STIFF, braid=UNWEIGHED))
     assert [each.width for each in numbers] == sorted((each.width for each in numbers), reverse=True)
     shown = svg_of(console)
     for each in numbers:
@@ -112,7 +112,7 @@ def test_a_check_narrows_what_hangs_on_it():
         return next(each.width for each in banded_numbers(yard_plan(stiff=STIFF, **changes)) if each.name == name)
 
     assert "30.4 ft to 100 ft" in doubt_console().words
-    assert width("reach", braid="two-wire steel braid") < 0.6 * width("reach")
+    assert width("reach", braid="two-wire steel braid") < 0.6 * width("reach", braid=UNWEIGHED)
     shown = svg_of(doubt_console(jets=True, gauge=True))
     plain = svg_of(doubt_console())
     gauge = re.compile(r"gauge(\d+) psi to (\d+) psi")
