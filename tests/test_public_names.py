@@ -100,12 +100,17 @@ def test_a_row_of_a_table_of_rules_has_a_unit(table):
             assert UNIT.search(each.__doc__), f"{name}: say the unit of {each.__name__}"
 
 
-@pytest.mark.parametrize("name", [name for name in jetlib.__all__ if callable(getattr(jetlib, name))])
+#: A console is shown on its page; what else `jetlib.screen` has to calculate with has an example too.
+SHOWN = [name for name in jetlib.screen.__all__ if ">>>" in (inspect.getdoc(getattr(jetlib.screen, name)) or "")]
+
+
+@pytest.mark.parametrize("name", [*(name for name in jetlib.__all__ if callable(getattr(jetlib, name))), *SHOWN])
 def test_an_example_is_true(name, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr("jetlib.paper.page.browser.find_browser", lambda: None)
     names = {each: getattr(jetlib, each) for each in jetlib.__all__}
-    found = getattr(jetlib, name)
+    names |= {each: getattr(jetlib.screen, each) for each in SHOWN}
+    found = names[name]
     told = doctest.DocTestParser().get_doctest(inspect.getdoc(found), names, name, None, None)
     assert told.examples, f"{name} has no example"
     said = []

@@ -6,6 +6,12 @@ import numpy as np
 import pytest
 
 import jetlib as j
+from jetlib.rig.change.whatif import changed_line, outlet_rig
+from jetlib.rig.parts.site import Site
+from jetlib.rig.rules.map_axes import family, own_value
+from jetlib.rig.rules.rules import judge, read_rule, read_rules
+from jetlib.tables import DATA
+from jetlib.units.entry import drills
 
 RIG = j.demo_rig("yard_trailer")
 DRAIN = j.Drain("4 in", "100 ft")
@@ -165,3 +171,38 @@ def test_an_odd_argument_is_taken_or_refused_and_no_more(name, tmp_path, monkeyp
             except j.JetlibError:
                 refused += 1
     assert refused > 5
+
+
+SMALL = RIG.replace(nozzle=j.Nozzle([j.Jet("#60", count=0)]))
+BARE = RIG.replace(valve=None, engine=None)
+#: What cannot be, and words of its refusal.
+REFUSED = {
+    "a jet plugged of none": (lambda: judge(read_rule("gauge with one jet plugged = 1 psi"), SMALL), "no open jet"),
+    "fifty-one bends": (lambda: DRAIN.replace(bends=[j.Bend("10 ft")] * 51), "up to 50"),
+    "a flow delivered past all slip": (
+        lambda: j.Pump(delivered="8 gpm at 9000 psi", rated_pressure="3000 psi", volumetric_efficiency=0.5),
+        "so far above rated_pressure",
+    ),
+    "a setting of no valve": (lambda: judge(read_rule("gauge = setting"), BARE), "no bypass valve"),
+    "the power of no engine": (lambda: judge(read_rule("shaft power < engine power"), BARE), "no engine on file"),
+    "a map over no setting": (lambda: own_value("setting", BARE, Site()), "no bypass valve with a setting"),
+    "a map of no jets": (lambda: family(SMALL, Site(), {}), "no open jets to draw"),
+    "a power left open": (lambda: read_rule("gauge^(2 = 3"), "around the power is not shut"),
+    "a side that is none": (
+        lambda: read_rules((DATA / "rules_of_thumb.toml").read_text("utf-8").replace('safe = "high"', 'safe = "up"')),
+        "write high, low, or leave it out",
+    ),
+    "a bore that no drill has": (lambda: drills(".9999"), "the nearest is"),
+    "a change of no rig": (lambda: changed_line(None, length=1.0, bore=0.01), "write a Rig"),
+    "a change to no hose": (lambda: changed_line(RIG.replace(hoses=()), length=1.0, bore=0.01), "no hose to change"),
+    "two lengths of one hose": (lambda: changed_line(RIG, length=[1.0, 2.0], bore=0.01), "write one value"),
+    "no such change of jets": (lambda: changed_line(RIG, length=1.0, bore=0.01, jets=["more"]), "allowed: as loaded"),
+    "no such outlet": (lambda: outlet_rig([]), "allowed: open, large, small, shut"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_cannot_be_is_refused_in_its_own_words(name):
+    made, words = REFUSED[name]
+    with pytest.raises(j.JetlibError, match=words):
+        made()

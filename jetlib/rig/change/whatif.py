@@ -10,8 +10,10 @@ from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import require_one_rig
 from jetlib.rig.jets.matching import bypass_throttle, matched_jets
 from jetlib.rig.parts.machine import BurstDisc, Hose, Jet, Nozzle, Rig, Unloader
+from jetlib.rig.parts.part import require_choice
 from jetlib.rig.parts.rig_file import demo_rig
-from jetlib.units import si
+from jetlib.rig.point.circuit import require_rig
+from jetlib.units import one, si
 from jetlib.units.given import Length, Share
 
 #: What a change to the jets is called, and what a list calls it; `changed_line` takes the name.
@@ -63,12 +65,17 @@ def changed_line(rig: Rig, *, length: Length, bore: Length, jets: str = "as load
 
     length, bore and lift in m, or text. jets: "as loaded", "one more" or "one less" in the first group, or all holes
     one drill "larger" or "smaller". What lay on the reel stays there as far as the hose is long enough.
+
+    >>> changed_line(demo_rig("yard_trailer"), length="100 ft", bore="3/8 in", jets="one more").nozzle.jets[0].count
+    5
     """
-    hose = rig.hoses[0]
+    require_choice(jets, JET_CHANGES, "jets", 'jets="one more"')
+    if not require_rig(rig).hoses:
+        raise JetlibError("this rig has no hose to change; take another rig")
+    hose, length = rig.hoses[0], one(length, "length", field="length")
     # Nearer than the last digit of its conversion is the bore the rig has.
     new_bore = hose.bore if abs(si(bore, "hose_bore") - hose.bore) < 1e-9 else si(bore, "hose_bore")
-    coiled = min(hose.coiled_length, si(length, "length"))
-    hose = hose.with_bore(new_bore, length=length, coiled_length=coiled)
+    hose = hose.with_bore(new_bore, length=length, coiled_length=min(hose.coiled_length, length))
     rig = rig.replace(hoses=(hose, *rig.hoses[1:]), lift=lift)
     if jets in ("one more", "one less"):
         first, *others = rig.nozzle.jets
@@ -76,8 +83,6 @@ def changed_line(rig: Rig, *, length: Length, bore: Length, jets: str = "as load
     if jets in ("larger", "smaller"):
         step = 1 if jets == "larger" else -1
         return rig.with_jets([j.replace(bore=tables.next_drill(j.bore, step).diameter) for j in rig.nozzle.jets])
-    if jets != "as loaded":
-        raise JetlibError(f"jets is {str(jets)[:40]!r}; write one of {', '.join(JET_CHANGES)}")
     return rig
 
 
@@ -100,16 +105,20 @@ def outlet_rig(outlet: str, volumetric_efficiency: Share = 0.95) -> Rig:
     """The yard trailer without hose: its pump and valve with an outlet "open", "large", "small" or "shut".
 
     volumetric_efficiency: the share of the swept flow that it delivers.
+
+    >>> both(operating_point(outlet_rig("open")).gauge, "pressure")
+    '2.53 psi (0.175 bar)'
     """
     rig = demo_rig("yard_trailer")
     nozzles = {
         "open": Nozzle([Jet("1/2 in", discharge_coefficient=0.8)]),
         "large": Nozzle([Jet("#53", count=5, discharge_coefficient=0.72)]),
+        "small": rig.nozzle,
+        "shut": rig.nozzle,
     }
+    require_choice(outlet, nozzles, "outlet", 'outlet_rig("open")')
     pump = rig.pump.replace(volumetric_efficiency=volumetric_efficiency)
-    return rig.replace(
-        pump=pump, hoses=(), nozzle=nozzles.get(outlet, rig.nozzle), outlet_shut=outlet == "shut", name="yard pump"
-    )
+    return rig.replace(pump=pump, hoses=(), nozzle=nozzles[outlet], outlet_shut=outlet == "shut", name="yard pump")
 
 
 def fitted(rig, *, count, bore, added=0.0, hose=None):

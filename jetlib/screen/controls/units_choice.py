@@ -32,7 +32,7 @@ def follow(console, system=None):
 
 def use_units(system: str) -> None:
     """Choose "US" or "metric" for the whole course, and word everything on this page in it. Raises JetlibError."""
-    if system not in SYSTEMS:
+    if not isinstance(system, str) or system not in SYSTEMS:
         raise JetlibError(f"units are {str(system)[:40]!r}; write one of {', '.join(SYSTEMS)}")
     _unkept.clear()
     if system != units_now():
