@@ -55,18 +55,12 @@ def _parser():
     shared.add_argument("--paper", choices=tuple(PAPERS), default="A4")
     shared.add_argument("--out", default=".", help="folder to write to (default: here)")
     shared.add_argument("--html-only", action="store_true", help="no PDF")
-    seeded = argparse.ArgumentParser(add_help=False)
-    seeded.add_argument("--seed", type=int, default=1, help="which numbers; the same seed, the same sheet (default 1)")
-    lesson = argparse.ArgumentParser(add_help=False)
-    lesson.add_argument("of", metavar="lesson", help='number of the lesson, such as "02"')
-    only = argparse.ArgumentParser(add_help=False)
-    only.add_argument("--only", nargs="+", metavar="EXERCISE", help="ids of the exercises wanted (default: all)")
-    rig = argparse.ArgumentParser(add_help=False)
-    rig.add_argument("of", metavar="rig", help=f"path of a rig file, or a yard rig: {', '.join(demo_rigs())}")
-
-    seated = argparse.ArgumentParser(add_help=False)
-    seated.add_argument("--seats", type=int, default=12, help="how many (default 12)")
-
+    seeded = _option("--seed", type=int, default=1, help="which numbers; the same seed, the same sheet (default 1)")
+    lesson = _option("of", metavar="lesson", help='number of the lesson, such as "02"')
+    only = _option("--only", nargs="+", metavar="EXERCISE", help="ids of the exercises wanted (default: all)")
+    rig = _option("of", metavar="rig", help=f"path of a rig file, or a yard rig: {', '.join(demo_rigs())}")
+    called = _option("of", metavar="callout", help=f"one of {', '.join(kinds())}")
+    seated = _option("--seats", type=int, default=12, help="how many (default 12)")
     parser = argparse.ArgumentParser(
         prog=".venv/bin/python -m jetlib.paper",
         description="Handouts, keys, cards and tables to print: HTML, and PDF by Chromium.",
@@ -84,8 +78,6 @@ def _parser():
     command("gauge-card", "What a rig's gauge reads when all is well, and what other readings can mean.", _sheet, rig)
     command("tables", "Hose loss by flow and jet flow by pressure of a rig.", _sheet, rig)
     command("drill", "A hidden fault for a room without a screen, and the trainer's sheet.", _sheet, rig, seeded)
-    called = argparse.ArgumentParser(add_help=False)
-    called.add_argument("of", metavar="callout", help=f"one of {', '.join(kinds())}")
     command("callout", "The trainer's sheet of a callout, with the truth.", _sheet, called, seeded)
     command("slips", "A slip for each seat.", _sheet, seated)
     command("attendance", "A list to sign, a row for each seat.", _sheet, seated)
@@ -101,6 +93,13 @@ def _parser():
     job.add_argument("--debris", choices=tuple(DEBRIS))
     for name, (_, words) in _JOB.items():
         job.add_argument(f"--{name}", help=words + " (default: the yard's job)")
+    return parser
+
+
+def _option(*names, **given):
+    """A parser of one argument, for the commands that share it."""
+    parser = argparse.ArgumentParser(add_help=False)
+    parser.add_argument(*names, **given)
     return parser
 
 

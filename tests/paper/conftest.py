@@ -34,7 +34,7 @@ def card():
 @cache
 def _documents():
     sheets, key = seat_sheets("02", 3, seed=5, system="metric", paper="Letter")
-    return {
+    made = {
         "handout": handout("02", seed=5),
         "handout, metric": handout("05", seed=2, system="metric", paper="Letter"),
         "handout, tight end": handout("02", seed=3, system="metric"),  # its last line once stood alone on a page
@@ -46,6 +46,14 @@ def _documents():
         "tables": rig_tables(demo_rig("yard_truck"), system="metric", paper="Letter"),
         "job card": _card("job", "yard_trailer", "metric"),
     }
+    # Sheets of one paper and one system go through the browser at once.
+    for name, parts in {
+        "A4, US": ("handout", "gauge card", "gauge card, many"),
+        "A4, metric": ("handout, tight end", "job card"),
+    }.items():
+        sections = tuple(section for part in parts for section in made[part].sections)
+        made[name] = replace(made[parts[0]], sections=sections)
+    return made
 
 
 @pytest.fixture(scope="session")

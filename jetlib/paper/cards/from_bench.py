@@ -6,11 +6,11 @@ from os import PathLike
 from pathlib import Path
 
 from jetlib.errors import JetlibError
-from jetlib.paper.cards.comparison import comparison_card
 from jetlib.paper.cards.gauge import gauge_card
 from jetlib.paper.cards.job import job_card
-from jetlib.paper.cards.rig_words import file_part
-from jetlib.paper.page.document import write
+from jetlib.paper.cards.rig_words import SOURCE, file_part
+from jetlib.paper.page.document import CAUTIONS, Document, Section, write
+from jetlib.paper.page.style import caution, table
 from jetlib.rig.job.plan import Plan
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.drawing.table import Table
@@ -37,14 +37,13 @@ def print_card(
     """
     today = date.today().isoformat()
     if isinstance(of, Table):
-        made, parts = comparison_card, ["comparison"]
+        document, parts = _comparison_card(of, system=system, paper=paper), ["comparison"]
     elif isinstance(of, Plan):
-        made, parts = job_card, ["job-card", file_part(of.rig), file_part(of.job)]
+        parts = ["job-card", file_part(of.rig), file_part(of.job)]
+        document = job_card(of, system=system, paper=paper)
     else:
-        made, parts = gauge_card, ["gauge-card"]
-    known = {"unknowns": unknowns} if made is gauge_card else {}
-    document = made(of, system=system, paper=paper, **known)
-    parts += [file_part(of)] if made is gauge_card else []
+        document = gauge_card(of, system=system, paper=paper, unknowns=unknowns)
+        parts = ["gauge-card", file_part(of)]
     name = _free_name(Path(folder), "-".join([*parts, today, system.lower()]))
     section = document.sections[0]
     told = f"Printed {today}. The rig: {basis}. {section.lead.removeprefix(f'{today}. ')}"
@@ -53,6 +52,14 @@ def print_card(
         return write(document, folder)
     except JetlibError:
         return write(document, folder, pdf=False)
+
+
+def _comparison_card(shown, *, system, paper):
+    """The Document with a Table of set-ups side by side, as the bench has them, and room to write."""
+    lines = '<p>Why this one:</p><p style="border-bottom:1px solid;height:9mm"></p>'
+    body = "\n".join([caution(*CAUTIONS), table(shown.heads, shown.rows, style="wide close"), lines])
+    section = Section("Setups compared", body, SOURCE, None, "Behind each figure: against the first column.", card=True)
+    return Document("comparison", (section,), system, paper)
 
 
 def _free_name(folder, name):

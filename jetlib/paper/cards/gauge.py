@@ -7,7 +7,7 @@ import numpy as np
 
 from jetlib.paper.cards.rig_words import SOURCE, file_part, in_words, require_rig, title_of
 from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
-from jetlib.paper.page.style import caution, fill, table
+from jetlib.paper.page.style import fill
 from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, faults_of, signature
@@ -34,21 +34,21 @@ def gauge_card(rig, *, system="US", paper="A4", unknowns=None):
     require(system, paper)
     require_rig(rig, "gauge_card(load_rig(path))")
     sound = signature(rig, "healthy")
-    parts = [
-        "<h2>Healthy readings</h2>",
-        _healthy(rig, sound, system, unknowns),
-        caution(*operating_point(rig, 1.0).cautions, f"{INJECTION} {MANUAL}"),
-        "<h2>If it reads differently</h2>",
-        "<p>Gauge at idle, half and full throttle: <b>▼</b> more than 3 % below healthy, <b>▲</b> above, <b>=</b> "
-        "neither. Inside the range printed above a gauge can still be healthy. The numbers are for the size of the "
-        "fault in parentheses. <b>Leave the bypass valve alone</b>: only the person who services the machine sets it."
-        "</p>",
-        _faults(rig, sound, system),
-        "<h2>Before you check</h2>",
-        caution(*_checks(rig)),
-    ]
+    on = f"{datetime.date.today():%Y-%m-%d}"
+    told = f"Calculated on {on}, not measured. Measured while all was well, on"
+    if unknowns is not None:
+        told = f"Worked out on {on} from what was measured when all was well. Measured again, on"
+    body = fill(
+        "gauge",
+        often="8 in 10 such rigs" if unknowns is None else "8 times in 10",
+        healthy=_healthy(rig, sound, system, unknowns),
+        told=told,
+        cautions=(*operating_point(rig, 1.0).cautions, f"{INJECTION} {MANUAL}"),
+        faults=_faults(rig, sound, system),
+        checks=_checks(rig),
+    )
     title = f"Gauge card: {title_of(rig)}"
-    section = Section(title, "\n".join(parts), SOURCE + "; sizes of faults are common practice, no source", None,
+    section = Section(title, body, SOURCE + "; sizes of faults are common practice, no source", None,
                       in_words(rig, system), card=True)  # fmt: skip
     return Document(f"gauge-card-{file_part(rig)}-{system.lower()}", (section,), system, paper)
 
@@ -56,7 +56,7 @@ def gauge_card(rig, *, system="US", paper="A4", unknowns=None):
 def _healthy(rig, sound, system, unknowns):
     band = uncertainty_band(rig, list(THROTTLES), samples=_DRAWS, unknowns=unknowns)
     low, high = band.low("gauge"), band.high("gauge")
-    rows = [
+    return [
         (
             place,
             text(sound.gauge[at], "pressure", system),
@@ -68,31 +68,14 @@ def _healthy(rig, sound, system, unknowns):
         )
         for at, place in enumerate(_PLACES)
     ]
-    heads = (
-        "Throttle",
-        "Gauge",
-        "8 in 10 such rigs" if unknowns is None else "8 times in 10",
-        "At nozzle",
-        "Return",
-        "Pump",
-        "Measured",
-    )
-    on = f"{datetime.date.today():%Y-%m-%d}"
-    words = f"Calculated on {on}, not measured. Measured while all was well, on"
-    if unknowns is not None:
-        words = f"Worked out on {on} from what was measured when all was well. Measured again, on"
-    asked = f'<p class="answer">{fill("plain", words=words)} <span class="fill short"></span></p>'
-    return table(heads, rows, numbers=(1, 2, 3, 5), style="wide healthy") + asked
 
 
 def _faults(rig, sound, system):
-    rows = [
+    return [
         (*(_SIGNS[sign] for sign in signs), _streams(streams), *_row(each, system))
         for (signs, streams), found in sorted(_patterns(rig, sound).items(), key=lambda each: each[0])
         for each in found
     ]
-    heads = ("Idle", "Half", "Full", "Return", "What it can be", "Check next: what it shows")
-    return table(heads, rows, row_heads=False, style="wide close fixed", widths=(6, 6, 6, 8, 38, 36))
 
 
 def _streams(streams):
@@ -118,9 +101,8 @@ def _row(shown, system):
     fault, found = shown.fault, _diagnosed(Same(shown.rig), shown.fault.name)
     others = [cause.name for cause in found.tied if cause.name not in (fault.name, "healthy")]
     size = "" if fault.low == fault.high else f" ({fault.measured(shown.severity)})"
-    return f"{fault.title.replace(_HANDS_OFF, '')}{size}".replace(" %", "\u00a0%"), _told(
-        found.next_check, shown, others, system
-    )
+    named = f"{fault.title.replace(_HANDS_OFF, '')}{size}".replace(" %", "\u00a0%")
+    return named, _told(found.next_check, shown, others, system)
 
 
 @lru_cache(maxsize=64)  # the same in either unit system and on any paper

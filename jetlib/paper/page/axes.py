@@ -31,7 +31,11 @@ def blank_axes(prediction, system):
         f"{escape(_head(y_head, y_kind, system))}</text>"
     )
     said = f"Empty axes: {_head(y_head, y_kind, system)} against {_head(x_head, x_kind, system)}"
-    return _figure("".join(parts), 580, 282, said) + "<p>Draw the line, a point on each dotted line.</p>"
+    return (
+        '<figure><svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 580 282" role="img" '
+        f'aria-label="{escape(said)}" style="width:145mm">{"".join(parts)}</svg></figure>'
+        "<p>Draw the line, a point on each dotted line.</p>"
+    )
 
 
 def round_steps(top, kind, system, most=6):
@@ -41,13 +45,6 @@ def round_steps(top, kind, system, most=6):
     power = 10.0 ** math.floor(math.log10(raw))
     step = next(factor * power for factor in (1, 2, 2.5, 5, 10) if factor * power >= raw * 0.999999)
     return [to_si(step * at, kind, system) for at in range(int(end / step * 1.000001) + 1)]
-
-
-def _figure(content, width, height, words):
-    return (
-        f'<figure><svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
-        f'aria-label="{escape(words)}" style="width:{width / 4:.0f}mm">{content}</svg></figure>'
-    )
 
 
 def _words(x, y, words, anchor="middle"):

@@ -67,11 +67,6 @@ class Document:
         if not self.sections:
             raise JetlibError("a document needs a section; write Document(name, (Section(title, body, source),))")
 
-    @property
-    def title(self):
-        """Of its first section."""
-        return self.sections[0].title
-
     def footer(self, section):
         """What the foot of each page of a section says."""
         seed = NO_SEED if section.seed is None else f"seed {section.seed}"
@@ -81,21 +76,8 @@ class Document:
 
     def html(self):
         """The whole page as text. Raises JetlibError if it would run code or fetch anything when opened."""
-        parts = [
-            {
-                "page": f"part{number}",
-                "title": section.title,
-                "lead": section.lead,
-                "card": section.card,
-                "named": section.named,
-                "body": section.body,
-                "footer": self.footer(section),
-                "footer_css": _in_css(self.footer(section)),
-            }
-            for number, section in enumerate(self.sections, start=1)
-        ]
-        look = {"size": PAPERS[self.paper], "close": self.paper == "A5"}
-        page = fill("page", title=self.title, faces=font_faces(), style=STYLE, parts=parts, **look)
+        size = PAPERS[self.paper]
+        page = fill("page", document=self, faces=font_faces(), style=STYLE, size=size, in_css=_in_css)
         if found := _FOREIGN.search(page):
             raise JetlibError(f"{self.name} holds {found[0].strip()!r}; paper holds no code and fetches nothing")
         return page

@@ -1,14 +1,15 @@
 """Answer keys: of one seed with everything worked, and of a room in which each seat has numbers of its own."""
 
 import re
+from html import escape
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.assessment import assessment_exercises, letters_of
 from jetlib.errors import JetlibError
 from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.prose import prose
-from jetlib.paper.page.style import caution, fill, table
-from jetlib.paper.sheets.lesson import exercises_in_order, page_of, pieces
+from jetlib.paper.page.style import caution, table
+from jetlib.paper.sheets.lesson import cells, exercises_in_order, page_of
 from jetlib.paper.sheets.questions import asked, keyed, mistake_rows, prediction_rows, right_words
 from jetlib.units.refusal import cut
 
@@ -42,13 +43,12 @@ def answer_key(lesson, *, seed=1, system="US", paper="A4", only=None):
 def _seen_on_consoles(lesson):
     """The questions to each console of a lesson, each with what should have been seen, as pieces of HTML."""
     parts, before = [], ""
-    for piece in pieces(lesson):
-        folded = _SEEN.search(piece.content) if piece.kind == "prose" else None
-        if folded:
-            asked_here = _items(_FOLD.sub("", piece.content[: folded.start()]))
+    for words in cells(lesson, "markdown"):
+        if folded := _SEEN.search(words):
+            asked_here = _items(_FOLD.sub("", words[: folded.start()]))
             both = zip(asked_here or _items(_FOLD.sub("", before)), _items(folded[1]), strict=True)
             parts.append(prose("\n".join(f"1. {question}<br>**Seen:** {answer}" for question, answer in both)))
-        before = piece.content if piece.kind == "prose" else before
+        before = words
     return ["<h2>Questions to the consoles</h2>", *parts] if parts else []
 
 
@@ -90,21 +90,11 @@ def _for_seats(chosen, seats, seed, system, paper, title, source, name, lead, *,
     """(sheets, key) of the exercises chosen. lead: what stands above the key; card: sheets set close."""
     require(system, paper)
     dealt = _dealt(chosen, checked_seats(seats), seed, system)
-    sheets = tuple(
-        Section(
-            f"Seat {seat}. {title}",
-            caution(f"{INJECTION} {MANUAL}")
-            + "\n".join(
-                asked(number, variant, system, most_lines=3 if card else 5)
-                for number, variant in enumerate(variants, start=1)
-            ),
-            source,
-            own_seed,
-            card=card,
-            named=True,
-        )
-        for seat, (own_seed, variants) in enumerate(dealt, start=1)
-    )
+    sheets = []
+    for seat, (own_seed, variants) in enumerate(dealt, start=1):
+        questions = (asked(at, each, system, most_lines=3 if card else 5) for at, each in enumerate(variants, start=1))
+        body = caution(f"{INJECTION} {MANUAL}") + "\n".join(questions)
+        sheets.append(Section(f"Seat {seat}. {title}", body, source, own_seed, card=card, named=True))
     key = Section(
         f"Key to {seats} sheets. {title}",
         caution(*CAUTIONS) + "\n".join(_across(number, dealt, system) for number in range(len(chosen))),
@@ -112,7 +102,7 @@ def _for_seats(chosen, seats, seed, system, paper, title, source, name, lead, *,
         seed,
         f"Seats 1 to {seats}, {system} units. {lead}",
     )
-    return Document(name, sheets, system, paper), Document(f"{name}-key", (key,), system, paper)
+    return Document(name, tuple(sheets), system, paper), Document(f"{name}-key", (key,), system, paper)
 
 
 def checked_seats(seats):
@@ -151,27 +141,19 @@ def _dealt(chosen, seats, seed, system):
 def _across(number, dealt, system):
     """One exercise over all seats: answers, wrong answers by mistake, and what to say about each."""
     first = dealt[0][1][number]
-    names = {}
-    for _, variants in dealt:
-        for mistake, _ in variants[number].wrong:
-            names.setdefault(mistake.name, (variants[number], mistake))
-    letters = {name: letter for name, letter in letters_of(first.exercise).items() if name in names}
+    made = [mistake_rows(variants[number], system) for _, variants in dealt]
+    told = {name: words for rows in reversed(made) for _, name, words in rows}  # the first seat's words
+    letters = {name: letter for name, letter in letters_of(first.exercise).items() if name in told}
     rows = []
-    for seat, (own_seed, variants) in enumerate(dealt, start=1):
-        wrong = {name: written for written, name, _ in mistake_rows(variants[number], system)}
-        rows.append(
-            (f"{seat}", f"{own_seed}", right_words(variants[number], system), *(wrong.get(n, "–") for n in letters))
-        )
-    said = [
-        (letters[name], name, variant.exercise.say(mistake.words, variant.in_system(system).parameters, system))
-        for name, (variant, mistake) in ((name, names[name]) for name in letters)
-    ]
-    heads = ("Seat", "Seed", "Right", *letters.values())
+    for seat, ((own_seed, variants), mistakes) in enumerate(zip(dealt, made, strict=True), start=1):
+        wrong = {name: written for written, name, _ in mistakes}
+        right = right_words(variants[number], system)
+        rows.append((f"{seat}", f"{own_seed}", right, *(wrong.get(name, "–") for name in letters)))
+    said = [(letter, name, told[name]) for name, letter in letters.items()]
+    heads = ("", "What went wrong", "What to say (numbers of the first seat that has it)")
     return (
-        f'<div data-exercise="{first.exercise.id}"><h2>{number + 1}. {fill("plain", words=first.exercise.title)}</h2>'
-        + table(heads, rows, numbers=(0, 1), style="close")
-        + table(
-            ("", "What went wrong", "What to say (numbers of the first seat that has it)"), said, style="wide close"
-        )
+        f'<div data-exercise="{first.exercise.id}"><h2>{number + 1}. {escape(first.exercise.title)}</h2>'
+        + table(("Seat", "Seed", "Right", *letters.values()), rows, numbers=(0, 1), style="close")
+        + table(heads, said, style="wide close")
         + "</div>"
     )

@@ -16,8 +16,7 @@ from jetlib.paper.sheets.answers import answer_key, assessment_sheets, seat_shee
 from jetlib.paper.sheets.callouts import callout_sheet
 from jetlib.paper.sheets.handout import handout
 from jetlib.paper.sheets.hidden_fault import hidden_fault_sheets
-from jetlib.paper.sheets.records import attendance_list
-from jetlib.paper.sheets.slips import seat_slips
+from jetlib.paper.sheets.records import attendance_list, seat_slips
 from jetlib.rig.job.plan import plan_job
 from jetlib.units.refusal import cut
 
@@ -101,6 +100,5 @@ def print_set(
     document = class_set(orders, name, told=told, **given)
     if told is not None:
         told(len(orders), "laying out the pages")
-    paths = write(document, folder)
-    pdf = next((path for path in paths if path.suffix == ".pdf"), None)
-    return Printed(tuple(paths), None if pdf is None else len(_PAGE.findall(pdf.read_bytes())))
+    page, *pdf = write(document, folder)
+    return Printed((page, *pdf), len(_PAGE.findall(pdf[0].read_bytes())) if pdf else None)

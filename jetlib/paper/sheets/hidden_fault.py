@@ -10,8 +10,8 @@ from jetlib.course.classroom.hidden_fault.scores import MINUTES, RULE
 from jetlib.course.classroom.hidden_fault.words import cause_words, read_words
 from jetlib.paper.cards.rig_words import file_part, require_rig, title_of
 from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
-from jetlib.paper.page.style import caution, fill, table
-from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.paper.page.style import caution, fill
+from jetlib.rig.diagnosis.diagnosis import diagnose, percent_words
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.diagnosis.shown import exact
@@ -19,7 +19,10 @@ from jetlib.rig.diagnosis.shown import exact
 _SOURCE = "a fault chosen by the seed, calculated by jetlib; minutes are common practice, no source"
 _LIKELY = 0.2  # a second cause less likely than this is not named to the trainer
 _TOLD = 0.05  # a check that moves no cause by as much tells nothing new
-_ONLY = "This is an exercise on paper: run no machine for it. On a machine, each check has cautions of its own."
+_CAUTION = (
+    f"{INJECTION} {MANUAL} This is an exercise on paper: run no machine for it. On a machine, each check has cautions "
+    "of its own."
+)
 
 
 def hidden_fault_sheets(rig, *, seed=1, system="US", paper="A4"):
@@ -47,19 +50,8 @@ def _room(hunt, system):
     ]
     checks = [(check.label, f"{hunt.costs[key]:g} min", None, None) for key, check in hunt.checks.items()]
     causes = ", ".join(map(cause_words, faults_of(hunt.rig)))
-    return "\n".join(
-        [
-            caution(f"{INJECTION} {MANUAL} {_ONLY}"),
-            '<p class="answer">Name <span class="fill"></span>&emsp;First guess <span class="fill"></span></p>',
-            f'<div class="beside">{table(heads, looks, numbers=(1, 2), style="close")}',
-            f'<p class="small">It is one of these, of some size: {fill("plain", words=causes)}.</p></div>',
-            f"<p>You have {MINUTES:g} minutes: say which check you buy, and the trainer says what it reads.</p>",
-            table(
-                ("Check", "Costs", "Reads", "So it is not"), checks, style="wide close write", widths=(34, 12, 22, 32)
-            ),
-            '<p class="answer">In the end it is <span class="fill"></span>&emsp;<span class="box"></span>sure&emsp;'
-            '<span class="box"></span>a guess</p>',
-        ]
+    return caution(_CAUTION) + fill(
+        "hunt", heads=heads, looks=looks, checks=checks, causes=causes, minutes=f"{MINUTES:g}"
     )
 
 
@@ -68,27 +60,13 @@ def _trainer(hunt, system):
     free = diagnose(hunt.rig, hunt.readings, checks=asked)
     rows = []
     for check in hunt.checks.values():
-        read = tuple(hidden.read(each) for each in check.asked(hunt.rig))
+        read = hidden.read_all(check.asked(hunt.rig))
         after = diagnose(hunt.rig, [*hunt.readings, *read], checks=asked)
-        rows.append(
-            (
-                check.label,
-                "; ".join(read_words(each, system) for each in read),
-                "; ".join(_sound(hunt, each, system) for each in check.asked(hunt.rig)),
-                _causes(after) if _moved(free, after) else "nothing new",
-            )
-        )
-    heads = ("Check", "Reads", "All is well", "Likeliest after it")
-    return "\n".join(
-        [
-            f'<p class="verdict">It is this: {fill("plain", words=truth_words(hidden.fault, hidden.severity))}.</p>',
-            f"<p>From gauge and return alone: {fill('plain', words=_causes(free))}. {_way(hunt)}</p>",
-            "<p>Read out the second column when the room buys a check. The third says why it counts.</p>",
-            table(heads, rows, style="wide close fixed", widths=(29, 20, 20, 31)),
-            f"<p>{fill('plain', words=RULE)}</p>",
-            caution(f"{INJECTION} {MANUAL} {_ONLY}"),
-        ]
-    )
+        shown = "; ".join(read_words(each, system) for each in read)
+        sound = "; ".join(_sound(hunt, each, system) for each in read)
+        rows.append((check.label, shown, sound, _causes(after) if _moved(free, after) else "nothing new"))
+    truth = truth_words(hidden.fault, hidden.severity)
+    return fill("truth", truth=truth, free=_causes(free), way=_way(hunt), rows=rows, rule=RULE) + caution(_CAUTION)
 
 
 def _filled(step, system):
@@ -102,17 +80,14 @@ def _sound(hunt, asked, system):
 
 def _causes(found):
     named = [each for at, each in enumerate(found.causes[:2]) if at == 0 or each.probability >= _LIKELY]
-    return "; ".join(f"{cause_words(each.fault)} {_percent(each.probability)}" for each in named)
+    told = "; ".join(f"{cause_words(each.fault)} {percent_words(each.probability)}" for each in named)
+    return told.replace(" %", "\u00a0%")
 
 
 def _moved(before, after):
     """Whether a check changed how likely anything is by enough to speak of."""
     names = {each.fault.name for each in (*before.causes, *after.causes)}
     return any(abs(after.probability(name) - before.probability(name)) >= _TOLD for name in names)
-
-
-def _percent(probability):
-    return f"{100 * probability:.0f}\u00a0%" if probability < 0.995 else "over 99\u00a0%"
 
 
 def _way(hunt):
@@ -122,4 +97,4 @@ def _way(hunt):
     minutes, labels = way
     if not labels:
         return f"That is enough: {100 * SURE:.0f} % or more."
-    return f"The cheapest way to {100 * SURE:.0f} %: {fill('plain', words=' and '.join(labels))}, {minutes:g} minutes."
+    return f"The cheapest way to {100 * SURE:.0f} %: {' and '.join(labels)}, {minutes:g} minutes."

@@ -10,49 +10,39 @@ from jetlib.paper.page.style import fill, paragraphs, table
 from jetlib.units import text, unit_label
 
 _LINES = {Numeric: 5, FillTable: 3, SingleChoice: 2, MultipleChoice: 2, Ordering: 2}
-_ASKED = {Ordering: "Order, by letter:", SingleChoice: "", MultipleChoice: "", FillTable: ""}
 
 
 def asked(number, variant, system, *, most_lines=5):
     """HTML of a question with room to write."""
     exercise = variant.exercise
-    lines = min(_LINES[type(exercise)], most_lines)
-    body = _given(variant, system) + fill("room", asked=_prompt(exercise, system), lines=lines)
-    return fill(
-        "question",
-        number=number,
-        exercise=exercise,
-        variant=variant,
-        question=paragraphs(variant.question(system)),
-        body=body,
-    )
+    room = fill("room", asked=_prompt(exercise, system), lines=min(_LINES[type(exercise)], most_lines))
+    return _set("question", number, variant, system, room)
 
 
 def keyed(number, variant, system):
     """HTML of a question with its answer, the worked solution and the mistake behind each wrong answer."""
     heads = ("Wrong answer", "What went wrong", "What to say")
-    return fill(
-        "key",
-        number=number,
-        exercise=variant.exercise,
-        variant=variant,
-        question=paragraphs(variant.question(system)),
-        body=_given(variant, system),
-        answer=right_words(variant, system),
-        solution=paragraphs(variant.solution(system)),
-        mistakes=table(heads, mistake_rows(variant, system), style="wide close"),
-    )
+    mistakes = table(heads, mistake_rows(variant, system), style="wide close")
+    answer, solution = right_words(variant, system), paragraphs(variant.solution(system))
+    return _set("key", number, variant, system, answer=answer, solution=solution, mistakes=mistakes)
+
+
+def _set(piece, number, variant, system, room="", **more):
+    """HTML of a question as one of the pieces, with its options or its table."""
+    question, exercise = paragraphs(variant.question(system)), variant.exercise
+    body = ""
+    if isinstance(exercise, FillTable):
+        body = table([head for head, _ in exercise.columns], exercise.cells(variant, system), row_heads=False)
+    elif not isinstance(exercise, Numeric):
+        body = fill("options", options=_lettered(exercise.shown_options(variant, system)))
+    return fill(piece, number=number, variant=variant, question=question, body=body + room, **more)
 
 
 def mistake_rows(variant, system):
     """(wrong answer, name of the mistake, what to say) of each mistake of a variant, texts."""
     exercise, variant = variant.exercise, variant.in_system(system)
     return [
-        (
-            wrong_words(variant, value, system),
-            mistake.name,
-            exercise.say(mistake.words, variant.parameters, system),
-        )
+        (wrong_words(variant, value, system), mistake.name, exercise.say(mistake.words, variant.parameters, system))
         for mistake, value in variant.wrong
     ]
 
@@ -104,16 +94,7 @@ def _prompt(exercise, system):
     if isinstance(exercise, Numeric):
         label = unit_label(exercise.kind, system)
         return f"Answer, in {label}:" if label else "Answer:"
-    return _ASKED[type(exercise)]
-
-
-def _given(variant, system):
-    exercise = variant.exercise
-    if isinstance(exercise, FillTable):
-        return table([head for head, _ in exercise.columns], exercise.cells(variant, system), row_heads=False)
-    if isinstance(exercise, Numeric):
-        return ""
-    return fill("options", options=_lettered(exercise.shown_options(variant, system)))
+    return "Order, by letter:" if isinstance(exercise, Ordering) else ""
 
 
 def _lettered(options):

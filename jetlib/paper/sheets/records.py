@@ -1,4 +1,4 @@
-"""The end of a class on paper: who was there, how the class did, and a record for each person. Names by hand alone."""
+"""A class on paper: slips for the seats, who was there, how the class did, a record for each person. Names by hand."""
 
 import datetime
 from os import PathLike
@@ -7,8 +7,8 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.class_progress import PEOPLE_HEADS
 from jetlib.course.pages.contents import lessons
 from jetlib.errors import JetlibError
-from jetlib.paper.page.document import Document, Section, require, write
-from jetlib.paper.page.style import caution, fill, table
+from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, write
+from jetlib.paper.page.style import fill
 from jetlib.paper.sheets.answers import checked_seats
 
 NO_LICENSE = (
@@ -21,19 +21,24 @@ _WEAK = 0.7  # of tries right, below which a skill is named as one to go over; c
 _MOST = 8  # rows of a list
 
 
+def seat_slips(seats, *, system="US", paper="A4"):
+    """The Document with a slip to cut out for each of `seats`. Raises JetlibError."""
+    body = fill("slips", lines=(INJECTION, MANUAL), seats=checked_seats(seats))
+    lead = "Cut along the lines; one for each seat."
+    section = Section("Slips for the seats", body, "the seats, counted", None, lead)
+    return Document(f"slips-{seats}-{system.lower()}", (section,), system, paper)
+
+
 def attendance_list(seats, *, system="US", paper="A4"):
     """The Document to sign: a row for each of `seats`. Raises JetlibError."""
-    require(system, paper)
-    rows = [(f"{seat}", None, None, None, None) for seat in range(1, checked_seats(seats) + 1)]
-    heads = ("Seat", "Name", "Signed in the morning", "Signed in the afternoon", "Assessment")
-    body = _lines("Date", "Session", "Trainer") + table(heads, rows, style="wide fixed", widths=(8, 30, 23, 23, 16))
-    section = Section("Attendance", body + caution(NO_LICENSE), "the seats, counted", None)
+    rows = [(seat, None, None, None, None) for seat in range(1, checked_seats(seats) + 1)]
+    body = fill("attendance", rows=rows, lines=(NO_LICENSE,))
+    section = Section("Attendance", body, "the seats, counted", None)
     return Document(f"attendance-{seats}-{system.lower()}", (section,), system, paper)
 
 
 def class_records(held, *, system="US", paper="A4"):
     """The Document of a ClassProgress: a table of the class, then a page for each person. Raises JetlibError."""
-    require(system, paper)
     if not held.members:
         raise JetlibError("nobody is in this class; read a folder with files of learners first")
     sections = (_of_class(held), *(_of_member(member) for member in held.members))
@@ -51,26 +56,10 @@ def print_records(held: object, folder: str | PathLike, *, system: str = "US", p
 
 
 def _of_class(held):
-    *people, total = held.people()
-    heads = ("Who", "Lessons", "Tries", "Done", "Review", "Assessment", "Mistakes made most")
-    rows = [(*map(str, row[:6]), row[6]) for row in (*people, total)]
-    parts = [
-        table(heads, rows, numbers=(2, 3, 4), style="wide close fixed", widths=(15, 16, 8, 8, 9, 13, 31)),
-        '<div class="two"><h2>By skill, the weakest first</h2>',
-        table(
-            ("Skill", "People", "Right", "Of tries"),
-            [(skill, *map(str, counts)) for skill, *counts in held.skills()[: 2 * _MOST]],
-            numbers=(1, 2, 3), style="close",
-        ),
-        "<h2>By mistake</h2>",
-        table(
-            ("Mistake", "People", "Times"),
-            [(name, *map(str, counts)) for name, *counts in held.mistakes(count=2 * _MOST)],
-            numbers=(1, 2), style="close",
-        ) + "</div>",
-    ]  # fmt: skip
+    skills, mistakes = held.skills()[: 2 * _MOST], held.mistakes(count=2 * _MOST)
+    body = fill("of_class", people=[row[:7] for row in held.people()], skills=skills, mistakes=mistakes)
     lead = f"{datetime.date.today():%Y-%m-%d}. {len(held.members)} people; {PEOPLE_HEADS[3]}: the last try was right."
-    return Section("How the class did", "\n".join(parts), _SOURCE, None, lead, card=True)
+    return Section("How the class did", body, _SOURCE, None, lead, card=True)
 
 
 def _of_member(member):
@@ -80,33 +69,13 @@ def _of_member(member):
         if member.attempts(lesson):
             tally = member.tally(lesson)
             counts = (member.attempts(lesson), tally.done, tally.to_review, tally.total)
-            rows.append((f"{lesson} {titles[lesson]}", *map(str, counts)))
-    told = [f"<b>Final assessment.</b> {member.assessed or 'Not taken, or no marks typed in'}."]
+            rows.append((f"{lesson} {titles[lesson]}", *counts))
     weak = [(right / of, skill) for skill, (right, of) in member.skills().items() if right < _WEAK * of]
-    if weak:
-        told.append(f"<b>Skills to go over.</b> {_listed([skill for _, skill in sorted(weak)[:_MOST]])}.")
-    if made := member.mistakes(count=_MOST):
-        told.append(f"<b>Mistakes made most.</b> {_listed([f'{name} ({times})' for name, times in made])}.")
-    if again := member.to_revisit()[:_MOST]:
-        told.append(f"<b>Exercises to revisit.</b> {_listed(again)}.")
-    heads = ("Lesson", "Tries", "Done", "To review", "Exercises")
-    parts = [
-        "<h2>Attended</h2>",
-        table(("Date", "From", "To", "Trainer's initials"), [(None,) * 4] * 3, style="wide fixed", row_heads=False),
-        "<h2>Practiced</h2>",
-        table(heads, rows, numbers=(1, 2, 3, 4), style="wide close") if rows else "<p>Nothing was handed in.</p>",
-        *(f"<p>{words}</p>" for words in told),
-        caution(NO_LICENSE),
-        _lines("Date", "Trainer", "Learner"),
-    ]
-    return Section(f"Record of {member.who}", "\n".join(parts), _SOURCE, None, card=True, named=True)
-
-
-def _lines(*asked):
-    """Lines to write on, beside one another."""
-    cells = "&emsp;".join(f'{each} <span class="fill half"></span>' for each in asked)
-    return f'<p class="answer">{cells}</p>'
-
-
-def _listed(words):
-    return fill("plain", words="; ".join(words))
+    told = {
+        "Final assessment": [member.assessed or "Not taken, or no marks typed in"],
+        "Skills to go over": [skill for _, skill in sorted(weak)[:_MOST]],
+        "Mistakes made most": [f"{name} ({times})" for name, times in member.mistakes(count=_MOST)],
+        "Exercises to revisit": member.to_revisit()[:_MOST],
+    }
+    body = fill("of_member", rows=rows, told=told, lines=(NO_LICENSE,))
+    return Section(f"Record of {member.who}", body, _SOURCE, None, card=True, named=True)

@@ -146,12 +146,12 @@ class Diagnosis:
                 f"the {self.read_again[0].label} fits it worst."
             )
         elif len(self.tied) > 1:
-            listed = "; ".join(f"{cause.words}, {_percent(cause.probability)}" for cause in self.tied)
+            listed = "; ".join(f"{cause.words}, {percent_words(cause.probability)}" for cause in self.tied)
             found.append(f"These readings cannot tell the following causes apart: {listed}.")
         else:
-            found.append(f"Likeliest, {_percent(self.top.probability)}: {self.top.words}.")
+            found.append(f"Likeliest, {percent_words(self.top.probability)}: {self.top.words}.")
         if self.readings:
-            found.append(f"Something that is not on this list: {_percent(self.unlisted)}.")
+            found.append(f"Something that is not on this list: {percent_words(self.unlisted)}.")
         found += self._against()
         if self.readings and any(cause.name in VALVES for cause in self.in_question):
             found.append(DO_NOT_TOUCH)
@@ -265,5 +265,6 @@ def _cause(belief, readings, at, probability, misfit):
     )
 
 
-def _percent(probability):
+def percent_words(probability):
+    """A probability in words: no cause is ever quite certain."""
     return f"{100 * probability:.0f} %" if probability < 0.995 else "over 99 %"

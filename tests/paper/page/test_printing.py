@@ -29,9 +29,7 @@ def pages_of(documents, texts, tmp_path_factory):
     return printed
 
 
-@pytest.mark.parametrize(
-    "name", ["handout", "handout, tight end", "sheets", "gauge card", "gauge card, many", "job card"]
-)
+@pytest.mark.parametrize("name", ["A4, US", "A4, metric", "sheets"])
 def test_every_printed_page_has_its_footer_and_no_heading_stands_alone(documents, name, pages_of, browser):
     document = documents[name]
     pages = pages_of(name)

@@ -48,11 +48,11 @@ def test_every_sheet_runs_to_the_same_pages_with_a_wide_and_a_narrow_fallback(wh
     assert f'"{NAME}", sans-serif' in html
     told = []
     # Bare Debian has both: DejaVu Sans Mono is far wider than DejaVu Sans, DejaVu Sans Condensed far narrower.
-    for number, fallback in enumerate(("sans-serif", '"DejaVu Sans Mono"', '"DejaVu Sans Condensed"')):
+    for number, fallback in enumerate(('"DejaVu Sans Mono"', '"DejaVu Sans Condensed"')):
         made = printed(html.replace(f'"{NAME}", sans-serif', f'"{NAME}", {fallback}'), tmp_path, f"{number}")
         told.append(texts(made))
         assert set().union(*map(fonts, pypdf.PdfReader(made).pages)) <= {"DejaVuSans", "DejaVuSans-Bold"}
-    assert told[0] == told[1] == told[2]
+    assert told[0] == told[1]
     assert_nothing_is_cut(html, [squeezed(each) for each in told[0]])
 
 
@@ -78,7 +78,7 @@ def assert_nothing_is_cut(html, pages):
 
 
 def test_without_its_typeface_the_pages_would_not_be_the_same(documents, tmp_path, browser, texts):
-    html = documents["key"].html().replace(font_faces(), "")
+    html = documents["handout"].html().replace(font_faces(), "")
     wide = printed(html.replace("sans-serif", '"DejaVu Sans Mono"'), tmp_path, "wide")
     narrow = printed(html.replace("sans-serif", '"DejaVu Sans Condensed"'), tmp_path, "narrow")
     told = [[page.splitlines() for page in texts(made)] for made in (wide, narrow)]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, stop_readings
-from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.diagnosis.diagnosis import diagnose, percent_words
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.diagnosis.shown import exact
@@ -58,17 +58,16 @@ class Reveal:
     @property
     def sentences(self):
         """The end of the drill in plain words, a tuple."""
-        spent = f"The room spent {_minutes(self.hunt.minutes)} on {_counted(sum(not _free(t) for t in self.told))}."
-        sound = self.hunt.hidden.fault.name == "healthy"
+        checks = sum(told.minutes > 0.0 or not told.label.startswith("Gauge at ") for told in self.told)
+        spent = f"The room spent {_counted(self.hunt.minutes, 'minute')} on {_counted(checks, 'check')}."
+        sound, likely = self.hunt.hidden.fault.name == "healthy", percent_words(self.probability)
         found = ["Nothing was wrong." if sound else f"It was this: {self.truth}.", spent]
         if not self.told:
             found.append("Nothing was read, so nothing could be known.")
         elif self.end.top.name == self.hunt.hidden.fault.name:
-            found.append(f"The readings made it the likeliest cause, at {_percent(self.probability)}.")
+            found.append(f"The readings made it the likeliest cause, at {likely}.")
         else:
-            found.append(
-                f"The readings made it {_percent(self.probability)} likely; they pointed more to: {self.end.top.words}."
-            )
+            found.append(f"The readings made it {likely} likely; they pointed more to: {self.end.top.words}.")
         found.append(_way_words(self.shortest))
         return tuple(found)
 
@@ -88,14 +87,8 @@ def revealed(hunt):
         best = best_buy(hunt, before, done)
         readings = [*readings, *step.readings]
         after = diagnose(hunt.rig, readings, checks=asked)
-        rows = tuple(
-            (
-                read,
-                exact(read, hunt.rig, FAULTS["healthy"], 0.0),
-                exact(read, hunt.rig, hidden.fault, hidden.severity),
-            )
-            for read in step.readings
-        )
+        kinds = ((FAULTS["healthy"], 0.0), (hidden.fault, hidden.severity))
+        rows = tuple((read, *(exact(read, hunt.rig, *kind) for kind in kinds)) for read in step.readings)
         told.append(Told(step.label, step.minutes, rows, before, after, best))
         done, before = {*done, step.key}, after
     return Reveal(hunt, tuple(told), before, best_buy(hunt, before, done), shortest_way(hunt))
@@ -152,21 +145,9 @@ def _way_words(way):
         )
     return (
         f"The cheapest way found: gauge and return flow at every throttle, which cost no minutes, then "
-        f"{' and '.join(label[0].lower() + label[1:] for label in labels)}: {_minutes(minutes)}."
+        f"{' and '.join(label[0].lower() + label[1:] for label in labels)}: {_counted(minutes, 'minute')}."
     )
 
 
-def _free(told):
-    return told.minutes == 0.0 and told.label.startswith("Gauge at ")
-
-
-def _counted(count):
-    return f"{count} check" if count == 1 else f"{count} checks"
-
-
-def _minutes(count):
-    return f"{count:g} minute" if count == 1 else f"{count:g} minutes"
-
-
-def _percent(probability):
-    return f"{100 * probability:.0f} %" if probability < 0.995 else "over 99 %"
+def _counted(count, one):
+    return f"{count:g} {one}" if count == 1 else f"{count:g} {one}s"
