@@ -27,7 +27,7 @@ from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.rig.rules.equation import Equation
 from jetlib.rig.rules.rules import judge, read_rule
-from jetlib.screen.classroom.hidden_fault.kept import taken_up
+from jetlib.screen.classroom.hidden_fault.console import taken_up
 from jetlib.tables.atomic import Unwritable
 from jetlib.units import si
 from jetlib.units.kinds import KINDS

@@ -76,7 +76,7 @@ class Member:
 
     def tally(self, lesson):
         """The Tally of a lesson."""
-        return self.record.tally(lesson, [exercise.id for exercise in bank.exercises(lesson)])
+        return self.record.tally(lesson, [exercise.id for exercise in _exercises(lesson)])
 
     def mistakes(self, lesson="", count=3):
         """(name, times) of the mistakes made most in a lesson, or in all."""
@@ -86,13 +86,12 @@ class Member:
 
     def to_revisit(self, lesson=""):
         """Titles of the exercises whose last try went wrong, in the order of the lesson, or of all."""
-        held = bank.exercises(lesson) if lesson else bank.all_exercises()
-        return tuple(each.title for each in held if self.record.state(each.id) == "to review")
+        return tuple(each.title for each in _exercises(lesson) if self.record.state(each.id) == "to review")
 
     def skills(self, lesson=""):
         """{skill: (right, tries)} of the exercises tried."""
         found = {}
-        for each in bank.exercises(lesson) if lesson else bank.all_exercises():
+        for each in _exercises(lesson):
             tries = self.record.tries(each.id)
             for skill in each.skills if tries else ():
                 right, of = found.get(skill, (0, 0))
@@ -146,7 +145,8 @@ class ClassProgress:
         for member in self.members:
             tried = [exercise for exercise in member.record.by_exercise if _of(exercise, lesson)]
             stuck.update(each for each in tried if member.record.state(each) == "to review")
-        known = [each for each in bank.all_exercises() if stuck[each.id] >= min(_LEAST, len(self.members))]
+        least = min(_LEAST, len(self.members)) or 1
+        known = [each for each in bank.all_exercises() if stuck[each.id] >= least]
         known.sort(key=lambda each: -stuck[each.id])
         return tuple((each, stuck[each.id]) for each in known[:count])
 
@@ -162,23 +162,23 @@ class ClassProgress:
 
     def people(self):
         """Rows under PEOPLE_HEADS: one for each member, over all lessons, and the totals of the class last."""
-        rows, sums = [], [0, 0, 0]
+        if not self.members:
+            return ()
+        rows = []
         for member in self.members:
             tried = [lesson for lesson in bank.lessons() if member.attempts(lesson)]
             tallies = [member.tally(lesson) for lesson in tried]
-            counts = (
-                member.attempts(), sum(each.done for each in tallies), sum(each.to_review for each in tallies),
-            )  # fmt: skip
-            sums = [one + other for one, other in zip(sums, counts, strict=True)]
-            made = "; ".join(f"{name} ({times})" for name, times in member.mistakes())
-            again = "; ".join(member.to_revisit()[:_FEW])
-            rows.append((member.who, ", ".join(tried), *counts, member.assessed, made, again, member.export.when))
-        made = "; ".join(f"{name} ({times})" for name, _, times in self.mistakes(count=3))
+            done, review = sum(each.done for each in tallies), sum(each.to_review for each in tallies)
+            made, again = _listed(member.mistakes()), "; ".join(member.to_revisit()[:_FEW])
+            said = (member.assessed, made, again, member.export.when)
+            rows.append((member.who, ", ".join(tried), member.attempts(), done, review, *said))
+        sums = [sum(row[at] for row in rows) for at in (2, 3, 4)]
+        made = _listed((name, times) for name, _, times in self.mistakes(count=3))
         taken = [member.paper for member in self.members if member.paper.attempts]
         right = sum(each.status == "right" for record in taken for each in record.attempts)
         average = f"{right / len(taken):.1f} right on average" if taken else ""
         total = ("the class", ", ".join(each.lesson for each in self.lessons()), *sums, average, made, "", "")
-        return (*rows, total) if rows else ()
+        return (*rows, total)
 
     def unknown(self):
         """How many tries are of exercises that this version of the course does not have."""
@@ -195,8 +195,7 @@ class ClassProgress:
                 if not member.attempts(number):
                     continue
                 left = tally.total - tally.done - tally.to_review
-                made = "; ".join(f"{name} ({times})" for name, times in member.mistakes(number))
-                again = "; ".join(member.to_revisit(number))
+                made, again = _listed(member.mistakes(number)), "; ".join(member.to_revisit(number))
                 counts = (member.attempts(number), tally.done, tally.to_review, left)
                 found.append((member.who, number, *counts, made, again, member.export.when))
         return tuple(found)
@@ -259,9 +258,9 @@ def _members(exports, skipped):
     times = Counter(export.label for _, export in kept)
     members = []
     for name, export in kept:
-        who = export.label or _shown(name.rsplit(".", 1)[0])
-        if times[export.label] > 1 and export.label:
-            who = f"{export.label} ({_shown(name.rsplit('.', 1)[0])})"
+        who = file = _shown(name.rsplit(".", 1)[0])
+        if export.label:
+            who = export.label if times[export.label] == 1 else f"{export.label} ({file})"
         members.append(_with_marks(Member(who, export), paper.pop(export.label.casefold(), None)))
     members += [_with_marks(Member(label, Export(label, each.when, Record())), each) for label, each in paper.items()]
     return tuple(sorted(members, key=lambda each: each.who.casefold())), tuple(sorted(skipped))
@@ -287,3 +286,12 @@ def _why(name, error):
 
 def _of(exercise, lesson):
     return not lesson or exercise[:2] == lesson
+
+
+def _exercises(lesson):
+    return bank.exercises(lesson) if lesson else bank.all_exercises()
+
+
+def _listed(mistakes):
+    """(name, times) of mistakes in one cell of a table."""
+    return "; ".join(f"{name} ({times})" for name, times in mistakes)

@@ -78,12 +78,9 @@ class FinalCheck:
     @property
     def rows(self):
         """(lesson, title, how it went) of each question."""
-        words = {"right": "right", "mistake": "wrong", "wrong": "wrong"}
-        verdicts = ((each, self.replies.get(each.id)) for each in self.exercises)
-        return tuple(
-            (each.lesson, each.title, "not answered" if said is None else words.get(said.status, said.status))
-            for each, said in verdicts
-        )
+        words = {each.id: "not answered" for each in self.exercises}
+        words |= {name: "wrong" if said.status == "mistake" else said.status for name, said in self.replies.items()}
+        return tuple((each.lesson, each.title, words[each.id]) for each in self.exercises)
 
     @property
     def callouts(self):

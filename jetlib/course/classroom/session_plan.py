@@ -144,11 +144,6 @@ class Plan:
         return found[0] if found else ""
 
     @property
-    def teaching(self):
-        """Minutes without the breaks."""
-        return sum(step.minutes for step in self.steps if step.kind != "break")
-
-    @property
     def begins(self):
         """Minute at which each step begins, a tuple."""
         return tuple(sum(step.minutes for step in self.steps[:at]) for at in range(len(self.steps)))
@@ -259,7 +254,7 @@ def plan_from(data, name):
     plan = Plan(
         name.removesuffix(".toml"), words(data, "title", name, needed=True), whole(data, "minutes", name, 600),
         words(data, "for_whom", name, needed=True), listed(data, "aims", name), steps, listed(data, "ready", name),
-        _prints(data, name),
+        tuple(_print(typed, at, name) for at, typed in enumerate(listed(data, "prints", name), start=1)),
     )  # fmt: skip
     total = sum(step.minutes for step in steps)
     if total != plan.minutes:
@@ -269,12 +264,9 @@ def plan_from(data, name):
     return plan
 
 
-def _prints(data, name):
-    found = []
-    for at, typed in enumerate(listed(data, "prints", name), start=1):
-        with _placed(name, f"prints {at}"):
-            found.append(order_from(typed))
-    return tuple(found)
+def _print(typed, at, name):
+    with _placed(name, f"prints {at}"):
+        return order_from(typed)
 
 
 _WORDS = ("title", "kind", "page", "do", "console", "ask", "vote", "if_wrong", "if_split", "if_right")

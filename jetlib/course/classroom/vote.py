@@ -8,6 +8,7 @@ in mind.
 import random
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import pairwise
 
 from jetlib.course.banks import registry as bank
@@ -19,6 +20,7 @@ from jetlib.units import SYSTEMS, from_si, text, to_si
 from jetlib.units.number_text import figures
 from jetlib.units.refusal import cut
 
+_PREDICTED = PredictedChoice | PredictedNumber
 MOST_OPTIONS = 5  # as many as the fingers of a hand
 _USUAL_STEP = 1.5  # from one edge of a band to the next, as a ratio
 _STEPS = {  # where the wrong ideas lie nearer to the answer
@@ -35,7 +37,7 @@ class Question:
 
     name: its id in the bank; seed: which numbers (1 for a prediction). right: place of the right option, from 0.
     ideas: the Mistake behind each option, or None. values: SI, of each option or the edges of the bands, `kind` their
-    kind; answer: the right number; empty for words. ask, show, why: text in a unit system; show gives all options.
+    kind; answer: the right number; empty for words. ask, options, why: text in a unit system; of options a tuple.
     """
 
     name: str
@@ -44,7 +46,7 @@ class Question:
     right: int
     ideas: tuple
     ask: Callable = field(repr=False)
-    show: Callable = field(repr=False)
+    options: Callable = field(repr=False)
     why: Callable = field(repr=False)
     values: tuple = ()
     kind: str = ""
@@ -65,33 +67,22 @@ class Question:
         """Whether the options are bands between `values`."""
         return bool(self.values) and len(self.values) < self.count
 
-    def options(self, system):
-        """The options as text, a tuple."""
-        return self.show(system)
-
 
 def names(lesson=None):
     """Ids of what can be voted on, a tuple: predictions first, then exercises; of one lesson, or of all."""
     lessons = bank.lessons() if lesson is None else (lesson,)
-    found = []
-    for number in lessons:
-        found += [each.id for each in bank.predictions(number) if isinstance(each, PredictedChoice | PredictedNumber)]
-        found += [each.id for each in bank.exercises(number, own=True) if _fits(each)]
-    return tuple(found)
+    return tuple(each.id for number in lessons for each in _held(number))
 
 
 def titles(lesson):
     """(words, id) of what can be voted on in a lesson."""
-    found = []
-    for name in names(lesson):
-        kind, each = _found(name)
-        found.append((f"{each.title} ({kind})", name))
-    return tuple(found)
+    kinds = {True: "prediction", False: "exercise"}
+    return tuple((f"{each.title} ({kinds[isinstance(each, _PREDICTED)]})", each.id) for each in _held(lesson))
 
 
 def question(name, seed=1):
     """The Question of that id with the numbers of `seed`. Raises JetlibError for one that no room can vote on."""
-    _, each = _found(name)
+    each = _found(name)
     if isinstance(each, PredictedChoice):
         return _predicted_choice(each)
     if isinstance(each, PredictedNumber):
@@ -102,39 +93,41 @@ def question(name, seed=1):
 
 def is_prediction(name):
     """Whether the id is that of a prediction, whose numbers do not change with a seed."""
-    return _found(name)[0] == "prediction"
+    return isinstance(_found(name), _PREDICTED)
+
+
+def _held(lesson, name=None):
+    """What can be voted on in a lesson, predictions first; or of it what has this id."""
+    held = (*bank.predictions(lesson), *bank.exercises(lesson, own=True))
+    return [each for each in held if name in (None, each.id) and _fits(each)]
 
 
 def _found(name):
     lesson = name[:2] if isinstance(name, str) else ""
-    if lesson in bank.lessons():
-        for each in bank.predictions(lesson):
-            if each.id == name and isinstance(each, PredictedChoice | PredictedNumber):
-                return "prediction", each
-        for each in bank.exercises(lesson, own=True):
-            if each.id == name and _fits(each):
-                return "exercise", each
-    raise JetlibError(f"there is no question {cut(name)} to vote on; write one such as {', '.join(names('02')[:3])}")
+    found = _held(lesson, name) if lesson in bank.lessons() else ()
+    if not found:
+        known = ", ".join(names("02")[:3])
+        raise JetlibError(f"there is no question {cut(name)} to vote on; write one such as {known}")
+    return found[0]
 
 
-def _fits(exercise):
-    """Whether an exercise comes down to two to five options."""
-    if isinstance(exercise, Numeric):
-        return len(exercise.mistakes) >= 2
-    if not isinstance(exercise, SingleChoice):
-        return False
-    return len(exercise.keys(exercise.variant(1).parameters)) <= MOST_OPTIONS
+def _fits(asked):
+    """Whether a prediction or an exercise comes down to two to five options."""
+    if isinstance(asked, Numeric):
+        return len(asked.mistakes) >= 2
+    if isinstance(asked, SingleChoice):
+        return len(asked.keys(asked.variant(1).parameters)) <= MOST_OPTIONS
+    return isinstance(asked, _PREDICTED)
 
 
 def _predicted_choice(asked):
     keys = [key for key, _ in asked.options]
 
-    def show(system):
+    def options(system):
         return tuple(words for _, words in asked.shown_options(system))
 
-    return Question(
-        asked.id, 1, asked.title, keys.index(asked.right()), (None,) * len(keys), asked.question, show, asked.reason
-    )
+    right, ideas = keys.index(asked.right()), (None,) * len(keys)
+    return Question(asked.id, 1, asked.title, right, ideas, asked.question, options, asked.reason)
 
 
 def _predicted_number(asked, seed):
@@ -142,7 +135,7 @@ def _predicted_number(asked, seed):
     place = random.Random(f"{asked.id}/{seed}").randrange(1, MOST_OPTIONS - 1)
     edges = _edges(right, kind, _STEPS.get(asked.id, _USUAL_STEP), place)
 
-    def show(system):
+    def options(system):
         at = [text(edge, kind, system) for edge in edges]
         between = (f"{low} to {high}" for low, high in pairwise(at))
         return (f"less than {at[0]}", *between, f"more than {at[-1]}")
@@ -151,7 +144,7 @@ def _predicted_number(asked, seed):
         return f"It is {text(right, kind, system)}.\n\n{asked.reason(system)}"
 
     ideas = (None,) * (len(edges) + 1)
-    return Question(asked.id, seed, asked.title, place, ideas, asked.question, show, why, edges, kind, right)
+    return Question(asked.id, seed, asked.title, place, ideas, asked.question, options, why, edges, kind, right)
 
 
 def _edges(right, kind, step, place):
@@ -171,20 +164,21 @@ def _numeric(variant):
     held.sort(key=lambda pair: pair[0])
     values, ideas = zip(*held, strict=True)
 
-    def show(system):
+    def options(system):
         own = variant.in_system(system)
         there = {None: own.answer, **{mistake: float(value) for mistake, value in own.wrong}}
-        return _told_apart(
-            tuple(there.get(idea, at) for idea, at in zip(ideas, values, strict=True)), exercise.kind, system
-        )
-
-    def ask(system):
-        return exercise.say(exercise.ask, variant.in_system(system).parameters, system)
+        shown = (there.get(idea, at) for idea, at in zip(ideas, values, strict=True))
+        return _told_apart(tuple(shown), exercise.kind, system)
 
     return Question(
-        exercise.id, variant.seed, exercise.title, ideas.index(None), ideas, ask, show, variant.solution, values,
-        exercise.kind, variant.answer,
+        exercise.id, variant.seed, exercise.title, ideas.index(None), ideas, partial(_ask, variant), options,
+        variant.solution, values, exercise.kind, variant.answer,
     )  # fmt: skip
+
+
+def _ask(variant, system):
+    """The bare question of an exercise, without the options that may follow it."""
+    return variant.exercise.say(variant.exercise.ask, variant.in_system(system).parameters, system)
 
 
 def _told_apart(values, kind, system):
@@ -200,17 +194,14 @@ def _single_choice(variant):
     exercise = variant.exercise
     keys = [key for key, _ in exercise.shown_options(variant, SYSTEMS[0])]
     wrong = {str(value): mistake for mistake, value in variant.wrong}
-    ideas = tuple(wrong.get(key) for key in keys)
 
-    def ask(system):
-        return exercise.say(exercise.ask, variant.in_system(system).parameters, system)
-
-    def show(system):
+    def options(system):
         return tuple(words for _, words in exercise.shown_options(variant, system))
 
     return Question(
-        exercise.id, variant.seed, exercise.title, keys.index(variant.answer), ideas, ask, show, variant.solution
-    )
+        exercise.id, variant.seed, exercise.title, keys.index(variant.answer), tuple(map(wrong.get, keys)),
+        partial(_ask, variant), options, variant.solution,
+    )  # fmt: skip
 
 
 # --- what a vote says -------------------------------------------------------------------------------
@@ -236,20 +227,13 @@ def gain(before, after):
     return (after - before) / (1.0 - before)
 
 
-def case(share):
-    """ "most wrong", "split" or "most right" by the share that is right. Below 30 %, from there to 70 %, above."""
-    if share < FEW:
-        return "most wrong"
-    return "split" if share <= MANY else "most right"
-
-
 def advice(share):
-    """What to do next after a first vote, in words, from the share that is right."""
-    return {
-        "most wrong": "Few have it. Explain the idea again in another way, with the console, and vote again.",
-        "split": "The room is split. Let them talk in pairs, each with somebody who voted differently, and vote again.",
-        "most right": "Most have it. Show the answer, say in a minute why, and go on.",
-    }[case(share)]
+    """What to do next after a first vote, in words, from the share that is right: below FEW, up to MANY, above."""
+    if share < FEW:
+        return "Few have it. Explain the idea again in another way, with the console, and vote again."
+    if share <= MANY:
+        return "The room is split. Let them talk in pairs, each with somebody who voted differently, and vote again."
+    return "Most have it. Show the answer, say in a minute why, and go on."
 
 
 def gain_words(before, after):

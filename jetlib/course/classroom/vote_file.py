@@ -111,7 +111,19 @@ class VoteFile(LockedFolder):
 
     def rows(self):
         """The rows, each a dict of texts by column. Raises NotAPlainFile, OSError, ValueError for any other file."""
-        return _rows(self.path)
+        data = read_plain(self.path, _MOST_BYTES + 1)
+        if len(data) > _MOST_BYTES:
+            raise NotAPlainFile("too large")
+        reader = csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline=""), strict=True)
+        try:
+            if tuple(reader.fieldnames or ()) != COLUMNS:
+                raise NotAPlainFile("not a file of votes")
+            rows = list(reader)
+        except csv.Error as error:
+            raise NotAPlainFile(str(error)) from None
+        if any(None in row or None in row.values() for row in rows):
+            raise NotAPlainFile("a row is not whole")
+        return rows
 
     def put(self, vote, system="US"):
         """Write a vote: its own row anew, all others as they are. Returns sentences for the reader.
@@ -125,11 +137,13 @@ class VoteFile(LockedFolder):
             except (FileNotFoundError, NotADirectoryError):
                 rows = []
             except (ValueError, OSError):
-                rows, said = [], [self._put_aside()]
-            row = _row(vote, system)
+                aside = self._set_aside(self.path.name, f"{self.path.stem}.damaged-", ".csv")
+                rows = []
+                said = [f"{self.path.name} could not be read. It is kept as {aside}; a fresh file is begun."]
             at = next((number for number, each in enumerate(rows) if each["vote"] == vote.id), len(rows))
-            rows[at : at + 1] = [row]
-            write_whole(self.path, _bytes_of(rows))
+            rows[at : at + 1] = [_row(vote, system)]
+            cells = [[_cell(name, row[name]) for name in COLUMNS] for row in rows]
+            write_whole(self.path, csv_bytes(COLUMNS, cells))
         return said
 
     def votes(self):
@@ -140,18 +154,14 @@ class VoteFile(LockedFolder):
             return ()
         return tuple(vote for vote in map(_vote, rows) if vote is not None)
 
-    def _put_aside(self):
-        aside = self._set_aside(self.path.name, f"{self.path.stem}.damaged-", ".csv")
-        return f"{self.path.name} could not be read. It is kept as {aside}; a fresh file is begun."
-
 
 def unfinished(folder=None):
     """(VoteFile, Vote) of the vote last left without an answer in the newest session, or None.
 
     folder: where to look; by default that of the progress, and the one that was last remembered.
     """
-    folders = [home(), remembered()] if folder is None else [Path(folder)]
-    found = [path for each in folders if each is not None for path in _sessions(each)]
+    folders = {home(), remembered()} - {None} if folder is None else {Path(folder)}
+    found = [pair for each in folders for pair in _sessions(each)]
     if not found:
         return None
     newest = max(found, key=lambda pair: pair[1])[0]
@@ -182,37 +192,13 @@ def remembered():
 def _sessions(folder):
     """(path, when last written) of the sessions in a folder."""
     try:
-        names = [name for name in os.listdir(folder) if _is_session(name)][:_MOST_FILES]
-        return [(folder / name, os.lstat(folder / name).st_mtime_ns) for name in names]
+        paths = [path for path in folder.glob(f"{_PREFIX}*.csv") if ".damaged" not in path.name][:_MOST_FILES]
+        return [(path, path.lstat().st_mtime_ns) for path in paths]
     except OSError:
         return []
 
 
-def _is_session(name):
-    return name.startswith(_PREFIX) and name.endswith(".csv") and ".damaged" not in name
-
-
 # --- rows -------------------------------------------------------------------------------------------
-
-
-def _rows(path):
-    data = read_plain(path, _MOST_BYTES + 1)
-    if len(data) > _MOST_BYTES:
-        raise NotAPlainFile("too large")
-    reader = csv.DictReader(io.StringIO(data.decode("utf-8-sig"), newline=""), strict=True)
-    try:
-        if tuple(reader.fieldnames or ()) != COLUMNS:
-            raise NotAPlainFile("not a file of votes")
-        rows = list(reader)
-    except csv.Error as error:
-        raise NotAPlainFile(str(error)) from None
-    if any(None in row or None in row.values() for row in rows):
-        raise NotAPlainFile("a row is not whole")
-    return rows
-
-
-def _bytes_of(rows):
-    return csv_bytes(COLUMNS, [[_cell(name, row[name]) for name in COLUMNS] for row in rows])
 
 
 def _cell(name, value):

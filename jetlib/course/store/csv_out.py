@@ -34,7 +34,7 @@ def write_csv(path, heads, rows, *, name):
     any other file is left alone.
     """
     path = Path(os.path.abspath(os.path.expanduser(path)))
-    path = path / name if path.is_dir() else path.with_name(f"{path.name.removesuffix('.csv')}.csv")
+    path = path / name if os.path.isdir(path) else path.with_name(f"{path.name.removesuffix('.csv')}.csv")
     first = csv_bytes(heads, [])
     try:
         ours = not os.path.lexists(path) or read_plain(path, len(first)) == first

@@ -1,6 +1,7 @@
 """A callout for a class: one on the projector, teams that decide in turn, a vote at each fork, and a table of it."""
 
 import secrets
+from contextlib import suppress
 from html import escape
 from itertools import zip_longest
 
@@ -60,10 +61,9 @@ class CalloutClass(CalloutConsole):
 
     def hands_so_far(self):
         """Hands for each way as they stand in the field, and the seats' votes, a list; no hands for anything else."""
-        try:
+        hands = []
+        with suppress(JetlibError):
             hands = self._read_hands(self._votes.value)
-        except JetlibError:
-            hands = []
         return self._with_seats(hands)
 
     def _with_seats(self, hands):
@@ -164,14 +164,8 @@ class CalloutClass(CalloutConsole):
         fork = widgets.HBox(self.voting, layout=WRAPPED)
         shown = [self.stage.open, self.stage.box, self._named, self._turn]
         table = [self._csv, button("Write CSV", self.save_csv), button("Begin the table anew", self.begin_anew)]
-        self.box.children = [
-            widgets.HTML(STYLE),
-            top,
-            *shown,
-            *rest[:-1],
-            widgets.HBox(table, layout=WRAPPED),
-            rest[-1],
-        ]
+        *rest, last = rest
+        self.box.children = [widgets.HTML(STYLE), top, *shown, *rest, widgets.HBox(table, layout=WRAPPED), last]
         self._side.children = [self._ways, fork, self._working]
         self.box.add_class(CLASS)
 

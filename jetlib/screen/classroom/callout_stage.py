@@ -64,10 +64,8 @@ class CalloutStage:
         play, parts = self._room.play, self.parts
         self.part = min(self.part, len(parts) - 1)
         whose = f"{escape(self._room.team)} decides" if play.end is None else "It is over"
-        minute = f"minute {play.minutes:.0f}"
-        self._head.value = (
-            f'<div class="jl-headline"><span>{escape(play.dealt.kind.title)}: {whose}</span><span>{minute}</span></div>'
-        )
+        title, minute = escape(play.dealt.kind.title), f"minute {play.minutes:.0f}"
+        self._head.value = f'<div class="jl-headline"><span>{title}: {whose}</span><span>{minute}</span></div>'
         main, own = getattr(self, f"_{parts[self.part]}")(play, self._room.system)
         self._main.children = [widgets.HTML(each) if isinstance(each, str) else each for each in main]
         self._own.children = own
@@ -112,10 +110,8 @@ class CalloutStage:
 
     def _truth(self, play, system):
         found = reviewed(play, system)
-        marks = "".join(
-            f"<p>{'✔' if good else '✘'} <b>{what}:</b> {escape(words)}</p>" for what, good, words in found.marks
-        )
-        return [f"<p><b>What was true.</b> {escape(found.truth)}</p>{marks}"], []
+        marks = (f"<p>{'✔' if good else '✘'} <b>{what}:</b> {escape(words)}</p>" for what, good, words in found.marks)
+        return [f"<p><b>What was true.</b> {escape(found.truth)}</p>{''.join(marks)}"], []
 
     def _advice(self, play, system):
         advice = enumerate(reviewed(play, system).advice, start=1)

@@ -29,6 +29,7 @@ from jetlib.screen.controls.pieces import (
 )
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import entry as typed
 from jetlib.units.refusal import page_words
@@ -36,7 +37,7 @@ from jetlib.units.refusal import page_words
 _WIDTH, _LEFT, _SPAN, _ROW, _TOP = 900, 290, 590, 40, 58
 #: Name, colour and how strongly it is filled, of the parts of a bar: told apart by number, fill and hatching too.
 _PARTS = (("done", "green", 0.55), ("to review", "orange", 0.3), ("not tried", "grey", 0.0))
-_EVERY = "all lessons"
+_fill = filled(__file__)
 _FIRST = (
     "An invented class of six, to show what you will see. Name the folder that holds the files of your own class and "
     "read it."
@@ -58,7 +59,7 @@ class ClassConsole:
         self.held, self._print_records, self.system = invented_class(), print_records, follow(self, system)
         self._folder = entry("Folder of files", "where their files are", self.read)
         self._lesson = widgets.Dropdown(
-            options=[(_EVERY, ""), *((f"{number} {_title(number)}", number) for number in bank.lessons())],
+            options=[("all lessons", ""), *((f"{number} {_title(number)}", number) for number in bank.lessons())],
             value="",
             description="Lesson",
             style=WIDE,
@@ -97,18 +98,16 @@ class ClassConsole:
         """Read the folder named; when that cannot be done, what is shown stays."""
         place = self._folder.value.strip()
         if not place:
-            self._said.value = spoken("Write the folder that holds the files of your learners.")
+            self._say("Write the folder that holds the files of your learners.")
             return
         try:
             self.held = read_class(place)
         except JetlibError as error:
-            self._said.value = spoken(f"Not read. {page_words(error)}.")
+            self._say(f"Not read. {page_words(error)}.")
             return
-        here, left_out = len(self.held.members), len(self.held.skipped)
-        found = f"{_counted(here, 'learner', 'learners')} read"
-        self._said.value = spoken(
-            f"{found}, {_counted(left_out, 'file', 'files')} left out." if left_out else f"{found}."
-        )
+        left_out = len(self.held.skipped)
+        lost = f", {_counted(left_out, 'file')} left out" if left_out else ""
+        self._say(f"{_counted(len(self.held.members), 'learner')} read{lost}.")
         self._show()
 
     def mark(self):
@@ -121,21 +120,21 @@ class ClassConsole:
             seat, tries = marks_from(self._marks.value, seed, when)
             keep_marks(place, seat, tries, when)
         except JetlibError as error:
-            self._said.value = spoken(f"No marks taken: {page_words(error)}.")
+            self._say(f"No marks taken: {page_words(error)}.")
             return
         self.read()
         self._marks.value = ""
         right = sum(each.status == "right" for each in tries)
-        self._said.value = spoken(f"Seat {seat}: {right} right. Type the marks of the next seat.")
+        self._say(f"Seat {seat}: {right} right. Type the marks of the next seat.")
 
     def print(self):
         """Lay out the table of the class and a record for each person, as one file."""
         try:
             paths = self._print_records(self.held, home() / "prints", system=self.system)
         except JetlibError as error:
-            self._said.value = spoken(f"Nothing was laid out: {page_words(error)}.")
+            self._say(f"Nothing was laid out: {page_words(error)}.")
             return
-        self._said.value = spoken(f"Laid out: {paths[-1]}. The first page is yours; then comes a page for each person.")
+        self._say(f"Laid out: {paths[-1]}. The first page is yours; then comes a page for each person.")
         self._link.value = link(paths[-1])
 
     def use_units(self, system):
@@ -149,19 +148,23 @@ class ClassConsole:
         """
         place = self._csv.value.strip() or self._folder.value.strip()
         if not place:
-            self._said.value = spoken("Not written. Write the name of a file or a folder.")
+            self._say("Not written. Write the name of a file or a folder.")
             return
         try:
             path = self.held.write(place)
             self.held.write_people(path.parent)
-            self._said.value = spoken(f"Written to {path}, and a row for each person beside it.")
+            self._say(f"Written to {path}, and a row for each person beside it.")
         except JetlibError as error:
-            self._said.value = spoken(f"Not written. {page_words(error)}.")
+            self._say(f"Not written. {page_words(error)}.")
+
+    def _say(self, words):
+        self._said.value = spoken(words)
 
     def _show(self):
         lesson = self._lesson.value
         self._picture.value = class_picture(self.held, lesson).svg()
-        self._table.value = _findings(self.held, lesson) + _tables(self.held, lesson)
+        findings = "".join(map(paragraphs, _finding_words(self.held, lesson)))
+        self._table.value = findings + _tables(self.held, lesson)
         left_out = "".join(f"<li>{escape(name)}: {escape(why)}</li>" for name, why in self.held.skipped)
         self._skipped.value = folded(f"Left out: {len(self.held.skipped)}", f"<ul>{left_out}</ul>") if left_out else ""
 
@@ -175,7 +178,7 @@ def class_words(held, lesson=""):
     """A ClassProgress in sentences: how far, the mistakes most made, what to revisit."""
     if not held.members:
         return "Nobody is in this class yet."
-    parts = [f"{_counted(len(held.members), 'learner', 'learners')}."]
+    parts = [f"{_counted(len(held.members), 'learner')}."]
     shown = [each for each in held.lessons() if not lesson or each.lesson == lesson]
     for each in shown:
         parts.append(
@@ -230,56 +233,34 @@ def _piece(x, y, width, height, colour, fill):
 
 def _finding_words(held, lesson):
     found = []
-    if not held.members:
-        return found
-    made = held.mistakes(lesson)
-    if made:
-        listed = "; ".join(f"{name} ({_people(people)}, {_times(times)})" for name, people, times in made)
+    if made := held.mistakes(lesson):
+        listed = "; ".join(
+            f"{name} ({_counted(people, 'person', 'people')}, {'once' if times == 1 else f'{times} times'})"
+            for name, people, times in made
+        )
         found.append(f"The mistakes that most people made: {listed}.")
-    again = held.to_revisit(lesson)
-    if again:
-        listed = "; ".join(f"{each.lesson} {each.title} ({_people(people)})" for each, people in again)
+    if again := held.to_revisit(lesson):
+        listed = "; ".join(
+            f"{each.lesson} {each.title} ({_counted(people, 'person', 'people')})" for each, people in again
+        )
         found.append(f"To revisit with the class: {listed}.")
     if held.unknown():
         found.append(f"{_counted(held.unknown(), 'try is', 'tries are')} of exercises that this course does not have.")
     return found
 
 
-def _findings(held, lesson):
-    return "".join(paragraphs(words) for words in _finding_words(held, lesson))
-
-
 def _tables(held, lesson=""):
     """A row for each person, of one lesson or over all with the totals of the class; then the skills."""
     heads, rows = (HEADS, held.rows(lesson)) if lesson else (PEOPLE_HEADS, held.people())
-    people = _table(heads, ((*row[:-1], row[-1][:10]) for row in rows), "Table of the class")
-    skills = _table(("skill, the weakest first", "people", "right", "of tries"), held.skills(lesson), "Skills")
-    return people + folded("By skill", skills)
-
-
-def _table(heads, rows, label):
-    style = "padding:3px 8px;text-align:left;vertical-align:top"
-    head = "".join(f'<th scope="col" style="{style}">{escape(each)}</th>' for each in heads)
-    body = "".join(
-        "<tr>" + "".join(f'<td style="{style}">{escape(str(cell))}</td>' for cell in row) + "</tr>" for row in rows
-    )
-    return (
-        f'<div style="max-height:480px;overflow:auto" tabindex="0" role="region" aria-label="{label}">'
-        f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table></div>"
-    )
+    rows = [(*row[:-1], row[-1][:10]) for row in rows]
+    people = _fill("scrolled_table", heads=heads, rows=rows, label="Table of the class")
+    heads = ("skill, the weakest first", "people", "right", "of tries")
+    return people + folded("By skill", _fill("scrolled_table", heads=heads, rows=held.skills(lesson), label="Skills"))
 
 
 def _title(number):
     return {each.number: each.title for each in pages_of_lessons()}.get(number, "")
 
 
-def _counted(count, one, many):
-    return f"{count} {one if count == 1 else many}"
-
-
-def _people(count):
-    return _counted(count, "person", "people")
-
-
-def _times(count):
-    return "once" if count == 1 else f"{count} times"
+def _counted(count, one, many=""):
+    return f"{count} {one if count == 1 else many or one + 's'}"

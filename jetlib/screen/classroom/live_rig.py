@@ -97,8 +97,6 @@ class LiveRig(TypedConsole):
         held.pop(throttle, None)
         if value is not None:
             held[throttle] = amount(value, QUANTITIES[name][1], self.system)
-        if self._guess is not None:
-            self._guess.show()
         self._show_guess()
 
     def forget(self):
@@ -166,12 +164,12 @@ class LiveRig(TypedConsole):
             return
         if not self._words.value.count("cannot be shown"):
             self._image.value = wide(self.picture)
-        self._guess.show()
         self._show_guess()
 
     def _show_guess(self):
         if self._guess is None:
             return
+        self._guess.show()
         name = self._guess.quantity
         if not self.covered and not self.guesses[name]:
             self._chart.value = ""

@@ -34,30 +34,27 @@ def live_picture(point, system, *, kept=None, covered=False):
         return _covered(point)
     full = max(usual_full_scale(each.rig) for each in (point, kept) if each is not None)
     setting = point.rig.unloader.setting if point.rig.unloader is not None else None
-    frozen_at = None if kept is None else kept.gauge
     parts = [
-        pressure_gauge(215, 226, 165, point.gauge, full, system, setting=setting, kept=frozen_at),
+        pressure_gauge(215, 226, 165, point.gauge, full, system, setting=setting, kept=kept and kept.gauge),
         text(215, 462, words_of(point.gauge, "pressure", system), size=60, anchor="middle", weight="bold"),
     ]
     if kept is not None:
         frozen = f"frozen {words_of(kept.gauge, 'pressure', system)}"
         parts.append(text(215, 498, frozen, size=30, anchor="middle", colour="purple", weight="bold"))
     rated = float(point.rig.pump.rated_flow)
-    for number, (name, colour, hatched) in enumerate(_BARS):
-        y = 18 + 150 * number
-        flow = flows(point)[number]
-        share = flow / rated
-        parts.append(text(_LEFT, y + 28, name, size=30))
-        figure = words_of(flow, "flow", system)
-        parts.append(text(_LEFT + _SPAN, y + 30, figure, size=36, anchor="end", weight="bold"))
-        parts.append(share_bar(_LEFT, y + 42, _BAR, 44, share, colour, hatched=hatched))
-        parts.append(text(_LEFT + _SPAN, y + 77, _percent(share), size=36, anchor="end", weight="bold"))
+    for number, ((name, colour, hatched), flow) in enumerate(zip(_BARS, flows(point), strict=True)):
+        y, share = 18 + 150 * number, flow / rated
+        parts += [
+            text(_LEFT, y + 28, name, size=30),
+            text(_LEFT + _SPAN, y + 30, words_of(flow, "flow", system), size=36, anchor="end", weight="bold"),
+            share_bar(_LEFT, y + 42, _BAR, 44, share, colour, hatched=hatched),
+            text(_LEFT + _SPAN, y + 77, _percent(share), size=36, anchor="end", weight="bold"),
+        ]
         if kept is not None:
             was = flows(kept)[number]
-            parts.append(
-                share_bar(_LEFT, y + 92, _BAR, 14, was / float(kept.rig.pump.rated_flow), "purple", hollow=True)
-            )
-            words = f"frozen {words_of(was, 'flow', system)}   {100 * was / float(kept.rig.pump.rated_flow):.0f} %"
+            share = was / float(kept.rig.pump.rated_flow)
+            words = f"frozen {words_of(was, 'flow', system)}   {_percent(share)}"
+            parts.append(share_bar(_LEFT, y + 92, _BAR, 14, share, "purple", hollow=True))
             parts.append(text(_LEFT + _SPAN, y + 132, words, size=26, anchor="end", colour="purple"))
     parts.append(_throttle(point))
     return Picture("".join(parts), WIDTH, HEIGHT, live_words(point, system, kept))
@@ -66,7 +63,7 @@ def live_picture(point, system, *, kept=None, covered=False):
 def _throttle(point):
     share = float(point.throttle)
     bar = share_bar(280, 522, 665, 24, share, "grey")
-    return bar + text(262, 545, f"throttle {100 * share:.0f} %", size=30, anchor="end", weight="bold")
+    return bar + text(262, 545, f"throttle {_percent(share)}", size=30, anchor="end", weight="bold")
 
 
 def _covered(point):

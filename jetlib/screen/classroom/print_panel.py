@@ -42,7 +42,7 @@ class PrintPanel:
     def __init__(self, print_set, *, system=None):
         self._print_set, self.system = print_set, follow(self, system)
         self.counts = {name: count for name, (_, count, _, _) in _COUNTS.items()}
-        lists = {
+        self.lists = lists = {
             _PLAN: choice("Session plan", [(each.title, name) for name, each in plans().items()], "day", width="560px"),
             "lesson": choice("Lesson", bank.lessons(), "02", width="230px"),
             "callout": choice(
@@ -50,7 +50,6 @@ class PrintPanel:
             ),
             "rig": choice("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], "yard_trailer", width="330px"),
         }
-        self.lists = lists
         self.ticks = {
             name: widgets.Checkbox(description=words, indent=False, layout={"width": "auto", "margin": "0 14px 0 0"})
             for name, words in _TICKS.items()
@@ -77,11 +76,6 @@ class PrintPanel:
         top = widgets.HTML(heading("Print") + paragraphs(_WORDS))
         self.box = widgets.VBox([top, *boxes, self._said, self._link], layout=BORDER)
 
-    @property
-    def folder(self):
-        """Where the files go: beside the reader's progress."""
-        return home() / "prints"
-
     def use_units(self, system):
         """Print in "US" or "metric" from now on."""
         self.system = system
@@ -103,7 +97,7 @@ class PrintPanel:
         try:
             if refused := next((field for field in self.fields.values() if field.refused), None):
                 raise JetlibError(f"{refused.entry.description} is {cut(refused.entry.value)}; write another number")
-            made = self._print_set(orders, self.folder, name, told=self._tell, **given)
+            made = self._print_set(orders, home() / "prints", name, told=self._tell, **given)
         except JetlibError as error:
             self._said.value = spoken(f"Nothing was laid out: {page_words(error, self.system)}")
             return

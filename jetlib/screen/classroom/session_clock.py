@@ -26,17 +26,8 @@ def clock_picture(plan, at, start):
         thick = 4 if number == at else 1.5
         parts.append(f'<rect fill="none" stroke="currentColor" stroke-width="{thick}" {box}/>')
         if wide > 18:
-            weight = "bold" if number == at else "normal"
-            parts.append(
-                text(
-                    x + wide / 2,
-                    _TOP + 31,
-                    str(number + 1),
-                    anchor="middle",
-                    size=24 if wide > 32 else 17,
-                    weight=weight,
-                )
-            )
+            look = {"size": 24 if wide > 32 else 17, "weight": "bold" if number == at else "normal"}
+            parts.append(text(x + wide / 2, _TOP + 31, str(number + 1), anchor="middle", **look))
         if x - last >= _APART and (x <= _RIGHT - 2 * _APART or number == 0):
             parts.append(text(x, _TOP + _HIGH + 28, clock(start + begins), size=22))
             last = x

@@ -183,20 +183,16 @@ class RoomVote:
         line = line_picture(self.asked, self.system)
         parts.append(wide(line, 40) if line else "")
         parts.append(large(self.asked.why(self.system)))
-        slips = [
-            f"{at + 1}, {idea.name}: {self._said_of(idea)}"
-            for at, idea in enumerate(self.asked.ideas)
-            if idea is not None
-        ]
+        ideas = enumerate(self.asked.ideas, start=1)
+        slips = [f"{at}, {idea.name}: {self._said_of(idea)}" for at, idea in ideas if idea is not None]
         if slips:
             parts.append(folded("What the wrong options come from", large("\n\n".join(slips), "1.3em")))
         return "".join(parts)
 
     def _said_of(self, idea):
         exercise = bank.exercise(self.asked.name)
-        return exercise.say(
-            idea.words, exercise.variant(self.asked.seed).in_system(self.system).parameters, self.system
-        )
+        variant = exercise.variant(self.asked.seed).in_system(self.system)
+        return exercise.say(idea.words, variant.parameters, self.system)
 
     def _trainer_html(self):
         """What the trainer may unfold: it tells how many are right, and so is shut until wanted."""

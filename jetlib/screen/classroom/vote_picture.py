@@ -7,9 +7,11 @@ from textwrap import wrap
 from jetlib.course.classroom.vote import gain_words
 from jetlib.course.classroom.vote_file import STAGES
 from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.picture import Picture
 from jetlib.screen.drawing.theme import FONT
 
+_fill = filled(__file__)
 WIDTH = 920
 # Of a picture that fills a projected page 768 high, 31 is a 25th of the height.
 _SIZES = (36, 34, 32, 30, 28, 26, 24, 22)
@@ -187,11 +189,10 @@ def on_stage(asked, vote, system, *, hidden=False):
     options = asked.options(system)
     if vote.stage == STAGES[2]:
         first, second = vote.shares(asked.right)
-        told = [asked.why(system)]
+        lines = asked.why(system).split("\n")
         if first is not None:
-            told.insert(0, gain_words(first, second) if second is not None else f"Right: {100 * first:.0f} %.")
-        words = "".join(f"<p>{escape(line)}</p>" for each in told for line in each.split("\n") if line.strip())
-        return f"<div>✔ {asked.right + 1}: {escape(options[asked.right])}</div>{words}"
+            lines.insert(0, gain_words(first, second) if second is not None else f"Right: {100 * first:.0f} %.")
+        return _fill("answer", number=asked.right + 1, option=options[asked.right], lines=lines)
     told = () if hidden or not vote.votes else [_count_words(vote, at) for at in range(len(options))]
     return options_html(asked.ask(system), options, vote.now, told, most=max((*vote.first, *vote.second)))
 
@@ -201,11 +202,7 @@ def options_html(ask, options, hands, told=(), *, most=0):
 
     told: the words beside each bar. most: hands that fill a bar.
     """
-    rows = []
-    for at, words in enumerate(options):
-        bar = f'<i class="jl-bar" style="width:{16 * hands[at] / max(most, 1):.1f}vw"></i>{told[at]}' if told else ""
-        rows.append(f"<b>{at + 1}</b><span>{escape(words)}</span><span>{bar}</span>")
-    return f'<div>{escape(ask)}</div><div class="jl-options">{"".join(rows)}</div>'
+    return _fill("options", ask=ask, options=options, hands=hands, told=told, most=max(most, 1))
 
 
 def large(words, size="1.6em"):

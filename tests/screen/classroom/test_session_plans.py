@@ -149,10 +149,10 @@ def test_steps_are_gone_through_and_held_at_both_ends():
     assert shown.at == 2
     shown._plan.value = "day"
     assert shown.plan.id == "day" and shown.at == 0
-    shown._start.value = "7.15"
+    shown._begins.entry.value = "7.15"
     assert "7:15 to" in shown.words
-    shown._start.value = "noon"
-    assert "time of day" in shown._wrong_start.value and "7:15 to" in shown.words
+    shown._begins.entry.value = "noon"
+    assert "time of day" in shown._begins.error.value and "7:15 to" in shown.words
 
 
 def test_units_are_switched():

@@ -110,16 +110,12 @@ def dealt(rig, seed):
     faults = list(faults_of(rig))
     rng.shuffle(faults)
     for fault in faults:
-        for share in _sizes(rng):
-            severity = _size_at(fault, share)
+        start = rng.random()
+        for step in range(_STEPS + 1):
+            severity = _size_at(fault, start + (1.0 - start) * step / _STEPS)
             if can_be_told(rig, fault, severity):
                 return HiddenFault(rig, fault, severity, rng.randrange(2**32))
     raise JetlibError("the checks available cannot find any fault of this rig; choose another rig")
-
-
-def _sizes(rng):
-    start = rng.random()
-    return [start + (1.0 - start) * step / _STEPS for step in range(_STEPS + 1)]
 
 
 def _size_at(fault, share):
@@ -137,11 +133,8 @@ def set_in_secret(rig, name, size=None):
     too small to be told by the checks there are.
     """
     fault = fault_named(name)
-    size = None if isinstance(size, str) and not size.strip() else size
-    severity = fault.typical
-    if size is not None and fault.low < fault.high:
-        severity = _read_size(fault, size)
-    severity = float(fault.checked(rig, severity))
+    given = size is not None and str(size).strip() and fault.low < fault.high
+    severity = float(fault.checked(rig, _read_size(fault, size) if given else fault.typical))
     if not can_be_told(rig, fault, severity):
         raise JetlibError("the checks available could not find this fault at this size on this rig; make it larger")
     return HiddenFault(rig, fault, severity, secrets.randbits(32))
@@ -169,14 +162,9 @@ def read_seed(typed):
     return int(text)
 
 
-def new_seed():
-    """A seed that nobody knows yet."""
-    return secrets.randbelow(MOST_SEED + 1)
-
-
 def asked_seed(typed):
     """The seed that somebody typed, or a new one where nothing was; JetlibError for anything else."""
-    return read_seed(typed) if typed.strip() else new_seed()
+    return read_seed(typed) if typed.strip() else secrets.randbelow(MOST_SEED + 1)
 
 
 class Step:

@@ -1,5 +1,7 @@
 """A drill for a room: a hidden fault, a gauge to read, checks to spend minutes on, teams that name the cause."""
 
+import contextlib
+from itertools import zip_longest
 from os import PathLike
 
 import ipywidgets as widgets
@@ -10,7 +12,6 @@ from jetlib.course.classroom.hidden_fault.scores import CSV_NAME, MOST_TEAMS, RU
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.screen.classroom.hidden_fault.kept import kept_hunt, taken_up
 from jetlib.screen.classroom.hidden_fault.page import (
     gauge_picture,
     log_html,
@@ -18,9 +19,8 @@ from jetlib.screen.classroom.hidden_fault.page import (
     scores_html,
     throttle_options,
 )
-from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel
-from jetlib.screen.classroom.hidden_fault.team import TeamRow
-from jetlib.screen.controls.fields import choice, line
+from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel, TeamRow
+from jetlib.screen.controls.fields import Quiet, choice, line
 from jetlib.screen.controls.handed_over import saved
 from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoken
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
@@ -45,7 +45,7 @@ def hidden_fault(
     return HiddenFaultConsole(rig, system=system, title=title, folder=folder)
 
 
-class HiddenFaultConsole:
+class HiddenFaultConsole(Quiet):
     """drill: the FaultHunt under way, or None. board: the ScoreBoard. answers: {team: Answer} locked so far.
 
     What is hidden is in no widget, no text and no file before `reveal` has been pressed.
@@ -54,7 +54,7 @@ class HiddenFaultConsole:
     def __init__(self, rig, *, system, title, folder):
         self.system, self.hunt, self.answers, self.reveal_shown = follow(self, system), None, {}, None
         self.minutes, self._throttle, self._warned, self._latest, self._rig_key = MINUTES, None, False, None, rig
-        self._given, self._quiet = {}, False
+        self._given = {}
         if rig not in [key for _, key in rig_options()]:
             raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(key for _, key in rig_options())}")
         self._store = HuntStore(folder)
@@ -65,6 +65,11 @@ class HiddenFaultConsole:
         self._show()
         if words:
             self._say(" ".join(words))
+
+    @property
+    def under_way(self):
+        """Whether there is a drill whose truth has not been shown."""
+        return self.hunt is not None and self.reveal_shown is None
 
     # --- what the buttons do ---
 
@@ -90,14 +95,14 @@ class HiddenFaultConsole:
     def look(self, throttle):
         """Move the throttle to one of STOPS, or None to stop the pump."""
         self._throttle = throttle
-        if self.hunt is not None and throttle is not None and self.reveal_shown is None:
+        if self.under_way and throttle is not None:
             self.hunt.look(throttle)
             self._keep()
         self._show()
 
     def spend(self, key):
         """Make a check."""
-        if self.hunt is None or self.reveal_shown is not None:
+        if not self.under_way:
             self._say("Deal a fault first." if self.hunt is None else "This drill is over: deal a new one.")
             return
         if key not in self.hunt.checks:
@@ -106,13 +111,12 @@ class HiddenFaultConsole:
         again = key in self.hunt.done
         self.hunt.costs.update(self._costs.costs)
         self._latest = self.hunt.spend(key)
-        self._keep()
-        self._show()
-        self._say("That was done before: it reads the same, and costs nothing more." if again else self._latest.caution)
+        told = "That was done before: it reads the same, and costs nothing more." if again else self._latest.caution
+        self._done(told)
 
     def lock(self, team, name, sure):
         """A team names a cause; it cannot be changed."""
-        if self.hunt is None or self.reveal_shown is not None:
+        if not self.under_way:
             self._say("There is no drill to answer: deal a fault first.")
         elif team in self.answers:
             self._say(f"{team} has locked already.")
@@ -120,13 +124,11 @@ class HiddenFaultConsole:
             self._say(f"{team}: choose a cause first.", "wrong")
         else:
             self.answers[team] = Answer(name, bool(sure), self.hunt.minutes)
-            self._keep()
-            self._show()
-            self._say(f"{team} has locked at minute {self.hunt.minutes:g}.")
+            self._done(f"{team} has locked at minute {self.hunt.minutes:g}.")
 
     def reveal(self, *, anyway=False):
         """Show what it was; asks once more while a team has named nothing, unless `anyway`."""
-        if self.hunt is None or self.reveal_shown is not None:
+        if not self.under_way:
             self._say("There is nothing to reveal: deal a fault first.")
             return
         missing = [team for team in self.board.teams if team not in self.answers]
@@ -138,9 +140,7 @@ class HiddenFaultConsole:
         self.reveal_shown = revealed(self.hunt)
         points = self.board.add(self.hunt, self.answers, minutes=self.minutes)
         self._given = {team: (self.answers.get(team), points[team]) for team in self.board.teams}
-        self._keep()
-        self._show()
-        self._say("The truth stands below.")
+        self._done("The truth stands below.")
 
     def save_csv(self):
         """Write the scores to the CSV file, or into the folder, that is named."""
@@ -149,8 +149,7 @@ class HiddenFaultConsole:
     def begin_scores_anew(self):
         """All points back to none; the drill under way stays."""
         self.board.results.clear()
-        self._keep()
-        self._show()
+        self._done()
 
     # --- inside ---
 
@@ -162,9 +161,13 @@ class HiddenFaultConsole:
     def _begin(self, hunt):
         self.hunt, self.answers, self.reveal_shown, self._given = hunt, {}, None, {}
         self._throttle, self._latest, self._warned = None, None, False
+        self._done("A fault is hidden, or none.")
+
+    def _done(self, words=None):
         self._keep()
         self._show()
-        self._say("A fault is hidden, or none.")
+        if words is not None:
+            self._say(words)
 
     def _seed_words(self):
         """Beside its field, and not in the picture that a room is shown: a seed deals the same fault again."""
@@ -174,10 +177,9 @@ class HiddenFaultConsole:
 
     def _keep(self):
         """Scores, teams, costs, and of a drill that a seed dealt what it takes to go on with it."""
-        going_on = self.reveal_shown is None and self.hunt is not None
-        hunt = kept_hunt(self.hunt, self._rig_key, self.answers) if going_on else None
+        drill = kept_hunt(self.hunt, self._rig_key, self.answers) if self.under_way else None
         try:
-            self._store.keep(self.board, costs=self._costs.costs, minutes=self.minutes, **{"drill": hunt})
+            self._store.keep(self.board, costs=self._costs.costs, minutes=self.minutes, drill=drill)
             self._kept.value = ""
         except Unwritable as problem:
             self._kept.value = beside(f"Not kept on disk: {problem}. Write the scores to a file before you close.")
@@ -205,15 +207,15 @@ class HiddenFaultConsole:
         self._file = line("or a rig file", hint="path; empty for the list", width="420px", label_width="110px")
         self._seed = line("Seed", hint="a new one", width="230px", label_width="50px")
         self._teams = line("Teams", hint="two to six labels, commas between", width="560px", label_width="70px")
-        self._teams.observe(lambda change: self._named_teams(change["new"]), names="value")
+        self.heard(self._teams, self._named_teams)
         self._budget = line("Minutes", hint="45", width="150px", label_width="80px")
-        self._budget.observe(lambda change: self._set_minutes(change["new"]), names="value")
+        self.heard(self._budget, self._set_minutes)
         self._csv = line("Scores to", hint=f"a folder or {CSV_NAME}", width="480px", label_width="90px")
         self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
         self._log, self._told, self._scores, self._kept, self._dealt = (widgets.HTML() for _ in range(5))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
         self._levers.style.button_width = "112px"
-        self._levers.observe(lambda change: None if self._quiet else self.look(change["new"]), names="value")
+        self.heard(self._levers, self.look)
         self._costs = CostSheet(self._show_buttons)
         self._secret = SecretPanel(self.set_in_secret, lambda: faults_of(self._rig()))
         self._checks = {
@@ -291,8 +293,7 @@ class HiddenFaultConsole:
             return
         if teams != self.board.teams:
             self.board.teams = teams
-            self._keep()
-            self._show()
+            self._done()
 
     def _set_minutes(self, typed):
         try:
@@ -300,37 +301,30 @@ class HiddenFaultConsole:
         except JetlibError as error:
             self._say(f"Not used: {page_words(error)}", "wrong")
             return
-        self._keep()
-        self._show()
+        self._done()
 
     def _show(self):
-        rig = self.hunt.rig if self.hunt is not None else self._rig_quietly()
-        seen = {step.key: step for step in self.hunt.steps} if self.hunt is not None else {}
-        step = seen.get(self._throttle)
+        hunt, shown = self.hunt, self.reveal_shown
+        rig = self._rig_quietly() if hunt is None else hunt.rig
         self.picture = gauge_picture(
             rig,
-            step,
+            next((step for step in hunt.steps if step.key == self._throttle), None) if hunt else None,
             self._throttle,
             self.system,
-            spent=self.hunt.minutes if self.hunt is not None else 0.0,
+            spent=hunt.minutes if hunt else 0.0,
             minutes=self.minutes,
-            state="No fault is hidden yet." if self.hunt is None else "A fault is hidden, or none.",
+            state="A fault is hidden, or none." if hunt else "No fault is hidden yet.",
             latest=self._latest,
         )
         self._image.value = wide(self.picture, 62)
         self._dealt.value = self._seed_words()
         self._words.value = spoken(self.picture.words)
-        self._quiet = True
-        try:
+        with self.quietly():
             self._levers.value = self._throttle
-        finally:
-            self._quiet = False
         self._show_buttons()
-        faults = faults_of(rig)
-        for number, row in enumerate(self._rows):
-            row.show(self.board.teams[number] if number < len(self.board.teams) else None, faults)
-        self._log.value = log_html(self.hunt, self.system) if self.reveal_shown is None else ""
-        shown = self.reveal_shown
+        for row, team in zip_longest(self._rows, self.board.teams):
+            row.show(team, faults_of(rig))
+        self._log.value = log_html(hunt, self.system) if shown is None else ""
         self._told.value = "" if shown is None else reveal_html(shown, self._given, self.system)
         self._scores.value = scores_html(self.board)
 
@@ -348,10 +342,35 @@ class HiddenFaultConsole:
             made.layout.display = None if offered else "none"
             mark = "\u2714 " if key in done else ""
             made.description = f"{mark}{self._costs.labels[key]}: {self._costs.costs[key]:g}\u00a0min"
-            made.disabled = self.hunt is None or self.reveal_shown is not None
+            made.disabled = not self.under_way
 
     def _say(self, words, status=""):
         self._said.value = spoken(words, status)
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())
+
+
+def kept_hunt(hunt, rig_key, answers):
+    """What it takes to go on with a drill that a seed dealt; None for one that a trainer set: that stays secret."""
+    if hunt.seed is None:
+        return None
+    return {
+        "rig": rig_key,
+        "seed": hunt.seed,
+        "steps": [[step.key, step.minutes] for step in hunt.steps],
+        "answers": {team: [each.named, each.sure, each.minute] for team, each in answers.items()},
+    }
+
+
+def taken_up(kept, costs):
+    """(drill, answers, key of the rig) from what was kept; None where it cannot be gone on with."""
+    with contextlib.suppress(Exception):  # whatever a damaged file holds, a fresh drill can be dealt
+        hunt = seeded_hunt(rig_of(kept["rig"]), kept["seed"], costs=costs)
+        for key, minutes in kept["steps"]:
+            step = hunt.look(key) if isinstance(key, float) else hunt.spend(key)
+            step.minutes = float(minutes)
+        answers = {team: Answer(named, bool(sure), float(at)) for team, (named, sure, at) in kept["answers"].items()}
+        if all(answer.named in FAULTS for answer in answers.values()):
+            return hunt, answers, kept["rig"]
+    return None

@@ -1,4 +1,4 @@
-"""Two panels of the hidden fault: the trainer's, which keeps nothing that was typed, and the costs of the checks."""
+"""Parts of the hidden fault: the trainer's panel, which keeps nothing that was typed; what checks cost; a team."""
 
 from functools import partial
 
@@ -20,6 +20,7 @@ _WARNING = (
     "repeat a fault set here after the kernel has stopped."
 )
 _HIDDEN = {"display": "none"}
+_NOT_NAMED = ("name the cause \u2026", "")
 
 
 class SecretPanel:
@@ -109,6 +110,41 @@ class CostSheet:
     def _typed(self, key, minutes):
         self.costs[key] = minutes
         self._changed()
+
+
+class TeamRow:
+    """One team: the cause it names, how sure it is, and the button that locks it. Nothing of it stays on the page."""
+
+    def __init__(self, console):
+        self.console, self.team = console, None
+        self._cause = choice("", [_NOT_NAMED], "", width="560px")
+        self._sure = widgets.ToggleButtons(options=[("guess", False), ("sure", True)], value=False)
+        self._sure.style.button_width = "80px"
+        self._lock = button("Lock", self._locked)
+        self._state = widgets.HTML()
+        self.box = widgets.HBox([self._cause, self._sure, self._lock, self._state], layout=ROW)
+
+    def show(self, team, faults):
+        """A row for a team, or none."""
+        self.box.layout.display = None if team else "none"
+        if not team:
+            self.team = None
+            return
+        options = [_NOT_NAMED, *((fault.title, fault.name) for fault in faults)]
+        if list(self._cause.options) != options:
+            self._cause.options = options
+        answer = self.console.answers.get(team)
+        open_now = self.console.under_way and answer is None
+        if team != self.team or not open_now:
+            self._cause.value, self._sure.value = "", False
+        self.team = self._cause.description = team
+        for widget in (self._cause, self._sure, self._lock):
+            widget.disabled = not open_now
+        self._state.value = beside(f"locked at minute {answer.minute:g}") if answer else ""
+
+    def _locked(self):
+        if self.team is not None:
+            self.console.lock(self.team, self._cause.value, self._sure.value)
 
 
 def _minutes(typed):

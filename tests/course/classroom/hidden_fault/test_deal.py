@@ -329,6 +329,8 @@ def test_points_add_up_over_drills_and_the_table_holds_them(tmp_path):
     assert rows[3][3] == "12"
     with pytest.raises(JetlibError, match="no such path"):
         board.save_csv("x" * 10_000)
+    with pytest.raises(JetlibError, match="not written"):
+        board.save_csv(tmp_path / ("x" * 300))  # no disk knows such a name
     (tmp_path / "mine.csv").write_text("not of this course")
     with pytest.raises(JetlibError, match="another name"):
         board.save_csv(tmp_path / "mine.csv")
