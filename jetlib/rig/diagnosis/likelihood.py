@@ -49,7 +49,10 @@ def model_for(rig, faults, spread, readings):
 
 
 class FaultModel:
-    """mean (faults, severities) and slopes (moves, faults, severities) of computed readings, by their checks."""
+    """mean (faults, severities) and slopes (moves, faults, severities) of computed readings, by their checks.
+
+    fine, coarse: which of the rigs worked out it is for each fault and severity, at all severities and at a few.
+    """
 
     def __init__(self, rig, faults, spread):
         self.rig, self.faults, self.spread, self.mean, self.slopes = rig, faults, spread, {}, {}
@@ -62,14 +65,14 @@ class FaultModel:
         nominal = _changes(faults, self.severities)
         self.shown = nominal.pop("needle", np.ones(self.severities.shape))  # over what is there; the rig is the same
         self.added = nominal.pop("needle_off", np.zeros(self.severities.shape)) * usual_full_scale(rig)
-        self.fine, self.coarse = _Points(nominal, slice(None)), _Points(nominal, slice(None, None, _BETWEEN))
+        fine, self.fine = _distinct(nominal)
+        coarse, self.coarse = _distinct({name: value[:, ::_BETWEEN] for name, value in nominal.items()})
         ways = [{name: way * step for name, step in move.items()} for move in moves for way in (1.0, -1.0)]
-        around = {name: np.tile(value, len(ways)) for name, value in self.coarse.values.items()}
+        around = {name: np.tile(value, len(ways)) for name, value in coarse.items()}
         for name in {name for way in ways for name in way}:
             factor = np.exp([way.get(name, 0.0) for way in ways])
-            around[name] = around[name] * np.repeat(factor, self.coarse.count)
-        fine = self.fine.values.items()
-        self.changes = RigFactors(**{name: np.concatenate([value, around[name]]) for name, value in fine})
+            around[name] *= np.repeat(factor, self.coarse.max() + 1)
+        self.changes = RigFactors(**{name: np.concatenate([value, around[name]]) for name, value in fine.items()})
         self.needle, self.moves, self.named_moves = spread.gauge * usual_full_scale(rig), len(moves) + 1, moves
         self.nominal = {**nominal, "needle": self.shown, "needle_off": self.added / usual_full_scale(rig)}
 
@@ -82,9 +85,8 @@ class FaultModel:
         for (check, reading), values in zip(
             new.items(), predictions(list(new.values()), self.rig, self.changes), strict=True
         ):
-            mean = values[: self.fine.count][self.fine.place]
-            up_down = values[self.fine.count :].reshape(len(self.named_moves), 2, self.coarse.count)
-            up_down = up_down[..., self.coarse.place]
+            mean, around = values[self.fine], values[self.fine.max() + 1 :]
+            up_down = around.reshape(len(self.named_moves), 2, -1)[..., self.coarse]
             if reading.needle:
                 mean = np.maximum(self.shown * mean + self.added, 0.0)
                 up_down = np.maximum(self.shown[:, ::_BETWEEN] * up_down + self.added[:, ::_BETWEEN], 0.0)
@@ -116,20 +118,12 @@ class FaultModel:
         return coarse[..., place] * (1.0 - part) + coarse[..., place + 1] * part
 
 
-class _Points:
-    """Rigs to be worked out for faults (rows) at some severities: where no severity alters the rig, only the first.
-
-    values: {name: (rigs,)}, what is changed in each. place (faults, severities): which of the rigs it is.
-    """
-
-    def __init__(self, nominal, severities):
-        nominal = {name: value[:, severities] for name, value in nominal.items()}
-        still = np.all([(value == value[:, :1]).all(axis=1) for value in nominal.values()], axis=0)
-        wanted = np.ones(next(iter(nominal.values())).shape, dtype=bool)
-        wanted[still, 1:] = False
-        self.values = {name: value[wanted] for name, value in nominal.items()}
-        self.place = np.cumsum(wanted).reshape(wanted.shape) - 1
-        self.count = int(wanted.sum())
+def _distinct(nominal):
+    """The rigs of `nominal` {name: (faults, severities)} each once, {name: (rigs,)}, and which it is at each place."""
+    table = np.stack([value.ravel() for value in nominal.values()], axis=1)
+    rigs, place = np.unique(table, axis=0, return_inverse=True)
+    values = {name: column.astype(nominal[name].dtype) for name, column in zip(nominal, rigs.T, strict=True)}
+    return values, place.reshape(next(iter(nominal.values())).shape)
 
 
 def _changes(faults, severities):
