@@ -16,9 +16,20 @@ from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.callouts.picture import job_picture
-from jetlib.screen.callouts.words import call_html, log_html, noticed_words, review_html, setup_words
+from jetlib.screen.callouts.words import PLAIN, call_html, log_html, noticed_words, review_html, setup_words
 from jetlib.screen.controls.fields import ReadField, choice, line
-from jetlib.screen.controls.pieces import FRAME, WRAPPED, bundle, button, folded, framed, heading, paragraphs, spoken
+from jetlib.screen.controls.pieces import (
+    BESIDE,
+    FRAME,
+    bundle,
+    button,
+    folded,
+    framed,
+    heading,
+    paragraphs,
+    row,
+    spoken,
+)
 from jetlib.screen.controls.units_choice import follow
 from jetlib.tables.atomic import Unwritable
 from jetlib.units import text, to_si
@@ -59,11 +70,11 @@ class CalloutConsole:
 
     # --- what the buttons do ---
 
-    def take(self, seed=None, again=0):
+    def take(self, seed=None):
         """Another callout, of the kind that is chosen: by `seed`, or by what stands in the field, or a fresh one."""
         try:
             number = asked_seed(self._seed.value if seed is None else str(seed))
-            self.play = Play(deal(self._kind.value or secrets.choice(list(kinds())), number, again))
+            self.play = Play(deal(self._kind.value or secrets.choice(list(kinds())), number))
         except JetlibError as error:
             self._say(page_words(error, self.system), "wrong")
             return
@@ -125,17 +136,12 @@ class CalloutConsole:
         self._asking = widgets.VBox()
         self._planning, self._working = self._plan_box(), self._work_box()
         self._side = widgets.VBox([self._working], layout=_SIDE)
-        self._over = widgets.HBox(
-            [
-                button("Try it again, with another surprise", self.again),
-                button("Another callout", lambda: self.take("")),
-            ],
-            layout=WRAPPED,
-        )
-        top = [self._kind, self._seed, button("Answer the phone", self.take, hint="Begin this callout")]
-        self._top = widgets.HBox(top, layout=WRAPPED)
+        another = button("Another callout", lambda: self.take(""))
+        self._over = row(button("Try it again, with another surprise", self.again), another)
+        self._top = row(self._kind, self._seed, button("Answer the phone", self.take, hint="Begin this callout"))
         self._left_words = widgets.HTML()
-        self._left = widgets.HBox([self._left_words, button("Go on with it", self.go_on)], layout=WRAPPED)
+        self._left = row(self._left_words, button("Go on with it", self.go_on))
+        view = widgets.VBox([self._image, self._words, self._seen], layout=_VIEW)
         refused = [paragraphs(f"Left out: {each}") for each in refused_kinds()]
         self.box = widgets.VBox(
             [
@@ -145,17 +151,14 @@ class CalloutConsole:
                 self._call,
                 self._asking,
                 self._planning,
-                widgets.HBox(
-                    [widgets.VBox([self._image, self._words, self._seen], layout=_VIEW), self._side],
-                    layout={"flex_flow": "row wrap", "align_items": "flex-start"},
-                ),
+                widgets.HBox([view, self._side], layout=BESIDE),
                 self._said,
                 self._told,
                 self._over,
                 widgets.HTML(f'<div style="opacity:0.85">{_NOTE}</div>'),
             ],
             layout=FRAME,
-        )  # fmt: skip
+        )
 
     def _plan_box(self):
         self._throttle, self._estimates = 1.0, {}
@@ -175,12 +178,12 @@ class CalloutConsole:
         return widgets.VBox(
             [
                 widgets.HTML("<b>From the yard's wall</b>"),
-                widgets.HBox(list(self._wall.values()), layout=WRAPPED),
+                row(*self._wall.values()),
                 self._throttle_field.box,
                 self._planned,
                 widgets.HTML("<b>Your estimates</b>, compared afterward; leave out what you cannot say yet."),
                 *(field.box for field in fields),
-                widgets.HBox(decisions, layout=WRAPPED),
+                row(*decisions),
             ]
         )
 
@@ -201,42 +204,35 @@ class CalloutConsole:
             self._estimates[name] = float(value)
 
     def _work_box(self):
-        act = self._act_button
+        def act(words, name, *values):
+            return button(words, lambda: self.do(name, *values))
+
         throttles = [act(throttle_name(at).capitalize(), "throttle", at) for at in _THROTTLES]
         self._planned_throttle = button("As planned", lambda: self.do("throttle", self.play.setup.throttle))
-        self._feeds = [button("", lambda at=at: self._move("feed", at)) for at in range(3)]
-        self._backs = [button("", lambda at=at: self._move("back", at)) for at in range(3)]
-        self._picks = {
-            name: self._pick(name, label, words)
-            for name, label, words in (
-                ("check", "Check", "Do it"), ("fix", "Fix", "Do it"), ("act", "Or else", "Do it"),
-                ("finish", "It was", "Finish the job"),
-            )
-        }  # fmt: skip
+        self._feeds, self._backs = (
+            [button("", lambda way=way, at=at: self._move(way, at)) for at in range(3)] for way in ("feed", "back")
+        )
+        labels = {"check": "Check", "fix": "Fix", "act": "Or else", "finish": "It was"}
+        self._picks = {name: self._pick(name, label) for name, label in labels.items()}
         rows = [
             ("Throttle", [*throttles, self._planned_throttle]),
             ("Hose", [*self._feeds, *self._backs]),
-            ("Machine", [act("Stop the pump", "stop"), act("Relieve the pressure", "relieve"),
-                         act("Fill the tank", "fill"), act("Wait a minute", "wait")]),
+            ("Machine", [act(PLAIN[name], name) for name in ("stop", "relieve", "fill", "wait")]),
             ("Nozzle", [act("Put it into the pipe", "put_in"), act("Take it out", "take_out")]),
             ("Phone", [act("Call the yard for another machine", "call", "yard"),
                        act("Call the owner", "call", "owner")]),
         ]  # fmt: skip
         boxes = [
-            widgets.HBox(
-                [widgets.HTML(f'<b style="display:inline-block;min-width:84px">{name}</b>'), *made], layout=WRAPPED
-            )
+            row(widgets.HTML(f'<b style="display:inline-block;min-width:84px">{name}</b>'), *made)
             for name, made in rows
         ]
         return widgets.VBox([*boxes, *(box for _, box in self._picks.values())])
 
-    def _act_button(self, words, name, *values):
-        return button(words, lambda: self.do(name, *values))
-
-    def _pick(self, name, label, words):
+    def _pick(self, name, label):
         field = choice(label, [("–", "")], "", width="340px", label_width="84px")
+        words = "Finish the job" if name == "finish" else "Do it"
         press = button(words, lambda: self.do(name, field.value) if field.value else self._say("Choose one first."))
-        return field, widgets.HBox([field, press], layout=WRAPPED)
+        return field, row(field, press)
 
     def _move(self, name, at):
         self.do(name, float(to_si(_STEPS[self.system][at], "length", self.system)))
@@ -249,11 +245,9 @@ class CalloutConsole:
         if self._kept is None:
             return
         self._take_up(more)
-        play = self._kept
-        state = "left" if play.end is None else "over"
-        self._left_words.value = paragraphs(
-            f"Your last callout here: {play.dealt.kind.title}, {state} at minute {play.minutes:.0f}."
-        )
+        title, state = self._kept.dealt.kind.title, "left" if self._kept.end is None else "over"
+        words = f"Your last callout here: {title}, {state} at minute {self._kept.minutes:.0f}."
+        self._left_words.value = paragraphs(words)
         self._left.layout.display = None
 
     def _keep(self):
@@ -282,7 +276,7 @@ class CalloutConsole:
             button(f"{each.ask} ({each.minutes} min)", lambda key=each.key: self.do("ask", key))
             for each in dealt.kind.questions
         ]
-        self._asking.children = [widgets.HTML("<b>Ask</b>"), widgets.HBox(questions, layout=WRAPPED)]
+        self._asking.children = [widgets.HTML("<b>Ask</b>"), row(*questions)]
         self._say("The phone rings.")
         self._show()
 
@@ -299,18 +293,14 @@ class CalloutConsole:
         self._show_plan()
         if play.running:
             picture = job_picture(play, system)
-            self._image.value, self._words.value = (
-                f'<div style="overflow-x:auto">{picture.svg()}</div>',
-                spoken(picture.words),
-            )
+            self._image.value = f'<div style="overflow-x:auto">{picture.svg()}</div>'
+            self._words.value = spoken(picture.words)
             self._seen.value = paragraphs(noticed_words(play.moments[-1], system))
             self._relist()
         else:
             self._image.value = self._words.value = self._seen.value = ""
-        if over:
-            self._told.value = review_html(play, system)
-        else:
-            self._told.value = folded("What was done so far", log_html(play, system)) if play.plan is not None else ""
+        told = folded("What was done so far", log_html(play, system)) if play.plan is not None else ""
+        self._told.value = review_html(play, system) if over else told
 
     def _relist(self):
         play = self.play
@@ -334,7 +324,5 @@ class CalloutConsole:
     def _repr_mimebundle_(self, include=None, exclude=None):
         play = self.play
         words = f"{self.title}: {play.dealt.kind.title}. {play.dealt.call(self.system)}"
-        stored = framed(
-            heading(self.title) + call_html(play, self.system) + paragraphs("Run this page to take the call.")
-        )
-        return bundle(self.box, words, stored)
+        html = heading(self.title) + call_html(play, self.system) + paragraphs("Run this page to take the call.")
+        return bundle(self.box, words, framed(html))

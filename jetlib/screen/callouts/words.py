@@ -15,7 +15,7 @@ from jetlib.screen.controls.pieces import folded
 from jetlib.screen.drawing.table import Table
 from jetlib.units import text
 
-_PLAIN = {
+PLAIN = {
     "put_in": "Put the nozzle into the pipe",
     "stop": "Stop the pump",
     "relieve": "Relieve the pressure",
@@ -28,8 +28,8 @@ _PLAIN = {
 def action_words(play, action, system):
     """An action of a Play as a line."""
     name, *values = action
-    if name in _PLAIN:
-        return _PLAIN[name]
+    if name in PLAIN:
+        return PLAIN[name]
     if name in ("feed", "back"):
         return f"{'Feed in' if name == 'feed' else 'Pull back'} {text(values[0], 'length', system, 2)}"
     return {

@@ -10,12 +10,12 @@ from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
 from jetlib.rig.diagnosis.checks import CHECKS, FIELDS
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.parts.rig_file import demo_rigs
-from jetlib.screen.controls.fields import ReadField, choice
-from jetlib.screen.controls.pieces import BESIDE, WRAPPED, bundle, console_box, spoken
+from jetlib.screen.controls.fields import Quiet, ReadField, choice
+from jetlib.screen.controls.pieces import BESIDE, bundle, console_box, row, spoken
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
-from jetlib.units import text as words_of
+from jetlib.units import text
 from jetlib.units.entry import understood
 from jetlib.units.refusal import page_words
 
@@ -30,11 +30,6 @@ _KNOWN = (
 )
 
 
-def _group(field):
-    """Which of _GROUPS a field stands in."""
-    return _GROUPS[2] if field.seen else _GROUPS[0] if field.asked.kind == "pressure" else _GROUPS[1]
-
-
 def diagnosis_console(
     rig: str = "yard_trailer", *, system: str | None = None, title: str = "What is wrong with it?", **readings: object
 ) -> "DiagnosisConsole":
@@ -44,7 +39,7 @@ def diagnosis_console(
     return console
 
 
-class DiagnosisConsole:
+class DiagnosisConsole(Quiet):
     """Fields for readings, each of which may stay empty; the Diagnosis of those given, as picture and words.
 
     readings: {field: reading}. What cannot be read is marked at its field and left out; the rest is used.
@@ -54,7 +49,6 @@ class DiagnosisConsole:
         if rig not in demo_rigs():
             raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(demo_rigs())}")
         self.system, self.readings, self.diagnosis, self.picture = follow(self, system), {}, None, None
-        self._quiet = False
         self._rig = choice("Rig", whole_rigs(), rig, width="460px", label_width="164px")
         self._known = choice("How well it is known", _KNOWN, _KNOWN[0][1], width="460px", label_width="164px")
         self._fields = {name: _Field(self, made) for name, made in FIELDS.items()}
@@ -63,11 +57,13 @@ class DiagnosisConsole:
         clear.on_click(lambda _: self.clear())
         for widget in (self._rig, self._known):
             widget.observe(lambda _: self._redraw(), names="value")
-        own = [field for check in CHECKS.values() if not check.needs_spare for field in check.fields]
-        groups = [self._column([each for each in own if _group(each) == name], name) for name in _GROUPS]
+        own = {name: [] for name in _GROUPS}
+        for field in (field for check in CHECKS.values() if not check.needs_spare for field in check.fields):
+            own[_GROUPS[2 if field.seen else field.asked.kind != "pressure"]].append(field)
+        groups = [self._column(fields, name) for name, fields in own.items()]
         spares = [self._column(check.fields) for check in CHECKS.values() if check.needs_spare]
         rows = [
-            widgets.HBox([self._rig, self._known], layout=WRAPPED),
+            row(self._rig, self._known),
             widgets.HBox(groups, layout=BESIDE),
             widgets.HTML(f"<b>{escape(_SPARES)}</b>"),
             widgets.HBox(spares, layout=BESIDE),
@@ -90,12 +86,9 @@ class DiagnosisConsole:
         strangers = [name for name in readings if name not in self._fields]
         if strangers:
             raise JetlibError(f"there is no field {strangers[0]!r}; write one of {', '.join(self._fields)}")
-        self._quiet = True
-        try:
+        with self.quietly():
             for name, value in readings.items():
                 self._fields[name].put(value)
-        finally:
-            self._quiet = False
         self._redraw()
 
     def clear(self):
@@ -109,7 +102,7 @@ class DiagnosisConsole:
         self.readings.pop(name, None)
         if reading is not None:
             self.readings[name] = reading
-        if not self._quiet:
+        if not self.quiet:
             self._redraw()
 
     def use_units(self, system):
@@ -158,7 +151,7 @@ class _Field(ReadField):
         if reading is not None:
             told = self.made.kind == "gauge at" or (self.made.kind == "bucket" and reading.throttle != 1.0)
             at = f" at {100 * reading.throttle:.3g} %" if told else ""
-            self.show(words_of(reading.value, reading.kind, self.console.system) + at)
+            self.show(text(reading.value, reading.kind, self.console.system) + at)
 
     def refuse(self, error):
         super().refuse(error)

@@ -11,7 +11,7 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.screen.controls.fields import SlidField, choice
+from jetlib.screen.controls.fields import Quiet, SlidField, choice
 from jetlib.screen.controls.pieces import answers_html, bundle, console_box
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import si, text
@@ -77,7 +77,7 @@ def keeping(label):
     return kept, Push("keep", label, kept.update)
 
 
-class Console:
+class Console(Quiet):
     """Controls, picture and words together; `draw(values, system)` returns a Picture.
 
     values: a dict of SI values by control name, changed by the controls and by `set`. A bad entry is marked at its
@@ -96,7 +96,6 @@ class Console:
         self.draw = draw
         self.system = follow(self, system)
         self.picture = None
-        self._busy = False
         self._before, self._moved, self._when = None, None, 0.0
         self._fields = {}
         self._answers, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
@@ -120,12 +119,9 @@ class Console:
 
     def set(self, **values):
         """Move controls from code: values as one would type them."""
-        self._busy = True
-        try:
+        with self.quietly():
             for name, value in values.items():
                 self._fields[name].put(value)
-        finally:
-            self._busy = False
         self._redraw(tuple(values))
 
     def on_stage(self, names):
@@ -136,7 +132,7 @@ class Console:
     def change(self, name, value):
         """A control has a new good value."""
         self.values[name] = value
-        if not self._busy:
+        if not self.quiet:
             self._redraw(name)
 
     def use_units(self, system):

@@ -35,6 +35,16 @@ def heading(words, place=""):
     return f'<div{name} role="heading" aria-level="4" style="font-weight:600">{escape(words)}</div>'
 
 
+def card(title, *parts, place=""):
+    """A box with a title over widgets under one another; place: what a link to it is called."""
+    return widgets.VBox([widgets.HTML(heading(title, place)), *parts], layout=BORDER)
+
+
+def row(*parts):
+    """Widgets beside one another, or on the next line where there is no room."""
+    return widgets.HBox(parts, layout=WRAPPED)
+
+
 def spoken(words, status=""):
     """HTML that is read out when it changes: the words of a verdict, with a mark as well as a colour."""
     mark = f"{_MARKS[status]} " if status in _MARKS else ""

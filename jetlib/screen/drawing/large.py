@@ -2,24 +2,11 @@
 
 import numpy as np
 
-from jetlib.screen.drawing.theme import DASHES
+from jetlib.screen.drawing.theme import DASHES, sheet
 
 CLASS = "jl-room"
 #: Larger type for every control inside a box of the class CLASS; a bare page has the type of a desk.
-STYLE = (
-    f"<style>.{CLASS} .widget-label, .{CLASS} .widget-text input, .{CLASS} select, .{CLASS} button, .{CLASS} "
-    f".widget-html,.{CLASS} .widget-html-content, .{CLASS} .widget-label-basic, .{CLASS} .widget-password input"
-    f"{{font-size:18px !important;line-height:1.35 !important}}.{CLASS} .widget-text input, .{CLASS} select, .{CLASS} "
-    f".widget-password input{{height:36px !important}}.{CLASS} button{{height:auto "
-    f"!important;min-height:36px;padding:2px 12px}}.{CLASS} .widget-text, .{CLASS} .widget-dropdown, .{CLASS} "
-    f".widget-password{{height:auto !important}}.{CLASS} .widget-label{{height:auto !important}}.{CLASS} "
-    f"button:focus-visible, .{CLASS} .noUi-handle:focus{{outline:3px solid currentColor;outline-offset:2px}}.{CLASS} "
-    f"table{{border-collapse:collapse;margin:4px 0;color:var(--jp-ui-font-color1,#1a1a1a)}}.{CLASS} th,.{CLASS} "
-    "td{text-align:left;vertical-align:top;padding:4px 12px 4px 4px;border-bottom:1px solid "
-    f"var(--jp-border-color1,#bdbdbd)}}.{CLASS} td.number,.{CLASS} th.number{{text-align:right;white-space:nowrap}}"
-    f".{CLASS} .{CLASS}-checks button{{white-space:normal;text-align:left}}"
-    f"@media (max-width:520px){{.{CLASS} select{{font-size:14px !important}}}}</style>"
-)
+STYLE = f"<style>{sheet('room.css')}</style>"
 CHECKS = {"grid_template_columns": "repeat(auto-fill, minmax(255px, 1fr))", "grid_gap": "4px", "width": "100%"}
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1800px"}
 ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}

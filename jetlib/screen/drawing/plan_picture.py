@@ -4,7 +4,7 @@ from textwrap import wrap
 
 from jetlib.screen.drawing.chart import NARROW, text
 from jetlib.screen.drawing.picture import with_narrow
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
 WIDTH = 900
 #: How a verdict looks: heading, colour, mark.
@@ -52,9 +52,7 @@ def drain_strip(plan, system, width):
     def across(metres):
         return left + (right - left) * min(max(metres / run, 0.0), 1.0)
 
-    def length(metres):
-        return words_of(float(metres), "length", system)
-
+    length = Told(system).length
     top, bottom, middle = 34, 64, 49
     reach = float(plan.reach.distance)
     low, high = plan.spread.low("reach"), plan.spread.high("reach")
@@ -70,12 +68,9 @@ def drain_strip(plan, system, width):
     ]
     for bend in plan.job.drain.bends:
         x = across(bend.at)
-        parts.append(
-            f'<path d="M{x:.1f} {top - 4}V{bottom + 4}" fill="none" stroke="currentColor" stroke-width="1.4" '
-            f'stroke-dasharray="3 3"/>'
-        )
-        angle = words_of(float(bend.angle), "angle", system)
-        parts.append(text(x, top - 8, f"bend {angle}", anchor="middle"))
+        look = 'fill="none" stroke="currentColor" stroke-width="1.4" stroke-dasharray="3 3"'
+        parts.append(f'<path d="M{x:.1f} {top - 4}V{bottom + 4}" {look}/>')
+        parts.append(text(x, top - 8, f"bend {Told(system).angle(bend.angle)}", anchor="middle"))
     x = across(reach)
     parts.append(f'<path class="jl-ink-blue" d="M{x:.1f} {middle - 9}l16 9l-16 9Z"/>')
     a, b, y = across(low), across(high), bottom + 16

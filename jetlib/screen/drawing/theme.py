@@ -1,6 +1,7 @@
 """Colours and strokes. Each series has a colour, a dash and a marker of its own, so colour never stands alone."""
 
 from functools import cache
+from pathlib import Path
 
 #: Light and dark versions of colours that stay apart for colour-blind eyes (after Okabe and Ito, 2008).
 COLOURS = {
@@ -16,7 +17,6 @@ DASHES = {"solid": "", "dashed": "7 4", "dotted": "2 4", "dash-dot": "9 3 2 3"}
 FONT = "system-ui, 'Segoe UI', 'Helvetica Neue', Arial, sans-serif"
 
 #: Pressure from none to full, light and dark theme: one hue family, rising in strength.
-PRESSURE_STEPS = ("p0", "p1", "p2", "p3", "p4", "p5")
 _PRESSURE = {
     "p0": ("#8f8f8f", "#8a8a8a"),
     "p1": ("#5b86b0", "#80a0c3"),
@@ -25,23 +25,16 @@ _PRESSURE = {
     "p4": ("#9b2f86", "#ff9ae5"),
     "p5": ("#b3001e", "#ff8080"),
 }
+PRESSURE_STEPS = tuple(_PRESSURE)
 
-
-#: What was so before, behind what is so now; and motion, which stands still for whoever asked the system for that.
-_GONE = (
-    ".jl-gone{opacity:.55}.jl-gone *{stroke-dasharray:2 3}.jl-gone text{display:none}"
-    ".jl-gone [class^=jl-line]{stroke:#808080 !important}"
-    ".jl-gone [class^=jl-ink],.jl-gone .jl-needle{fill:none !important;stroke:#808080 !important;stroke-width:1.5}"
-)
-#: Of a tile that has a narrow form, a phone shows that.
-_FORMS = ".jl-narrow{display:none}@media (max-width:520px){.jl-broad{display:none}.jl-narrow{display:block}}"
 MOVES = 4.5  # seconds
-_MOVING = (
-    "@keyframes jl-run{to{stroke-dashoffset:var(--jl-run)}}.jl-run{animation:jl-run linear infinite}"
-    "@keyframes jl-stroke{from{transform:translateY(var(--jl-up))}to{transform:translateY(var(--jl-down))}}"
-    ".jl-stroke{animation:jl-stroke ease-in-out alternate}"
-)
-_STILL = ".jl-run,.jl-stroke{animation-play-state:paused}"
+
+
+@cache
+def sheet(name):
+    """The style sheet of that name in this folder, one line without its comments."""
+    lines = Path(__file__).with_name(name).read_text("utf-8").splitlines()
+    return "".join(line for line in lines if not line.startswith("/*"))
 
 
 def motion(seconds):
@@ -56,13 +49,13 @@ def motion(seconds):
 @cache
 def moving():
     """CSS that lets water run and plungers go, for a live picture."""
-    return f"<style>{_MOVING}@media (prefers-reduced-motion:reduce){{{_STILL}}}</style>"
+    return f"<style>{sheet('moving.css')}</style>"
 
 
 @cache
 def style_sheet():
     """CSS for every picture: classes jl-ink-NAME (text and fill) and jl-line-NAME (stroke), both themes."""
-    rules = [_GONE, _FORMS]
+    rules = [sheet("picture.css")]
     for prefix, dark in (("", 0), ('body[data-jp-theme-light="false"] ', 1)):
         for name, pair in {**COLOURS, **_PRESSURE}.items():
             rules.append(f"{prefix}.jl-ink-{name}{{fill:{pair[dark]}}}")

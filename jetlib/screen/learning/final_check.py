@@ -21,7 +21,7 @@ from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import callout_console
 from jetlib.screen.controls.fields import line
 from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, framed, heading, paragraphs, spoken
+from jetlib.screen.controls.pieces import BORDER, bundle, button, framed, heading, paragraphs, row, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.learning.practice import PracticeConsole
 from jetlib.units.refusal import page_words
@@ -47,22 +47,11 @@ class FinalCheckConsole:
         self._seed = line("Seed", hint="a new one", width="230px", label_width="50px")
         self._said, self._done = widgets.HTML(spoken("")), widgets.HTML()
         self._holder = widgets.VBox()
-        self._steps = widgets.HBox(
-            [button("Back", lambda: self.go(-1)), button("Next", lambda: self.go(1)),
-             button("Print the record", self.print)],
-            layout={**WRAPPED, "display": "none"},
-        )  # fmt: skip
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(heading("Final check") + paragraphs(_WORDS)),
-                widgets.HBox([self._seed, button("Begin", self.begin)], layout=WRAPPED),
-                self._done,
-                self._holder,
-                self._steps,
-                self._said,
-            ],
-            layout=BORDER,
-        )
+        back, forth = button("Back", lambda: self.go(-1)), button("Next", lambda: self.go(1))
+        self._steps = row(back, forth, button("Print the record", self.print))
+        self._steps.layout.display = "none"
+        top = widgets.HTML(heading("Final check") + paragraphs(_WORDS)), row(self._seed, button("Begin", self.begin))
+        self.box = widgets.VBox([*top, self._done, self._holder, self._steps, self._said], layout=BORDER)
 
     def begin(self, seed=None):
         """Draw a check, by `seed`, by what stands in the field, or a fresh one."""

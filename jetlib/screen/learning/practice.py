@@ -13,15 +13,15 @@ from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.pages.way import task_after
 from jetlib.course.progress.progress import current
 from jetlib.screen.controls.pieces import (
-    BORDER,
-    WRAPPED,
     bundle,
     button,
+    card,
     folded,
     framed,
     heading,
     other,
     paragraphs,
+    row,
     spoken,
 )
 from jetlib.screen.controls.units_choice import follow
@@ -58,30 +58,17 @@ class PracticeConsole:
         self._reply = None
         self._hints = 0
         self._solved = False
-        self._question = widgets.HTML()
-        self._holder = widgets.VBox()
-        self._said = widgets.HTML(spoken(""))
-        self._help = widgets.HTML()
-        self._notices = widgets.HTML(spoken(""))
+        self._question, self._help, self._holder = widgets.HTML(), widgets.HTML(), widgets.VBox()
+        self._said, self._notices = widgets.HTML(spoken("")), widgets.HTML(spoken(""))
         self._hint_button = button("", self.hint)
-        buttons = [
+        buttons = row(
             button("Check", self.check, hint="Check your answer"),
             self._hint_button,
             button("Worked solution", self.show_solution),
             button("New variant", self.new_variant, hint="The same question with other numbers"),
-        ]
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(heading(f"Practice: {exercise.title}", exercise.id)),
-                self._question,
-                self._holder,
-                widgets.HBox(buttons, layout=WRAPPED),
-                self._said,
-                self._help,
-                self._notices,
-            ],
-            layout=BORDER,
         )
+        parts = self._question, self._holder, buttons, self._said, self._help, self._notices
+        self.box = card(f"Practice: {exercise.title}", *parts, place=exercise.id)
         self.box.add_class("course-practice")
         self._begin()
         self._mark()
@@ -90,18 +77,16 @@ class PracticeConsole:
     def check(self, reply=None):
         """Judge what is in the fields, or `reply`; returns the Verdict."""
         self._reply = self.fields.reply() if reply is None else reply
-        verdict = self.variant.check(self._reply, self.system)
-        self.verdict = verdict
+        self.verdict = verdict = self.variant.check(self._reply, self.system)
         self.fields.mark(verdict)
-        words = verdict.words
+        more = ""
         if self._solved:
-            words += " You have seen the solution, so this try does not count. Press New variant for one that does."
+            more = " You have seen the solution, so this try does not count. Press New variant for one that does."
         else:
             self.progress.attempt(self.exercise.id, self.variant.seed, verdict)
             self._mark()
-        self._say(words, verdict.status)
+        self._say_verdict(more)
         if verdict.status == "right":
-            self._said.value += after_right(self.variant, self.system)
             self.then(self)
         return verdict
 
@@ -144,9 +129,7 @@ class PracticeConsole:
         self._show_help()
         if self.verdict is not None:
             self.verdict = self.variant.check(self._reply, self.system)
-            self._say(self.verdict.words, self.verdict.status)
-            if self.verdict.status == "right":
-                self._said.value += after_right(self.variant, self.system)
+            self._say_verdict()
 
     def _show_question(self):
         self._question.value = paragraphs(self.variant.question(self.system))
@@ -154,17 +137,23 @@ class PracticeConsole:
     def _show_help(self):
         self._hint_button.description = f"Hint {min(self._hints + 1, 2)} of 2"
         self._hint_button.disabled = self._hints == 2
-        parts = [f"Hint {at}: {self.variant.hint(at, self.system)}" for at in range(1, self._hints + 1)]
-        shown = "".join(paragraphs(part) for part in parts)
+        hints = (f"Hint {at}: {self.variant.hint(at, self.system)}" for at in range(1, self._hints + 1))
+        shown = "".join(map(paragraphs, hints))
         if self._solved:
-            shown += _solution_html(self.variant, self.system)
+            here, again = (self.variant.solution(each) for each in (self.system, other(self.system)))
+            shown += paragraphs(f"Worked solution\n{here}")
+            shown += folded(f"In {other(self.system)} units", paragraphs(again)) if again != here else ""
         self._help.value = f'<div role="status" aria-live="polite">{shown}</div>'
 
     def _say(self, words, status=""):
         self._said.value = spoken(words, status)
-        notices = self.progress.take_notices()
-        if notices:
+        if notices := self.progress.take_notices():
             self._notices.value = spoken(" ".join(notices))
+
+    def _say_verdict(self, more=""):
+        self._say(self.verdict.words + more, self.verdict.status)
+        if self.verdict.status == "right":
+            self._said.value += after_right(self.variant, self.system)
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, *stored_question(self.variant, self.system))
@@ -191,9 +180,3 @@ def stored_question(variant, system):
     again = paragraphs(variant.question(far)) + fields_for(variant, far, None).stored(far)[1]
     switched = folded(f"In {far} units", again) if again != asked else ""
     return plain, framed(heading(title) + asked + switched + paragraphs("Run this page to answer here."))
-
-
-def _solution_html(variant, system):
-    shown, again = variant.solution(system), variant.solution(other(system))
-    html = paragraphs(f"Worked solution\n{shown}")
-    return html + (folded(f"In {other(system)} units", paragraphs(again)) if again != shown else "")

@@ -16,15 +16,15 @@ from jetlib.course.exercises.prediction import POINTS, PredictedChoice, Predicte
 from jetlib.course.progress.progress import current
 from jetlib.screen.controls.fields import ReadField
 from jetlib.screen.controls.pieces import (
-    BORDER,
-    WRAPPED,
     bundle,
     button,
+    card,
     folded,
     framed,
     heading,
     other,
     paragraphs,
+    row,
     spoken,
 )
 from jetlib.screen.controls.units_choice import follow
@@ -56,25 +56,14 @@ class PredictionConsole:
         self.system = follow(self, system)
         self.progress = current() if progress is None else progress
         self._open = not self.guesses
-        self._question = widgets.HTML()
-        self._said = widgets.HTML(spoken(""))
-        self._answer = widgets.HTML()
-        self._notices = widgets.HTML(spoken(""))
+        self._question, self._answer = widgets.HTML(), widgets.HTML()
+        self._said, self._notices = widgets.HTML(spoken("")), widgets.HTML(spoken(""))
         self.fields = self._fields_for(asked)
         self._lock_button = button("Lock my prediction", self.lock, hint="It cannot be changed afterward")
         self._again_button = button("Predict again", self.again, hint="A second prediction, kept beside the first")
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(heading(f"Predict: {asked.title}", asked.id)),
-                self._question,
-                self.fields.box,
-                widgets.HBox([self._lock_button, self._again_button], layout=WRAPPED),
-                self._said,
-                self._answer,
-                self._notices,
-            ],
-            layout=BORDER,
-        )
+        buttons = row(self._lock_button, self._again_button)
+        parts = self._question, self.fields.box, buttons, self._said, self._answer, self._notices
+        self.box = card(f"Predict: {asked.title}", *parts, place=asked.id)
         self.box.add_class("course-predict")
         self._show()
 
@@ -121,12 +110,12 @@ class PredictionConsole:
         self.fields.shut(not self._open)
         self._lock_button.disabled = not self._open
         self._again_button.disabled = self._open
-        self._said.value = spoken("" if self._open else _locked_words(self.guesses))
+        locked = "" if self._open else f"Locked on {_day(self.guesses[-1].time)}. Here is the answer."
+        self._said.value = spoken(locked)
         self._answer.value = self._answer_html() if self.guesses else ""
         if self.guesses:
             self.box.add_class("course-done")
-        notices = self.progress.take_notices()
-        if notices:
+        if notices := self.progress.take_notices():
             self._notices.value = spoken(" ".join(notices))
 
     def _answer_html(self):
@@ -165,10 +154,6 @@ def _option_lines(asked, system):
     return [f"- {words}" for _, words in asked.shown_options(system)] if isinstance(asked, PredictedChoice) else []
 
 
-def _locked_words(guesses):
-    return f"Locked on {_day(guesses[-1].time)}. Here is the answer."
-
-
 def _day(time):
     """A stored time as people write it: 2025-03-01 14:05 UTC."""
     return f"{time[:16].replace('T', ' ')} UTC" if time.endswith("Z") else time
@@ -183,7 +168,7 @@ class _CurveFields:
         self.fields = [self._field(at) for at in range(POINTS)]
         self.entries = [field.entry for field in self.fields]
         self.picture = widgets.HTML()
-        typed = widgets.HBox([field.box for field in self.fields], layout=WRAPPED)
+        typed = row(*(field.box for field in self.fields))
         typed.add_class("course-typed")
         self.box = widgets.VBox([self.picture, typed])
 

@@ -13,7 +13,7 @@ from jetlib.course.pages.way import done_of, is_read, tasks
 from jetlib.course.progress.progress import current
 from jetlib.course.store.locked_folder import chosen_home
 from jetlib.errors import JetlibError
-from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, entry, framed, heading, paragraphs, spoken
+from jetlib.screen.controls.pieces import bundle, button, card, entry, framed, heading, paragraphs, row, spoken
 from jetlib.screen.learning.practice import PracticeConsole
 from jetlib.screen.learning.watch import watch
 from jetlib.units.refusal import page_words
@@ -44,8 +44,8 @@ class WarmUp:
             PracticeConsole(each, seed=progress.record.next_seed(each.id), progress=progress)
             for each in (progress.warm_up(before) if wrong else ())
         ]
-        for card in self.cards:
-            card.then = self._go_on
+        for each in self.cards:
+            each.then = self._go_on
         self._holder, self._shown = widgets.VBox(), 0
         open_them = button(f"Warm up first: {len(self.cards)} that you got wrong before", self.open)
         self._all = button("Show all of them", self.show_all)
@@ -89,19 +89,9 @@ class ProgressConsole:
         self._sure = widgets.Checkbox(
             description="Yes, delete all of my progress", indent=False, layout={"width": "auto"}
         )
-        away = [
-            widgets.HBox([self._label, self._path, button("Export for the trainer", self.export)], layout=WRAPPED),
-            widgets.HBox([self._sure, button("Delete", self.delete)], layout=WRAPPED),
-        ]
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(heading("Your progress")),
-                self._table,
-                *away,
-                self._said,
-            ],
-            layout=BORDER,
-        )
+        export = row(self._label, self._path, button("Export for the trainer", self.export))
+        delete = row(self._sure, button("Delete", self.delete))
+        self.box = card("Your progress", self._table, export, delete, self._said)
         self.progress.refresh()
         self.look_again()
         self._say("")
@@ -151,8 +141,8 @@ class ProgressConsole:
         """Show how far the reader is now."""
         self.progress.refresh()
         rows = "".join(
-            "<tr>" + "".join(f'<td style="padding:2px 10px">{escape(cell)}</td>' for cell in row) + "</tr>"
-            for row in self._rows()
+            "<tr>" + "".join(f'<td style="padding:2px 10px">{escape(cell)}</td>' for cell in cells) + "</tr>"
+            for cells in self._rows()
         )
         head = "".join(
             f'<th scope="col" style="padding:2px 10px;text-align:left">{each}</th>' for each in ("Lesson", "Done")

@@ -98,6 +98,15 @@ def test_nothing_that_is_typed_breaks_it():
     assert console.play.dealt.seed == 7
 
 
+def test_what_cannot_be_done_is_said_and_a_second_try_has_another_surprise(job):
+    job.do("ask", "pipe")
+    assert "✘" in job._said.value and len(job.play.asked) == 1, "the job has begun: nobody is on the phone"
+    first = job.play.dealt
+    job.again()
+    assert (job.play.dealt.seed, job.play.dealt.again) == (first.seed, first.again + 1) and job.play.plan is None
+    assert job.play.dealt.surprise != first.surprise
+
+
 def test_what_stands_on_the_page_says_only_what_is_known():
     """Nothing of the surprise is in any widget before the end."""
     console = callout_console("grease", seed=1, system="US")

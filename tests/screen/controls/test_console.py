@@ -310,3 +310,12 @@ def test_axes_stay_where_they_are_so_that_a_change_looks_like_one(made):
 def test_a_rig_that_is_not_in_the_list_is_refused_in_words(odd):
     with pytest.raises(JetlibError, match=r"rig is .*; write one of: yard_cart, yard_small_bore"):
         surge_console(odd)
+
+
+def test_a_kept_hose_stays_beside_the_new_one():
+    console = hose_console(bore_1="1/2 in")
+    said = console.words.partition(": ")[2].partition(". ")[0]
+    console._fields["keep"].box.click()
+    assert "kept hose" not in console.words.lower() + console.picture.content
+    console.set(bore_1=si("3/8 in", "hose_bore"))
+    assert f"The kept hose: {said}." in console.words and "kept hose" in console.picture.content

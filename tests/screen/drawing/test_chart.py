@@ -6,7 +6,19 @@ import numpy as np
 import pytest
 from matplotlib.figure import Figure
 
-from jetlib.screen.drawing.chart import Panel, Series, axes_svg, chart, curve, legend, nice_ceiling, ticks
+from jetlib.screen.drawing.chart import (
+    Axis,
+    Panel,
+    Series,
+    axes,
+    axes_svg,
+    chart,
+    curve,
+    dot,
+    legend,
+    nice_ceiling,
+    ticks,
+)
 from jetlib.screen.drawing.theme import COLOURS, DASHES, PRESSURE_STEPS, pressure_step
 
 PANEL = Panel("throttle, %", "gauge, psi", (0, 100), (0, 4000), 60, 30, 300, 200)
@@ -27,6 +39,14 @@ def test_data_and_ticks_land_where_matplotlib_puts_them():
     pixels = ax.transData.transform(np.column_stack([x, y]))
     assert PANEL.x(x) == pytest.approx(pixels[:, 0], abs=0.01)
     assert PANEL.y(y) == pytest.approx(260 - pixels[:, 1], abs=0.01)
+
+
+def test_an_axis_takes_si_values_and_shows_them_in_the_units_of_the_reader():
+    bar, litre = 1e5, 1e-3 / 60.0
+    panel = axes("metric", Axis("flow", "flow", 38 * litre), Axis("gauge", "pressure", 190 * bar), 60, 30, 300, 200)
+    assert (panel.x_label, panel.y_label, panel.y_range) == ("flow, L/min", "gauge, bar", (0.0, 200.0))
+    assert (float(panel.x(20 * litre)), float(panel.y(50 * bar))) == (pytest.approx(210.0), pytest.approx(180.0))
+    assert panel.told(50 * bar) == "50 bar" and "off the chart" in dot(panel, 20 * litre, 201 * bar, "201 bar")
 
 
 @pytest.mark.parametrize(("low", "high"), [(0, 100), (0, 4000), (0, 1.5), (-0.02, 0.03), (1e3, 1e6)])
