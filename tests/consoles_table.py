@@ -8,6 +8,7 @@ import os
 import tempfile
 
 from jetlib.course.pages.consoles import CONSOLES, TABLE
+from jetlib.screen.controls.console import Line, Push
 
 
 def table():
@@ -15,10 +16,11 @@ def table():
     found = {}
     for name, record in CONSOLES.items():
         made = record.maker()()
-        controls = {key: each for key, each in getattr(made, "controls", {}).items() if not hasattr(each, "change")}
+        controls = getattr(made, "controls", {})
         found[name] = {
             key: [each.label, getattr(each, "kind", ""), dict(getattr(each, "options", ()))]
             for key, each in controls.items()
+            if not isinstance(each, Push | Line)
         }
     return json.loads(json.dumps(found))
 

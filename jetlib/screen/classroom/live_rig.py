@@ -8,12 +8,11 @@ from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.classroom.live_rig_picture import GUESSED_AT, QUANTITIES, guess_picture, guess_top, live_picture
-from jetlib.screen.controls.console import Amount, Choice
+from jetlib.screen.controls.console import Amount, Choice, Console, Line
 from jetlib.screen.controls.fields import SlidField
 from jetlib.screen.controls.pieces import button, heading, spoken
 from jetlib.screen.controls.rig_choice import checked_rig, rig_of, rig_options
 from jetlib.screen.controls.show import shown_alone
-from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
 from jetlib.units import text as words_of
 from jetlib.units.entry import amount
@@ -36,7 +35,7 @@ def live_rig(
     return LiveRig(rig, system=system, title=title, **start)
 
 
-class LiveRig(TypedConsole):
+class LiveRig(Console):
     """Controls, the large picture and its words; frozen: the OperatingPoint kept to compare with, or None.
 
     covered: gauge and flows are hidden while the room guesses. guesses: {quantity: {throttle: SI}}.
@@ -54,13 +53,13 @@ class LiveRig(TypedConsole):
         self._guess = None
         controls = [
             Choice("rig", "Rig", tuple(rig_options()), rig),
+            Line("file", "or a rig file", _read_file, "", "path of a rig file; empty for the list"),
             Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
             Amount("hose", "Hose added", "length", 0.0, "300 ft", 30, begin["hose"]),
             Choice("jets", "Jets", _JETS, begin["jets"]),
             Amount("valve", "Valve, of its setting", "fraction", 0.5, 1.0, 50, begin["valve"]),
         ]
-        lines = [Line("file", "or a rig file", _read_file, "", "path of a rig file; empty for the list", "rig")]
-        super().__init__(title, lines, controls, self._draw, system=system)
+        super().__init__(title, controls, self._draw, system=system)
         self._lay_out(title)
         self._redraw()
 
@@ -144,7 +143,7 @@ class LiveRig(TypedConsole):
             self._guess.box,
             widgets.HTML(f'<div style="opacity:0.85">{keys}</div>'),
             widgets.HBox([fields["rig"], fields["jets"]], layout=ROW),
-            self.fields["file"].box,
+            fields["file"],
             fields["hose"],
             fields["valve"],
             widgets.HTML(f'<div style="opacity:0.85">A picture of a rig, no leave to run one. {SEE_THE_MANUAL}</div>'),

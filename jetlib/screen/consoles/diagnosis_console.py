@@ -69,7 +69,7 @@ class DiagnosisConsole(Quiet):
             widgets.HBox(spares, layout=BESIDE),
             clear,
         ]
-        self.box, _ = console_box(title, rows, [self._image, self._words], least="640px")
+        self.box = console_box(title, rows, [self._image, self._words], least="640px")
         self._redraw()
 
     def _column(self, fields, name=""):

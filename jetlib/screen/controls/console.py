@@ -11,8 +11,8 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.screen.controls.fields import Quiet, SlidField, choice
-from jetlib.screen.controls.pieces import answers_html, bundle, console_box
+from jetlib.screen.controls.fields import Quiet, ReadField, SlidField, choice
+from jetlib.screen.controls.pieces import answers_html, bundle, console_box, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import si, text
 from jetlib.units.entry import amount, count
@@ -77,6 +77,20 @@ def keeping(label):
     return kept, Push("keep", label, kept.update)
 
 
+@dataclass(frozen=True)
+class Line:
+    """A line of text. `read(text)` gives its value or raises JetlibError; `start` is a text that can be read.
+
+    It stands under the control before it, the first of all above them.
+    """
+
+    name: str
+    label: str
+    read: object
+    start: str = ""
+    hint: str = ""
+
+
 class Console(Quiet):
     """Controls, picture and words together; `draw(values, system)` returns a Picture.
 
@@ -101,15 +115,15 @@ class Console(Quiet):
         self._answers, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self._whole = None  # the picture in one piece, once a room is shown it
         above, rows, pushes = [], [], []
+        among = above
         for control in controls:
-            field = _FIELDS[type(control)](self, control)
-            self._fields[control.name] = field
-            (pushes if isinstance(control, Push) else above if _is_long(control) else rows).append(field.box)
+            self._fields[control.name] = field = _FIELDS[type(control)](self, control)
+            if not isinstance(control, Line):
+                among = pushes if isinstance(control, Push) else above if _is_long(control) else rows
+            among.append(field.box)
         foot = [widgets.HTML(f'<div style="opacity:0.85">{escape(note)}</div>')] if note else []
         buttons = [widgets.HBox(pushes, layout={"flex_flow": "row wrap"})] if pushes else []
-        self.box, self._rows = console_box(
-            title, [*rows, *buttons, self._answers, *foot], [self._image, self._words], above=above
-        )
+        self.box = console_box(title, [*rows, *buttons, self._answers, *foot], [self._image, self._words], above=above)
         self._redraw()
 
     @property
@@ -143,11 +157,11 @@ class Console(Quiet):
         self._redraw()
 
     def _redraw(self, moved=None):
-        """Draw anew; moved: what the reader has moved."""
+        """Draw anew; moved: what the reader has moved, a name, or what code has, a tuple of them."""
         try:
             picture = self.draw(dict(self.values), self.system)
         except JetlibError as error:
-            self._words.value = _spoken(f"This cannot be shown: {page_words(error, self.system)}")
+            self._words.value = spoken(f"This cannot be shown: {page_words(error, self.system)}")
             return
         self._keep_before(moved)
         self.picture = picture
@@ -155,11 +169,12 @@ class Console(Quiet):
         if self._whole is not None:
             self._whole.value = picture.svg()
         self._answers.value = answers_html(picture.answers, self._before.answers if self._before else (), self.system)
-        self._words.value = _spoken(picture.words)
+        self._words.value = spoken(picture.words)
 
     def _keep_before(self, moved):
         """Keep the picture as it was before a move; one slide of a handle is one move, however many steps it has."""
-        if moved is None:
+        typed = {name for name, control in self.controls.items() if isinstance(control, Line)}  # which is no move
+        if moved is None or (moved and typed.issuperset([moved] if isinstance(moved, str) else moved)):
             return
         now = time.monotonic()
         if moved != self._moved or now - self._when > _REST:
@@ -238,13 +253,29 @@ class _CountField(_AmountField):
         return str(int(value))
 
 
+class _LineField(ReadField):
+    """The entry of a Line; what was read last stands until something else can be read."""
+
+    def __init__(self, console, control):
+        super().__init__(
+            control.label, control.read, lambda value: console.change(control.name, value),
+            system=lambda: console.system, beside=False, value=control.start, hint=control.hint, width="760px",
+        )  # fmt: skip
+        console.values[control.name] = control.read(control.start)
+
+    def show_units(self):
+        """What was typed stays as it is."""
+
+
 class _ChoiceField:
     def __init__(self, console, control):
-        self.console, self.control = console, control
-        look = {name: console.look[name] for name in ("width", "label_width")}
-        self.box = choice(control.label, control.options, control.start, **look)
+        self.box = self._made(control, console.look)
         self.box.observe(lambda change: console.change(control.name, change["new"]), names="value")
         console.values[control.name] = control.start
+
+    def _made(self, control, look):
+        given = {name: look[name] for name in ("width", "label_width")}
+        return choice(control.label, control.options, control.start, **given)
 
     def put(self, value):
         self.box.value = value
@@ -254,22 +285,15 @@ class _ChoiceField:
 
 
 class _SwitchField(_ChoiceField):
-    def __init__(self, console, control):
-        self.console, self.control = console, control
-        layout = {"width": console.look["width"], "max_width": "100%"}
-        self.box = widgets.Checkbox(value=control.start, description=control.label, indent=False, layout=layout)
-        self.box.observe(lambda change: console.change(control.name, change["new"]), names="value")
-        console.values[control.name] = control.start
+    def _made(self, control, look):
+        layout = {"width": look["width"], "max_width": "100%"}
+        return widgets.Checkbox(value=control.start, description=control.label, indent=False, layout=layout)
 
 
 class _PushField:
     def __init__(self, console, control):
-        self.console, self.control = console, control
         self.box = widgets.Button(description=control.label, layout={"width": "auto"})
-        self.box.on_click(self._pressed)
-
-    def _pressed(self, _):
-        self.console.set(**(self.control.change(dict(self.console.values)) or {}))
+        self.box.on_click(lambda _: console.set(**(control.change(dict(console.values)) or {})))
 
     def put(self, value):
         """A button holds nothing."""
@@ -278,10 +302,9 @@ class _PushField:
         """A button has no units."""
 
 
-_FIELDS = {Amount: _AmountField, Count: _CountField, Choice: _ChoiceField, Switch: _SwitchField, Push: _PushField}
+_FIELDS = {
+    Amount: _AmountField, Count: _CountField, Choice: _ChoiceField, Switch: _SwitchField, Push: _PushField,
+    Line: _LineField,
+}  # fmt: skip
 _REST = 1.5  # seconds without a step, after which a move has ended
 _LONG = 44  # letters: a list with a longer option stands over controls and picture, or it would be cut off
-
-
-def _spoken(words):
-    return f'<div role="status" aria-live="polite" style="line-height:1.5;max-width:900px">{escape(words)}</div>'

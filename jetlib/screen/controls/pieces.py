@@ -56,7 +56,7 @@ def spoken(words, status=""):
 
 
 def console_box(title, controls, view, *, above=(), least="340px"):
-    """(box, the box of its controls): controls beside what they show where both fit, over it where they do not.
+    """The box of a console: controls beside what they show where both fit, over it where they do not.
 
     above: what stands over both. least: how wide the controls are, at least.
     """
@@ -66,7 +66,7 @@ def console_box(title, controls, view, *, above=(), least="340px"):
     body = widgets.HBox([left, right], layout={**BESIDE, "grid_gap": "0 16px"})
     box = widgets.VBox([widgets.HTML(heading(title)), *above, body], layout=FRAME)
     box.add_class("course-console")
-    return box, left
+    return box
 
 
 def answers_html(answers, before, system):

@@ -4,6 +4,7 @@ from functools import lru_cache
 
 from jetlib.errors import JetlibError
 from jetlib.rig.change.named import CHANGES
+from jetlib.rig.parts.part import Same
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.rig.parts.site import Site
 from jetlib.rig.rules.map_axes import LEVERS, usual_range
@@ -18,9 +19,8 @@ from jetlib.rig.rules.rules import (
     read_rule,
     rules,
 )  # fmt: skip
-from jetlib.screen.controls.console import Amount, Choice
+from jetlib.screen.controls.console import Amount, Choice, Console, Line
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
-from jetlib.screen.controls.typed_console import Line, TypedConsole
 from jetlib.screen.controls.units_choice import Following
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.plan_picture import banner
@@ -54,7 +54,7 @@ def rules_console(
     system: str | None = None,
     title: str = "Does the rule hold?",
     **start: object,
-) -> TypedConsole:
+) -> Console:
     """A console: a rule of the trade and a rig; what each says, a map of where the rule holds, and what to say instead.
 
     rule: an id of `rules()`. start: any of file (path of an own rig file), tank, altitude, pipe, fall.
@@ -66,16 +66,15 @@ def rules_console(
     groups = dict.fromkeys(each.group for each in rules().values())
     controls = [
         Choice("group", "About", ((_ALL, ""), *((words, words) for words in groups)), ""),
+        Line("find", "Find", _find, "", "hose loss"),
         Choice("rule", "Rule", _options(rules()), rule),
-        _rig_choice(rig),
+        *_rig_controls(rig, begin.get("file", "")),
         Amount("tank", "Full tank", "volume", "25 gal", "500 gal", 95, begin["tank"]),
         Amount("altitude", "Height above the sea", "altitude", "0 ft", "10000 ft", 100, begin["altitude"]),
         Amount("pipe", "Bore of the drain", "pipe_bore", "2 in", "12 in", 40, begin["pipe"]),
         Amount("fall", "Fall of the drain", "slope", "0.2 %", "5 %", 96, begin["fall"]),
     ]
-    find = Line("find", "Find", _find, "", "hose loss", "group")
-    lines = [find, _file_line(begin.get("file", ""))]
-    return _stacked(_Rules(title, lines, controls, _draw_rule, system=system, note=_NOTE))
+    return _stacked(_Rules(title, controls, _draw_rule, system=system, note=_NOTE))
 
 
 def _options(found):
@@ -88,35 +87,31 @@ def _find(words):
     return words
 
 
-class _Rules(TypedConsole):
+class _Rules(Console):
     """The console of the rules: what can be chosen is a group, or what is found by words in all of them."""
 
     def change(self, name, value):
         """A control has a new good value."""
         if name == "group":
-            self.fields["find"].clear()
-            self.read["find"] = ""
+            self._fields["find"].clear()
+            self.values["find"] = ""
             self._list(found_rules(value))
+        elif name == "find":
+            self._list(found_rules(words=value) if value.strip() else found_rules(self.values["group"]))
         super().change(name, value)
 
     def set(self, **values):
-        """Move controls from code, and type lines; a rule that is not listed lists all again."""
+        """Move controls from code; a rule that is not listed lists all again."""
         if values.get("rule", self.values["rule"]) not in [key for _, key in self._fields["rule"].box.options]:
             self._list(rules())
         super().set(**values)
 
-    def _taken(self, name, value):
-        if name == "find":
-            self._list(found_rules(words=value) if value.strip() else found_rules(self.values["group"]))
-        super()._taken(name, value)
-
     def _list(self, found):
         """List the Rules of a dict, with the same one chosen where it is among them."""
-        box, chosen, busy = self._fields["rule"].box, self.values["rule"], self._busy
-        self._busy = True
-        box.options = _options(found)
-        box.value = chosen if chosen in found else next(iter(found))
-        self._busy = busy
+        box, chosen = self._fields["rule"].box, self.values["rule"]
+        with self.quietly():
+            box.options = _options(found)
+            box.value = chosen if chosen in found else next(iter(found))
 
 
 def own_rule_console(
@@ -129,34 +124,31 @@ def own_rule_console(
     system: str | None = None,
     title: str = "A rule of your own",
     file: str = "",
-) -> TypedConsole:
+) -> Console:
     """A console: a rule typed as an equation or a limit, a rig, and the two quantities to draw the map over.
 
     across, up: names of LEVERS; "" for one of the two that matter most to the rule on that rig. safe: as of a Rule.
     """
     levers = (("what matters most", ""), *((lever.label, name) for name, lever in LEVERS.items()))
-    lines = [Line("rule", "Your rule", read_rule, rule, "quantity = what the rule says"), _file_line(file)]
     sides = (("neither", ""), ("to say too much", "high"), ("to say too little", "low"))
     controls = [
-        _rig_choice(rig), Choice("safe", "The safe side is", sides, safe),
+        Line("rule", "Your rule", read_rule, rule, "quantity = what the rule says"), *_rig_controls(rig, file),
+        Choice("safe", "The safe side is", sides, safe),
         Choice("across", "Map, across", levers, across), Choice("up", "Map, up", levers, up),
     ]  # fmt: skip
-    return _stacked(TypedConsole(title, lines, controls, _draw_own, system=system, note=_NOTE))
+    return _stacked(Console(title, controls, _draw_own, system=system, note=_NOTE))
 
 
-def _rig_choice(rig):
-    return Choice("rig", "Rig", tuple(rig_options()), rig)
+def _rig_controls(rig, file):
+    line = Line("file", "Or your own rig file", _own_rig, file, "my_rig.toml")
+    return Choice("rig", "Rig", tuple(rig_options()), rig), line
 
 
 def _stacked(console):
     """The console, with the label over each long field on a phone."""
-    for box in (*(field.box for field in console.fields.values()), console._fields["rig"].box, console.box.children[1]):
-        box.add_class("course-stacked")
+    for name in {"rule", "find", "rig", "file"} & set(console.controls):
+        console._fields[name].box.add_class("course-stacked")
     return console
-
-
-def _file_line(start):
-    return Line("file", "Or your own rig file", _own_rig, start, "my_rig.toml", "rig")
 
 
 def _own_rig(path):
@@ -184,28 +176,15 @@ def _draw_own(values, system):
     equation, rig = values["rule"], _rig_of(values)
     names = [values["across"], values["up"]]
     if "" in names:
-        most = [each for each in _that_matter(_Asked(equation, rig)) if each not in names]
+        most = [each for each in _that_matter(Same(equation), Same(rig)) if each not in names]
         names = [each or most.pop(0) for each in names]
     axes = [Axis(name, *usual_range(name)) for name in names]
     return _picture(equation.text.strip(), equation, rig, _SITE, axes, "", values["safe"], system)
 
 
-class _Asked:
-    """An Equation and a rig to remember a result by: what is equal counts as the same."""
-
-    def __init__(self, equation, rig):
-        self.equation, self.rig, self.key = equation, rig, (equation.text, repr(rig))
-
-    def __eq__(self, other):
-        return self.key == other.key
-
-    def __hash__(self):
-        return hash(self.key)
-
-
 @lru_cache(maxsize=8)
-def _that_matter(asked):
-    return levers_that_matter(asked.equation, asked.rig)
+def _that_matter(equation, rig):
+    return levers_that_matter(equation.held, rig.held)
 
 
 def _picture(said, equation, rig, site, axes, told, safe, system):

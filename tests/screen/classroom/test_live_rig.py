@@ -182,10 +182,10 @@ def test_a_rig_file_takes_the_place_of_the_list(tmp_path):
     console = live_rig()
     console.set(file=str(tmp_path / "own.toml"))
     assert "Own barrow" in console.words
-    console.entries["file"].value = str(tmp_path / "none.toml")
-    assert "Not used" in console.errors["file"].value
+    console._fields["file"].entry.value = str(tmp_path / "none.toml")
+    assert "Not used" in console._fields["file"].error.value
     assert "Own barrow" in console.words
-    console.entries["file"].value = ""
+    console._fields["file"].entry.value = ""
     assert "Yard trailer" in console.words
 
 

@@ -47,7 +47,7 @@ def test_rules_are_found_by_group_and_by_words():
     assert listed() and all("hose" in str(vars(rules()[name])).lower() for name in listed())
     assert "double-length" in listed() and "horsepower" not in listed()
     console.set(find="no such words")
-    assert "no rule has the words" in console.errors["find"].value and "double-length" in listed()
+    assert "no rule has the words" in console._fields["find"].error.value and "double-length" in listed()
     console.set(rule="horsepower")  # from code: all are listed again
     assert console.values["rule"] == "horsepower" and len(listed()) == len(rules())
 
@@ -103,11 +103,11 @@ def test_a_bad_rule_is_marked_and_the_last_picture_stands():
     ):
         console.set(rule=typed)
         assert console.words == before
-        assert "Not used:" in console.errors["rule"].value
-        assert said in console.errors["rule"].value
-        assert "<b>&" not in console.errors["rule"].value
+        assert "Not used:" in console._fields["rule"].error.value
+        assert said in console._fields["rule"].error.value
+        assert "<b>&" not in console._fields["rule"].error.value
     console.set(rule="hose speed = 20 ft/s")
-    assert console.errors["rule"].value == ""
+    assert console._fields["rule"].error.value == ""
     assert "20 ft/s" in console.words
 
 
@@ -128,7 +128,7 @@ def test_an_own_rig_file_is_taken_and_let_go(tmp_path):
     console.set(file=str(path))
     assert "Mine, 2 ft: The rule says" in console.words
     console.set(file=str(tmp_path / "none.toml"))
-    assert "cannot be read" in console.errors["file"].value
+    assert "cannot be read" in console._fields["file"].error.value
     assert "Mine, 2 ft" in console.words
     console.set(file="")
     assert "Yard trailer" in console.words
