@@ -10,9 +10,9 @@ import ipywidgets as widgets
 from jetlib.course.store.bench_store import ANOTHER_OPEN, BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.screen.bench.answer import answer_html
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.fields import by_check, echo_of, field_of, in_columns, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.figures import FIGURES
 from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.files import Files
@@ -27,6 +27,7 @@ from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spok
 from jetlib.screen.controls.show import named
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.drawing.plan_picture import VERDICTS
 from jetlib.screen.drawing.theme import COLOURS
 from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
@@ -38,6 +39,8 @@ _PAGES = {
     "limits": limits, "job": job,
 }  # fmt: skip
 _FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "0 8px 8px", "max_width": "1400px"}
+#: A verdict in as many words as stand beside the figures; Limits and Job say it whole.
+_BRIEFLY = {"no-go": "NO GO", "caution": "SETTLE FIRST", "go": "NOTHING AGAINST IT", "": "NOT WRITTEN YET"}
 _STEPS = 100
 _NOTHING = Picture("", 760, 20, "There is nothing to show here yet.")
 
@@ -207,7 +210,7 @@ class Bench(Quiet):
             told = "" if forms.missing(self.state.form) else "This cannot be calculated: "
             alerts = [*self._pending(), told + page_words(error, self.state.system)]
             self.picture, more = self._pictures.get(tab, _NOTHING), ""
-        self._answer.value = answer_html(self.state)
+        self._answer.value = _answer_html(self.state)
         self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{self.picture.live()}</div>'
         assumed = "; ".join(forms.assumed(self.state.form, self._in_own_units))
         told = spoken(f"Assumed until you write it: {assumed}.") if assumed else ""
@@ -242,6 +245,21 @@ class Bench(Quiet):
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())
+
+
+def _answer_html(state):
+    """The figures that one opens the bench for, and the verdict, large; figures that cannot be had are dashes."""
+    try:
+        figures = [each.shown(state.point, state.system) for each in FIGURES]
+        verdict = limits.verdict_of(state)
+    except JetlibError:
+        figures, verdict = ["–"] * len(FIGURES), ""
+    _, colour, mark = VERDICTS.get(verdict, ("", "grey", "?"))
+    cells = [(each.label, shown, "") for each, shown in zip(FIGURES, figures, strict=True)]
+    cells.append(("verdict: see Limits", f"{mark} {_BRIEFLY[verdict]}", f"jl-{colour}"))
+    told = "".join(f'<div><span>{each}</span><b class="{ink}">{escape(shown)}</b></div>' for each, shown, ink in cells)
+    at = f"{100 * state.value('throttle'):.0f} % throttle"
+    return f'<div class="jl-answer" role="group" aria-label="Answer at {at}">{told}</div>'
 
 
 @cache

@@ -38,11 +38,6 @@ class Cards:
             "compare": [widgets.VBox([widgets.HBox([compared]), self.said])],
         }
 
-    @property
-    def folder(self):
-        """Where the cards go: beside the rigs that were saved."""
-        return self.store.folder / "cards"
-
     def _of_gauge(self):
         known = {} if self.state.healthy is None else {"unknowns": self.state.healthy.unknowns}
         return self.state.healthy_rig, self.state.healthy_words, known
@@ -55,7 +50,7 @@ class Cards:
             shown, basis, *more = of()
             given = {"system": self.state.system, "paper": self.state.value("paper"), "basis": basis}
             given.update(*more)
-            paths = [Path(path) for path in self._print_card(shown, self.folder, **given)]
+            paths = [Path(path) for path in self._print_card(shown, self.store.folder / "cards", **given)]
         except JetlibError as error:
             self.said.value = spoken(f"No card was written: {page_words(error, self.state.system)}")
             return

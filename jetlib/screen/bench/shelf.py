@@ -5,7 +5,7 @@ import os
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from jetlib.course.store.bench_store import fit_name, rig_path
+from jetlib.course.store.bench_store import KINDS, fit_name, rig_path
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
 from jetlib.screen.bench.entries.sheet import READINGS, is_sheet
@@ -16,7 +16,6 @@ from jetlib.units.refusal import page_words
 _CHOOSE = ("a rig, a bench or readings …", "")
 _NEW = ("a new rig, nothing filled in", "new/rig")
 _MOST_BYTES = 2_000_000
-_WORDS = {"bench": "bench", "readings": "readings"}
 
 
 def _yard():
@@ -28,7 +27,6 @@ class Shelf:
 
     def __init__(self, state, store):
         self.state, self.store = state, store
-
         self._asked = None  # what was refused last, and is done when it is asked for once more
 
     def options(self):
@@ -47,8 +45,8 @@ class Shelf:
     def own(self):
         """(words, key) of what the reader saved."""
         found = [(f"my rig: {name}", f"rig/{name}") for name in self.store.rigs]
-        for kind, words in _WORDS.items():
-            found += [(f"my {words}: {name}", f"{kind}/{name}") for name in self.store.saved(kind)]
+        for kind in KINDS:
+            found += [(f"my {kind}: {name}", f"{kind}/{name}") for name in self.store.saved(kind)]
         return found
 
     def open(self, key):
@@ -130,12 +128,12 @@ class Shelf:
         """Save the whole bench, or its readings, under a name."""
         held = self.state.held if kind == "bench" else self.state.readings_texts()
         if typed.strip() in self.store.saved(kind) and not self._again(kind, typed.strip()):
-            return f"There is a {_WORDS[kind]} {typed.strip()} already: press again to replace it, or change the name."
+            return f"There is a {kind} {typed.strip()} already: press again to replace it, or change the name."
         try:
             self.store.save(kind, typed, held)
         except (ValueError, Unwritable) as error:
             return f"Not saved: {error}."
-        return f"Saved: {_WORDS[kind]} {typed.strip()}. Open it again from the list at the top."
+        return f"Saved: {kind} {typed.strip()}. Open it again from the list at the top."
 
     def rename(self, key, typed):
         """Give something saved another name; one that is taken is left alone."""

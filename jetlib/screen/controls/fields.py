@@ -18,17 +18,17 @@ _ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 
 def line(label, *, value="", hint="", width="300px", label_width="150px", kind=widgets.Text):
     """A labelled widget for a line of text, heard when Enter is pressed or it is left."""
-    layout = {"width": width, "max_width": "100%"}
-    style = {"description_width": label_width}
     given = {} if kind is widgets.Password else {"continuous_update": False}
-    return kind(value=value, description=label, placeholder=hint, style=style, layout=layout, **given)
+    return kind(value=value, description=label, placeholder=hint, **_look(width, label_width), **given)
 
 
 def choice(label, options, value, *, width="300px", label_width="150px"):
     """A labelled list to choose from; options (words, value)."""
-    layout = {"width": width, "max_width": "100%"}
-    style = {"description_width": label_width}
-    return widgets.Dropdown(options=list(options), value=value, description=label, style=style, layout=layout)
+    return widgets.Dropdown(options=list(options), value=value, description=label, **_look(width, label_width))
+
+
+def _look(width, label_width):
+    return {"style": {"description_width": label_width}, "layout": {"width": width, "max_width": "100%"}}
 
 
 def marked(error, system="US", told="Not used:"):

@@ -12,6 +12,7 @@ from jetlib.rig.change.factors import require_one_rig
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 
 MOST_OWN = 60
+_yard = lru_cache(maxsize=8)(demo_rig)
 _LONGEST = 1000
 
 
@@ -70,8 +71,3 @@ def checked_rig(path):
     rig = load_rig(path)
     require_one_rig(rig, "one rig with open jets")
     return rig
-
-
-@lru_cache(maxsize=8)
-def _yard(name):
-    return demo_rig(name)

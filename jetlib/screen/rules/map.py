@@ -19,15 +19,15 @@ def map_svg(rule_map, system, *, left, top, width, height):
         tuple(float(from_si(end, kind, system)) for end in (axis.low, axis.high))
         for axis, kind in ((rule_map.x, x_kind), (rule_map.y, y_kind))
     ]
-    panel = Panel(
-        axis_label(rule_map.x, system), axis_label(rule_map.y, system), *ranges, left, top, width, height
-    )  # fmt: skip
+    labels = (axis_label(axis, system) for axis in (rule_map.x, rule_map.y))
+    panel = Panel(*labels, *ranges, left, top, width, height)
     rows, columns = rule_map.off.shape
     box = (left, top + height, width / columns, height / rows)
     bands = rule_map.bands
     parts = [_tint(bands == number, box, _INKS[number], _TINT[number]) for number in range(3)]
     parts += [_hatch(bands == 1, box, "orange"), _hatch(bands == 2, box, "red", both=True), axes_svg(panel)]
-    own = _own_place(panel, rule_map, x_kind, y_kind, system)
+    x, y = (float(from_si(own, kind, system)) for own, kind in zip(rule_map.own, (x_kind, y_kind), strict=True))
+    own = float(panel.x(x)), float(panel.y(y))
     regions = [(bands == 0, 0, True), (bands < 0, None, False)]
     for number in (1, 2):
         regions += [((bands == number) & ((rule_map.off > 0) == high), number, high) for high in (True, False)]
@@ -102,11 +102,6 @@ def _roomiest(where, own):
     outside = np.concatenate([np.argwhere(~np.pad(where, 1)) - 1.0, [own, (own[0], own[1] + 2.0)]])
     apart = (inside[:, np.newaxis, :] - outside[np.newaxis, :, :]) * np.array([1.0, 0.6])
     return inside[int(np.argmax(np.min(np.square(apart).sum(axis=2), axis=1)))]
-
-
-def _own_place(panel, rule_map, x_kind, y_kind, system):
-    x, y = (float(from_si(own, kind, system)) for own, kind in zip(rule_map.own, (x_kind, y_kind), strict=True))
-    return float(panel.x(x)), float(panel.y(y))
 
 
 def _own(panel, x, y):

@@ -39,11 +39,11 @@ from jetlib.screen.bench.bench import Bench, open_bench
 from jetlib.screen.bench.entries import state as bench_state
 from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.pages import compare as bench_compare
+from jetlib.screen.bench.pages import hose as bench_hose
 from jetlib.screen.bench.pages import jets as bench_jets
 from jetlib.screen.bench.pages import job as bench_job
 from jetlib.screen.bench.pages import limits as bench_limits
 from jetlib.screen.bench.pages import readings as bench_readings
-from jetlib.screen.bench.pages.hose import other_hoses
 from jetlib.screen.bench.pages.job import plan_of
 from jetlib.screen.drawing.plan_picture import VERDICTS
 from jetlib.units import SYSTEMS, si, text
@@ -437,16 +437,14 @@ def test_b_is_the_rig_with_the_hose_so_changed(made):
 
 def test_a_longer_hose_off_the_reel_keeps_what_is_known_of_it(made):
     typed(made, section="1", swap_length="300 ft")
-    (hose,), done = other_hoses(made.state, TRAILER.hoses)
+    (hose,), done = bench_hose.other_hoses(made.state, TRAILER.hoses)
     assert hose == TRAILER.hoses[0].replace(length="300 ft", coiled_length="100 ft")
     assert done == "section 1 300 ft long"
 
 
 def test_b_becomes_mine_and_the_question_is_empty_again(made):
-    from jetlib.screen.bench.pages.hose import make_mine
-
     typed(made, tab="hose", off_reel="yes", add_length="50 ft")
-    made._act(make_mine)
+    made._act(bench_hose.make_mine)
     assert [hose.coiled_length for hose in made.state.rig.hoses] == [0.0, 0.0]
     assert made.state.text("add_length") == ""
     assert "no change yet" in made.words
@@ -458,6 +456,25 @@ def test_b_becomes_mine_and_the_question_is_empty_again(made):
 def test_a_section_that_is_not_there_is_refused(made):
     typed(made, tab="hose", section="7", swap_bore="1/2 in")
     assert "no section 7" in made._alert.value
+
+
+def test_what_cannot_be_done_is_said_and_changes_nothing(made):
+    before = made.state.form
+    for action, said in (
+        (bench_hose.make_mine, "B is the same as A"),
+        (made._kept._put_back, "Nothing is kept yet"),
+        (made._kept._drop, "Nothing is kept yet"),
+        (lambda state: state.keep("x" * 31), "up to 30 characters"),
+    ):
+        made._act(action)
+        assert said in made._status.value and made.state.form == before
+    for _ in range(9):
+        made._editor._add_hose("3")
+    typed(made, add_length="50 ft", add_bore="3/8 in")
+    made._act(bench_hose.make_mine)
+    assert "holds ten sections" in made._status.value
+    made._editor._add_hose("3")
+    assert "as many as the bench holds" in made._status.value and len(made.state.form["hoses"]) == 10
 
 
 # --- compare ----------------------------------------------------------------------------------------

@@ -5,15 +5,13 @@ from typing import NamedTuple
 from jetlib.rig.hoses.pipe_run import highest_pressure
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.operating_point import OperatingPoint, throttle_sweep
-from jetlib.screen.bench.entries.bars import brief, change_words
-from jetlib.screen.bench.entries.figures import FIGURES, MORE
+from jetlib.screen.bench.entries.figures import FIGURES, MORE, brief, change_words
 from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.bench.pages.job import plan_of, still_to_write
 from jetlib.screen.bench.pages.limits import verdict_of
 from jetlib.screen.bench.pages.map import begins
 from jetlib.screen.drawing.chart import Panel, Series, charts, curve, dot, legend, nice_ceiling, upright
 from jetlib.screen.drawing.picture import stacked
-from jetlib.screen.drawing.plan_sheet import figure
 from jetlib.screen.drawing.table import Table
 from jetlib.units import from_si, unit_label
 
@@ -35,8 +33,8 @@ class Column(NamedTuple):
     name: str
     rig: Rig
     point: OperatingPoint
-    plan: object
-    verdict: str
+    plan: object = None
+    verdict: str = ""
 
 
 def columns_of(state):
@@ -54,33 +52,20 @@ def table_of(state, columns=None):
     columns: those of `columns_of`, where they are known.
     """
     columns, left, system = columns or columns_of(state), still_to_write(state), state.system
-    rows = [
-        _row(each.label, [float(each.of(column.point)) for column in columns],
-             lambda value, kind=each.kind: brief(value, kind, system))
-        for each in (*FIGURES, *MORE)
-    ]  # fmt: skip
+    rows = [_row(each.label, each.kind, [each.of(column.point) for column in columns], system)
+            for each in (*FIGURES, *MORE)]  # fmt: skip
     for label, kind, of, needed in _OF_JOB:
         if not set(needed) & set(left):
-            rows.append(_row(label, [float(of(column.plan)) for column in columns],
-                             lambda value, kind=kind: _figure(value, kind, system)))  # fmt: skip
+            rows.append(_row(label, kind, [of(column.plan) for column in columns], system))
     rows.append(("bypass begins", *(begins(column.rig) for column in columns)))
     rows.append(("verdict", *(_SAID[column.verdict] for column in columns)))
     return Table(("", *(column.name for column in columns)), tuple(rows))
 
 
-def _figure(value, kind, system):
-    return brief(value, kind, system) if value < 1e12 else figure(value, kind, system)
-
-
-def _row(label, values, words):
-    first, *others = values
-    shown = [f"{words(value)}: {_change(first, value, words)}" for value in others]
-    return label, words(first), *shown
-
-
-def _change(first, value, words):
-    finite = max(first, value) < 1e12  # a tank that is refilled lasts on
-    return change_words(first, value, words) if finite else "the same" if words(first) == words(value) else "other"
+def _row(label, kind, values, system):
+    first, *others = map(float, values)
+    shown = [f"{brief(value, kind, system)}: {change_words(first, value, kind, system)}" for value in others]
+    return label, brief(first, kind, system), *shown
 
 
 def below(state):

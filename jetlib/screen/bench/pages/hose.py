@@ -1,16 +1,13 @@
 """The bench's hose what-if: the present rig A beside B with a section swapped, hose added, or all off the reel."""
 
-from typing import NamedTuple
-
 from jetlib.errors import JetlibError
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.bars import WIDTH, bar, brief, change_words
-from jetlib.screen.bench.entries.figures import FIGURES, MORE
+from jetlib.screen.bench.entries.figures import FIGURES, MORE, WIDTH, bar, change_words
 from jetlib.screen.bench.entries.sheet import SHEET
-from jetlib.screen.bench.pages.compare import curves
+from jetlib.screen.bench.pages.compare import Column, curves
 from jetlib.screen.bench.pages.map import begins, pressure_shares
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.grid import as_lines
@@ -19,14 +16,6 @@ from jetlib.units import text as words_of
 
 ENTRIES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
 _NEAR = 0.03  # of the matched area: nearer than that no drill comes
-
-
-class _Shown(NamedTuple):
-    """What curves are drawn of."""
-
-    name: str
-    rig: object
-    point: object
 
 
 def other_hoses(state, hoses):
@@ -99,9 +88,9 @@ def draw(state):
     hoses, done = other_hoses(state, rig.hoses)
     other = rig.replace(hoses=hoses)
     points = (state.point, operating_point(other, throttle))
-    rows = [_compared(*each, points, system) for each in (*FIGURES, MORE[0])]
+    rows = [_compared(each, points, system) for each in (*FIGURES, MORE[0])]
     rows.append(("bypass begins", *(begins(each) for each in (rig, other)), "", "grey"))
-    shown = [_Shown(*each) for each in zip(("A, as it is", "B"), (rig, other), points, strict=True)]
+    shown = [Column(*each) for each in zip(("A, as it is", "B"), (rig, other), points, strict=True)]
     name = done or "no change yet"
     bars = [
         bar(f"{letter}: where the {words_of(point.gauge, 'pressure', system)} go", pressure_shares(point, system))
@@ -135,11 +124,11 @@ def _refit(rig):
     return f" Its jets are too {way} for B by {100 * abs(share - 1.0):.0f} % of their area ({more}). {match.advice}"
 
 
-def _compared(name, kind, take, points, system):
-    one, other = (float(take(point)) for point in points)
-    change = change_words(one, other, lambda value: brief(value, kind, system))
+def _compared(figure, points, system):
+    one, other = (float(figure.of(point)) for point in points)
+    change = change_words(one, other, figure.kind, system)
     colour = "grey" if change == "the same" else "orange" if other > one else "purple"
-    return name, brief(one, kind, system), brief(other, kind, system), change, colour
+    return figure.label, *(figure.shown(point, system) for point in points), change, colour
 
 
 def _table(rows, name):

@@ -12,7 +12,7 @@ from jetlib.rig.parts.machine import Jet
 from jetlib.rig.parts.part import Same
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.bars import WIDTH, brief
+from jetlib.screen.bench.entries.figures import WIDTH, brief
 from jetlib.screen.bench.entries.part_entries import new_part
 from jetlib.screen.drawing.grid import grid, notice
 from jetlib.screen.drawing.picture import stacked

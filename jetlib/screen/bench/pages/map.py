@@ -7,7 +7,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.part import Same
-from jetlib.screen.bench.entries.bars import bar
+from jetlib.screen.bench.entries.figures import bar
 from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.drawing.chart import (
     HALO,

@@ -1,6 +1,6 @@
 """The bench's readings: what they say about the rig, what they can't, and which of them does not fit the others."""
 
-from jetlib.screen.bench.entries.bars import WIDTH
+from jetlib.screen.bench.entries.figures import WIDTH
 from jetlib.screen.bench.entries.sheet import READINGS
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.grid import as_lines, grid, notice
