@@ -3,9 +3,7 @@
 import numpy as np
 
 from jetlib.rig.rules.map_axes import LEVERS
-from jetlib.screen.drawing.chart import HALO, Panel, axes_svg, text
-from jetlib.screen.rules.words import axis_label
-from jetlib.units import from_si
+from jetlib.screen.drawing.chart import HALO, Axis, axes, axes_svg, text
 
 _INKS = ("blue", "orange", "red")
 _TINT = (0.30, 0.22, 0.16)
@@ -14,20 +12,15 @@ _LEAST_CELLS = 10  # a region smaller than this has no room for words
 
 def map_svg(rule_map, system, *, left, top, width, height):
     """SVG of a RuleMap with its axes, in a box of pixels."""
-    x_kind, y_kind = (LEVERS[axis.lever].kind for axis in (rule_map.x, rule_map.y))
-    ranges = [
-        tuple(float(from_si(end, kind, system)) for end in (axis.low, axis.high))
-        for axis, kind in ((rule_map.x, x_kind), (rule_map.y, y_kind))
-    ]
-    labels = (axis_label(axis, system) for axis in (rule_map.x, rule_map.y))
-    panel = Panel(*labels, *ranges, left, top, width, height)
+    ways = [(LEVERS[way.lever], way) for way in (rule_map.x, rule_map.y)]
+    across, up = (Axis(lever.label, lever.kind, way.high, way.low, whole=False) for lever, way in ways)
+    panel = axes(system, across, up, left, top, width, height)
     rows, columns = rule_map.off.shape
     box = (left, top + height, width / columns, height / rows)
     bands = rule_map.bands
     parts = [_tint(bands == number, box, _INKS[number], _TINT[number]) for number in range(3)]
     parts += [_hatch(bands == 1, box, "orange"), _hatch(bands == 2, box, "red", both=True), axes_svg(panel)]
-    x, y = (float(from_si(own, kind, system)) for own, kind in zip(rule_map.own, (x_kind, y_kind), strict=True))
-    own = float(panel.x(x)), float(panel.y(y))
+    own = float(panel.x(rule_map.own[0])), float(panel.y(rule_map.own[1]))
     regions = [(bands == 0, 0, True), (bands < 0, None, False)]
     for number in (1, 2):
         regions += [((bands == number) & ((rule_map.off > 0) == high), number, high) for high in (True, False)]

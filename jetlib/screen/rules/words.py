@@ -6,7 +6,7 @@ from jetlib.rig.rules.dimensions import kind_of
 from jetlib.rig.rules.map_axes import LEVERS
 from jetlib.rig.rules.quantities import QUANTITIES
 from jetlib.rig.rules.rules import restated
-from jetlib.units import text, unit_label
+from jetlib.units import text
 from jetlib.units.number_text import figures
 
 _MANY = 3.0  # said over true from which "times too much" reads better than per cent
@@ -105,13 +105,6 @@ def map_words(rule_map):
     best, next_, last = rule_map.names
     shares = f"{best} on {near} of the map, {next_} on {fair} more, and {last} on {off}"
     return f"When the {x} and the {y} change, the rule is {shares}."
-
-
-def axis_label(axis, system):
-    """Words and unit for a way of the map."""
-    lever = LEVERS[axis.lever]
-    unit = unit_label(lever.kind, system)
-    return f"{lever.label}, {unit}" if unit else lever.label
 
 
 def _number(words):

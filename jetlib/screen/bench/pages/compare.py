@@ -10,10 +10,9 @@ from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.bench.pages.job import plan_of, still_to_write
 from jetlib.screen.bench.pages.limits import verdict_of
 from jetlib.screen.bench.pages.map import begins
-from jetlib.screen.drawing.chart import Panel, Series, charts, curve, dot, legend, nice_ceiling, upright
+from jetlib.screen.drawing.chart import THROTTLE, Axis, Series, axes, charts, curve, dot, legend, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.table import Table
-from jetlib.units import from_si, unit_label
 
 _LOOKS = (("blue", "solid", "circle"), ("orange", "dashed", "square"), ("green", "dash-dot", "circle"),
           ("purple", "dotted", "square"))  # fmt: skip
@@ -93,23 +92,16 @@ def curves(columns, system):
     sweeps = [throttle_sweep(column.rig, THROTTLES) for column in columns]
     panels, pieces = [], []
     for at, each in enumerate(FIGURES[:2]):
-        top = nice_ceiling(1.08 * from_si(float(max(each.of(sweep).max() for sweep in sweeps)), each.kind, system))
-        axis = f"{each.label}, {unit_label(each.kind, system)}"
-        panel = Panel("throttle, %", axis, (0, 100), (0, top), 66, 52, 296, 200)
+        top = 1.08 * float(max(each.of(sweep).max() for sweep in sweeps))
+        panel = axes(system, THROTTLE, Axis(each.label, each.kind, top), 66, 52, 296, 200)
         series = [
-            Series(
-                column.name.removesuffix(" on the bench")[:14],
-                100 * THROTTLES,
-                from_si(each.of(sweep), each.kind, system),
-                *look[:2],
-            )
+            Series(column.name.removesuffix(" on the bench")[:14], THROTTLES, each.of(sweep), *look[:2])
             for column, sweep, look in zip(columns, sweeps, _LOOKS, strict=False)
         ]
         drawn = [legend(panel, series if at == 0 else ()), *(curve(panel, every) for every in series)]
-        drawn.append(upright(panel, 100 * float(columns[0].point.throttle), dash="dotted"))
+        drawn.append(upright(panel, columns[0].point.throttle, dash="dotted"))
         for column, (colour, _, shape) in zip(columns, _LOOKS, strict=False):
-            value = from_si(float(each.of(column.point)), each.kind, system)
-            drawn.append(dot(panel, 100 * float(column.point.throttle), value, colour=colour, shape=shape))
+            drawn.append(dot(panel, column.point.throttle, each.of(column.point), colour=colour, shape=shape))
         panels.append(panel)
         pieces.append(drawn)
     return charts(panels, 302, pieces, ((), ()))

@@ -10,20 +10,19 @@ from jetlib.rig.parts.part import Same
 from jetlib.screen.bench.entries.figures import bar
 from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.drawing.chart import (
-    HALO,
     NARROW,
-    Panel,
+    THROTTLE,
+    Axis,
     Series,
+    axes,
     axes_svg,
     curve,
     dot,
     legend,
     level,
-    nice_ceiling,
     upright,
 )
 from jetlib.screen.drawing.picture import stacked
-from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
 ENTRIES = ()
@@ -48,72 +47,57 @@ def draw(state):
 def _charts(band, point, system):
     """What moves with the throttle, over what stands still: two tiles."""
     panels, still = _still(band, system)
-    at = 100 * float(point.throttle)
-    side = "end" if at > 70 else "start"
+    side = "end" if point.throttle > 0.7 else "start"
     looks = (
-        (0, point.gauge, "pressure", "blue", "circle"), (1, point.nozzle_flow, "flow", "green", "square"),
-        (1, point.bypass_flow + point.leak_flow, "flow", "orange", "circle"),
+        (0, point.gauge, "blue", "circle"), (1, point.nozzle_flow, "green", "square"),
+        (1, point.bypass_flow + point.leak_flow, "orange", "circle"),
     )  # fmt: skip
-    moved = [[upright(panel, at, dash="dotted")] for panel in panels]
-    for panel, value, kind, colour, shape in looks:
-        told = "" if colour == "orange" else words_of(value, kind, system)
-        height = from_si(float(value), kind, system)
-        moved[panel].append(dot(panels[panel], at, height, told, colour=colour, shape=shape, anchor=side))
+    moved = [[upright(panel, point.throttle, dash="dotted")] for panel in panels]
+    for at, value, colour, shape in looks:
+        told = "" if colour == "orange" else panels[at].told(value)
+        moved[at].append(dot(panels[at], point.throttle, value, told, colour=colour, shape=shape, anchor=side))
     return [("".join([lies, *over]), NARROW, _HEIGHT) for lies, over in zip(still, moved, strict=True)]
 
 
 @lru_cache(maxsize=16)
 def _still(band, system):
     """(panels, SVG in each) of all that the throttle leaves where it is."""
-    nominal, across = band.nominal, 100 * THROTTLES
-    back = nominal.bypass_flow + nominal.leak_flow
-    pressure_top = nice_ceiling(1.08 * from_si(float(max(np.max(band.high("gauge")), _setting(band.rig))),
-                                               "pressure", system))  # fmt: skip
-    flow_top = nice_ceiling(1.08 * from_si(float(np.max(band.high("nozzle_flow"))), "flow", system))
+    nominal, top = band.nominal, 1.08 * max(np.max(band.high("gauge")), _setting(band.rig))
     panels = (
-        Panel("throttle, %", f"gauge, {unit_label('pressure', system)}", (0, 100), (0, pressure_top),
-              66, 34, 296, 222),
-        Panel("throttle, %", f"flow, {unit_label('flow', system)}", (0, 100), (0, flow_top), 66, 34, 296, 222),
-    )  # fmt: skip
+        axes(system, THROTTLE, Axis("gauge", "pressure", top), 66, 34, 296, 222),
+        axes(system, THROTTLE, Axis("flow", "flow", 1.08 * np.max(band.high("nozzle_flow"))), 66, 34, 296, 222),
+    )
     series = (
-        (Series("gauge", across, from_si(nominal.gauge, "pressure", system)),),
+        (Series("gauge", THROTTLES, nominal.gauge),),
         (
-            Series("nozzle", across, from_si(nominal.nozzle_flow, "flow", system), "green", "dashed"),
-            Series("bypass", across, from_si(back, "flow", system), "orange", "dash-dot"),
+            Series("nozzle", THROTTLES, nominal.nozzle_flow, "green", "dashed"),
+            Series("bypass", THROTTLES, nominal.bypass_flow + nominal.leak_flow, "orange", "dash-dot"),
         ),
     )
     pieces = [[axes_svg(panel)] for panel in panels]
-    for at, name, kind, colour in (
-        (0, "gauge", "pressure", "blue"), (1, "nozzle_flow", "flow", "green"), (1, "bypass_flow", "flow", "orange"),
-    ):  # fmt: skip
-        pieces[at].append(_area(panels[at], band, name, kind, colour, system))
+    for at, name, colour in ((0, "gauge", "blue"), (1, "nozzle_flow", "green"), (1, "bypass_flow", "orange")):
+        pieces[at].append(_area(panels[at], band, name, colour))
     for lies, panel, several in zip(pieces, panels, series, strict=True):
         lies += [legend(panel, several), *(curve(panel, each) for each in several)]
     opens = opening(band.rig)
     if opens is not None and opens > 0:
         side = "end" if opens > 0.5 else "start"
-        named = upright(panels[1], 100 * opens, "bypass begins", colour="orange", at=6, anchor=side)
-        pieces[1].append(f'<g style="{HALO}">{named}</g>')
-        pieces[0].append(upright(panels[0], 100 * opens, colour="orange"))
+        pieces[1].append(upright(panels[1], opens, "bypass begins", colour="orange", at=6, anchor=side, halo=True))
+        pieces[0].append(upright(panels[0], opens, colour="orange"))
     if band.rig.unloader is not None:
-        setting = level(panels[0], from_si(_setting(band.rig), "pressure", system), "valve set to")
-        pieces[0].append(f'<g style="{HALO}">{setting}</g>')
+        pieces[0].append(level(panels[0], _setting(band.rig), "valve set to", halo=True))
     return panels, ["".join(lies) for lies in pieces]
 
 
-def _area(panel, band, name, kind, colour, system):
+def _area(panel, band, name, colour):
     """The band of a reading as an area with thin edges."""
-    x = 100 * band.throttles
-    low, high = (from_si(end(name), kind, system) for end in (band.low, band.high))
+    x, low, high = band.throttles, band.low(name), band.high(name)
     if not np.max(high) > 0:
         return ""
     xs, ys = panel.x(np.concatenate([x, x[::-1]])), panel.y(np.concatenate([high, low[::-1]]))
     points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(xs, ys, strict=True))
-    return (
-        f'<polygon class="jl-ink-{colour}" fill-opacity="0.2" points="{points}"/>'
-        + curve(panel, Series("", x, low, colour, "dotted", 1.0))
-        + curve(panel, Series("", x, high, colour, "dotted", 1.0))
-    )
+    edges = (curve(panel, Series("", x, end, colour, "dotted", 1.0)) for end in (low, high))
+    return f'<polygon class="jl-ink-{colour}" fill-opacity="0.2" points="{points}"/>{"".join(edges)}'
 
 
 def _setting(rig):
