@@ -468,8 +468,9 @@ def test_what_cannot_be_done_is_said_and_changes_nothing(made):
     ):
         made._act(action)
         assert said in made._status.value and made.state.form == before
-    for _ in range(9):
+    for number in range(1, 10):
         made._editor._add_hose("3")
+        made.state.type_rig(("hoses", number, "length"), "10 ft")
     typed(made, add_length="50 ft", add_bore="3/8 in")
     made._act(bench_hose.make_mine)
     assert "holds ten sections" in made._status.value
