@@ -7,14 +7,12 @@ import random
 from dataclasses import dataclass
 from functools import lru_cache
 
-from jetlib.course.callouts.kinds import kind
+from jetlib.course.callouts.kinds import keyed, kind
 from jetlib.course.callouts.wall import Setup, plan_from
 from jetlib.course.classroom.hidden_fault.deal import HiddenFault, read_seed
 from jetlib.course.exercises.words import picked
-from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.units import si, text
-from jetlib.units.refusal import cut
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,11 +46,7 @@ class Dealt:
 
     def question(self, key):
         """The Question of that key; JetlibError for none."""
-        found = next((each for each in self.kind.questions if each.key == key), None)
-        if found is None:
-            keys = ", ".join(each.key for each in self.kind.questions)
-            raise JetlibError(f"there is no question {cut(key)}; write one of {keys}")
-        return found
+        return keyed(self.kind.questions, key, "question")
 
     @property
     def fill(self):

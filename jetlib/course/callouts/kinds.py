@@ -12,7 +12,17 @@ from pathlib import Path
 from jetlib.course.callouts.soundness import check_kind
 from jetlib.course.callouts.wall import drain_from
 from jetlib.course.pages.contents import lessons
-from jetlib.course.store.checked_row import files_as_they_are, known, line_said, listed, numbers, rows, whole, words
+from jetlib.course.store.checked_row import (
+    among,
+    files_as_they_are,
+    known,
+    line_said,
+    listed,
+    numbers,
+    rows,
+    whole,
+    words,
+)
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.rig.job.flushing import DEBRIS
@@ -106,10 +116,13 @@ class Kind:
 
     def act(self, key):
         """The Act of that key; JetlibError for none."""
-        found = next((each for each in self.acts if each.key == key), None)
-        if found is None:
-            raise JetlibError(f"there is no act {cut(key)}; write one of {', '.join(each.key for each in self.acts)}")
-        return found
+        return keyed(self.acts, key, "act")
+
+
+def keyed(held, key, what):
+    """The one of `held` with that key. Raises JetlibError that lists them; what: the name of such a thing."""
+    found = {each.key: each for each in held}
+    return found[among(key, found, f"there is no {what}")]
 
 
 # --- reading ----------------------------------------------------------------------------------------
@@ -127,9 +140,7 @@ def refused_kinds(folder=FOLDER):
 
 def kind(name):
     """The Kind of that id. Raises JetlibError that lists them."""
-    if not isinstance(name, str) or name not in kinds():
-        raise JetlibError(f"there is no callout {cut(name)}; write one of {', '.join(kinds())}")
-    return kinds()[name]
+    return kinds()[among(name, kinds(), "there is no callout")]
 
 
 @lru_cache(maxsize=8)
@@ -162,9 +173,7 @@ def kind_from(data, name, common=()):
     """The Kind in a dict as a TOML file gives it, checked whole. name: of the file; common: acts of every kind."""
     known(data, {"title", "call", "right", "refusal", "drain", "question", "surprise", "act", "good", "dirty", "clean",
                  "tips"}, name)  # fmt: skip
-    right = words(data, "right", name) or "go"
-    if right not in DECISIONS:
-        raise JetlibError(f"{name}: right is {cut(right)}; write one of {', '.join(DECISIONS)}")
+    right = among(words(data, "right", name) or "go", DECISIONS, f"{name}: right is")
     acts = (*common, *_all(data, "act", Act, name))
     found = Kind(
         name.removesuffix(".toml"), words(data, "title", name, needed=True), words(data, "call", name, needed=True),
@@ -172,8 +181,11 @@ def kind_from(data, name, common=()):
         _table(data, "good", name), _refusal(data, name, right), words(data, "dirty", name, needed=True),
         words(data, "clean", name, needed=True), tuple(_tip(each, name) for each in listed(data, "tips", name)),
     )  # fmt: skip
-    for what, least in (("question", 4), ("surprise", 1 if right != "go" else 2), ("tips", 1)):
-        held = {"question": found.questions, "surprise": found.surprises, "tips": found.tips}[what]
+    least_held = (
+        ("question", found.questions, 4), ("surprise", found.surprises, 1 if right != "go" else 2),
+        ("tips", found.tips, 1),
+    )  # fmt: skip
+    for what, held, least in least_held:
         if len(held) < least:
             raise JetlibError(f"{name} has {len(held)} of {what}; write {least} or more, each headed [[{what}]]")
     for what, held in (("question", found.questions), ("surprise", found.surprises), ("act", found.acts)):
@@ -232,21 +244,22 @@ def _share(row, name, where):
 
 
 def _check(built, where):
-    if isinstance(built, Act) and built.when not in WHEN:
-        raise JetlibError(f"{where}: when is {cut(built.when)}; write one of {', '.join(WHEN)}")
+    if isinstance(built, Act):
+        among(built.when, WHEN, f"{where}: when is")
     if built.lesson not in {each.number for each in lessons()}:
         raise JetlibError(f"{where}: there is no lesson {cut(built.lesson)}; write its number, such as 08")
     if not isinstance(built, Surprise):
         return
     if (bool(built.fault) + bool(built.stop) + (built.fill < 1.0)) > 1:
         raise JetlibError(f"{where} has more than one of fault, stop and fill; write a surprise for each")
-    if built.fault and (built.fault not in FAULTS or built.fault == "healthy"):
-        raise JetlibError(f"{where}: there is no fault {cut(built.fault)}; write one of {', '.join(list(FAULTS)[1:])}")
-    if built.fault and not built.size:
+    if not built.fault:
+        return
+    fault = FAULTS[among(built.fault, list(FAULTS)[1:], f"{where}: there is no fault")]
+    if not built.size:
         raise JetlibError(f"{where} has a fault without a size; write size = [0.2, 0.3], shares")
-    low, high = (FAULTS[built.fault].low, FAULTS[built.fault].high) if built.fault else (0, 0)
-    if built.fault and not low <= built.size[0] <= built.size[1] <= high:
-        raise JetlibError(f"{where}: size is {cut(list(built.size))}; {built.fault} runs from {low:g} to {high:g}")
+    if not fault.low <= built.size[0] <= built.size[1] <= fault.high:
+        runs = f"{built.fault} runs from {fault.low:g} to {fault.high:g}"
+        raise JetlibError(f"{where}: size is {cut(list(built.size))}; {runs}")
 
 
 def _refusal(data, name, right):
@@ -283,10 +296,9 @@ def _drain(data, name):
         )
     if not made["block"] or not 0 < made["block"][0] <= made["block"][1] <= 1:
         raise JetlibError(f"{where}: block is {cut(row.get('block'))}; write two shares of the run, block = [0.5, 0.8]")
-    if words(row, "debris", where) not in DEBRIS:
-        raise JetlibError(f"{where}: debris is {cut(row.get('debris'))}; write one of {', '.join(DEBRIS)}")
-    if row.get("condition", "sound") not in CONDITIONS:
-        raise JetlibError(f"{where}: condition is {cut(row['condition'])}; write one of {', '.join(CONDITIONS)}")
+    words(row, "debris", where)
+    among(row.get("debris"), DEBRIS, f"{where}: debris is")
+    among(row.get("condition", "sound"), CONDITIONS, f"{where}: condition is")
     for field, kind_of in {**_LISTS, **_PLAIN}.items():
         for typed in made[field] if field in _LISTS else [row[field]] if field in row else []:
             if not isinstance(typed, str):

@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass, replace
 
-from jetlib.course.callouts.kinds import Act
+from jetlib.course.callouts.kinds import Act, keyed
 from jetlib.course.callouts.soundness import FIRST_MARK
+from jetlib.course.store.checked_row import among
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import changed
-from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.readings import EngineSound, GaugeReading, ReturnSeen
 from jetlib.rig.job.reach import reach
 from jetlib.rig.point.operating_point import operating_point
@@ -32,6 +32,7 @@ FIX_WORDS = {
 }
 #: Causes beside those of the rig that may be named at the end.
 CAUSES = {"pipe": "something in the pipe stopped the hose", "fill": "the filling hose gave less than was said"}
+_TAKE_OUT = "The nozzle is in the pipe: take it out first."
 _NEEDS_NOZZLE = ("jets", "swap jets", "opening set", "open hose")
 
 
@@ -71,6 +72,10 @@ class End:
     act: Act = None
 
 
+class ActionOver(Exception):
+    """An action went no further: what stood in its way is noted, or has ended the play."""
+
+
 class OnTheJob:
     """The job of a Play: its actions, as methods with a line before their names."""
 
@@ -97,14 +102,12 @@ class OnTheJob:
 
     def _throttle_to(self, share):
         share = one(share, "fraction", field="throttle")
-        if not self.inside:
-            self._ends(self.dealt.kind.act("open"))
-            return
+        self._or_it_ends(self.inside, "open")
         if self.throttle is None:
             self._pass(1.0)
         self.throttle, self.relieved = share, False
         self._pass(0.5)
-        self._hose_holds()
+        self._or_it_ends(not any(self._point(self.throttle).over_pressure), "rating")
 
     def _stop(self):
         if self.throttle is not None and self.throttle > 0.3:
@@ -115,36 +118,26 @@ class OnTheJob:
         self._pass(1.0)
 
     def _relieve(self):
-        if self.throttle is not None:
-            self._note("The pump runs: stop it first.")
-            return
+        self._only_if(self.throttle is None, "The pump runs: stop it first.")
         self.relieved = True
         self._note("You relieve the pressure at the outlet and check that the gauge reads zero.")
         self._pass(1.0)
 
     def _put_in(self):
-        if self.inside:
-            self._note("The nozzle is in the pipe.")
-            return
+        self._only_if(not self.inside, "The nozzle is in the pipe.")
         self.inside, self.mark = True, AT_THE_OPENING
         self._note(f"The nozzle and {both(AT_THE_OPENING, 'length', 1)} of hose are in the pipe.")
         self._pass(2.0)
 
     def _take_out(self):
-        if self.throttle is not None:
-            self._ends(self.dealt.kind.act("out"))
-        elif not self.relieved:
-            self._ends(self.dealt.kind.act("coupling"))
-        elif self.mark > AT_THE_OPENING + 0.01:
-            self._note("There is hose in the pipe: pull it back first.")
-        else:
-            self.inside, self.mark = False, 0.0
-            self._pass(1.0)
+        self._or_it_ends(self.throttle is None, "out")
+        self._or_it_ends(self.relieved, "coupling")
+        self._only_if(self.mark <= AT_THE_OPENING + 0.01, "There is hose in the pipe: pull it back first.")
+        self.inside, self.mark = False, 0.0
+        self._pass(1.0)
 
     def _feed(self, distance):
         distance = self._length(distance)
-        if distance is None:
-            return
         wanted, end = self.mark + distance, float(self.plan.job.drain.length)
         if self.throttle is None:
             limit, words = min(FIRST_MARK, end), "Without the jets the hose goes no farther, and you do not push it."
@@ -172,12 +165,8 @@ class OnTheJob:
 
     def _back(self, distance):
         distance = self._length(distance)
-        if distance is None:
-            return
         to = max(self.mark - distance, 0.0)
-        if to < AT_THE_OPENING and self.throttle is not None:
-            self._ends(self.dealt.kind.act("out"))
-            return
+        self._or_it_ends(to >= AT_THE_OPENING or self.throttle is None, "out")
         if to < FIRST_MARK - 0.01 and self.throttle:
             self._risk(
                 "You pulled back past the first mark above idle: the nozzle was a step from the opening.",
@@ -206,9 +195,7 @@ class OnTheJob:
         rate = self.dealt.fill * self.dealt.surprise.fill
         missing = (1.0 - self.level) * float(self.plan.job.tank.volume)
         minutes = min(missing / rate / 60.0, 25.0) if rate > 0.0 else 25.0
-        if self.throttle is not None:
-            self._note("The pump runs: stop it before you leave it to fill the tank.")
-            return
+        self._only_if(self.throttle is None, "The pump runs: stop it before you leave it to fill the tank.")
         self._note(
             "You fill the tank, through an air gap."
             if minutes < 25.0
@@ -218,31 +205,21 @@ class OnTheJob:
         self.level = 1.0
 
     def _check(self, key):
-        if key not in {each.key for each in self.checks()}:
-            raise JetlibError(f"there is no check {cut(key)}; write one of {', '.join(c.key for c in self.checks())}")
-        check = CHECKS[key]
-        if (check.opens and not self._is_safe_to_open()) or (key == "suction" and self.throttle is not None):
-            self._ends(self.dealt.kind.act("coupling"))
-            return
-        if key in _NEEDS_NOZZLE and self.inside:
-            self._note("The nozzle is in the pipe: take it out first.")
-            return
-        if not check.opens and key != "suction" and self.throttle is None:
-            self._note("The pump stands still: this is read while it runs.")
-            return
+        check = keyed(self.checks(), key, "check")
+        stopped = self.throttle is None
+        self._or_it_ends(stopped or key != "suction", "coupling")
+        self._or_it_ends(not check.opens or (stopped and self.relieved), "coupling")
+        self._only_if(key not in _NEEDS_NOZZLE or not self.inside, _TAKE_OUT)
+        self._only_if(
+            check.opens or key == "suction" or not stopped, "The pump stands still: this is read while it runs."
+        )
         self._readings = self._hidden.read_all(check.asked(self.plan.rig))
         self._pass(float(check.minutes))
 
     def _fix(self, part):
-        if part not in FIXES:
-            raise JetlibError(f"part is {cut(part)}; write one of {', '.join(FIXES)}")
-        minutes, faults = FIXES[part]
-        if self.throttle is not None or (part != "suction" and not self.relieved):
-            self._ends(self.dealt.kind.act("coupling"))
-            return
-        if part == "jets" and self.inside:
-            self._note("The nozzle is in the pipe: take it out first.")
-            return
+        minutes, faults = FIXES[among(part, FIXES, "part is")]
+        self._or_it_ends(self.throttle is None and (part == "suction" or self.relieved), "coupling")
+        self._only_if(part != "jets" or not self.inside, _TAKE_OUT)
         if self._hidden.fault.name in faults:
             self._cure()
         self._note("Done. Start at idle and look at the gauge.")
@@ -257,42 +234,36 @@ class OnTheJob:
             self._note("The owner agrees: no force. A camera first, then a repair." if self.handed_over
                        else "The owner says: go on as agreed.")  # fmt: skip
             self._pass(5.0)
-        elif self.throttle is not None or not self.relieved or self.inside:
-            self._note(
-                "The yard says: stop, relieve the pressure and take the nozzle out; then another machine is sent."
-            )
-        else:
-            self._cure()
-            self._note("The yard brings another machine of the same kind, in good order.")
-            self._pass(40.0)
+            return
+        self._only_if(
+            self.throttle is None and self.relieved and not self.inside,
+            "The yard says: stop, relieve the pressure and take the nozzle out; then another machine is sent.",
+        )
+        self._cure()
+        self._note("The yard brings another machine of the same kind, in good order.")
+        self._pass(40.0)
 
     def _act(self, key):
         act = self.dealt.kind.act(key)
         if act.when == "by itself":
             raise JetlibError(f"{act.key} is nothing to choose: it follows from what is done; write another act")
-        running, pressure = self.throttle is not None, not self.relieved
-        if {"always": True, "running": running, "pressure": running or pressure}[act.when]:
-            self._ends(act)
-            return
+        running = self.throttle is not None
+        harms = {"always": True, "running": running, "pressure": running or not self.relieved}[act.when]
+        self._or_it_ends(not harms, key)
         self._note(act.else_words or "Nothing happens: the pump is stopped and the pressure relieved.")
         self._pass(1.0)
 
     def _finish(self, cause):
-        if cause not in self.causes():
-            raise JetlibError(f"cause is {cut(cause)}; write one of {', '.join(self.causes())}")
-        if self.throttle is not None:
-            self._ends(self.dealt.kind.act("out"))
-        elif not self.relieved:
-            self._ends(self.dealt.kind.act("coupling"))
-        elif self.inside:
-            self._note("The nozzle is still in the pipe: take it out first.")
-        else:
-            self.named = cause
-            self._pass(10.0)
-            words = "The drain runs." if self.drained else "The drain does not run freely yet."
-            if self.handed_over and not self.drained:
-                words = "Handed over to the owner, with what you found."
-            self.end = End(True, f"The hose is on the reel. {words}")
+        among(cause, self.causes(), "cause is")
+        self._or_it_ends(self.throttle is None, "out")
+        self._or_it_ends(self.relieved, "coupling")
+        self._only_if(not self.inside, "The nozzle is still in the pipe: take it out first.")
+        self.named = cause
+        self._pass(10.0)
+        words = "The drain runs." if self.drained else "The drain does not run freely yet."
+        if self.handed_over and not self.drained:
+            words = "Handed over to the owner, with what you found."
+        self.end = End(True, f"The hose is on the reel. {words}")
 
     # --- inside ---
 
@@ -325,19 +296,9 @@ class OnTheJob:
             enough and now.nozzle_pressure * now.nozzle_flow >= _STRONG * planned.nozzle_pressure * planned.nozzle_flow
         )
 
-    def _hose_holds(self):
-        point = self._point(self.throttle)
-        if any(bool(each) for each in point.over_pressure):
-            self._ends(self.dealt.kind.act("rating"))
-
     def _length(self, distance):
-        if not self.inside:
-            self._note("The nozzle is not in the pipe.")
-            return None
+        self._only_if(self.inside, "The nozzle is not in the pipe.")
         return one(distance, "length", field="distance")
-
-    def _is_safe_to_open(self):
-        return self.throttle is None and self.relieved
 
     def _pass(self, minutes):
         """Let time go by: the tank gets emptier, or fuller."""
@@ -360,8 +321,18 @@ class OnTheJob:
         self._note(words)
         self.risks.append((words, lesson))
 
-    def _ends(self, act):
-        self.end = End(False, act.happens, act)
+    def _only_if(self, holds, words):
+        """Go on if it holds; else say the words, and the action is over."""
+        if not holds:
+            self._note(words)
+            raise ActionOver
+
+    def _or_it_ends(self, safe, key):
+        """Go on if it is safe; else the act of that key has ended the play."""
+        if not safe:
+            act = self.dealt.kind.act(key)
+            self.end = End(False, act.happens, act)
+            raise ActionOver
 
     def _look(self):
         kind, rig, throttle = self.dealt.kind, self.plan.rig, self.throttle

@@ -4,14 +4,15 @@
 gives the same again. What is seen is computed from the rig with its surprise, by the hidden fault of the classroom.
 """
 
+import contextlib
 from dataclasses import fields
 from inspect import signature
 
 from jetlib.course.callouts.deal import deal
 from jetlib.course.callouts.kinds import DECISIONS, Act
-from jetlib.course.callouts.on_the_job import CAUSES, End, Moment, OnTheJob, Seen
+from jetlib.course.callouts.on_the_job import CAUSES, ActionOver, End, Moment, OnTheJob, Seen
 from jetlib.course.callouts.wall import Setup
-from jetlib.course.store.checked_row import known
+from jetlib.course.store.checked_row import among, known
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import checks_of
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
@@ -52,14 +53,15 @@ class Play(OnTheJob):
         """Take one action; the Moment after it. Raises JetlibError, with nothing done, for one that is not offered."""
         if self.end is not None:
             raise JetlibError("this callout is over; take another, or try it again")
-        if name not in (_ON_THE_JOB if self.running else _BEFORE):
+        if name not in self.names():
             raise JetlibError(f"{cut(name)} cannot be done now; write one of {', '.join(self.names())}")
         action = getattr(self, f"_{name}")
         takes = tuple(signature(action).parameters)
         if len(values) != len(takes) or (name != "commit" and not all(isinstance(each, _PLAIN) for each in values)):
             raise JetlibError(f"{name} got {cut(values)}; write {', '.join((repr(name), *takes))} with plain values")
         self._notes, self._readings = [], ()
-        action(*values)
+        with contextlib.suppress(ActionOver):
+            action(*values)
         self.actions.append([name, *values])
         if self.end is None and (len(self.actions) >= MOST_STEPS or self.minutes >= MOST_MINUTES):
             self.end = End(True, "The day is over before the job is done.")
@@ -116,8 +118,7 @@ class Play(OnTheJob):
         known(estimates, ESTIMATES, "estimates")
         made = Setup(**setup)
         guessed = {name: one(each, ESTIMATES[name], field=name) for name, each in estimates.items()}
-        if decision not in DECISIONS:
-            raise JetlibError(f"decision is {cut(decision)}; write one of {', '.join(DECISIONS)}")
+        among(decision, DECISIONS, "decision is")
         self.setup, self.decision, self.estimates = made, decision, guessed
         self.minutes += 5.0
         dealt, kind = self.dealt, self.dealt.kind
@@ -126,14 +127,14 @@ class Play(OnTheJob):
             self.end = End(True, "You did not go. " + ("That was right." if right else "The job could have been done."))
             return
         plan = dealt.plan(made)
-        if kind.right == "unsafe":
-            self._ends(kind.refusal)
-        elif plan.no_go:
-            text = plan.no_go[0]
-            self._ends(Act("no-go", "Go against the plan's no-go list", "The plan itself says no: " + text,
-                           "Fix a no-go before anything starts.", lesson="11"))  # fmt: skip
-        else:
+        act = kind.refusal if kind.right == "unsafe" else None
+        if act is None and plan.no_go:
+            act = Act("no-go", "Go against the plan's no-go list", f"The plan itself says no: {plan.no_go[0]}",
+                      "Fix a no-go before anything starts.", lesson="11")  # fmt: skip
+        if act is None:
             self._begin(plan)
+        else:
+            self.end = End(False, act.happens, act)
 
     def _moment(self, action):
         if self.plan is None:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from jetlib.course.exercises.yard_job import LEADERS, yard_rig
-from jetlib.errors import JetlibError
+from jetlib.course.store.checked_row import among
 from jetlib.rig.change.whatif import JET_CHANGES, live_changes
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
@@ -11,7 +11,6 @@ from jetlib.rig.parts.drain import Bend, Drain, drain_of_size
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.parts.tank import Tank
 from jetlib.units import one
-from jetlib.units.refusal import cut
 
 #: Water (gal) on each machine of the yard.
 TANKS = {"yard_cart": "55 gal", "yard_small_bore": "100 gal", "yard_trailer": "200 gal", "yard_truck": "600 gal"}
@@ -34,8 +33,7 @@ class Setup:
 
     def __post_init__(self):
         for name, options in self.wall().items():
-            if getattr(self, name) not in list(options):
-                raise JetlibError(f"{name} is {cut(getattr(self, name))}; write one of {', '.join(options)}")
+            among(getattr(self, name), options, f"{name} is")
         object.__setattr__(self, "throttle", one(self.throttle, "fraction", field="throttle"))
 
     @staticmethod

@@ -8,13 +8,9 @@ from functools import cache, partial
 from jetlib import tables
 from jetlib.physics import hose, orifice, water
 from jetlib.rig.parts.machine import Hose
-from jetlib.rig.parts.rig_file import demo_rig
-from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import to_si
 
-psi, gpm, feet, rpm, jet_inches = (
-    partial(to_si, kind=kind, system="US") for kind in ("pressure", "flow", "length", "speed", "jet_bore")
-)
+gpm, feet = (partial(to_si, kind=kind, system="US") for kind in ("flow", "length"))
 DENSITY, VISCOSITY = water.density(288.15), water.viscosity(288.15)
 CD = 0.72  # drilled, edges a little worn
 ROUGHNESS = 1e-5  # m, a usual lining
@@ -24,18 +20,6 @@ FLOWS = {  # gpm that the yard sends through each size of hose
 }  # fmt: skip
 SIZES = tuple(FLOWS)
 DRILLS = ("#72", "#70", "#68", "#66", "#65", "#64", "#62", "#60", "#58", "#57", "#56", "#55", "#54", "#53", "#52")
-
-
-@cache
-def machine(name):
-    """A Rig of the yard by its short name, "trailer" or "small_bore"."""
-    return demo_rig(f"yard_{name}")
-
-
-@cache
-def point(name, throttle=1.0):
-    """The OperatingPoint of a machine of the yard."""
-    return operating_point(machine(name), throttle)
 
 
 @cache
@@ -61,14 +45,9 @@ def hose_name(size):
     return f"[{size} hose (bore {bore / 0.0254:.3f} in)|hose of {1000.0 * bore:.1f} mm bore]"
 
 
-def hose_loss(flow, length, bore):
+def hose_loss(flow, length, bore, roughness=ROUGHNESS):
     """Pressure loss (Pa) of a straight hose with cool water."""
-    return hose.pressure_loss(flow, bore=bore, length=length, roughness=ROUGHNESS, density=DENSITY, viscosity=VISCOSITY)
-
-
-def holes(count, bore):
-    """Area (m2) of `count` holes."""
-    return count * orifice.circle_area(bore)
+    return hose.pressure_loss(flow, bore=bore, length=length, roughness=roughness, density=DENSITY, viscosity=VISCOSITY)
 
 
 def jet_pressure(flow, area, coefficient=CD):

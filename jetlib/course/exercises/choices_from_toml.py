@@ -1,13 +1,13 @@
-"""Exercises from TOML that are answered by choosing: one of, several, an order, a term, safe ways."""
+"""Exercises from TOML that are answered by choosing: one of, several, an order."""
 
 import re
 from itertools import pairwise
 
-from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
+from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice, check_keys
 from jetlib.course.exercises.draws import of_letter
-from jetlib.course.exercises.terms import name_it, safe_ways
+from jetlib.course.exercises.words import plain
 from jetlib.course.exercises.worked import step, worked
-from jetlib.course.store.checked_row import known, rows, words
+from jetlib.course.store.checked_row import among, known, rows, words
 from jetlib.errors import JetlibError
 from jetlib.units import from_si
 from jetlib.units.kinds import KINDS
@@ -63,9 +63,10 @@ def _options(said, *more):
     for at, row in enumerate(rows(said.row, "options", said.where), start=1):
         where = f"{said.where}, option {at}"
         known(row, {"key", "words", "when", *more}, where)
-        found.append((_key(row, where), said.named(_plain(words(row, "words", where, needed=True)), where)))
+        found.append((_key(row, where), said.named(plain(words(row, "words", where, needed=True)), where)))
         holds.append(said.condition(row["when"], f"{where}, when") if "when" in row else None)
-    keys = _own_keys([key for key, _ in found], said.where)
+    keys = [key for key, _ in found]
+    check_keys(keys, said.where)
     if not any(holds):
         return tuple(found), lambda p: keys, keys
 
@@ -75,21 +76,11 @@ def _options(said, *more):
     return on_offer, lambda p: [key for key, _ in on_offer(p)], keys
 
 
-def _plain(text):
-    return " ".join(text.split())
-
-
 def _key(row, where):
     key = words(row, "key", where, needed=True)
     if not _KEY.fullmatch(key.replace(" ", "-")):
         raise JetlibError(f"{where}: key is {cut(key)}; write a short word")
     return key
-
-
-def _own_keys(keys, where):
-    if len(set(keys)) != len(keys) or len(keys) < 2:
-        raise JetlibError(f"{where}: options need keys of their own, two or more; they are {', '.join(keys) or 'none'}")
-    return keys
 
 
 def _holds(said, row, name, where):
@@ -170,16 +161,14 @@ def _order_made(right, keys, measured=None):
 def _ranked(said):
     names, own = said.drawing.names, said.row["items"]
     letters = tuple(own) if isinstance(own, dict) else words(said.row, "letters", said.where) or "abcd"
-    kind = words(said.row, "shows", said.where, needed=True)
-    if kind not in KINDS:
-        raise JetlibError(f"{said.where}: shows is {cut(kind)}; write one of {', '.join(KINDS)}")
+    kind = among(words(said.row, "shows", said.where, needed=True), KINDS, f"{said.where}: shows is")
 
     def of_each(name, **needed):
         """{key: words} of a field, which is a table of them or words for all keys."""
         written = said.row.get(name)
         held = written if isinstance(written, dict) else dict.fromkeys(letters, words(said.row, name, said.where))
         return {
-            key: of_letter(_plain(words(held, key, f"{said.where}, {name}", **needed)), key, names) for key in letters
+            key: of_letter(plain(words(held, key, f"{said.where}, {name}", **needed)), key, names) for key in letters
         }
 
     items = {key: said.named(item, "items") for key, item in of_each("items", needed=True).items()}
@@ -224,30 +213,3 @@ def _number(said, name, usual):
     if value is not None and (type(value) not in (int, float) or not value > 0):
         raise JetlibError(f"{said.where}: {name} is {cut(value)}; write a number above zero")
     return value
-
-
-def terms(said):
-    """A SingleChoice: the meaning is given, the word is to be found. terms: {word, means, near} each."""
-    found = []
-    for at, row in enumerate(rows(said.row, "terms", said.where), start=1):
-        where = f"{said.where}, term {at}"
-        known(row, {"word", "means", "near"}, where)
-        found.append(tuple(_plain(words(row, name, where, needed=True)) for name in ("word", "means", "near")))
-    return name_it(said.id, found, **_titled(said))
-
-
-def safe(said):
-    """A MultipleChoice of ways to work. safe: {key, do} each; unsafe: {key, do, why} each."""
-    lists = []
-    for name, fields in (("safe", ("key", "do")), ("unsafe", ("key", "do", "why"))):
-        lists.append([])
-        for at, row in enumerate(rows(said.row, name, said.where), start=1):
-            where = f"{said.where}, {name} {at}"
-            known(row, set(fields), where)
-            lists[-1].append(tuple(_plain(words(row, field, where, needed=True)) for field in fields))
-    return safe_ways(said.id, said.field("ask", needed=True), *lists, **_titled(said))
-
-
-def _titled(said):
-    title = words(said.row, "title", said.where)
-    return {"title": title} if title else {}

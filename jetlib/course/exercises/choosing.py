@@ -3,6 +3,7 @@
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import ClassVar
 
 from jetlib.course.exercises.exercise import Exercise, Verdict
 from jetlib.course.exercises.words import listed
@@ -22,6 +23,7 @@ class _Choosing(Exercise):
     options: tuple | Callable
     answer: Callable
     drop_alike: bool = False
+    between: ClassVar = "; "  # the options of an answer in words
 
     def values_of_mistakes(self, parameters):
         """(Mistake, value) of each mistake; with drop_alike only of those that lead to something of their own."""
@@ -53,14 +55,13 @@ class _Choosing(Exercise):
         random.Random(f"{variant.mix!r}").shuffle(found)
         return found
 
-    def _words_of(self, variant, keys, system):
-        words = dict(self.shown_options(variant, system))
-        return [words[key] for key in keys]
+    def answer_words(self, variant, system):
+        words, reply = dict(self.shown_options(variant, system)), self.reply_words(variant, variant.answer, system)
+        return self.between.join(words[key] for key in ([reply] if isinstance(reply, str) else reply))
 
     def _unfit(self, parameters):
         keys = self.keys(parameters)
-        if len(set(keys)) != len(keys) or len(keys) < 2:
-            raise JetlibError(f"{self.id}: options need keys of their own, two or more; they are {', '.join(keys)}")
+        check_keys(keys, self.id)
         seen = {self._held(self.right_answer(parameters), keys): "the answer"}
         for mistake, value in self.values_of_mistakes(parameters):
             held = self._held(value, keys)
@@ -73,7 +74,7 @@ class _Choosing(Exercise):
     def _held(self, value, keys):
         """The value in its own form; JetlibError if it holds a key that is no option."""
         held = self._form(value)
-        strangers = [key for key in self._all(held) if key not in keys]
+        strangers = [key for key in ([held] if isinstance(held, str) else held) if key not in keys]
         if strangers:
             raise JetlibError(f"{self.id}: {strangers[0]!r} is no option; options are {', '.join(keys)}")
         return held
@@ -97,9 +98,6 @@ class SingleChoice(_Choosing):
     def _form(self, value):
         return str(value)
 
-    def _all(self, held):
-        return (held,)
-
     def _check(self, variant, reply, system):
         keys = read_keys(reply, self.keys(variant.parameters))
         if keys == ():
@@ -110,9 +108,6 @@ class SingleChoice(_Choosing):
 
     def reply_words(self, variant, value, system):
         return str(value)
-
-    def answer_words(self, variant, system):
-        return self._words_of(variant, [variant.answer], system)[0]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -126,9 +121,6 @@ class MultipleChoice(_Choosing):
 
     def _form(self, value):
         return frozenset(value)
-
-    def _all(self, held):
-        return held
 
     def rule(self):
         return "More than one can be right. Mark all that are."
@@ -151,9 +143,6 @@ class MultipleChoice(_Choosing):
     def reply_words(self, variant, value, system):
         return [key for key in self.keys(variant.parameters) if key in value]
 
-    def answer_words(self, variant, system):
-        return "; ".join(self._words_of(variant, self.reply_words(variant, variant.answer, system), system))
-
 
 @dataclass(frozen=True, kw_only=True)
 class Ordering(_Choosing):
@@ -162,14 +151,10 @@ class Ordering(_Choosing):
     The order shown at first is never the right one.
     """
 
+    between: ClassVar = ", then "
+
     def _form(self, value):
         return tuple(value)
-
-    def _all(self, held):
-        return held
-
-    def rule(self):
-        return ""
 
     def _unfit(self, parameters):
         keys = self.keys(parameters)
@@ -200,8 +185,11 @@ class Ordering(_Choosing):
     def reply_words(self, variant, value, system):
         return list(value)
 
-    def answer_words(self, variant, system):
-        return ", then ".join(self._words_of(variant, variant.answer, system))
+
+def check_keys(keys, where):
+    """Nothing, if options have keys of their own, two or more; else raises JetlibError."""
+    if len(set(keys)) != len(keys) or len(keys) < 2:
+        raise JetlibError(f"{where}: options need keys of their own, two or more; they are {', '.join(keys) or 'none'}")
 
 
 def read_keys(reply, keys):

@@ -14,7 +14,7 @@ import math
 
 from jetlib.course.exercises import amounts, yard, yard_faults
 from jetlib.course.exercises.formulas import formula
-from jetlib.course.store.checked_row import known, listed, words
+from jetlib.course.store.checked_row import among, known, listed, words
 from jetlib.errors import JetlibError
 from jetlib.units import si, to_si
 from jetlib.units.kinds import KINDS
@@ -87,9 +87,8 @@ class Drawing:
             raise JetlibError(f"{where} says nothing to take; write one of {', '.join(fit)}")
         make, more = _WAYS[way]
         known(entry, {way, "kind", *more}, where)
-        kind = words(entry, "kind", where)
-        if kind and kind not in KINDS:
-            raise JetlibError(f"{where}: kind is {cut(kind)}; write one of {', '.join(KINDS)}")
+        if kind := words(entry, "kind", where):
+            among(kind, KINDS, f"{where}: kind is")
         names, made = make(name, entry, kind or None, where, self)
         strange = next((each for each in names if not each.isidentifier()), None)
         if strange is not None:
@@ -194,10 +193,7 @@ def of_letter(text, letter, names):
 
 
 def _reading(name, entry, kind, where, drawing):
-    asked = words(entry, "reading", where)
-    if asked not in READINGS:
-        raise JetlibError(f"{where}: reading is {cut(asked)}; write one of {', '.join(READINGS)}")
-    usual, value = READINGS[asked]
+    usual, value = READINGS[among(words(entry, "reading", where), READINGS, f"{where}: reading is")]
     throttle = entry.get("throttle")
     if throttle is not None and throttle not in drawing.names and type(throttle) not in (int, float):
         raise JetlibError(f"{where}: throttle is {cut(throttle)}; write a share such as 0.5, or a name drawn above")
@@ -229,10 +225,7 @@ def _match(name, entry, kind, where, drawing):
 
 
 def _yard(name, entry, kind, where, drawing):
-    what = words(entry, "yard", where)
-    if what not in _FROM_YARD:
-        raise JetlibError(f"{where}: yard is {cut(what)}; write one of {', '.join(_FROM_YARD)}")
-    draw, names, fields = _FROM_YARD[what]
+    draw, names, fields = _FROM_YARD[among(words(entry, "yard", where), _FROM_YARD, f"{where}: yard is")]
     known(entry, {"yard", "kinds", *fields}, where)
     given = {field: tuple(entry[field]) for field in fields if _list_or_none(entry, field, where)}
     kinds = entry.get("kinds", {})

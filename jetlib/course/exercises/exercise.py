@@ -69,6 +69,11 @@ class Exercise:
     paragraphs. solution: a function of (parameters, show), or a template. reject(parameters): True for a silly variant.
     given(parameters): what follows from what was drawn, by the engine, as more parameters. It is worked out for each
     unit system, from what was drawn as one would choose it there (`native`).
+
+    Each kind of exercise has in its own way: right_answer(parameters), an SI number, a key, a frozenset or tuple of
+    keys, a tuple of cells; _unfit(parameters), why a variant is not offered, "" if it is; _check(variant, reply,
+    system), the Verdict; reply_words(variant, value, system), a right or wrong answer as a reader would give it, text
+    or keys; answer_words(variant, system), the right answer for the worked solution and the trainer's key.
     """
 
     id: str
@@ -84,8 +89,6 @@ class Exercise:
     given: Callable | None = None
 
     def __post_init__(self):
-        if not ID.fullmatch(self.id):
-            raise JetlibError(f'id is {self.id!r}; write the lesson and a short name, such as "02-areas-add"')
         if len(self.hints) != 2:
             raise JetlibError(f"{self.id}: {len(self.hints)} hints; write two")
         names = [mistake.name for mistake in self.mistakes]
@@ -143,27 +146,6 @@ class Exercise:
     def say(self, words, parameters, system):
         """A template or function of this exercise as text."""
         return worded(words, parameters, self.shown, system)
-
-    # What each kind of exercise does in its own way:
-
-    def right_answer(self, parameters):
-        """The answer: an SI number, a key, a frozenset or tuple of keys, a tuple of cells."""
-        raise NotImplementedError
-
-    def _unfit(self, parameters):
-        """Why a variant with these parameters is not offered; "" if it is."""
-        raise NotImplementedError
-
-    def _check(self, variant, reply, system):
-        raise NotImplementedError
-
-    def reply_words(self, variant, value, system):
-        """A right or wrong answer as a reader would give it: text, or keys."""
-        raise NotImplementedError
-
-    def answer_words(self, variant, system):
-        """The right answer in words, for the worked solution and the trainer's key."""
-        raise NotImplementedError
 
     def rule(self):
         """How near counts as right, in words; "" where there is nothing to say."""
@@ -232,38 +214,32 @@ class Variant:
         return tuple((mistake, self.exercise.reply_words(own, value, system)) for mistake, value in own.wrong)
 
     def check(self, reply, system="US"):
-        """The Verdict on a reply; never an exception, whatever the reply is."""
-        return check(self, reply, system)
+        """The Verdict on a reply; never an exception, whatever the reply is: what cannot be read is said to be so.
+
+        A reply is text with a unit for a number; a key for a single choice; keys for a multiple choice or an order; a
+        row of texts for a table. `system`: the units of the question that was read, and of the feedback.
+        """
+        own = self.in_system(system)
+        try:
+            verdict = own.exercise._check(own, reply, system)
+        except (ValueError, TypeError, OverflowError, RecursionError, AttributeError, KeyError):
+            # The last fence before the reader: whatever a stranger's object does when it is looked at.
+            return Verdict("unreadable", "That could not be read as an answer. Type it again.")
+        if verdict.status != "mistake":
+            return verdict
+        mistake = next(each for each in own.exercise.mistakes if each.name == verdict.mistake)
+        said = own.exercise.say(mistake.words, own.parameters, system)
+        return Verdict("mistake", f"{verdict.words}{said}", mistake.name, verdict.cells)
 
 
-def check(variant, reply, system="US"):
-    """The Verdict on a `reply` to a Variant. Anything may be passed; what cannot be read is said to be so.
-
-    A reply is text with a unit for a number; a key for a single choice; keys for a multiple choice or an order; a row
-    of texts for a table. `system`: the units of the question that was read, and of the feedback.
-    """
-    variant = variant.in_system(system)
-    try:
-        verdict = variant.exercise._check(variant, reply, system)
-    except (ValueError, TypeError, OverflowError, RecursionError, AttributeError, KeyError):
-        # The last fence before the reader: whatever a stranger's object does when it is looked at.
-        return Verdict("unreadable", "That could not be read as an answer. Type it again.")
-    if verdict.status != "mistake":
-        return verdict
-    mistake = next(each for each in variant.exercise.mistakes if each.name == verdict.mistake)
-    said = variant.exercise.say(mistake.words, variant.parameters, system)
-    return Verdict("mistake", f"{verdict.words}{said}", mistake.name, verdict.cells)
+def near(value, target, tolerance):
+    """Whether `value` is within the relative `tolerance` of `target`."""
+    return abs(value - target) <= tolerance * abs(target) * (1.0 + 1e-9)
 
 
-def near(value, target, tolerance, slack=0.0):
-    """Whether `value` is within the relative `tolerance`, or the absolute `slack`, of `target`."""
-    return abs(value - target) <= max(tolerance * abs(target), slack) * (1.0 + 1e-9)
-
-
-def apart(one, other, tolerance, slack=0.0):
+def apart(one, other, tolerance):
     """Whether no reply can be near both."""
-    reach = max(tolerance * abs(one), slack) + max(tolerance * abs(other), slack)
-    return abs(one - other) > reach * (1.0 + 1e-6)
+    return abs(one - other) > tolerance * (abs(one) + abs(other)) * (1.0 + 1e-6)
 
 
 def is_number(value):
@@ -273,4 +249,4 @@ def is_number(value):
 
 def tolerance_rule(tolerance):
     """The sentence that says how near counts."""
-    return f"An answer within {percent(tolerance)} counts as right." if tolerance else "The answer is exact."
+    return f"An answer within {percent(tolerance)} counts as right."

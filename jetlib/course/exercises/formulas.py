@@ -59,9 +59,7 @@ FUNCTIONS = {
     "hole_area": (orifice.circle_area, ("jet_bore",), "area"),
     "hose_name": (amounts.hose_name, (None,), None),
     "hose_loss": (amounts.hose_loss, ("flow", "length", "bore"), "pressure"),
-    "rubber_hose_loss": (
-        lambda flow, length, bore: yard.loss(flow, bore, length, yard.RUBBER), ("flow", "length", "bore"), "pressure",
-    ),
+    "rubber_hose_loss": (partial(amounts.hose_loss, roughness=yard.RUBBER), ("flow", "length", "bore"), "pressure"),
     "coil_adds": (_coil_adds, ("flow", "bore", "bore"), None),
     "jet_pressure": (amounts.jet_pressure, ("flow", "area"), "pressure"),
     "jet_flow": (amounts.jet_flow, ("pressure", "area", None), "flow"),
@@ -164,6 +162,11 @@ def _of_si(name, count):
     return call
 
 
+@lru_cache(20_000)  # each number of a variant stands in several formulas
+def _in_us(value, kind):
+    return from_si(value, kind, "US")
+
+
 def formula(words, kinds, kind=None, steps=()):
     """A function of the parameters: what a formula gives, SI; of a condition True or False.
 
@@ -178,7 +181,7 @@ def formula(words, kinds, kind=None, steps=()):
             used |= set(_NAME.findall(before[0][1]))
 
     def value(p):
-        known = {name: from_si(p[name], of, "US") if (of := kinds.get(name)) else p[name] for name in used if name in p}
+        known = {name: _in_us(p[name], of) if (of := kinds.get(name)) else p[name] for name in used if name in p}
         for name, arithmetic in before:
             known[name] = evaluated(arithmetic, known, _US, _more)
         found = evaluated(words, known, _US, _more)

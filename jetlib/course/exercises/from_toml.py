@@ -7,22 +7,27 @@ checked for its type, each formula and each {name} for what it names; a message 
 import re
 from pathlib import Path
 
-from jetlib.course.exercises import mistakes as library
-from jetlib.course.exercises.choices_from_toml import choosing, order, safe, terms
+from jetlib.course.exercises.choices_from_toml import choosing, order
 from jetlib.course.exercises.draws import Drawing
 from jetlib.course.exercises.exercise import ID, Mistake
 from jetlib.course.exercises.formulas import formula
 from jetlib.course.exercises.numeric import FillTable, Numeric
+from jetlib.course.exercises.terms import safe, terms
 from jetlib.course.exercises.words import plain
 from jetlib.course.exercises.worked import step, worked
-from jetlib.course.store.checked_row import known, listed, rows, words
+from jetlib.course.store.checked_row import among, known, listed, rows, words
 from jetlib.errors import JetlibError
+from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
 from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
 _NAME = re.compile(r"\{(\w+)\}")
 _COMPARES = re.compile(r"[<>]|[=!]=")
+#: What is said to whoever makes a mistake of that name; an exercise that names one needs no words of its own for it.
+_MISTAKES = read_toml(
+    DATA / "mistakes.toml", what="file of mistakes", like='"one hole only" = "That is one hole alone."'
+)
 _COMMON = ("id", "title", "type", "skills", "ask", "hints", "solve", "draw", "given", "keep", "mistakes")
 
 
@@ -55,10 +60,7 @@ def _exercise(row, where):
     if not ID.fullmatch(id):
         raise JetlibError(f'{where}: id is {cut(id)}; write the lesson and a short name, such as "05-our-leader"')
     where = f"{where} ({id})"
-    kind = words(row, "type", where, needed=True)
-    if kind not in _TYPES:
-        raise JetlibError(f"{where}: type is {cut(kind)}; write one of {', '.join(_TYPES)}")
-    make, fields = _TYPES[kind]
+    make, fields = _TYPES[among(words(row, "type", where, needed=True), _TYPES, f"{where}: type is")]
     known(row, {*_COMMON, *fields}, where)
     try:
         return make(Said(row, where))
@@ -150,7 +152,7 @@ class Said:
             where = f"{self.where}, mistake {at}"
             known(row, {"name", "say", "when", *fields}, where)
             name = words(row, "name", where, needed=True)
-            said = plain(words(row, "say", where, needed=name not in library.WORDS))
+            said = plain(words(row, "say", where, needed=name not in _MISTAKES))
             given = [field for field in fields if field in row]
             if len(given) != 1:
                 raise JetlibError(f"{where} ({name}) has {len(given)} of {', '.join(fields)}; write one")
@@ -158,7 +160,7 @@ class Said:
             holds = self.condition(row["when"], f"{where}, when") if "when" in row else None
             yield Mistake(
                 name,
-                self.named(said, f"mistake {at}, say") or library.WORDS[name],
+                self.named(said, f"mistake {at}, say") or _MISTAKES[name],
                 wrong if holds is None else lambda p, wrong=wrong, holds=holds: wrong(p) if holds(p) else None,
             )
 
@@ -171,19 +173,18 @@ class Said:
 
     def tolerance(self):
         """How near counts as right, where it is written."""
-        return {name: self._share(name) for name in ("tolerance",) if name in self.row}
-
-    def _share(self, name):
-        value = self.row[name]
+        if "tolerance" not in self.row:
+            return {}
+        value = self.row["tolerance"]
         if type(value) is not float or not 0 < value <= 0.2:
-            raise JetlibError(f"{self.where}: {name} is {cut(value)}; write a share such as 0.03, at most 0.2")
-        return value
+            raise JetlibError(f"{self.where}: tolerance is {cut(value)}; write a share such as 0.03, at most 0.2")
+        return {"tolerance": value}
 
 
 def _number(said):
-    kind = words(said.row, "kind", said.where, needed=True)
-    if kind not in KINDS:
-        raise JetlibError(f"{said.where}: kind is {cut(kind)}; write one of {', '.join(KINDS)}")
+    kind = among(words(said.row, "kind", said.where, needed=True), KINDS, f"{said.where}: kind is")
+    if kind == "temperature":
+        raise JetlibError(f'{said.where}: no share of a temperature is near; write kind = "temperature_difference"')
     if "answer" in said.row:
         answer = said.formula(said.row["answer"], "answer", kind)
     elif said.sums:
@@ -214,7 +215,7 @@ def _table(said):
                 blanks.append((at, column))
                 asked[cell[1:].strip()] = made_of = said.formula(cell[1:].strip(), "rows", kind)
             elif kind is None:
-                made_of = _words_cell(said.named(cell, "rows"))
+                made_of = said.named(cell, "rows").format_map
             else:
                 made_of = said.formula(cell, "rows", kind)
             made.append(made_of)
@@ -243,10 +244,6 @@ def _table(said):
         blanks=tuple(blanks),
         solution=worked(said.shown, *map(printed, said.steps)),
     )
-
-
-def _words_cell(text):
-    return lambda p: text.format_map(p)
 
 
 _CHOICES = ("options", "drop_alike")

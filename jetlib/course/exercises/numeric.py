@@ -21,45 +21,39 @@ _FIGURE = re.compile(r"\s*[-+−]?[\d.,]+(?=\s*[^\d\s.,/])")  # before a unit
 class Numeric(Exercise):
     """One number with a unit. kind: a key of `jetlib.units.kinds.KINDS`. answer(parameters): the number in SI.
 
-    tolerance: how near counts as right, as a share of the answer. slack: how near in SI, in place of the tolerance, for
-    a temperature or an answer that may be zero. The reader is told.
+    tolerance: how near counts as right, as a share of the answer. The reader is told.
     """
 
     kind: str
     answer: Callable
     tolerance: float = 0.03
-    slack: float = 0.0
 
     def __post_init__(self):
         super().__post_init__()
         _known_kind(self.id, self.kind)
-        if self.slack:
-            object.__setattr__(self, "tolerance", 0.0)
 
     def right_answer(self, parameters):
         return float(self.answer(parameters))
 
     def rule(self):
-        if self.slack:
-            return f"An answer within {_slack_words(self.slack, self.kind)} counts as right."
         return tolerance_rule(self.tolerance)
 
     def _unfit(self, parameters):
         values = [("the answer", self.right_answer(parameters))]
         values += [(mistake.name, float(value)) for mistake, value in self.values_of_mistakes(parameters)]
-        return _coincidence(values, self.tolerance, self.slack) or _unsayable(values[:1], self.kind)
+        return _coincidence(values, self.tolerance) or _unsayable(values[0][1], self.kind)
 
     def _check(self, variant, reply, system):
         read = read_number(reply, self.kind, system)
         if isinstance(read, Verdict):
             return read
         right = variant.answer
-        if near(read, right, self.tolerance, self.slack):
+        if near(read, right, self.tolerance):
             return Verdict("right", "Right.")
         for mistake, value in variant.wrong:
-            if near(read, value, self.tolerance, self.slack):
+            if near(read, value, self.tolerance):
                 return Verdict("mistake", "Not yet. ", mistake.name)
-        if _only_unit_is_wrong(reply, self.kind, right, self.tolerance, self.slack):
+        if _only_unit_is_wrong(reply, self.kind, right, self.tolerance):
             return Verdict("wrong", "Right figure, wrong unit. Which unit does your working end in?")
         return Verdict("wrong", _wrong_words(read, right))
 
@@ -130,7 +124,7 @@ class FillTable(Exercise):
         for number, value in enumerate(right):
             here = [("the answer", value)]
             here += [(mistake.name, values[number]) for mistake, values in wrong if values[number] is not None]
-            reason = _coincidence(here, self.tolerance, 0.0) or _unsayable(here[:1], self.kinds()[number])
+            reason = _coincidence(here, self.tolerance) or _unsayable(value, self.kinds()[number])
             if reason:
                 return reason
         return ""
@@ -175,7 +169,8 @@ class FillTable(Exercise):
             return Verdict("right", f"Right, all {count} cells.", "", cells)
         if done == len(filled):
             return Verdict("not attempted", f"Right so far: {done} of {count}. Fill in the rest.", "", cells)
-        off = [self.blank_name(variant, number, system) for number, cell in enumerate(cells) if _is_off(cell)]
+        names = (self.blank_name(variant, number, system) for number in range(count))
+        off = [name for name, cell in zip(names, cells, strict=True) if cell.status in ("wrong", "mistake")]
         words = f"{done} of {count} cells right. Look again at: {listed(off)}."
         for cell in cells:
             if cell.mistake:
@@ -213,17 +208,13 @@ def read_number(reply, kind, system="US"):
         return Verdict("wrong kind" if isinstance(error, WrongKind) else "unreadable", sentence(words))
 
 
-def _only_unit_is_wrong(reply, kind, right, tolerance, slack):
+def _only_unit_is_wrong(reply, kind, right, tolerance):
     """Whether the number alone is right in the units of one system or the other."""
     figure = _FIGURE.match(str(reply))
     if figure is None:
         return False
     found = (read_number(figure[0].strip(), kind, system) for system in SYSTEMS)
-    return any(not isinstance(each, Verdict) and near(each, right, tolerance, slack) for each in found)
-
-
-def _is_off(cell):
-    return cell.status in ("wrong", "mistake")
+    return any(not isinstance(each, Verdict) and near(each, right, tolerance) for each in found)
 
 
 def _wrong_words(value, right):
@@ -242,27 +233,21 @@ def _known_kind(owner, kind):
         raise JetlibError(f"{owner}: kind is {kind!r}; write one of {', '.join(KINDS)}")
 
 
-def _slack_words(slack, kind):
-    kind = "temperature_difference" if kind == "temperature" else kind
-    return " or ".join(dict.fromkeys(text(slack, kind, system, 2) for system in SYSTEMS))
-
-
-def _coincidence(values, tolerance, slack):
+def _coincidence(values, tolerance):
     """Which of (name, number) are too near to tell apart, in words; "" if none."""
     for at, (name, value) in enumerate(values):
         if not is_number(float(value)):
             return f"{name} is {value}"
         for other, number in values[:at]:
-            if not apart(value, number, tolerance, slack):
+            if not apart(value, number, tolerance):
                 return f"{name} ({value:.4g}) cannot be told from {other} ({number:.4g}) within {tolerance:.3g}"
     return ""
 
 
-def _unsayable(values, kind):
+def _unsayable(value, kind):
     """Why a right answer could not be typed by a reader in one of the unit systems."""
-    for name, value in values:
-        for system in SYSTEMS:
-            read = read_number(text(value, kind, system, 6), kind)
-            if isinstance(read, Verdict) or not near(read, value, 1e-4, 1e-12):
-                return f"{name} ({value:.4g}) cannot be written as {kind} in {system} units"
+    for system in SYSTEMS:
+        read = read_number(text(value, kind, system, 6), kind)
+        if isinstance(read, Verdict) or not math.isclose(read, value, rel_tol=1e-4, abs_tol=1e-12):
+            return f"the answer ({value:.4g}) cannot be written as {kind} in {system} units"
     return ""

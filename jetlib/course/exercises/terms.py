@@ -3,22 +3,31 @@
 from jetlib.course.exercises.choosing import MultipleChoice, SingleChoice
 from jetlib.course.exercises.exercise import Mistake
 from jetlib.course.exercises.words import sentence
+from jetlib.course.store.checked_row import known, rows, words
 from jetlib.errors import JetlibError
 
 _OTHERS = 2  # words offered besides the right one and the one it is mixed up with
 
 
-def name_it(id, rows, *, title="What is it called?"):
-    """A SingleChoice: a meaning is given, and its word is to be found.
+def _read(said, name, *fields):
+    """The rows of a list of an exercise: the texts of these fields, each on one line."""
+    for at, row in enumerate(rows(said.row, name, said.where), start=1):
+        where = f"{said.where}, {name.removesuffix('s')} {at}"
+        known(row, fields, where)
+        yield tuple(" ".join(words(row, field, where, needed=True).split()) for field in fields)
 
-    rows: (word, meaning, the word it is mixed up with) each. A meaning must not hold its own word.
+
+def terms(said):
+    """A SingleChoice: a meaning is given, and its word is to be found. terms: {word, means, near} each.
+
+    near: the word it is mixed up with. A meaning must not hold its own word.
     """
-    terms = {word: (meaning, near) for word, meaning, near in rows}
+    terms = {word: (meaning, near) for word, meaning, near in _read(said, "terms", "word", "means", "near")}
     strangers = [near for _, near in terms.values() if near not in terms]
     if strangers:
-        raise JetlibError(f"{id}: {strangers[0]!r} has no line of its own among the terms; write one")
+        raise JetlibError(f"{said.id}: {strangers[0]!r} has no line of its own among the terms; write one")
     if len(terms) < _OTHERS + 2:
-        raise JetlibError(f"{id}: {len(terms)} terms are too few to choose among; write {_OTHERS + 2} or more")
+        raise JetlibError(f"{said.id}: {len(terms)} terms are too few to choose among; write {_OTHERS + 2} or more")
 
     def draw(rng):
         asked = rng.choice(tuple(terms))
@@ -26,12 +35,12 @@ def name_it(id, rows, *, title="What is it called?"):
         others = rng.sample([word for word in terms if word not in (asked, near)], _OTHERS)
         return {"asked": asked, "near": near, "offered": tuple(sorted((asked, near, *others)))}
 
-    def said(word):
+    def told(word):
         return f"{sentence(word)[:-1]}: {terms[word][0]}."
 
     return SingleChoice(
-        id=id,
-        title=title,
+        id=said.id,
+        title=words(said.row, "title", said.where) or "What is it called?",
         skills=("trade terms",),
         draw=draw,
         ask=lambda p, show: f"What does the trade call this?\n\n{sentence(terms[p['asked']][0])}",
@@ -48,7 +57,7 @@ def name_it(id, rows, *, title="What is it called?"):
             "Say in your own words what each of the words offered means. Which one fits?",
             "Two of the words are close to each other. Look for the one detail in which they differ.",
         ),
-        solution=lambda p, show: f"{said(p['asked'])}\n\nEasily mixed up with it:\n\n{said(p['near'])}",
+        solution=lambda p, show: f"{told(p['asked'])}\n\nEasily mixed up with it:\n\n{told(p['near'])}",
     )
 
 
@@ -57,14 +66,15 @@ def unsafe_name(key):
     return f"{key} taken as safe"
 
 
-def safe_ways(id, ask, safe, unsafe, *, title="Which of these are safe?"):
+def safe(said):
     """A MultipleChoice of ways to work: those that are safe are to be marked. Two safe and two unsafe ones are offered.
 
-    ask: the question. safe: (key, words) each; unsafe: (key, words, why not) each.
+    safe: {key, do} each; unsafe: {key, do, why} each.
     """
-    safe, unsafe = dict(safe), {key: (told, why) for key, told, why in unsafe}
+    safe = dict(_read(said, "safe", "key", "do"))
+    unsafe = {key: (told, why) for key, told, why in _read(said, "unsafe", "key", "do", "why")}
     if min(len(safe), len(unsafe)) < 2:
-        raise JetlibError(f"{id}: {len(safe)} safe ways and {len(unsafe)} unsafe ones; write two or more of each")
+        raise JetlibError(f"{said.id}: {len(safe)} safe ways and {len(unsafe)} unsafe ones; write two or more of each")
 
     def draw(rng):
         return {"safe": tuple(rng.sample(tuple(safe), 2)), "unsafe": tuple(rng.sample(tuple(unsafe), 2))}
@@ -72,14 +82,14 @@ def safe_ways(id, ask, safe, unsafe, *, title="Which of these are safe?"):
     def ticked_too(key):
         return lambda p: (*p["safe"], key) if key in p["unsafe"] else None
 
-    words = safe | {key: told for key, (told, _) in unsafe.items()}
+    ways = safe | {key: told for key, (told, _) in unsafe.items()}
     return MultipleChoice(
-        id=id,
-        title=title,
+        id=said.id,
+        title=words(said.row, "title", said.where) or "Which of these are safe?",
         skills=("safe working",),
         draw=draw,
-        ask=ask,
-        options=lambda p: tuple((key, words[key]) for key in (*p["safe"], *p["unsafe"])),
+        ask=said.field("ask", needed=True),
+        options=lambda p: tuple((key, ways[key]) for key in (*p["safe"], *p["unsafe"])),
         answer=lambda p: p["safe"],
         mistakes=tuple(Mistake(unsafe_name(key), f"{why}.", ticked_too(key)) for key, (_, why) in unsafe.items()),
         hints=(

@@ -1,11 +1,11 @@
 """Numbers from the yard's machines for exercises: amounts in US units, and what the engine says of a machine."""
 
 import math
-from functools import cache, partial
+from functools import cache
 
 from jetlib import tables
-from jetlib.course.exercises.amounts import DENSITY, SIZES, VISCOSITY, feet, hose_bore
-from jetlib.physics import heat, hose, orifice, water
+from jetlib.course.exercises.amounts import DENSITY, SIZES, feet, hose_bore
+from jetlib.physics import heat, orifice, water
 from jetlib.physics.hose_drag import hose_tension
 from jetlib.rig.change.factors import RigFactors, changed
 from jetlib.rig.hoses.surge import surges_on_the_way
@@ -16,9 +16,8 @@ from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.units import SYSTEMS, text, to_si
+from jetlib.units import SYSTEMS, text
 
-inches, lbf, hp = (partial(to_si, kind=kind, system="US") for kind in ("pipe_bore", "force", "power"))
 #: Machines of the yard, and lengths (ft) that the first hose of each is made up to in exercises.
 MACHINES = {
     "yard_cart": ("yard cart", (50, 100, 150)),
@@ -194,12 +193,3 @@ def full_mass(dash):
 def likely_surge(p):
     """Rise (Pa) at the nozzle over the gauge if all jets shut at once at full throttle."""
     return float(surges_on_the_way(point_of({**p, "throttle": 1.0}))[-1])
-
-
-def loss(flow, bore, length, roughness):
-    """Pressure (Pa) that a straight hose loses with cool water."""
-    return float(
-        hose.pressure_loss(
-            flow, bore=bore, length=length, roughness=roughness, density=DENSITY, viscosity=VISCOSITY
-        )
-    )  # fmt: skip

@@ -9,7 +9,7 @@ import numpy as np
 
 from jetlib.course.exercises.native import chosen
 from jetlib.course.exercises.yard import LEADERS
-from jetlib.errors import JetlibError
+from jetlib.course.store.checked_row import among
 from jetlib.rig.hoses.weight import BRAIDS, hose_mass
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
@@ -20,7 +20,6 @@ from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import si
-from jetlib.units.refusal import cut
 
 BEND_AT = si("30 ft", "length")
 UNWEIGHED = "nobody has weighed it"
@@ -93,9 +92,7 @@ def yard_rig(name="yard_trailer", *, leader=None, braid=None):
         rig = rig.replace(hoses=weighed or bare)
     if leader is None:
         return rig
-    if not isinstance(leader, str) or leader not in LEADERS:
-        raise JetlibError(f"there is no leader {cut(leader)}; write one of {', '.join(LEADERS)}")
-    return rig.replace(hoses=[*rig.hoses, LEADERS[leader]])
+    return rig.replace(hoses=[*rig.hoses, LEADERS[among(leader, LEADERS, "there is no leader")]])
 
 
 def yard_plan(name: str | Rig = "yard_trailer", *, unknowns: Unknowns | None = None, **changes: object) -> Plan:

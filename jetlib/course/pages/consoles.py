@@ -10,10 +10,9 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 
-from jetlib.errors import JetlibError
+from jetlib.course.store.checked_row import among
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
-from jetlib.units.refusal import cut
 
 TABLE = DATA / "consoles.json"
 
@@ -59,9 +58,7 @@ def _table():
 
 def console(name):
     """The ConsoleRecord of that name. Raises JetlibError that lists them."""
-    if not isinstance(name, str) or name not in CONSOLES:
-        raise JetlibError(f"there is no console {cut(name)}; write one of {', '.join(CONSOLES)}")
-    return CONSOLES[name]
+    return CONSOLES[among(name, CONSOLES, "there is no console")]
 
 
 #: Every console by name, in the order of the course.

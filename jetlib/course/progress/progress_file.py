@@ -26,33 +26,15 @@ class ProgressFile(LockedFolder):
     def load(self):
         """(Record, sentences for the reader). What is damaged is kept under another name first."""
         try:
-            return self._read(NAME), []
-        except (FileNotFoundError, NotADirectoryError):
-            return Record(), []
-        except Newer as error:
-            raise Unwritable(_newer_words(error)) from None
+            return self._read()[0], []
         except (Damaged, NotAPlainFile):
             with self._locked():
-                return self._mend()
-        except OSError as error:
-            raise Unwritable(reason(error)) from None
+                return self._mended()[::2]
 
     def add(self, events):
         """Append events to what is on disk now. Returns (Record as saved, sentences for the reader)."""
         with self._locked():
-            words = []
-            try:
-                before = self._bytes(NAME, MOST_BYTES)
-                record = from_bytes(before)
-            except FileNotFoundError:
-                before, record = None, Record()
-            except Newer as error:
-                raise Unwritable(_newer_words(error)) from None
-            except (Damaged, NotAPlainFile):
-                record, words = self._mend()
-                before = None
-            except OSError as error:
-                raise Unwritable(reason(error)) from None
+            record, before, words = self._mended()
             fuller = record.with_events(events)
             if fuller.dropped > record.dropped:
                 words.append(
@@ -75,19 +57,23 @@ class ProgressFile(LockedFolder):
 
     # --- reading ---
 
-    def _read(self, name):
-        return from_bytes(self._bytes(name, MOST_BYTES))
-
-    def _mend(self):
-        """Set a file that cannot be used aside and go back to the copy before it, or start afresh. Under the lock."""
+    def _read(self):
+        """(Record, its bytes) of the file; (an empty one, None) where there is none. Raises Damaged, NotAPlainFile."""
         try:
-            return self._read(NAME), []  # another notebook has mended it already
-        except FileNotFoundError:
-            return Record(), []
+            data = self._bytes(NAME, MOST_BYTES)
+            return from_bytes(data), data
+        except (FileNotFoundError, NotADirectoryError):
+            return Record(), None
         except Newer as error:
-            raise Unwritable(_newer_words(error)) from None
+            raise Unwritable(f"the file is {error}. It is left as it is; update the course to go on with it") from None
         except OSError as error:
             raise Unwritable(reason(error)) from None
+
+    def _mended(self):
+        """(Record, bytes of the file or None, sentences). A file that cannot be used is set aside, and the copy before
+        it taken, or a new one begun. Under the lock."""
+        try:
+            return *self._read(), []  # another notebook may have mended it already
         except NotAPlainFile as problem:
             what = str(problem)
         except Damaged as problem:
@@ -95,13 +81,9 @@ class ProgressFile(LockedFolder):
         aside = self._set_aside(NAME, _ASIDE)
         words = f"Your progress file was {what}. It is kept as {aside} in {self.folder}; "
         try:
-            record = self._read(PREVIOUS)
+            record = from_bytes(self._bytes(PREVIOUS, MOST_BYTES))
         except (Damaged, Newer, NotAPlainFile, OSError):
-            return Record(), [words + "a new one is started."]
+            return Record(), None, [words + "a new one is started."]
         with contextlib.suppress(Unwritable):  # if it cannot be written now, it will be with the next event
             self._write(NAME, to_bytes(record))
-        return record, [words + "the copy from before the last change is used."]
-
-
-def _newer_words(error):
-    return f"the file is {error}. It is left as it is; update the course to go on with it"
+        return record, None, [words + "the copy from before the last change is used."]

@@ -19,6 +19,13 @@ def known(row, allowed, where):
         raise JetlibError(f"{where}: {cut(strange)} is not known; write one of {', '.join(sorted(allowed))}")
 
 
+def among(value, allowed, said):
+    """The value, if it is a text among `allowed`. Else raises JetlibError: `said`, the value, and those there are."""
+    if not isinstance(value, str) or value not in allowed:
+        raise JetlibError(f"{said} {cut(value)}; write one of {', '.join(allowed)}")
+    return value
+
+
 def words(row, name, where, *, needed=False):
     """The text of a field, "" where it is left out, unless it is `needed`. Raises JetlibError."""
     value = row.get(name, "")

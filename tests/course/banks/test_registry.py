@@ -69,3 +69,17 @@ def test_a_prediction_that_cannot_be_read_says_where(change, said):
 def test_every_prediction_belongs_to_a_lesson():
     written = read_toml(DATA / "predictions.toml", what="file", like="")
     assert set(written) == {each.id for each in bank.all_predictions()}
+
+
+def test_a_bank_that_does_not_hold_together_is_refused(monkeypatch):
+    own = bank.exercises("02")
+    ids = tuple(each.id for each in own)
+    for exercises, order, predictions, said in [
+        (bank.exercises("03"), ids, {}, "stands in the bank of lesson 02; begin its id with 02-"),
+        (own, ids[1:], {}, "order does not name the exercises of lesson 02"),
+        (own, ids, {ids[0]: {}}, "stands twice in the bank of lesson 02"),
+    ]:
+        monkeypatch.setattr(bank, "exercises_in", lambda path, held=(exercises, order): held)
+        monkeypatch.setattr(bank, "_predictions", lambda held=predictions: held)
+        with pytest.raises(JetlibError, match=said):
+            bank._bank.__wrapped__("02")

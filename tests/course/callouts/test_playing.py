@@ -142,3 +142,42 @@ def test_what_cannot_be_done_changes_nothing():
     for record in ({}, {"callout": "grease", "seed": 1, "again": 0, "actions": [[]]}, {"callout": "x", "seed": 1}):
         with pytest.raises(JetlibError):
             replay(record)
+
+
+def test_what_cannot_be_done_now_is_noted_or_refused_and_costs_nothing():
+    dealt = next(deal(name, 1) for name, kind in kinds().items() if kind.right == "go")
+    play = Play(dealt)
+    play.do("commit", vars(dealt.good), {}, "go")
+
+    def noted(*action):
+        minutes = play.minutes
+        notes = play.do(*action).notes
+        assert play.end is None and play.minutes == minutes
+        return notes
+
+    assert noted("feed", "10 ft") == ("The nozzle is not in the pipe.",)
+    play.do("put_in")
+    assert noted("put_in") == ("The nozzle is in the pipe.",)
+    assert noted("check", "jets") == noted("fix", "jets") == ("The nozzle is in the pipe: take it out first.",)
+    assert noted("check", "tachometer") == ("The pump stands still: this is read while it runs.",)
+    assert noted("finish", "healthy") == ("The nozzle is still in the pipe: take it out first.",)
+    play.do("feed", "10 ft")
+    assert noted("take_out") == ("There is hose in the pipe: pull it back first.",)
+    play.do("throttle", 0.0)
+    assert noted("relieve") == ("The pump runs: stop it first.",)
+    assert noted("fill") == ("The pump runs: stop it before you leave it to fill the tank.",)
+    assert noted("call", "yard")[0].startswith("The yard says: stop, relieve the pressure")
+    taken = len(play.actions)
+    for action, said in [
+        (("check", "nose"), "there is no check 'nose'; write one of"),
+        (("fix", "nose"), "part is 'nose'; write one of"),
+        (("call", "nose"), "write yard or owner"),
+        (("act", "nose"), "there is no act 'nose'; write one of"),
+        (("act", "rating"), "is nothing to choose"),
+        (("finish", "nose"), "cause is 'nose'; write one of"),
+        (("feed", "10 ft", "more"), "with plain values"),
+        (("fly",), "cannot be done now; write one of"),
+    ]:
+        with pytest.raises(JetlibError, match=said):
+            play.do(*action)
+    assert len(play.actions) == taken and play.end is None

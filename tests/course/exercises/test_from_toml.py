@@ -216,6 +216,7 @@ def test_a_machine_of_the_yard_shows_what_its_operating_point_is():
         (lambda e: e.update(colour="red"), r"\(05-twice\): 'colour' is not known"),
         (lambda e: e.pop("title"), r"\(05-twice\) has no title"),
         (lambda e: e.update(hints=["one"]), "1 hints; write two"),
+        (lambda e: e.update(kind="temperature"), "no share of a temperature is near"),
         (lambda e: e.update(kind="speeed"), "kind is 'speeed'; write one of flow"),
         (lambda e: e.update(ask="Twice {flaw}?"), r"ask asks for \{flaw\}; names drawn and given are flow, jets"),
         (lambda e: e.update(hints=["{x}", "b"]), r"hints asks for \{x\}"),

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
-from jetlib.course.exercises.exercise import Mistake, apart, check, near
+from jetlib.course.exercises.exercise import Mistake, apart, near
 from jetlib.course.exercises.numeric import FillTable, Numeric
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
@@ -66,23 +66,12 @@ def test_feedback_says_which_way_and_no_more():
     assert "too high" in variant.check("40 gpm").words
     assert "decimal point" in variant.check("2.4 gpm").words
     assert variant.check("6 gpm").words == "Not yet. You halved 12 gpm."
-    assert check(variant, "6 gpm", "metric").words == "Not yet. You halved 45.4 L/min."
+    assert variant.check("6 gpm", "metric").words == "Not yet. You halved 45.4 L/min."
     assert "furlong is a length" in variant.check("5 furlong").words
 
 
 def test_the_tolerance_is_told():
     assert numeric().variant(1).question("US") == "Twice 12 gpm?\n\nAn answer within 2 % counts as right."
-
-
-def test_a_temperature_is_judged_by_degrees_not_by_kelvin_share():
-    exercise = numeric(
-        id="90-warm", kind="temperature", slack=1.0, mistakes=(), ask="?", shown={}, answer=lambda p: 313.15
-    )
-    variant = exercise.variant(1)
-    assert "within 1.8 °F or 1 °C" in variant.question("US")
-    assert [variant.check(reply).status for reply in ("40 degC", "40.9 degC", "104 °F", "42 degC", "300 K")] == [
-        "right", "right", "right", "wrong", "wrong",
-    ]  # fmt: skip
 
 
 def test_a_variant_whose_mistake_looks_right_is_never_offered():
@@ -112,7 +101,6 @@ def test_an_exercise_that_can_make_no_variant_says_so(changes, match):
 
 def test_an_exercise_is_checked_when_it_is_made():
     for changes, match in [
-        ({"id": "Double"}, "id is"),
         ({"hints": ("one",)}, "hints"),
         ({"kind": "colour"}, "kind is"),
         ({"mistakes": (Mistake("a", "", abs), Mistake("a", "", abs))}, "two mistakes of one name"),
@@ -224,7 +212,6 @@ def test_a_table():
 def test_near_and_apart():
     assert near(103.0, 100.0, 0.03)
     assert not near(103.1, 100.0, 0.03)
-    assert near(0.4, 0.0, 0.03, slack=0.5)
     assert apart(100.0, 107.0, 0.03)
     assert not apart(100.0, 106.0, 0.03)  # 103 is near both
 
