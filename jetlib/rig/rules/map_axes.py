@@ -4,6 +4,7 @@ All else stays as it is, and the jets stay as far from the match as they are (`f
 a map of wrong jets.
 """
 
+from operator import attrgetter
 from typing import NamedTuple
 
 import numpy as np
@@ -12,7 +13,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.change.named import USUAL_REEL
 from jetlib.rig.hoses.weight import hose_mass, nearest_size
 from jetlib.rig.jets.matching import matched_area
-from jetlib.rig.rules.quantities import main_hose
+from jetlib.rig.rules.quantities import NAMES, main_hose
 from jetlib.units import si
 from jetlib.units.kinds import KINDS
 
@@ -27,23 +28,6 @@ class Lever(NamedTuple):
     move: object
     low: str
     high: str
-
-
-def _of_rig(label, kind, read, move, low, high):
-    """A Lever of the rig alone: read(rig) and move(rig, value), SI of its kind."""
-    return Lever(label, kind, lambda rig, site: read(rig), lambda rig, site, v: (move(rig, v), site), low, high)
-
-
-def _of_site(label, kind, name, low, high):
-    """A Lever that is the field `name` of the Site, SI of its kind."""
-    return Lever(
-        label,
-        kind,
-        lambda rig, site: getattr(site, name),
-        lambda rig, site, value: (rig, site.replace(**{name: value})),
-        low,
-        high,
-    )
 
 
 def _scaled_engine(rig, share):
@@ -120,85 +104,46 @@ def _rear_angle(rig):
     return next((jet.angle for jet in rig.nozzle.jets if jet.angle < np.pi / 2), 0.0)
 
 
-def _with_pump(name):
-    """move(rig, value) that sets the pump's field `name`, a share, to `value`."""
-
-    def move(rig, value):
-        return rig.replace(pump=rig.pump.replace(**{name: value}))
-
-    return move
-
-
 def jets_against_match(rig):
-    """Effective area of the jets over that of the jets that match; 1 for a rig that nothing matches."""
+    """Effective area of the jets over that of the jets that match, a ratio; 1 for a rig that nothing matches."""
     share = np.asarray(rig.nozzle.effective_area / matched_area(rig))
     return np.where(np.isfinite(share), share, 1.0)[()]
 
 
-#: Moves nothing by itself: `family` sets the jets.
-_JETS = Lever("jet area against the match", "ratio", lambda rig, site: jets_against_match(rig), None, "0.6", "1.4")
-
-LEVERS = {
-    "hose length": _of_rig(
-        "length of all the hose", "length", lambda r: sum(h.length for h in r.hoses), _with_length, "50 ft", "500 ft"
+#: Read off a rig, and the rig moved: read(rig) and move(rig, value), SI. `family` sets the jets.
+_MOVED = {
+    "hose length": (lambda rig: sum(hose.length for hose in rig.hoses), _with_length),
+    "hose bore": (lambda rig: main_hose(rig).bore, _with_bore),
+    "pump flow": (lambda rig: rig.pump.rated_flow, _with_flow),
+    "setting": (lambda rig: _unloader(rig).setting, _with_setting),
+    "jet size": (jets_against_match, None),
+    "idle speed": (
+        lambda rig: rig.pump.idle_speed / rig.pump.rated_speed,
+        lambda rig, share: _with_field(rig, "pump.idle_speed", share * rig.pump.rated_speed),
     ),
-    "hose bore": _of_rig("bore of the hose", "hose_bore", lambda r: main_hose(r).bore, _with_bore, "1/4 in", "3/4 in"),
-    "pump flow": _of_rig("flow of the pump", "flow", lambda r: r.pump.rated_flow, _with_flow, "3 gpm", "25 gpm"),
-    "setting": _of_rig(
-        "setting of the valve", "pressure", lambda r: _unloader(r).setting, _with_setting, "1000 psi", "4000 psi"
-    ),
-    "jet size": _JETS,
-    "idle speed": _of_rig(
-        "idle speed over full speed",
-        "ratio",
-        lambda r: r.pump.idle_speed / r.pump.rated_speed,
-        lambda r, v: r.replace(pump=r.pump.replace(idle_speed=v * r.pump.rated_speed)),
-        "0.25",
-        "0.6",
-    ),
-    "valve rise": _of_rig(
-        "rise of the valve at full bypass",
-        "fraction",
-        lambda r: _unloader(r).rise,
-        lambda r, v: r.with_unloader(rise=v),
-        "3 %",
-        "15 %",
-    ),
-    "pump slip": _of_rig(
-        "share the pump still gives at full pressure",
-        "fraction",
-        lambda r: r.pump.volumetric_efficiency,
-        _with_pump("volumetric_efficiency"),
-        "80 %",
-        "100 %",
-    ),
-    "drive": _of_rig(
-        "efficiency of pump and drive",
-        "fraction",
-        lambda r: r.pump.mechanical_efficiency,
-        _with_pump("mechanical_efficiency"),
-        "70 %",
-        "95 %",
-    ),
-    "water temperature": _of_rig(
-        "temperature of the water",
-        "temperature",
-        lambda r: r.water_temperature,
-        lambda r, v: r.replace(water_temperature=v),
-        "2 degC",
-        "50 degC",
-    ),
-    "reel": _of_rig("diameter of the reel", "coil_diameter", _reel, _with_reel, "12 in", "48 in"),
-    "rear angle": _of_rig("angle of the rear jets", "angle", _rear_angle, _with_angle, "5 deg", "50 deg"),
-    "lift": _of_rig(
-        "nozzle above the pump", "lift", lambda r: r.lift, lambda r, v: r.replace(lift=v), "0 ft", "100 ft"
-    ),
-    "altitude": _of_site("height above the sea", "altitude", "altitude", "0 ft", "9000 ft"),
-    "air temperature": _of_site("temperature of the air", "temperature", "air_temperature", "0 degC", "40 degC"),
-    "tank volume": _of_site("full tank", "volume", "tank_volume", "50 gal", "500 gal"),
-    "pipe bore": _of_site("bore of the drain", "pipe_bore", "pipe_bore", "2 in", "12 in"),
-    "pipe slope": _of_site("fall of the drain", "slope", "pipe_slope", "0.5 %", "5 %"),
+    "valve rise": (lambda rig: _unloader(rig).rise, lambda rig, rise: rig.with_unloader(rise=rise)),
+    "reel": (_reel, _with_reel),
+    "rear angle": (_rear_angle, _with_angle),
 }
+
+
+def _with_field(rig, field, value):
+    """`rig` with another value (SI) in a field of its own, or of a part of it: "lift", "pump.idle_speed"."""
+    part, _, name = field.rpartition(".")
+    return rig.replace(**{part: getattr(rig, part).replace(**{name: value})} if part else {name: value})
+
+
+def _lever(name, label, kind, usual, site="", rig=""):
+    """The Lever of a row of the file."""
+    if site:
+        read, move = (lambda _, at: getattr(at, site)), (lambda whole, at, value: (whole, at.replace(**{site: value})))
+    else:
+        own, moved = _MOVED.get(name) or (attrgetter(rig), lambda whole, value: _with_field(whole, rig, value))
+        read, move = (lambda whole, _: own(whole)), (lambda whole, at, value: (moved(whole, value), at))
+    return Lever(label, kind, read, move, *usual)
+
+
+LEVERS = {name: _lever(name, **row) for name, row in NAMES["axes"].items()}
 
 
 def own_value(name, rig, site):

@@ -6,6 +6,7 @@ A full name is one of `QUANTITIES`, then maybe `at` and one of `STATES`, then ma
 
 from difflib import get_close_matches
 from functools import lru_cache
+from operator import attrgetter
 from typing import NamedTuple
 
 import numpy as np
@@ -22,6 +23,8 @@ from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.rules.dimensions import dimension
+from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
 
 STATES = ("full", "half throttle", "half speed", "idle")
 _MOST_CHANGES = 2
@@ -80,25 +83,10 @@ class Quantity(NamedTuple):
     kind: str
     value: object
     meaning: str
-    of_point: bool = True
+    of_point: bool
 
 
 # --- what they come to ------------------------------------------------------------------------------
-
-
-def _at_point(kind, value, meaning):
-    """The Quantity that an OperatingPoint has: value(point), SI of its kind."""
-    return Quantity(kind, lambda cases, key: value(cases.point(key)), meaning)
-
-
-def _of_rig(kind, value, meaning):
-    """The Quantity that a rig has at any throttle: value(rig), SI of its kind."""
-    return Quantity(kind, lambda cases, key: value(cases.changed(key.changes)), meaning, False)
-
-
-def _of_site(kind, value, meaning):
-    """The Quantity that a Site has: value(site), SI of its kind."""
-    return Quantity(kind, lambda cases, key: value(cases.site), meaning, False)
 
 
 def main_hose(rig):
@@ -212,55 +200,47 @@ def grit_flow(site):
     return np.where(np.isfinite(depth), flow, np.inf)
 
 
-QUANTITIES = {
-    "gauge": _at_point("pressure", lambda p: p.gauge, "pressure on the gauge at the pump"),
-    "hose pressure": _at_point("pressure", _most_on_hose, "the most that any hose sees"),
-    "surge pressure": _at_point("pressure", _most_in_a_surge, "the most on any hose if all the jets shut at once"),
-    "nozzle pressure": _at_point("pressure", lambda p: p.nozzle_pressure, "nozzle pressure, just before the jets"),
-    "hose loss": _at_point("pressure", lambda p: p.hose_loss, "friction of all the hose"),
-    "same flow loss": Quantity(
-        "pressure", _same_flow_loss, "friction of all the hose at the flow that the unchanged rig has"
-    ),
-    "lift pressure": _at_point("pressure", lambda p: p.lift_pressure, "pressure that the lift needs"),
-    "pump flow": _at_point("flow", lambda p: p.pump_flow, "what the pump gives"),
-    "nozzle flow": _at_point("flow", lambda p: p.nozzle_flow, "what leaves the jets"),
-    "bypass flow": _at_point("flow", lambda p: p.bypass_flow, "what the valve sends back"),
-    "pull": _at_point("force", lambda p: p.reaction, "pull of the jets along the hose"),
-    "reach": _at_point("length", _reach, "hose that the pull drags along a level pipe, friction 0.4"),
-    "shaft power": _at_point("power", lambda p: p.shaft_power, "power at the pump's shaft"),
-    "water power": _at_point("power", lambda p: p.hydraulic_power, "power in the water as it leaves the pump"),
-    "jet power": _at_point("power", lambda p: p.power_shares["jets"], "power that reaches the jets"),
-    "bypass power": _at_point("power", lambda p: p.power_shares["bypass"], "power that goes back through the valve"),
-    "jet speed": _at_point("velocity", _jet_speed, "speed of the water out of the jets"),
-    "hose speed": _at_point("velocity", _hose_speed, "speed of the water in the longest hose"),
-    "warming": _at_point("temperature_difference", _warming, "warming of bypassed water in one pass"),
-    "tank time": Quantity("duration", _tank_time, "time until 90 % of the tank has left the nozzle"),
-    "rated flow": _of_rig("flow", lambda r: r.pump.rated_flow, "what the pump's plate says"),
-    "setting": Quantity("pressure", lambda cases, key: _setting(cases.rig), "what the bypass valve is set to", False),
-    "engine power": Quantity(
-        "power", lambda cases, key: _engine_power(cases.rig), "what the engine's plate says", False
-    ),
-    "hose length": _of_rig("length", lambda r: sum(h.length for h in r.hoses), "all the hose together"),
-    "hose bore": _of_rig("bore", lambda r: main_hose(r).bore, "bore of the longest hose"),
-    "hose weight": _of_rig("mass", _hose_mass, "all the hose full of water"),
-    "jet count": _of_rig("ratio", lambda r: sum(j.count for j in r.nozzle.jets), "number of holes"),
-    "jet area": _of_rig("area", lambda r: r.nozzle.area, "area of all the holes"),
-    "water area": _of_rig(
-        "area", lambda r: r.nozzle.effective_area, "area of the holes times their discharge coefficient"
-    ),
-    "jet bore": _of_rig(
-        "jet_bore",
-        lambda r: orifice.circle_bore(r.nozzle.area / sum(j.count for j in r.nozzle.jets)),
-        "bore of a hole of average area",
-    ),
-    "lift": _of_rig("lift", lambda r: r.lift, "nozzle above the pump"),
-    "tank volume": _of_site("volume", lambda s: s.tank_volume, "water in a full tank"),
-    "altitude": _of_site("altitude", lambda s: s.altitude, "height above the sea"),
-    "air left": _of_site("ratio", _air_left, "density of the air compared with that at sea level on a mild day"),
-    "pipe bore": _of_site("pipe_bore", lambda s: s.pipe_bore, "bore of the drain"),
-    "pipe slope": _of_site("slope", lambda s: s.pipe_slope, "fall of the drain over its length"),
-    "grit flow": _of_site("flow", grit_flow, "least flow in the drain that keeps grit of 2 mm moving"),
+#: What a quantity is of, in the words of the file.
+_OF = {
+    "point": lambda cases, key: cases.point(key),
+    "rig": lambda cases, key: cases.changed(key.changes),
+    "rig as it is": lambda cases, key: cases.rig,
+    "site": lambda cases, key: cases.site,
 }
+#: Value of what that is, SI; of a case: of cases and key.
+_VALUES = {
+    "hose pressure": _most_on_hose,
+    "surge pressure": _most_in_a_surge,
+    "same flow loss": _same_flow_loss,
+    "reach": _reach,
+    "jet power": lambda point: point.power_shares["jets"],
+    "bypass power": lambda point: point.power_shares["bypass"],
+    "jet speed": _jet_speed,
+    "hose speed": _hose_speed,
+    "warming": _warming,
+    "tank time": _tank_time,
+    "setting": _setting,
+    "engine power": _engine_power,
+    "hose length": lambda rig: sum(hose.length for hose in rig.hoses),
+    "hose bore": lambda rig: main_hose(rig).bore,
+    "hose weight": _hose_mass,
+    "jet count": lambda rig: sum(jet.count for jet in rig.nozzle.jets),
+    "jet bore": lambda rig: orifice.circle_bore(rig.nozzle.area / sum(jet.count for jet in rig.nozzle.jets)),
+    "air left": _air_left,
+    "grit flow": grit_flow,
+}
+
+
+def _quantity(name, kind, meaning, of, reads=""):
+    """The Quantity of a row of the file, its value in SI."""
+    read = attrgetter(reads) if reads else _VALUES[name]
+    value = read if of == "case" else lambda cases, key: read(_OF[of](cases, key))
+    return Quantity(kind, value, meaning, of in ("point", "case"))
+
+
+#: The tables of `data/rule_names.toml`.
+NAMES = read_toml(DATA / "rule_names.toml", what="list of names")
+QUANTITIES = {name: _quantity(name, **row) for name, row in NAMES["quantities"].items()}
 
 
 # --- names -------------------------------------------------------------------------------------------
