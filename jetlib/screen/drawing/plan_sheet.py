@@ -65,13 +65,14 @@ def _plan_words(plan, rows, system):
     def told(section, label):
         return rows[section, label].text(system)
 
-    drain = plan.job.drain
+    drain, light = plan.job.drain, rows.get(("reach", "nozzle reaches, were the hose fiber braid"))
+    other = f" ({light.text(system)} were the hose fiber braid)" if light else ""
     words = (
         f"{plan.rig.name} in {words_of(drain.length, 'length', system)} of {drain.name}: {VERDICTS[plan.verdict]} "
         f"Gauge {told('nozzle', 'gauge')}, {told('nozzle', 'flow at the nozzle')} out of the nozzle, pull "
-        f"{told('nozzle', 'pull')}. The nozzle reaches {told('reach', 'nozzle reaches')} in. The jets are on for "
-        f"{told('supply', 'time with the jets on')}; the tank lasts {told('supply', 'tank lasts')}. "
+        f"{told('nozzle', 'pull')}. The nozzle reaches {told('reach', 'nozzle reaches')} in{other}. The jets are on "
+        f"for {told('supply', 'time with the jets on')}; the tank lasts {told('supply', 'tank lasts')}."
     )
-    words += " ".join(f"No go: {text}" for text in plan.no_go)
+    words += "".join(f" No go: {text}" for text in plan.no_go)
     topics = list(dict.fromkeys(each.topic for each in plan.findings if each.level == "caution"))
     return words + (f" Cautions on {', '.join(topics)}." if topics else "")

@@ -14,8 +14,8 @@ from jetlib.screen.drawing.plan_sheet import picture_of
 from jetlib.units import text as words_of
 
 ENTRIES = (
-    "job_name", "debris", "pipe", "run", "fall", "way", "bends", "access", "material", "stiff", "passes", "outside",
-    "tank", "refill",
+    "job_name", "debris", "pipe", "run", "fall", "way", "bends", "access", "material", "condition", "branches", "stiff",
+    "passes", "outside", "tank", "refill", "suction_bore", "suction_length", "inlet_head",
 )  # fmt: skip
 _STAND_IN = {"tank": "100 gal", "pipe": "4 in", "run": "150 ft", "fall": "2 %"}
 _ASKED = (*ENTRIES, "throttle", "system")
@@ -67,11 +67,19 @@ def _plan(rig, unknowns, texts):
         nozzle_goes=asked["way"],
         bends=[Bend(run * (number + 1) / (bends + 1)) for number in range(bends)],  # spread evenly
         material=asked["material"],
+        condition=asked["condition"],
+        branches=asked["branches"],
     )
     job = Job(
         name=asked["job_name"],
         drain=drain,
-        tank=Tank(asked["tank"], refill_flow=asked["refill"]),
+        tank=Tank(
+            asked["tank"],
+            refill_flow=asked["refill"],
+            suction_bore=asked["suction_bore"],
+            suction_length=asked["suction_length"],
+            required_suction_head=asked["inlet_head"],
+        ),
         debris=asked["debris"],
         access_bore=asked["access"],
         hose_outside=asked["outside"],

@@ -16,7 +16,10 @@ from jetlib.screen.drawing.plan_picture import VERDICTS, verdict_bar
 from jetlib.screen.drawing.plan_sheet import figure
 from jetlib.units import text as words_of
 
-ENTRIES = ("tank", "refill", "pipe", "run", "fall", "material", "stiff", "way", "bends", "debris")
+ENTRIES = (
+    "tank", "refill", "pipe", "run", "fall", "material", "condition", "branches", "stiff", "way", "bends", "debris",
+    "suction_bore", "suction_length", "inlet_head",
+)  # fmt: skip
 _MARKS = {"stop": ("STOP", "red"), "near": ("WATCH", "orange"), "none": ("?", "grey"), "fine": ("ok", "green")}
 
 
@@ -116,14 +119,27 @@ def _pipe(plan, system):
     told = f"the gauge reads {gauge}, the nozzle has {nozzle}"
     if limit is None:
         return f"{told}; what the pipe is made of is not filled in"
-    return f"{told}; {limit.family} pipe in good condition is allowed {words_of(limit.limit, 'pressure', system)}"
+    told += f"; {limit.family} pipe in good condition is allowed {words_of(limit.limit, 'pressure', system)}"
+    careful = plan.job.drain.careful_limit
+    return told + (f", {words_of(careful.limit, 'pressure', system)} until it is known to be good" if careful else "")
+
+
+def _suction(plan, system):
+    """The head at the inlet above boiling, beside what the pulses and the manual need of it: never alone."""
+    supply, asked = plan.supply, plan.job.tank.required_suction_head
+    if supply.acceleration_head is None:
+        return f"write the bore and length of the suction hose; {_INLET}"
+    head, pulses = (words_of(each, "lift", system) for each in (supply.suction_head, supply.acceleration_head))
+    told = f"{head} of head at the inlet; pulses need up to {pulses}"
+    return told + (f"; the manual asks for {words_of(asked, 'lift', system)}" if asked else f"; {_INLET}")
 
 
 def _length(plan, system):
     least = words_of(LONG_ENOUGH * plan.job.drain.bore, "pipe_bore", system)
     given = plan.job.nozzle_length
     told = "measure its rigid length" if given is None else words_of(given, "pipe_bore", system)
-    return f"{told}; {least} or more does not turn around in this pipe"
+    told += f"; {least} or more does not turn around in this pipe"
+    return told + (", but can at a branch or in a chamber" if plan.job.drain.branches else "")
 
 
 def _reach(plan, system):
@@ -169,8 +185,8 @@ _OF_JOB = ("Pipe bore", "Run", "Fall")
 _ROWS = (
     ("pump", ("machine",), (), _pump, lambda plan: plan.rig.pump.rating is None),
     ("engine", ("engine",), (), _engine, lambda plan: plan.rig.engine is None),
-    ("suction", ("suction",), (), lambda *_: _INLET, lambda plan: True),
-    ("pipe", ("pipe",), (), _pipe, lambda plan: not plan.job.drain.material),
+    ("suction", ("suction",), (), _suction, lambda plan: plan.supply.suction_margin is None),
+    ("pipe", ("pipe",), (), _pipe, lambda plan: not plan.job.drain.material or plan.job.drain.condition == "not known"),
     ("nozzle length", ("nozzle",), ("Pipe bore",), _length, lambda plan: plan.job.nozzle_length is None),
     ("pull", ("pull",), (), _pull, None),
     ("reach", ("reach", "bend", "access"), _OF_JOB, _reach, None),
