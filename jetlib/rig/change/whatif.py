@@ -32,8 +32,7 @@ def changed_rig(rig, *, extra_length=0.0, extra_bore="3/8 in", jets=0, valve="as
     if extra_length > 0:
         rig = rig.replace(hoses=(*rig.hoses, Hose(extra_bore, extra_length, name="added hose")))
     if jets:
-        bores = [tables.next_drill(jet.bore, jets).diameter for jet in rig.nozzle.jets]
-        rig = rig.with_jets([jet.replace(bore=bore) for jet, bore in zip(rig.nozzle.jets, bores, strict=True)])
+        rig = _by_drills(rig, jets)
     return rig if valve == "as loaded" else with_valve(rig, valve)
 
 
@@ -81,9 +80,13 @@ def changed_line(rig: Rig, *, length: Length, bore: Length, jets: str = "as load
         first, *others = rig.nozzle.jets
         return rig.with_jets([first.replace(count=first.count + (1 if jets == "one more" else -1)), *others])
     if jets in ("larger", "smaller"):
-        step = 1 if jets == "larger" else -1
-        return rig.with_jets([j.replace(bore=tables.next_drill(j.bore, step).diameter) for j in rig.nozzle.jets])
+        return _by_drills(rig, 1 if jets == "larger" else -1)
     return rig
+
+
+def _by_drills(rig, step):
+    """`rig` with every jet opened by `step` drill sizes."""
+    return rig.with_jets([jet.replace(bore=tables.next_drill(jet.bore, step).diameter) for jet in rig.nozzle.jets])
 
 
 def turned_nozzle(rig, *, angle, front):
