@@ -53,7 +53,7 @@ def picture_of(plan, system, *, findings=True):
 def _row_words(row, system):
     low, high = ("" if each is None else figure(each, row.kind, system) for each in (row.low, row.high))
     (number, _, unit), of_high = low.partition(" "), high.partition(" ")[2]
-    band = f"{number if unit == of_high else low} to {high}" if low else ""
+    band = low if low == high else f"{number if unit == of_high else low} to {high}"
     return row.label, figure(row.value, row.kind, system), band, row.source.replace(COMMON, "practice")
 
 
