@@ -231,17 +231,17 @@ class Notebook:
         self.stem = stem
 
     def turn_to(self, stem, deeper=True):
-        """Another page of the course in the same tab, by the bar's list. Those behind the one in front are closed.
+        """Another page of the course in the same tab, by the bar's list. Those that are then behind it are closed.
 
         deeper: whether to open what is folded on it.
         """
         if stem != self.stem:
-            self.page.evaluate(CLOSE_THE_OTHERS)
-            self.course.end_kernels(but=self.stem)
             bar = self.page.locator("#course-bar")
             bar.get_by_text("Contents").click()
             bar.locator(f"li [data-stem='{stem}']").click()
             self.wait_until_in_front(stem)
+            self.page.evaluate(CLOSE_THE_OTHERS)
+            self.course.end_kernels(but=stem)
         self.problems.clear()
         self.wait_until_ready()
         if deeper:
@@ -333,19 +333,26 @@ def open_notebook(browser, course):
     context.close()
 
 
-@pytest.fixture
-def open_in(course):
-    """Open a page of the course, with its extension, in a browser context of the caller's."""
-    return lambda context, stem: Notebook(context.new_page(), course, stem, plain=False)
+@pytest.fixture(scope="session")
+def open_afresh(browser, course):
+    """Open a page in a window of its own, for a learner who begins; `page.context.close()` ends it."""
+
+    def opened(stem, plain):
+        context = browser.new_context(viewport={"width": 1280, "height": 1000}, reduced_motion="reduce")
+        course.begin_afresh()
+        return Notebook(context.new_page(), course, stem, plain)
+
+    return opened
 
 
 @pytest.fixture(scope="module")
-def tab(browser, course):
-    """The course in one tab, with the units chosen as the first start asks: what `turn_to` goes on from."""
-    context = browser.new_context(viewport={"width": 1280, "height": 1000})
-    course.begin_afresh()
-    book = Notebook(context.new_page(), course, "00_start_here", plain=False)
+def tab(open_afresh):
+    """The course in one tab, with the units chosen as the first start asks: what `turn_to` goes on from.
+
+    Its system asks for less motion, which spares the tests' machine the drawing of some hundred frames a picture.
+    """
+    book = open_afresh("00_start_here", plain=False)
     book.page.locator("#course-ask").get_by_role("button", name="US").click()
     book.wait_until_ready()
     yield book
-    context.close()
+    book.page.context.close()

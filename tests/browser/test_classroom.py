@@ -23,10 +23,38 @@ def sources(book):
     )
 
 
-def test_hands_are_counted_by_keys_and_survive_a_dead_kernel(open_notebook):
-    book = open_notebook("classroom")
+@pytest.fixture(scope="module")
+def room(open_afresh, request):
+    """The trainer's page; once without the course's extension, then with it."""
+    book = open_afresh("classroom", plain=request.param == "bare")
     book.run_all()
-    before = sources(book)
+    yield book
+    book.page.context.close()
+
+
+BARE, WITH_BAR = (pytest.mark.parametrize("room", [each], indirect=True) for each in ("bare", "with the bar"))
+
+
+@BARE
+def test_a_step_leads_to_its_lesson(room):
+    book, plan = room, console(room, "Session plan")
+    for _ in range(2):
+        plan.get_by_role("button", name="Next step").click()
+    link = plan.get_by_role("link", name="02 Jets")
+    with book.page.context.expect_page() as opened:
+        link.click()
+    opened.value.wait_for_selector(".jp-NotebookPanel .jp-Cell", timeout=60_000)
+    assert "02_orifice_flow" in opened.value.url
+    opened.value.close()
+    plan.get_by_label("Begins at", exact=True).fill("13:00")
+    plan.get_by_label("Begins at", exact=True).press("Enter")
+    plan.get_by_text("13:06 to 13:11").first.wait_for(timeout=10_000)
+    assert book.errors() == []
+
+
+@BARE
+def test_hands_are_counted_by_keys_and_survive_a_dead_kernel(room):
+    book, before = room, sources(room)
     vote = console(book, "Room vote")
     vote.get_by_label("Count here", exact=True).click()
     book.page.keyboard.type("112333")
@@ -54,24 +82,6 @@ def test_hands_are_counted_by_keys_and_survive_a_dead_kernel(open_notebook):
     assert book.errors() == []
 
 
-def test_a_step_leads_to_its_lesson(open_notebook):
-    book = open_notebook("classroom")
-    book.run_all()
-    plan = console(book, "Session plan")
-    for _ in range(2):
-        plan.get_by_role("button", name="Next step").click()
-    link = plan.get_by_role("link", name="02 Jets")
-    with book.page.context.expect_page() as opened:
-        link.click()
-    opened.value.wait_for_selector(".jp-NotebookPanel .jp-Cell", timeout=60_000)
-    assert "02_orifice_flow" in opened.value.url
-    opened.value.close()
-    plan.get_by_label("Begins at", exact=True).fill("13:00")
-    plan.get_by_label("Begins at", exact=True).press("Enter")
-    plan.get_by_text("13:06 to 13:11").first.wait_for(timeout=10_000)
-    assert book.errors() == []
-
-
 #: Words of what is shown that are under a 25th of the window's height, or outside the window.
 UNREADABLE = """() => {
   const bad = [], box = document.querySelector('.jl-show:popover-open');
@@ -90,10 +100,9 @@ UNREADABLE = """() => {
 SIZES = ((1280, 720), (1024, 768))
 
 
-def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(open_notebook):
-    book = open_notebook("classroom", plain=False)
-    book.run_all()
-    page, plan = book.page, console(book, "Session plan")
+@WITH_BAR
+def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(room):
+    book, page, plan = room, room.page, console(room, "Session plan")
     page.set_viewport_size(dict(zip(("width", "height"), SIZES[0], strict=True)))
     plan.get_by_label("Plan", exact=True).select_option(label="20 min: Bypass: water that does no work")
     with page.context.expect_page() as opened:
@@ -130,13 +139,13 @@ def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(open_
     assert " ".join(shown.locator(".jl-main").inner_text().split()) in seen, "a thing of the step before"
     page.keyboard.press("Escape")
     assert shown.count() == 0
+    notes.close()
     assert book.errors() == []
 
 
-def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(open_notebook):
-    book = open_notebook("classroom", plain=False)
-    book.run_all()
-    page, card = book.page, console(book, "A callout for the class")
+@WITH_BAR
+def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(room):
+    book, page, card = room, room.page, console(room, "A callout for the class")
     card.get_by_role("button", name="Let the seats vote").click()
     seat = page.get_by_role("region", name="Vote of the room")
     seat.get_by_role("button", name="1: Go: do the job").click()

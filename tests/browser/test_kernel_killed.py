@@ -1,4 +1,5 @@
-"""The kernel dies under a console while its slider moves: nothing is lost, and running the page brings it back."""
+"""JupyterLab without the course's extension: a page reads and runs as any notebook. When its kernel dies under a
+console while its slider moves, nothing is lost, and running the page brings it back."""
 
 import os
 import signal
@@ -9,7 +10,6 @@ import pytest
 pytestmark = [
     pytest.mark.browser,
     pytest.mark.filterwarnings("default"),
-    pytest.mark.skipif(os.name == "nt", reason="kill -9 is of POSIX systems"),
 ]
 
 
@@ -27,9 +27,22 @@ def kernel_process(book):
     return found[0]
 
 
-def test_the_page_comes_back(open_notebook):
-    book = open_notebook("05_bypass")
-    book.run_all()
+@pytest.fixture(scope="module")
+def book(open_afresh):
+    found = open_afresh("05_bypass", plain=True)
+    found.run_all()
+    yield found
+    found.page.context.close()
+
+
+def test_a_page_reads_and_runs_as_any_notebook(book):
+    assert book.page.locator("#course-bar").count() == 0
+    assert book.consoles().count() > 5
+    assert book.errors() == []
+
+
+@pytest.mark.skipif(os.name == "nt", reason="kill -9 is of POSIX systems")
+def test_the_page_comes_back(book):
     console = next(
         console
         for console in book.consoles().all()

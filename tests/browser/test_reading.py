@@ -1,5 +1,5 @@
-"""Reading is harmless and the page is alive: two days of a learner who slips, a server that goes and comes back,
-a kernel that dies, a copy of one's own, and JupyterLab without any of this."""
+"""A page is alive: it answers as jetlib does, by mouse, keys and finger; a kernel that dies, a server that goes and
+comes back, notes, a copy of one's own."""
 
 import os
 import signal
@@ -7,9 +7,13 @@ from pathlib import Path
 
 import psutil
 import pytest
-from learning import answer, card, practise, predict, waited
+from learning import card, waited
+from moves import spoken
+from sketching import along, figures, settled, tap
+from test_two_days import held
 
 from jetlib.course.banks import registry as bank
+from jetlib.screen.consoles.jets_console import jets_console
 
 STEM = "02_orifice_flow"
 pytestmark = [pytest.mark.browser, pytest.mark.filterwarnings("default")]
@@ -19,54 +23,7 @@ def prediction_field(book):
     return card(book, "Predict: Drilled out by a pencil line").locator("input[type=text]").first
 
 
-def held(course):
-    """Every file of the lessons, as bytes by name."""
-    return {path.name: path.read_bytes() for path in (course.folder / "lessons").glob("*.ipynb")}
-
-
-def test_two_days_of_reading_and_slipping_change_no_page(open_notebook, course):
-    exercise, asked = bank.exercise("02-areas-add"), bank.prediction("02-double-flow")
-    before = held(course)
-    book = open_notebook(STEM, plain=False)
-    book.wait_until_ready()
-    answer(card(book, f"Practice: {exercise.title}"), "7 psi")
-    said = waited(card(book, f"Practice: {exercise.title}"), exercise.variant(1).check("7 psi", "US").words)
-    assert "pressure" in said, "a unit of something else is told"
-    practise(book, exercise)
-    book.unfold()
-    predict(book, asked)
-    cells = book.panel.locator(".jp-Cell").count()
-    title = book.panel.locator("h1")
-    title.click()
-    book.page.keyboard.type("10 gpm ddaabbmmxxyzz")  # beside a field: each of these keys is a command of a notebook
-    for key in ("Enter", "Delete", "Shift+Enter", "Control+s", "Control+z"):
-        book.page.keyboard.press(key)
-    title.dblclick()
-    book.panel.locator("p").nth(3).dblclick()
-    book.page.wait_for_timeout(500)
-    assert book.panel.locator(".jp-Cell").count() == cells
-    assert book.panel.locator(".jp-MarkdownCell:not(.jp-mod-rendered)").count() == 0
-    assert book.page.locator(".jp-Dialog").count() == 0
-    # What the autosave does; not waited for, as JupyterLab asks first.
-    book.page.evaluate("() => void window.jupyterapp.commands.execute('docmanager:save')")
-    book.page.wait_for_timeout(1000)
-    book.page.evaluate("() => document.querySelectorAll('.jp-Dialog').forEach(each => each.remove())")
-    assert held(course) == before
-    book.page.close()
-    course.stop()
-
-    course.start()
-    again = open_notebook(STEM, plain=False)
-    again.wait_until_ready()
-    assert again.panel.get_by_text("model not found").count() == 0
-    waited(card(again, f"Practice: {exercise.title}"), "right before")
-    again.unfold()
-    waited(card(again, f"Predict: {asked.title}"), asked.reason("US"))
-    assert again.errors() == []
-    assert {name: text for name, text in held(course).items() if name in before} == before
-
-
-def test_the_server_refuses_to_write_a_page_of_the_course(open_notebook, course):
+def test_the_server_refuses_to_write_a_page_of_the_course(course):
     before = held(course)
     path = f"api/contents/lessons/{STEM}.ipynb"
     assert course.ask(path)["writable"] is False
@@ -78,14 +35,6 @@ def test_the_server_refuses_to_write_a_page_of_the_course(open_notebook, course)
         with pytest.raises(OSError, match="403"):
             course.ask(path, method, body)
     assert held(course) == before
-
-
-def test_without_the_extension_the_page_reads_and_runs_as_any_notebook(open_notebook):
-    book = open_notebook(STEM)
-    assert book.page.locator("#course-bar").count() == 0
-    book.run_all()
-    assert book.consoles().count() > 5
-    assert book.errors() == []
 
 
 def test_a_page_stays_where_it_is_and_keeps_what_was_typed_when_its_kernel_dies(tab, course):
@@ -118,6 +67,85 @@ def test_the_page_goes_on_when_the_server_is_back(tab, course):
     tab.wait_until_ready()
     tab.page.wait_for_timeout(2500)
     assert prediction_field(tab).input_value() == "2400 psi"
+
+
+def test_what_is_on_screen_is_what_the_course_computes(tab):
+    tab.turn_to(STEM)
+    console = tab.consoles().filter(has=tab.page.locator("[role=slider]")).first
+    assert spoken(console) == jets_console(count=4, bore="#60", flow="8 gpm").words
+
+    console.locator("[role=slider]").first.focus()
+    tab.page.keyboard.press("ArrowRight")
+    tab.page.wait_for_timeout(400)
+    assert spoken(console) == jets_console(count=4, bore="#60", flow="8.1 gpm").words
+
+    entry = console.get_by_label("Flow", exact=True)
+    entry.fill("30 L/min")
+    entry.press("Enter")
+    tab.page.wait_for_timeout(400)
+    assert spoken(console) == jets_console(count=4, bore="#60", flow="30 L/min").words
+    picture = console.locator("svg[role=img]").first
+    assert picture.get_attribute("aria-label") == spoken(console), "the alt text goes with the picture"
+
+    entry.fill("30 psi")
+    entry.press("Enter")
+    tab.page.wait_for_timeout(400)
+    assert "pressure" in console.locator("[role=alert]").first.inner_text()
+    assert entry.input_value() == "30 psi", "what was typed stays"
+    assert spoken(console) == jets_console(count=4, bore="#60", flow="30 L/min").words
+
+    entry.fill("9 gpm")
+    entry.press("Enter")
+    tab.page.wait_for_timeout(400)
+    assert console.locator("[role=alert]").count() == 0
+
+
+def test_tab_goes_through_each_console_in_the_order_it_is_read(tab):
+    tab.turn_to(STEM)
+    number_stops = (
+        "box => [...box.querySelectorAll(\"input, select, button, [role=slider], summary, [tabindex='0']\")]"
+        ".filter(e => e.tabIndex >= 0 && !e.disabled && e.offsetParent).map((e, at) => (e.dataset.stop = at, at))"
+    )
+    consoles = [console for console in tab.consoles().all() if console.locator("[role=slider]").count()]
+    for console in consoles:
+        in_order = console.evaluate(number_stops)
+        console.locator("[data-stop='0']").focus()
+        reached = [0]
+        for _ in in_order[1:]:
+            tab.page.keyboard.press("Tab")
+            reached.append(int(tab.page.evaluate("() => document.activeElement.dataset.stop ?? -1")))
+        assert reached == in_order
+    assert len(consoles) > 2
+
+
+def test_a_curve_is_drawn_by_mouse_corrected_by_keys_and_finger_and_locked(tab):
+    tab.turn_to(STEM)
+    asked = bank.prediction("02-gauge-curve")
+    with tab.window((1366, 768), touched=True):
+        box = card(tab, f"Predict: {asked.title}")
+        box.scroll_into_view_if_needed()
+        mouse, places = tab.page.mouse, along(box, (0.1, 0.2, 0.35, 0.55, 0.8))
+        mouse.move(*places[0])
+        mouse.down()
+        for place in places[1:]:
+            mouse.move(*place, steps=8)
+        mouse.up()
+        drawn = settled(box, 5)
+        assert drawn == sorted(drawn) and len(set(drawn)) == 5, "it rises as the hand did"
+        box.locator(".course-handle").nth(2).focus()
+        for _ in range(3):
+            tab.page.keyboard.press("ArrowUp")
+            tab.page.wait_for_timeout(500)
+        risen = figures(box)
+        assert risen[2] > drawn[2] and risen[:2] == drawn[:2], "keys move one point, and keep it"
+        tap(tab.page, *along(box, (0.0, 0.3))[1])
+        tab.page.wait_for_timeout(600)
+        assert figures(box)[1] > risen[1], "a finger moves the point nearest to it"
+        tab.picture("sketched")
+        box.get_by_role("button", name="Lock my prediction").click()
+        waited(box, "you drew")
+        assert not box.locator(".course-over").count(), "what is locked is not drawn on"
+    assert tab.errors() == [] and tab.problems == []
 
 
 def test_a_copy_of_ones_own_can_be_changed_and_the_way_back_is_one_press(tab, course):
