@@ -284,16 +284,26 @@ class Notebook:
         """ "Light" or "Dark"."""
         return "Light" if self.page.locator("body").get_attribute("data-jp-theme-light") == "true" else "Dark"
 
-    @contextlib.contextmanager
-    def window(self, size, touched=False):
-        """Another size of window for a while, width and height in CSS pixels; touched: that of a phone or tablet."""
-        usual = self.page.viewport_size
-        self.page.set_viewport_size({"width": size[0], "height": size[1]})
-        debugger = self.page.context.new_cdp_session(self.page)
-        debugger.send("Emulation.setTouchEmulationEnabled", {"enabled": touched, "maxTouchPoints": 5 if touched else 1})
+    def resize(self, width, height):
+        """Give the window another size, CSS pixels, and wait until the page is laid out for it."""
+        self.page.set_viewport_size({"width": width, "height": height})
         self.page.evaluate(LAID_OUT)
+
+    @contextlib.contextmanager
+    def other_windows(self):
+        """What gives the page another window: width and height in CSS pixels; touched: that of a phone or tablet.
+
+        At the end it has its usual one again.
+        """
+        usual, debugger = self.page.viewport_size, self.page.context.new_cdp_session(self.page)
+
+        def look_through(width, height, touched=False):
+            fingers = {"enabled": touched, "maxTouchPoints": 5 if touched else 1}
+            debugger.send("Emulation.setTouchEmulationEnabled", fingers)
+            self.resize(width, height)
+
         try:
-            yield
+            yield look_through
         finally:
             debugger.send("Emulation.setTouchEmulationEnabled", {"enabled": False})
             debugger.detach()

@@ -53,6 +53,7 @@ def test_the_bar_and_the_page_can_be_used_by_all(tab, theme):
             bar(tab).get_by_text(summary).click()
             assert serious_findings(tab, where, rules) == []
         tab.picture(f"page-{theme}")
+        bar(tab).get_by_text("View").click()
     finally:
         tab.use_theme("Light")
 

@@ -35,7 +35,7 @@ def test_the_bench_is_whole_on_laptop_and_tablet_and_a_rig_is_soon_typed(open_no
 
 def is_whole_and_answers_in_sight(book):
     page = book.page
-    page.set_viewport_size({"width": 1366, "height": 768})
+    book.resize(1366, 768)
     tabs = page.locator(".jl-bench .widget-toggle-buttons button")
     for number in range(tabs.count()):
         tabs.nth(number).click()
@@ -49,11 +49,10 @@ def is_whole_and_answers_in_sight(book):
     page.wait_for_timeout(200)
     answer = box_of(page, ".jl-answer")
     assert 0 <= answer["y"] < 80
-    page.set_viewport_size({"width": 820, "height": 1180})
-    page.wait_for_timeout(300)
+    book.resize(820, 1180)
     form, result = box_of(page, ".jl-both > :first-child"), box_of(page, ".jl-result")
     assert result["y"] + result["height"] <= form["y"] + 2
-    page.set_viewport_size({"width": 390, "height": 844})
+    book.resize(390, 844)
     for number in range(tabs.count()):
         tabs.nth(number).click()
         page.wait_for_timeout(500)

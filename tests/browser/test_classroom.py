@@ -103,7 +103,7 @@ SIZES = ((1280, 720), (1024, 768))
 @WITH_BAR
 def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(room):
     book, page, plan = room, room.page, console(room, "Session plan")
-    page.set_viewport_size(dict(zip(("width", "height"), SIZES[0], strict=True)))
+    book.resize(*SIZES[0])
     plan.get_by_label("Plan", exact=True).select_option(label="20 min: Bypass: water that does no work")
     with page.context.expect_page() as opened:
         plan.get_by_role("button", name="Trainer's notes").click()
@@ -115,8 +115,7 @@ def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(room)
         page.wait_for_timeout(400)
         title = shown.locator(".jl-headline span").first.inner_text()
         for wide, high in SIZES:
-            page.set_viewport_size({"width": wide, "height": high})
-            page.wait_for_timeout(300)
+            book.resize(wide, high)
             assert page.evaluate(UNREADABLE) == [], f"{title} at {wide} x {high}"
         if "vote" in title and shown.locator(".jl-options").count():
             place = "() => [scrollY, document.querySelector('.jl-options').getBoundingClientRect().left]"
@@ -155,8 +154,7 @@ def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(room):
 
     def looked_at(part):
         for wide, high in SIZES:
-            page.set_viewport_size({"width": wide, "height": high})
-            page.wait_for_timeout(200)
+            book.resize(wide, high)
             assert page.evaluate(UNREADABLE) == [], f"{part} at {wide} x {high}"
         return shown.locator(".jl-main").inner_text()
 

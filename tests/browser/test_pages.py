@@ -45,13 +45,14 @@ def test_page_runs_answers_and_can_be_read_by_all(stem, tab):
     tab.use_theme("Dark" if tab.theme() == "Light" else "Light")
     assert serious_findings(tab, rules=["color-contrast"]) == [], "a theme changes colors and nothing else"
     tab.picture(tab.theme())
-    for name, (*size, least) in WINDOWS.items():
-        with tab.window(size):
-            assert faults_of_size(tab, words=least) == {}, name
-    with tab.window(LAPTOP):
+    with tab.other_windows() as look_through:
+        look_through(*LAPTOP)
         assert tab.page.evaluate(APART) == [], "a control and its picture are not in sight together"
-    for name, size in TOUCHED.items():
-        with tab.window(size, touched=True):
+        for name, (*size, least) in WINDOWS.items():
+            look_through(*size)
+            assert faults_of_size(tab, words=least) == {}, name
+        for name, size in TOUCHED.items():
+            look_through(*size, touched=True)
             tab.picture(name)
             assert faults_of_size(tab, words=SMALL_PRINT.get(stem, LEAST_TOUCHED), finger=True) == {}, name
     assert tab.errors() == []

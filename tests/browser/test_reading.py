@@ -121,7 +121,8 @@ def test_tab_goes_through_each_console_in_the_order_it_is_read(tab):
 def test_a_curve_is_drawn_by_mouse_corrected_by_keys_and_finger_and_locked(tab):
     tab.turn_to(STEM)
     asked = bank.prediction("02-gauge-curve")
-    with tab.window((1366, 768), touched=True):
+    with tab.other_windows() as look_through:
+        look_through(1366, 768, touched=True)
         box = card(tab, f"Predict: {asked.title}")
         box.scroll_into_view_if_needed()
         mouse, places = tab.page.mouse, along(box, (0.1, 0.2, 0.35, 0.55, 0.8))
