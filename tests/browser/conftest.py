@@ -231,17 +231,17 @@ class Notebook:
         self.stem = stem
 
     def turn_to(self, stem, deeper=True):
-        """Another page of the course in the same tab, by the bar's list. Those that are then behind it are closed.
+        """Another page of the course in the same tab, by the bar's list. Those behind the one in front are closed.
 
         deeper: whether to open what is folded on it.
         """
         if stem != self.stem:
+            self.page.evaluate(CLOSE_THE_OTHERS)
+            self.course.end_kernels(but=self.stem)
             bar = self.page.locator("#course-bar")
             bar.get_by_text("Contents").click()
             bar.locator(f"li [data-stem='{stem}']").click()
             self.wait_until_in_front(stem)
-            self.page.evaluate(CLOSE_THE_OTHERS)
-            self.course.end_kernels(but=stem)
         self.problems.clear()
         self.wait_until_ready()
         if deeper:

@@ -115,7 +115,8 @@ def test_a_plan_is_shown_one_thing_at_a_time_with_a_remote_and_notes_apart(room)
         page.wait_for_timeout(400)
         title = shown.locator(".jl-headline span").first.inner_text()
         for wide, high in SIZES:
-            book.resize(wide, high)
+            page.set_viewport_size({"width": wide, "height": high})
+            page.wait_for_timeout(300)
             assert page.evaluate(UNREADABLE) == [], f"{title} at {wide} x {high}"
         if "vote" in title and shown.locator(".jl-options").count():
             place = "() => [scrollY, document.querySelector('.jl-options').getBoundingClientRect().left]"
@@ -154,7 +155,8 @@ def test_a_callout_is_shown_fork_by_fork_and_tells_nothing(room):
 
     def looked_at(part):
         for wide, high in SIZES:
-            book.resize(wide, high)
+            page.set_viewport_size({"width": wide, "height": high})
+            page.wait_for_timeout(200)
             assert page.evaluate(UNREADABLE) == [], f"{part} at {wide} x {high}"
         return shown.locator(".jl-main").inner_text()
 
