@@ -162,11 +162,6 @@ def _of_si(name, count):
     return call
 
 
-@lru_cache(20_000)  # each number of a variant stands in several formulas
-def _in_us(value, kind):
-    return from_si(value, kind, "US")
-
-
 def formula(words, kinds, kind=None, steps=()):
     """A function of the parameters: what a formula gives, SI; of a condition True or False.
 
@@ -181,7 +176,7 @@ def formula(words, kinds, kind=None, steps=()):
             used |= set(_NAME.findall(before[0][1]))
 
     def value(p):
-        known = {name: _in_us(p[name], of) if (of := kinds.get(name)) else p[name] for name in used if name in p}
+        known = {name: from_si(p[name], of, "US") if (of := kinds.get(name)) else p[name] for name in used if name in p}
         for name, arithmetic in before:
             known[name] = evaluated(arithmetic, known, _US, _more)
         found = evaluated(words, known, _US, _more)
