@@ -99,7 +99,7 @@ def yard_plan(name: str | Rig = "yard_trailer", *, unknowns: Unknowns | None = N
     """The Plan of that job with a yard rig; any of USUAL may be changed (SI values).
 
     >>> both(yard_plan().reach.distance, "length")
-    '40.6 ft (12.4 m)'
+    '94.1 ft (28.7 m)'
     """
     given = {**USUAL, **changes}
     rig = yard_rig(name, leader=given["leader"], braid=given["braid"])

@@ -189,7 +189,7 @@ def reach(
     without hose.
 
     >>> both(reach(operating_point(demo_rig("yard_trailer")), Drain("4 in", "150 ft")).distance, "length")
-    '54.2 ft (16.5 m)'
+    '110 ft (33.6 m)'
     """
     require_point(point, "reach(operating_point(rig), drain)")
     if not isinstance(drain, Drain):
