@@ -33,7 +33,7 @@ def test_its_code_is_in_sight():
     [
         ("The 5/16 in leader, {} ft", "5/16", 0),
         ("reaches farthest: {} ft", "5/16", 1),
-        ("leaves about {} psi (155 bar)", "5/16", 2),
+        ("leaves about {} psi (134 bar)", "5/16", 2),
         ("The 1/4 in leader reaches {} ft", "1/4", 1),
         ("but leaves only about {} psi", "1/4", 2),
         ("against {} ft", "1/2", 1),
