@@ -26,8 +26,8 @@ class Surge:
     rises, peaks (Pa): first axis the wave speeds low, likely and high (physics.surge.WAVE_SPEEDS), second the hoses.
     rises: at the far end of each hose. peaks: the pressure there once the line is packed: that rise on top of what the
     pump keeps up. Against lines of one to three hoses worked out step by step (tests/independent) at most 4 % under
-    (7 % in a hose ahead of narrower ones),
-    mostly up to 20 % over, and up to 40 % over with a long, narrow leader at part throttle, whose friction damps it.
+    (7 % in a hose ahead of narrower ones), mostly up to 20 % over, and up to 40 % over with a long, narrow leader at
+    part throttle, whose friction damps it.
     """
 
     point: OperatingPoint
