@@ -10,7 +10,7 @@ import numpy as np
 from jetlib.course.exercises.native import chosen
 from jetlib.course.exercises.yard import LEADERS
 from jetlib.course.store.checked_row import among
-from jetlib.rig.hoses.weight import BRAIDS, hose_mass
+from jetlib.rig.hoses.weight import BRAIDS, weighed_as
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
 from jetlib.rig.parts.drain import Bend, drain_of_size
@@ -87,9 +87,12 @@ def yard_rig(name="yard_trailer", *, leader=None, braid=None):
     hoses were weighed as (a key of BRAIDS), UNWEIGHED, or None to leave them as they are in its file."""
     rig = name if isinstance(name, Rig) else demo_rig(name)
     if braid is not None:
-        bare = [each.replace(mass_per_metre=None) for each in rig.hoses]
-        weighed = [each.replace(mass_per_metre=BRAIDS[braid] * hose_mass(each)) for each in bare if braid in BRAIDS]
-        rig = rig.replace(hoses=weighed or bare)
+        share = BRAIDS.get(braid)
+        rig = rig.replace(
+            hoses=[
+                each.replace(mass_per_metre=None) if share is None else weighed_as(each, share) for each in rig.hoses
+            ]
+        )
     if leader is None:
         return rig
     return rig.replace(hoses=[*rig.hoses, LEADERS[among(leader, LEADERS, "there is no leader")]])

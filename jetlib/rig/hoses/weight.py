@@ -47,6 +47,11 @@ def hose_mass(hose: Hose) -> Values:
     return nearest_size(float(hose.bore)).mass_per_metre
 
 
+def weighed_as(hose, share):
+    """The Hose with the weight of such hose of its bore; share: of two-wire steel braid, a value of BRAIDS."""
+    return hose.replace(mass_per_metre=share * hose_mass(hose.replace(mass_per_metre=None)))
+
+
 def water_mass(bore: Values, *, density: Values) -> Values:
     """Mass of the water that fills `bore` (m), for each metre, kg/m; `density` kg/m3; broadcasts.
 

@@ -9,7 +9,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
 from jetlib.physics.values import plain
-from jetlib.rig.hoses.weight import BRAIDS, USUAL_FRICTION, hose_mass, nearest_size, weight_per_metre
+from jetlib.rig.hoses.weight import BRAIDS, USUAL_FRICTION, hose_mass, nearest_size, weighed_as, weight_per_metre
 from jetlib.rig.parts.drain import Drain
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
@@ -137,16 +137,13 @@ class Reach:
         """The Reach if the hoses without a weight are of fiber braid; None where all have one."""
         if all(hose.mass_per_metre is not None for hose in self.point.rig.hoses):
             return None
-        hoses = [
-            hose if hose.mass_per_metre is not None else hose.replace(mass_per_metre=_FIBER * hose_mass(hose))
-            for hose in self.point.rig.hoses
-        ]
-        weights = line_weights(self.point.rig.replace(hoses=hoses), flooded=self.drain.flooded)
+        hoses = [weighed_as(hose, _FIBER) if hose.mass_per_metre is None else hose for hose in self.point.rig.hoses]
+        rig = self.point.rig.replace(hoses=hoses)
+        weights = line_weights(rig, flooded=self.drain.flooded)
         far = reach_distance(
             self.pull, **{**self._line, "weights": weights}, rise=self.drain.rise, entry_pull=self.entry_pull
         )
-        point = replace(self.point, rig=self.point.rig.replace(hoses=hoses))
-        return replace(self, point=point, weights=weights, pull_distance=far)
+        return replace(self, point=replace(self.point, rig=rig), weights=weights, pull_distance=far)
 
     @property
     def sentence(self):

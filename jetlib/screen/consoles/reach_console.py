@@ -4,7 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.rig.hoses.weight import BRAIDS, hose_mass
+from jetlib.rig.hoses.weight import BRAIDS, weighed_as
 from jetlib.rig.job.reach import line_weights, reach
 from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.point.operating_point import operating_point
@@ -54,7 +54,7 @@ def reach_of(name, *, kind, friction, fall, way, turn, at):
 @lru_cache(maxsize=16)
 def _point(name, kind):
     rig = rig_of(name)
-    hoses = [hose.replace(mass_per_metre=kind * hose_mass(hose.replace(mass_per_metre=None))) for hose in rig.hoses]
+    hoses = [weighed_as(hose, kind) for hose in rig.hoses]
     return operating_point(rig.replace(hoses=hoses))
 
 
