@@ -7,30 +7,21 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.physics import water
 from jetlib.rig.hoses.fit import (
-    DRAGGING,
     USUAL_RESERVE,
     FittedLine,
-    check_one_rig,
+    Question,
+    cautions_of,
+    hose_fields,
     hose_sizes,
-    line_readings,
-    pressure_caution,
-    rank_value,
+    one_number,
     reasons_against,
-    sizes_for_reel,
-    table_columns,
-    table_row,
 )
-from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
-from jetlib.rig.hoses.surge import pressures_needed
-from jetlib.rig.hoses.weight import hose_mass, nearest_size, water_mass, weight_per_metre
+from jetlib.rig.hoses.weight import PipeRun
 from jetlib.rig.parts.machine import Hose, Rig
-from jetlib.rig.parts.part import require_one
-from jetlib.rig.parts.ranked import Ranked
-from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.rig.point.operating_point import OperatingPoint, operating_point
-from jetlib.units import both, si
+from jetlib.rig.parts.part import Ranked
+from jetlib.rig.point.operating_point import OperatingPoint
+from jetlib.units import both
 from jetlib.units.given import Length, Share
 from jetlib.units.refusal import cut
 
@@ -102,8 +93,7 @@ class HoseChoices(Ranked):
     def cautions(self):
         """Sentences the reader must see, a tuple."""
         short = [choice for choice in self.choices if not choice.pressure_enough]
-        own = (pressure_caution(len(short), len(self.choices)),) if short else ()
-        return (*own, *self.present.cautions, DRAGGING + SEE_THE_MANUAL)
+        return cautions_of(len(short), len(self.choices), self.present.cautions)
 
 
 def hose_choices(
@@ -133,46 +123,41 @@ def hose_choices(
     >>> hose_choices(demo_rig("yard_trailer"), 1)[0].label
     '-4 SAE 100R8 (2003)'
     """
-    pipe = PipeRun() if pipe is None else pipe
-    reserve = require_one(si(reserve, "fraction", field="reserve", owner="hose_choices"), "reserve")
-    throttle = si(throttle, "fraction", field="throttle", owner="hose_choices")
-    check_one_rig(rig, throttle, pipe, rank_by)
-    rig = rig.replace(outlet_shut=False)
-    old, at = _place(rig, section)
-    length = _length(old, length)
-    sizes, left_out = sizes_for_reel(hose_sizes(hoses), old and old.coil_diameter)
-    present = operating_point(rig, throttle)
-    present_left = present.reaction - _line_drag(rig.hoses, present, pipe)[0]
+    asked = Question.of("hose_choices", rig, pipe, reserve, rank_by, throttle)
+    old, at = _place(asked.rig, section)
+    if length is not None:
+        length = one_number(length, "length", "length", "hose_choices")
+    elif old is None:
+        raise JetlibError('length is missing; write hose_choices(rig, "end", length="30 ft")')
+    else:
+        length = old.length
+    sizes, left_out = hose_sizes(hoses, old and old.coil_diameter)
+    present = asked.point(asked.rig.hoses)
+    present_left = float(present.reaction - asked.drag_and_reach(present)[0])
     if not sizes:
-        return HoseChoices((), present, float(present_left), left_out)
-    many = _with_hose(rig, at, old is None, _as_hose(table_columns(sizes), old, length))
-    point = operating_point(many, throttle)
-    density = water.density(rig.water_temperature)
-    columns = table_columns(sizes)
-    drags, reach = _line_drag(many.hoses, point, pipe, at, columns["outside_diameter_max"])
-    highest = np.maximum(highest_pressure(rig), point.hose_pressures[at])
-    room = pipe.room_for(columns["outside_diameter_max"])
-    readings = {
-        **line_readings(point, drags, reach),
-        "hose_loss": point.hose_losses[at],
-        "pressure_seen": point.hose_pressures[at],
-        "pressure_needed": pressures_needed(point, highest, reserve)[at],
-        "mass_empty": columns["mass_per_metre"] * length,
-        "mass_full": (columns["mass_per_metre"] + water_mass(columns["bore"], density=density)) * length,
-    }
-    readings = {name: np.broadcast_to(value, len(sizes)) for name, value in readings.items()}
+        return HoseChoices((), present, present_left, left_out)
+
+    def fitted(sizes):
+        hoses = asked.rig.hoses
+        return (*hoses[:at], _as_hose(hose_fields(sizes), old, length), *hoses[at + (old is not None) :])
+
+    outside = np.array([size.outside_diameter_max for size in sizes])
+    point = asked.point(fitted(sizes))
+    readings = asked.readings(point, {at: outside})
+    ranks = dict(zip(sizes, asked.rank_value(readings), strict=True))
+    readings["pressure_seen"] = np.broadcast_to(point.hose_pressures[at], len(sizes))
     on_reel = None if old is None or not old.coiled_length > 0 else old.coil_diameter
     choices = []
     for row, size in enumerate(sizes):
         values = {name: float(value[row]) for name, value in readings.items()}
-        fitted = _with_hose(rig, at, old is None, _as_hose(table_row(size), old, length))
-        reasons = reasons_against(size, values["pressure_needed"], pipe, on_reel)
-        own_room = None if room is None else float(room[row])
-        choices.append(HoseChoice(size, at + 1, length, rig=fitted, bend_room=own_room, reasons=reasons, **values))
-    ranks = dict(zip(sizes, rank_value(readings, rank_by), strict=True))
+        reasons = reasons_against(size, values["pressure_needed"], asked.pipe, on_reel)
+        room = asked.pipe.room_for(size.outside_diameter_max)
+        room = None if room is None else float(room)
+        line = asked.rig.replace(hoses=fitted(size))
+        choices.append(HoseChoice(size, at + 1, length, rig=line, bend_room=room, reasons=reasons, **values))
     # Rounded, so that hoses equal but for the last digits stay in the order of their names.
     choices.sort(key=lambda each: (not each.usable, float(f"{ranks[each.size]:.9e}"), each.mass_full, each.label))
-    return HoseChoices(tuple(choices), present, float(present_left), left_out)
+    return HoseChoices(tuple(choices), present, present_left, left_out)
 
 
 def _most_common(reasons):
@@ -192,36 +177,10 @@ def _place(rig, section):
     return rig.hoses[section - 1], section - 1
 
 
-def _length(old, length):
-    if length is not None:
-        return require_one(si(length, "length", field="length", owner="hose_choices"), "length")
-    if old is None:
-        raise JetlibError('length is missing; write hose_choices(rig, "end", length="30 ft")')
-    return old.length
-
-
-def _as_hose(row, old, length):
-    """A Hose of the table's row (or columns) that lies as `old` did."""
-    fields = {name: value for name, value in row.items() if name != "outside_diameter_max"}
+def _as_hose(fields, old, length):
+    """A Hose with these fields (or columns of them) that lies as `old` did."""
     if old is None:
         return Hose(length=length, **fields)
     whole = old.coil_diameter is not None and old.coiled_length == old.length
     coiled = length if whole else min(old.coiled_length, length)
     return old.with_bore(length=length, coiled_length=coiled, **fields)
-
-
-def _with_hose(rig, at, add, hose):
-    return rig.replace(hoses=(*rig.hoses[:at], hose, *rig.hoses[at + (not add) :]))
-
-
-def _line_drag(hoses, point, pipe, new=None, outside_diameter=None):
-    """Drag (N) of the line in the pipe and its reach (m); `new` is the place of the hose of that outside diameter."""
-    density, weights = water.density(point.rig.water_temperature), []
-    for place, hose in enumerate(hoses):
-        outside = None
-        if pipe.flooded:
-            outside = outside_diameter if place == new else nearest_size(float(hose.bore)).outside_diameter_max
-        weights.append(weight_per_metre(hose_mass(hose), hose.bore, density=density, outside_diameter=outside))
-    off_reel = sum((hose.straight_length for hose in hoses), 0.0)
-    lengths = [hose.length for hose in hoses]
-    return pipe.drag(weights, lengths, off_reel), pipe.reach(point.reaction, weights, lengths)

@@ -7,12 +7,15 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.rig.hoses.pipe_run import PipeRun
+from jetlib.physics import water
+from jetlib.rig.hoses.surge import highest_pressure, pressures_needed
+from jetlib.rig.hoses.weight import PipeRun, hose_mass, usual_outside, water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Rig
-from jetlib.rig.parts.part import require_choice
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.parts.part import require_choice, require_one
+from jetlib.rig.point.cautions import SEE_THE_MANUAL
+from jetlib.rig.point.circuit import compile_one
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.units import both
+from jetlib.units import both, si
 from jetlib.units.refusal import cut
 
 #: How far the working pressure should stand above the highest pressure. Common practice, no source.
@@ -20,7 +23,7 @@ USUAL_RESERVE = 0.10
 #: What hoses can be ranked by, and the sign that puts the best first.
 RANKS = {"pull_left": -1, "reach": -1, "nozzle_flow": -1, "jet_power": -1, "hose_loss": 1, "mass_full": 1}
 _LONGEST = 1e4  # m, beyond any line
-DRAGGING = (
+_DRAGGING = (
     "Drag is calculated for a level pipe with one friction coefficient. Joints, roots, dirt and a stiff hose add to "
     "it; a film of water reduces it. Use it to compare hoses, not to promise a distance. "
 )
@@ -67,74 +70,120 @@ class FittedLine:
     @property
     def cautions(self):
         """Sentences the reader must see, a tuple; why it must not be used comes first."""
-        return (*self.reasons, *self._no_pull(), *self.point.cautions)
-
-    def _no_pull(self):
-        if self.pull_left >= 0:
-            return ()
-        return (
+        no_pull = (
             f"THE JETS DO NOT PULL IT: the line in the pipe drags {both(self.drag, 'force')} and the jets pull "
             f"{both(self.pull, 'force')}; they can pull about {both(self.reach, 'length')} of it.",
         )
+        return (*self.reasons, *(no_pull if self.pull_left < 0 else ()), *self.point.cautions)
 
 
-def line_readings(point, drag, reach):
-    """The readings of a FittedLine that an OperatingPoint tells, given its drag (N) and reach (m): a dict of arrays."""
-    return {
-        "gauge": point.gauge,
-        "nozzle_flow": point.nozzle_flow,
-        "bypass_flow": point.bypass_flow,
-        "nozzle_pressure": point.nozzle_pressure,
-        "jet_power": point.nozzle_pressure * point.nozzle_flow,
-        "pull": point.reaction,
-        "drag": drag,
-        "pull_left": point.reaction - drag,
-        "reach": reach,
-    }
+@dataclass(frozen=True, eq=False)
+class Question:
+    """What is asked of hoses for a rig: the PipeRun they go down, the reserve, what to rank them by, the throttle.
+
+    `of` reads it from what a caller gave, with JetlibError for what will not do.
+    """
+
+    rig: Rig
+    pipe: PipeRun
+    reserve: float
+    rank_by: str
+    throttle: float
+
+    @staticmethod
+    def of(owner, rig, pipe, reserve, rank_by, throttle):
+        pipe = PipeRun() if pipe is None else pipe
+        reserve = one_number(reserve, "fraction", "reserve", owner)
+        throttle = si(throttle, "fraction", field="throttle", owner=owner)
+        if np.ndim(throttle):
+            raise JetlibError("throttle is an array; one hose is chosen for one throttle; write throttle=1.0")
+        compile_one(rig, throttle, "a hose is chosen for one rig at a time")
+        if not isinstance(pipe, PipeRun):
+            raise JetlibError(f'pipe is {cut(pipe)}; write pipe=PipeRun(bore="4 in", bends=2)')
+        require_choice(rank_by, RANKS, "rank_by", 'rank_by="pull_left"')
+        return Question(rig.replace(outlet_shut=False), pipe, reserve, rank_by, throttle)
+
+    def point(self, hoses):
+        """The OperatingPoint with these hoses in place of the rig's."""
+        return operating_point(self.rig.replace(hoses=hoses), self.throttle)
+
+    def drag_and_reach(self, point, outside=()):
+        """Drag (N) of a point's line in the pipe, and its reach (m). outside: place of a hose -> outside diameter."""
+        density, weights, hoses = water.density(self.rig.water_temperature), [], point.rig.hoses
+        for place, hose in enumerate(hoses):
+            across = (outside[place] if place in outside else usual_outside(hose)) if self.pipe.flooded else None
+            weights.append(weight_per_metre(hose_mass(hose), hose.bore, density=density, outside_diameter=across))
+        lengths = [hose.length for hose in hoses]
+        off_reel = sum((hose.straight_length for hose in hoses), 0.0)
+        return self.pipe.drag(weights, lengths, off_reel), self.pipe.reach(point.reaction, weights, lengths)
+
+    def needed(self, point, new):
+        """What each hose of a point must be rated for, Pa; `new`: the places whose entry pressure counts."""
+        highest = np.maximum(highest_pressure(self.rig), point.hose_pressures[list(new)].max(axis=0))
+        return pressures_needed(point, highest, self.reserve)
+
+    def readings(self, point, outside):
+        """The readings of FittedLine by name, arrays of one shape. outside: place of each new hose -> its outside
+        diameter; loss and masses are those of the new hoses, pressure_needed of the last of them."""
+        drag, reach = self.drag_and_reach(point, outside)
+        new, density = [point.rig.hoses[place] for place in outside], water.density(self.rig.water_temperature)
+        empty = sum(hose.mass_per_metre * hose.length for hose in new)
+        found = {
+            "gauge": point.gauge,
+            "nozzle_flow": point.nozzle_flow,
+            "bypass_flow": point.bypass_flow,
+            "hose_loss": point.hose_losses[list(outside)].sum(axis=0),
+            "nozzle_pressure": point.nozzle_pressure,
+            "jet_power": point.nozzle_pressure * point.nozzle_flow,
+            "pull": point.reaction,
+            "drag": drag,
+            "pull_left": point.reaction - drag,
+            "reach": reach,
+            "pressure_needed": self.needed(point, outside)[max(outside)],
+            "mass_empty": empty,
+            "mass_full": empty + sum(water_mass(hose.bore, density=density) * hose.length for hose in new),
+        }
+        return {name: np.broadcast_to(value, np.shape(point.gauge)) for name, value in found.items()}
+
+    def rank_value(self, readings):
+        """What to sort by, smallest first.
+
+        By pull left, lines that the jets do not pull the whole way come after all that they do, farthest reach first:
+        a thin hose with hardly a jet behind it drags little, and that does not make it the best.
+        """
+        value = RANKS[self.rank_by] * readings[self.rank_by]
+        if self.rank_by == "pull_left":
+            value = np.where(value <= 0.0, value, _LONGEST - readings["reach"])
+        return value
 
 
-def check_one_rig(rig, throttle, pipe, rank_by):
-    """Raises JetlibError unless it is one rig at one throttle with a PipeRun and a known rank."""
-    if np.ndim(throttle):
-        raise JetlibError("throttle is an array; one hose is chosen for one throttle; write throttle=1.0")
-    _, shape = compile_circuit(rig, throttle)
-    if shape:
-        raise JetlibError(f"the rig holds arrays of shape {shape}; a hose is chosen for one rig at a time")
-    if not isinstance(pipe, PipeRun):
-        raise JetlibError(f'pipe is {cut(pipe)}; write pipe=PipeRun(bore="4 in", bends=2)')
-    require_choice(rank_by, RANKS, "rank_by", 'rank_by="pull_left"')
+def one_number(value, kind, name, owner):
+    """`value` in SI, one number; JetlibError that names it for a list."""
+    return require_one(si(value, kind, field=name, owner=owner), name)
 
 
-def hose_sizes(hoses):
-    """The HoseSizes given, as a tuple; all of the table that go into a drain for None."""
+def hose_sizes(hoses, coil_diameter):
+    """The HoseSizes given (None: all of the table that go into a drain) that a reel of that coil_diameter (m, or None)
+    takes, and the rest with why: two tuples."""
     found = tables.drain_hoses() if hoses is None else (hoses,) if isinstance(hoses, tables.HoseSize) else hoses
     if not isinstance(found, list | tuple) or not found or not all(isinstance(each, tables.HoseSize) for each in found):
         raise JetlibError(
             "hoses must be sizes of the table; write hoses=[jetlib.tables.hose(6), jetlib.tables.hose(8)]"
         )
-    return tuple(found)
+    across = np.inf if coil_diameter is None else coil_diameter
+    why = f"the reel of {both(coil_diameter or 1.0, 'coil_diameter')} is under five bores across"
+    keep = tuple(size for size in found if 5.0 * size.bore <= across)
+    return keep, tuple((size, why) for size in found if size not in keep)
 
 
-def sizes_for_reel(sizes, coil_diameter):
-    """Those of the sizes that a reel of coil_diameter (m, or None) can be worked out for, and the rest with why."""
-    if coil_diameter is None:
-        return sizes, ()
-    keep = tuple(size for size in sizes if 5.0 * size.bore <= coil_diameter)
-    why = f"the reel of {both(coil_diameter, 'coil_diameter')} is under five bores across"
-    return keep, tuple((size, why) for size in sizes if size not in keep)
-
-
-def table_row(size):
-    """What a Hose takes from a HoseSize: bore, wall, working pressure, mass, bend radius; and the outside diameter."""
-    wall = "thermoplastic tube" if "thermoplastic" in size.construction else "rubber hose inner tube"
-    names = ("bore", "working_pressure", "mass_per_metre", "bend_radius", "outside_diameter_max")
-    return {name: getattr(size, name) for name in names} | {"roughness": tables.roughness(wall).typical}
-
-
-def table_columns(sizes):
-    """`table_row` of all sizes as arrays."""
-    rows = [table_row(size) for size in sizes]
-    return {name: np.array([row[name] for row in rows]) for name in rows[0]}
+def hose_fields(sizes):
+    """What a Hose takes from a HoseSize, by name; columns of it for a list of them."""
+    if not isinstance(sizes, tables.HoseSize):
+        rows = [hose_fields(size) for size in sizes]
+        return {name: np.array([row[name] for row in rows]) for name in rows[0]}
+    wall = "thermoplastic tube" if "thermoplastic" in sizes.construction else "rubber hose inner tube"
+    names = ("bore", "working_pressure", "mass_per_metre", "bend_radius")
+    return {name: getattr(sizes, name) for name in names} | {"roughness": tables.roughness(wall).typical}
 
 
 def reasons_against(size, needed, pipe, coil_diameter):
@@ -157,21 +206,10 @@ def reasons_against(size, needed, pipe, coil_diameter):
     return tuple(found)
 
 
-def rank_value(readings, rank_by):
-    """What to sort by, smallest first; `readings` by name, numbers or arrays.
-
-    By pull left, lines that the jets do not pull the whole way come after all that they do, farthest reach first: a
-    thin hose with hardly a jet behind it drags little, and that does not make it the best.
-    """
-    value = RANKS[rank_by] * np.asarray(readings[rank_by])
-    if rank_by == "pull_left":
-        value = np.where(value <= 0.0, value, _LONGEST - readings["reach"])
-    return value
-
-
-def pressure_caution(short, of):
-    """The loud sentence when `short` of `of` hoses have not the working pressure."""
-    return (
+def cautions_of(short, of, more=()):
+    """Sentences for a list in which `short` of `of` hoses have not the working pressure, a tuple; `more` go between."""
+    loud = (
         f"WORKING PRESSURE NOT ENOUGH in {short} of {of}: a hose that bursts kills. What is printed on the hose and "
-        "in the machine's manual comes before any table."
+        "in the machine's manual comes before any table.",
     )
+    return (*(loud if short else ()), *more, _DRAGGING + SEE_THE_MANUAL)

@@ -7,30 +7,20 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.physics import water
 from jetlib.rig.hoses.fit import (
-    DRAGGING,
     USUAL_RESERVE,
     FittedLine,
-    check_one_rig,
+    Question,
+    cautions_of,
+    hose_fields,
     hose_sizes,
-    line_readings,
-    pressure_caution,
-    rank_value,
+    one_number,
     reasons_against,
-    sizes_for_reel,
-    table_columns,
-    table_row,
 )
-from jetlib.rig.hoses.pipe_run import PipeRun, highest_pressure
-from jetlib.rig.hoses.surge import pressures_needed
-from jetlib.rig.hoses.weight import water_mass, weight_per_metre
+from jetlib.rig.hoses.weight import PipeRun
 from jetlib.rig.parts.machine import Hose, Rig
-from jetlib.rig.parts.part import require_one, whole_number
-from jetlib.rig.parts.ranked import Ranked
-from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.rig.point.operating_point import operating_point
-from jetlib.units import both, si
+from jetlib.rig.parts.part import Ranked, whole_number
+from jetlib.units import both
 from jetlib.units.given import Length, Share
 
 _MOST_CASES = 1_000_000
@@ -100,8 +90,7 @@ class StepDowns(Ranked):
     @property
     def cautions(self):
         """Sentences the reader must see, a tuple."""
-        own = (pressure_caution(self.short_of_pressure, self.considered),) if self.short_of_pressure else ()
-        return (*own, DRAGGING + SEE_THE_MANUAL)
+        return cautions_of(self.short_of_pressure, self.considered)
 
 
 def step_downs(
@@ -130,22 +119,19 @@ def step_downs(
     >>> step_downs(demo_rig("yard_trailer"), total_length="250 ft", small_length="50 ft")[0].small.label
     '-4 SAE 100R8 (2003)'
     """
-    pipe = PipeRun() if pipe is None else pipe
-    owner = "step_downs"
-    total = require_one(si(total_length, "length", field="total_length", owner=owner), "total_length")
-    shortest = require_one(si(small_length, "length", field="small_length", owner=owner), "small_length")
-    reserve = require_one(si(reserve, "fraction", field="reserve", owner=owner), "reserve")
-    throttle = si(throttle, "fraction", field="throttle", owner=owner)
-    check_one_rig(rig, throttle, pipe, rank_by)
+    total, shortest = (
+        one_number(value, "length", name, "step_downs")
+        for name, value in (("total_length", total_length), ("small_length", small_length))
+    )
+    asked = Question.of("step_downs", rig, pipe, reserve, rank_by, throttle)
     if not 0 < shortest <= total:
         raise JetlibError(
             f"small_length is {both(shortest, 'length')} of {both(total, 'length')}; write a length above 0 and no "
             "more than total_length"
         )
-    rig = rig.replace(outlet_shut=False)
     coil, coiled = _reel(rig, total)
-    first, left_out = sizes_for_reel(hose_sizes(large), coil)
-    second, more = sizes_for_reel(hose_sizes(small), coil)
+    first, left_out = hose_sizes(large, coil)
+    second, more = hose_sizes(small, coil)
     pairs = [(one, other) for one in first for other in second if other.bore < one.bore]
     places = whole_number(places, "places", 2, 1001) if shortest < total else 1
     top = whole_number(top, "top", 1, 1000)
@@ -154,15 +140,14 @@ def step_downs(
             f"{len(pairs):,} pairs of hoses at {places} places; there must be one pair that narrows, and at most "
             f"{_MOST_CASES:,} cases; write large=[jetlib.tables.hose(8)], small=[jetlib.tables.hose(4)]"
         )
-    lines = _Lines(rig, pairs, np.linspace(shortest, total, places), total, coil, coiled, pipe, reserve, throttle)
-    best, order = lines.ranked(rank_by)
+    lines = _Lines(asked, pairs, np.linspace(shortest, total, places), total, coil, coiled)
     short = {
         size
         for at, pair in enumerate(pairs)
         for size, needed in zip(pair, lines.needed, strict=True)
         if size.working_pressure < needed[at].min()
     }
-    steps = tuple(lines.step(row, best[row]) for row in order[:top])
+    steps = tuple(lines.step(*best) for best in lines.ranked()[:top])
     given = {size for pair in pairs for size in pair}
     return StepDowns(steps, left_out + tuple(each for each in more if each not in left_out), len(given), len(short))
 
@@ -171,110 +156,85 @@ def step_downs(
 class _Lines:
     """Every pair of hoses at every place: arrays of shape (pairs, places)."""
 
-    rig: Rig
+    asked: Question
     pairs: list
     small_lengths: np.ndarray
     total: float
     coil: float | None
     coiled: float
-    pipe: PipeRun
-    reserve: float
-    throttle: float
 
     @cached_property
-    def sides(self):
-        """Columns of the table, length and length on the reel, of the large hose and of the small one."""
-        large, small = (
-            {name: column[:, None] for name, column in table_columns(side).items()}
-            for side in zip(*self.pairs, strict=True)
-        )
-        large_length = self.total - self.small_lengths
-        on_reel = np.minimum(self.coiled, large_length)  # the reel takes the end at the pump
-        rest = np.minimum(self.coiled - on_reel, self.small_lengths)
-        return (large, large_length, on_reel), (small, self.small_lengths, rest)
+    def lengths(self):
+        """Length and length on the reel of the large hose and of the small one, at each place."""
+        large = self.total - self.small_lengths
+        on_reel = np.minimum(self.coiled, large)  # the reel takes the end at the pump
+        return (large, on_reel), (self.small_lengths, np.minimum(self.coiled - on_reel, self.small_lengths))
 
     @cached_property
     def point(self):
-        hoses = tuple(_hose(columns, length, self.coil, on_reel) for columns, length, on_reel in self.sides)
-        return operating_point(self.rig.replace(hoses=hoses), self.throttle)
+        hoses = []
+        for sizes, (length, on_reel) in zip(zip(*self.pairs, strict=True), self.lengths, strict=True):
+            columns = {name: column[:, None] for name, column in hose_fields(sizes).items()}
+            hoses.append(Hose(length=length, coil_diameter=self.coil, coiled_length=on_reel, **columns))
+        return self.asked.point(hoses)
 
     @cached_property
     def needed(self):
         """Pressure needed of the large hose and of the small one, reserve and surge included, Pa."""
-        steady = np.maximum(highest_pressure(self.rig), self.point.hose_pressures.max(axis=0))
         shape = np.shape(self.point.gauge)
-        return [np.broadcast_to(each, shape) for each in pressures_needed(self.point, steady, self.reserve)]
+        return [np.broadcast_to(each, shape) for each in self.asked.needed(self.point, (0, 1))]
 
     @cached_property
     def readings(self):
         """What a StepDown tells, by name."""
-        point, density = self.point, water.density(self.rig.water_temperature)
-        weights, empty, filled = [], 0.0, 0.0
-        for columns, length, _ in self.sides:
-            mass, outside = columns["mass_per_metre"], columns["outside_diameter_max"] if self.pipe.flooded else None
-            weights.append(weight_per_metre(mass, columns["bore"], density=density, outside_diameter=outside))
-            empty = empty + mass * length
-            filled = filled + water_mass(columns["bore"], density=density) * length
-        lengths = [length for _, length, _ in self.sides]
-        drag = self.pipe.drag(weights, lengths, self.total - self.coiled)
-        values = {
-            **line_readings(point, drag, self.pipe.reach(point.reaction, weights, lengths)),
-            "hose_loss": point.hose_loss,
-            "pressure_needed": self.needed[1],
-            "mass_empty": empty,
-            "mass_full": empty + filled,
-        }
-        return {name: np.broadcast_to(value, np.shape(point.gauge)) for name, value in values.items()}
+        outside = np.array([[size.outside_diameter_max for size in pair] for pair in self.pairs])
+        return self.asked.readings(self.point, {0: outside[:, :1], 1: outside[:, 1:]})
 
     @cached_property
     def refused(self):
         """Where pressure, reel or pipe are against it, bool."""
-        bad = np.array([[bool(self.pipe.reasons_against(small))] for _, small in self.pairs])
-        for (columns, length, on_reel), needed in zip(self.sides, self.needed, strict=True):
-            tight = False if self.coil is None else (on_reel > 0) & (columns["bend_radius"] > self.coil / 2.0)
-            bad = bad | ((length > 0) & ((columns["working_pressure"] < needed) | tight))
+        bad = np.array([[bool(self.asked.pipe.reasons_against(small))] for _, small in self.pairs])
+        for hose, needed in zip(self.point.rig.hoses, self.needed, strict=True):
+            tight = False if self.coil is None else (hose.coiled_length > 0) & (hose.bend_radius > self.coil / 2.0)
+            bad = bad | ((hose.length > 0) & ((hose.working_pressure < needed) | tight))
         return bad
 
-    def ranked(self, rank_by):
-        """The best place of each pair, and the pairs in order, best first."""
-        value = rank_value(self.readings, rank_by)
+    def ranked(self):
+        """The best place of each pair, as (place in pairs, place in small_lengths), best first."""
+        value = self.asked.rank_value(self.readings)
         # A place that must not be used is the best one only where no other is left.
         best = np.argmin(np.where(self.refused, np.inf, value), axis=1)
         best = np.where(self.refused.all(axis=1), np.argmin(value, axis=1), best)
-        rows = np.arange(len(self.pairs))
 
-        def key(row):
-            mass = float(self.readings["mass_full"][row, best[row]])
-            labels = [size.label for size in self.pairs[row]]
-            return bool(self.refused[row, best[row]]), float(f"{value[row, best[row]]:.9e}"), mass, labels
+        def key(case):
+            labels = [size.label for size in self.pairs[case[0]]]
+            return bool(self.refused[case]), float(f"{value[case]:.9e}"), self.readings["mass_full"][case], labels
 
-        return best, sorted(rows, key=key)
+        return sorted(enumerate(best), key=key)
 
     def step(self, row, place):
         """The StepDown of that pair at that place."""
-        pair, reasons = self.pairs[row], []
-        values = {name: float(value[row, place]) for name, value in self.readings.items()}
-        hoses = []
-        for size, (_, length, on_reel), most in zip(pair, self.sides, self.needed, strict=True):
+        (large, small), reasons, hoses = self.pairs[row], [], []
+        for size, (length, on_reel), needed in zip(self.pairs[row], self.lengths, self.needed, strict=True):
             length, on_reel = float(length[place]), float(on_reel[place])
             if length > 0:
-                hoses.append(_hose(table_row(size), length, self.coil, on_reel))
-                pipe = self.pipe if size is pair[1] else None
-                needed = float(most[row, place])
-                against = reasons_against(size, needed, pipe, self.coil if on_reel > 0 else None)
+                reel = {"coil_diameter": self.coil, "coiled_length": on_reel}
+                hoses.append(Hose(length=length, **reel, **hose_fields(size)))
+                pipe = self.asked.pipe if size is small else None
+                against = reasons_against(size, float(needed[row, place]), pipe, self.coil if on_reel > 0 else None)
                 reasons += [f"{size.label}: {each}" for each in against]
         small_length = float(self.small_lengths[place])
         return StepDown(
-            rig=self.rig.replace(hoses=tuple(hoses)),
-            large=pair[0],
-            small=pair[1],
+            rig=self.asked.rig.replace(hoses=hoses),
+            large=large,
+            small=small,
             large_length=self.total - small_length,
             small_length=small_length,
             small_lengths=self.small_lengths,
             flow_at=self.readings["nozzle_flow"][row],
             pull_left_at=self.readings["pull_left"][row],
             reasons=tuple(reasons),
-            **values,
+            **{name: float(value[row, place]) for name, value in self.readings.items()},
         )
 
 
@@ -284,8 +244,3 @@ def _reel(rig, total):
     if not on_reel:
         return None, 0.0
     return on_reel[0].coil_diameter, min(sum(hose.coiled_length for hose in on_reel), total)
-
-
-def _hose(row, length, coil, coiled):
-    fields = {name: value for name, value in row.items() if name != "outside_diameter_max"}
-    return Hose(length=length, coil_diameter=coil, coiled_length=coiled, **fields)

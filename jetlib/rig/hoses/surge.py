@@ -1,4 +1,4 @@
-"""What happens when the jets shut at once: the surge that each hose sees, and what its rating says to it."""
+"""The most that a line can come to: with the jets plugged, and in the surge when they shut at once."""
 
 from dataclasses import dataclass
 
@@ -7,9 +7,13 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import surge as physics
 from jetlib.physics import water
-from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.point.operating_point import OperatingPoint, require_point
+from jetlib.physics.constants import GRAVITY
+from jetlib.physics.values import plain
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.point.circuit import require_rig
+from jetlib.rig.point.operating_point import OperatingPoint, operating_point, require_point
 from jetlib.units import both, one
+from jetlib.units.given import Values
 
 WHOSE_RULE = (
     "A surge must stay below the rating (SAE J1273, from memory); above it, it shortens the hose's life (SAE J517)."
@@ -17,6 +21,23 @@ WHOSE_RULE = (
 STOP_SLOWLY = (
     "In normal work stop slowly: throttle down first, and do not slam any valve shut. In an emergency, stop at once."
 )
+
+
+def highest_pressure(rig: Rig) -> Values:
+    """The most that the line of `rig` can come to, Pa: full throttle with the jets plugged; broadcasts.
+
+    What the unloader lets it rise to with all flow going back, or the disc's rating if that is less; infinite without
+    either. A nozzle below the pump has the weight of the water on top.
+
+    >>> both(highest_pressure(demo_rig("yard_trailer")), "pressure")
+    '3020 psi (208 bar)'
+    """
+    limit = np.inf
+    if require_rig(rig).unloader is not None:
+        limit = operating_point(rig.replace(valve=rig.unloader, outlet_shut=True)).line_pressure
+    if rig.burst_disc is not None:
+        limit = np.minimum(limit, rig.burst_disc.rating)
+    return plain(limit + water.density(rig.water_temperature) * GRAVITY * np.maximum(-rig.lift, 0.0))
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,25 +59,26 @@ class Surge:
     @property
     def over(self):
         """Whether each hose may come over its working pressure, an array; False where none is given."""
-        return np.array([_over(hose, high) for hose, high in zip(self.point.rig.hoses, self.peaks[2], strict=True)])
+        return self.peaks[2] > [hose.pressure_limit for hose in self.point.rig.hoses]
 
     @property
     def likely_over(self):
         """Whether each hose is likely to come over its working pressure, an array; False where none is given."""
-        return np.array([_over(hose, likely) for hose, likely in zip(self.point.rig.hoses, self.peaks[1], strict=True)])
+        return self.peaks[1] > [hose.pressure_limit for hose in self.point.rig.hoses]
 
     @property
     def sentences(self):
         """What each hose can see, a tuple; a surge counts into the working pressure."""
         found = []
-        for number, (hose, peaks) in enumerate(zip(self.point.rig.hoses, self.peaks.T, strict=True), start=1):
+        each_hose = zip(self.point.rig.hoses, self.peaks.T, self.over, strict=True)
+        for number, (hose, peaks, over) in enumerate(each_hose, start=1):
             low, likely, high = (both(each, "pressure") for each in peaks)
             told = f"Hose {number} can see {low}"
             if high != low:
                 told += f" to {high}, likely {likely}"
             if hose.working_pressure is not None:
                 told += f", and is rated for {both(hose.working_pressure, 'pressure')}"
-            found.append(f"{told}. {WHOSE_RULE} {STOP_SLOWLY}" if _over(hose, peaks[2]) else f"{told}.")
+            found.append(f"{told}. {WHOSE_RULE} {STOP_SLOWLY}" if over else f"{told}.")
         return tuple(found)
 
 
@@ -126,7 +148,3 @@ def pressures_needed(point, highest, reserve):
 def surge_pressure(point):
     """The most (Pa) that any hose sees should all the jets shut at once, in the fastest wave; broadcasts."""
     return _pushed_up(point) + (0.0, *_rises(point, physics.WAVE_SPEEDS[-1]))[-1]
-
-
-def _over(hose, high):
-    return hose.working_pressure is not None and bool(high > hose.working_pressure)

@@ -4,6 +4,7 @@ Simple on purpose: a level pipe, one friction coefficient, no stiffness. It rank
 promise how far a nozzle goes.
 """
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -12,10 +13,12 @@ from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.physics import orifice
 from jetlib.physics.constants import GRAVITY
-from jetlib.physics.hose_drag import capstan_ratio
+from jetlib.physics.hose_drag import capstan_ratio, hose_tension, reach_distance
 from jetlib.physics.values import not_negative, positive
 from jetlib.rig.parts.machine import Hose
-from jetlib.units.given import Values
+from jetlib.rig.parts.part import Part, quantity
+from jetlib.units import both
+from jetlib.units.given import Angle, Length, Share, Values
 from jetlib.units.refusal import cut
 
 #: Friction of a wet hose on the wall of a pipe. Common practice, no source: 0.15 to 0.6, more over joints and roots.
@@ -45,6 +48,11 @@ def hose_mass(hose: Hose) -> Values:
     if np.ndim(hose.bore):
         raise JetlibError('a hose with an array of bores has no one mass; write Hose(mass_per_metre="0.4 lb/ft", …)')
     return nearest_size(float(hose.bore)).mass_per_metre
+
+
+def usual_outside(hose):
+    """Outside diameter (m) of a Hose of unknown make: the usual one of the nearest bore, at least its own bore."""
+    return max(nearest_size(float(hose.bore)).outside_diameter_max, float(hose.bore))
 
 
 def weighed_as(hose, share):
@@ -78,15 +86,11 @@ def drag(weights, lengths, *, run, friction=USUAL_FRICTION, turned=0.0):
 
     weights (N/m) and lengths (m) of the hoses from the pump to the nozzle, sequences whose entries broadcast; `run` m:
     how much of the line, from the nozzle back, lies in the pipe; friction dimensionless; turned rad: angle of all bends
-    together. Friction x weight, times exp(friction x turned) (Euler and Eytelwein's rope round a post) as if every
-    bend were next to the nozzle, which is the worst place.
+    together, as if every bend were next to the nozzle, which is the worst place.
     """
-    left, total = run, 0.0
-    for weight, length in zip(reversed(weights), reversed(lengths), strict=True):
-        inside = np.minimum(length, left)
-        left = left - inside
-        total = total + friction * weight * inside
-    return total * capstan_ratio(friction, turned)
+    inside = np.minimum(run, sum(lengths))
+    straight = hose_tension(inside, weights=weights, lengths=lengths, friction=friction)
+    return straight * capstan_ratio(friction, turned)
 
 
 def reach(pull, weights, lengths, *, friction=USUAL_FRICTION, turned=0.0):
@@ -94,13 +98,8 @@ def reach(pull, weights, lengths, *, friction=USUAL_FRICTION, turned=0.0):
 
     Other arguments as in `drag`, of which this is the inverse in `run`.
     """
-    left, total = np.maximum(pull, 0.0) / capstan_ratio(friction, turned), 0.0
-    for weight, length in zip(reversed(weights), reversed(lengths), strict=True):
-        each = friction * np.asarray(weight)
-        moved = np.where(each > 0.0, np.minimum(length, left / np.where(each > 0.0, each, 1.0)), length)
-        left = left - each * moved
-        total = total + moved
-    return total
+    pull = np.maximum(pull, 0.0) / capstan_ratio(friction, turned)
+    return np.minimum(reach_distance(pull, weights=weights, lengths=lengths, friction=friction), sum(lengths))
 
 
 def bend_room(pipe_bore, outside_diameter, *, bend, bend_radius=None):
@@ -120,3 +119,62 @@ def bend_room(pipe_bore, outside_diameter, *, bend, bend_radius=None):
     inner, outer = bend_radius - play, bend_radius + play
     cosine = np.cos(np.asarray(bend) / 2.0)
     return np.where(play >= 0.0, (outer - inner * cosine) / (1.0 - cosine), 0.0)
+
+
+@dataclass(frozen=True, eq=False)
+class PipeRun(Part):
+    """The pipe that the hose has to go down.
+
+    bore (m): None where nothing is asked about bends. bends: how many bends of the angle `bend` (rad) the hose goes
+    round; bend_radius (m) to the middle line of the pipe, None for the tightest. run (m): how much of the line lies in
+    the pipe; None for all that is off the reel. friction of hose on wall. flooded: the pipe stands full, and the hose
+    is lighter by the water it pushes aside.
+
+    >>> round(float(PipeRun("4 in", bends=2).room_for(0.02)), 3)
+    0.289
+    """
+
+    bore: Length | None = quantity("pipe_bore", None, optional=True)
+    bends: int = 0
+    bend: Angle = quantity("angle", np.pi / 2.0)
+    bend_radius: Length | None = quantity("coil_diameter", None, optional=True)
+    run: Length | None = quantity("length", None, optional=True)
+    friction: Share = quantity("fraction", USUAL_FRICTION)
+    flooded: bool = False
+
+    def _check(self):
+        if isinstance(self.bends, bool) or not isinstance(self.bends, int) or not 0 <= self.bends <= 20:
+            raise JetlibError(f"bends is {cut(self.bends)}; allowed: a whole number 0 to 20; write PipeRun(bends=2, …)")
+        if any(isinstance(value, list | np.ndarray) for value in vars(self).values()):
+            raise JetlibError('a field of PipeRun is an array; it takes one pipe; write PipeRun(bore="4 in", bends=2)')
+        self._check_flag("flooded", "PipeRun(flooded=True, …)")
+        self._require("bend", self.bend > 0, "above 0", '"90 deg"')
+        if self.bore is not None and self.bend_radius is not None:
+            self._require("bend_radius", self.bend_radius >= self.bore / 2.0, "half the bore or more", '"6 in"')
+
+    def room_for(self, outside_diameter: Values) -> Values | None:
+        """The largest radius (m) that a hose can keep in the bends, or None where nothing is asked; broadcasts."""
+        if self.bore is None or not self.bends:
+            return None
+        return bend_room(self.bore, outside_diameter, bend=self.bend, bend_radius=self.bend_radius)
+
+    def reasons_against(self, size: tables.HoseSize) -> list:
+        """Why a HoseSize does not go down this pipe: sentences in a list."""
+        if self.bore is not None and size.outside_diameter_max >= self.bore:
+            return [f"The hose is too thick for a pipe of {both(self.bore, 'pipe_bore')}."]
+        room = self.room_for(size.outside_diameter_max)
+        if room is None or room >= size.bend_radius:
+            return []
+        return [
+            f"The bends are too tight: they leave the hose a radius of {both(float(room), 'coil_diameter')}, its "
+            f"bend radius is {both(size.bend_radius, 'coil_diameter')}."
+        ]
+
+    def drag(self, weights: list | tuple, lengths: list | tuple, off_reel: Values) -> Values:
+        """Pull (N) that the line takes: weights N/m and lengths m from the pump on; off_reel m if no run was given."""
+        run = off_reel if self.run is None else self.run
+        return drag(weights, lengths, run=run, friction=self.friction, turned=self.bends * self.bend)
+
+    def reach(self, pull: Values, weights: list | tuple, lengths: list | tuple) -> Values:
+        """How much of the line (m, from the nozzle back) the pull (N) can drag; as `drag`."""
+        return reach(pull, weights, lengths, friction=self.friction, turned=self.bends * self.bend)

@@ -6,7 +6,7 @@ from functools import cached_property
 from jetlib import tables
 from jetlib.rig.jets.matching import MatchedJets, bypass_throttle
 from jetlib.rig.parts.machine import Rig
-from jetlib.rig.parts.ranked import Ranked
+from jetlib.rig.parts.part import Ranked
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band

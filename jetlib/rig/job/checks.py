@@ -7,8 +7,7 @@ import numpy as np
 from jetlib import tables
 from jetlib.physics.hose_drag import longest_rigid_body
 from jetlib.rig.hoses.fit import USUAL_RESERVE
-from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.hoses.surge import pressures_needed, surge
+from jetlib.rig.hoses.surge import highest_pressure, pressures_needed, surge
 from jetlib.rig.hoses.weight import bend_room, nearest_size
 from jetlib.rig.job.flushing import FOR_CUTTING
 from jetlib.rig.job.supply import engine_cautions, suction_cautions

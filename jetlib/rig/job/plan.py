@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.hoses.surge import highest_pressure
 from jetlib.rig.job.checks import HAZARDS, LEVELS, certain, findings
 from jetlib.rig.job.flushing import Flushing, flushing
 from jetlib.rig.job.job import Job

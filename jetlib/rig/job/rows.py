@@ -4,8 +4,7 @@ import math
 from dataclasses import dataclass
 
 from jetlib.rig.hoses.fit import USUAL_RESERVE
-from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.hoses.surge import pressures_needed, surge
+from jetlib.rig.hoses.surge import highest_pressure, pressures_needed, surge
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.jets.work import jet_work, thrust_split
 from jetlib.rig.job.reach import FRICTION_RANGE

@@ -90,6 +90,11 @@ class Hose(Part):
         """Length (m) off the reel."""
         return self.length - self.coiled_length
 
+    @property
+    def pressure_limit(self) -> Values:
+        """What it is rated for, Pa; infinite where nobody said."""
+        return np.inf if self.working_pressure is None else self.working_pressure
+
 
 @dataclass(frozen=True, eq=False)
 class Fitting(Part):

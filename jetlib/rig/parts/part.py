@@ -176,3 +176,17 @@ class Same:
 
     def __hash__(self):
         return id(self.held)
+
+
+class Ranked:
+    """What is ranked, best first: the dataclass made of it is a sequence of what its first field holds."""
+
+    @property
+    def _held(self):
+        return getattr(self, fields(self)[0].name)
+
+    def __len__(self):
+        return len(self._held)
+
+    def __getitem__(self, place):
+        return self._held[place]

@@ -164,6 +164,14 @@ def compile_circuit(rig, throttle):
         ) from None
 
 
+def compile_one(rig, throttle, only):
+    """The circuit of one `rig` at one throttle; JetlibError that ends in `only` for a rig of arrays."""
+    circuit, shape = compile_circuit(rig, throttle)
+    if shape:
+        raise JetlibError(f"the rig holds arrays of shape {shape}; {only}")
+    return circuit
+
+
 def _compile(rig, throttle):
     machine, unloader, disc = rig.pump, rig.unloader, rig.burst_disc
     density = water.density(rig.water_temperature)

@@ -5,8 +5,8 @@ from functools import lru_cache, partial
 from jetlib import tables
 from jetlib.rig.hoses.choice import hose_choices
 from jetlib.rig.hoses.fit import USUAL_RESERVE
-from jetlib.rig.hoses.pipe_run import PipeRun
 from jetlib.rig.hoses.step_down import step_downs
+from jetlib.rig.hoses.weight import PipeRun
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Count
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs

@@ -26,7 +26,7 @@ from jetlib import (
 )
 from jetlib.physics import water
 from jetlib.rig.hoses.fit import RANKS
-from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.hoses.surge import highest_pressure
 from jetlib.rig.hoses.weight import bend_room, drag, hose_mass, reach, water_mass, weight_per_metre
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 
@@ -135,6 +135,12 @@ def test_reach_undoes_drag(weights, lengths, pull, turned, friction):
         assert drag(weights, lengths, run=far, **keywords) == pytest.approx(pull, rel=1e-9)
     else:
         assert drag(weights, lengths, run=whole, **keywords) <= pull * (1 + 1e-9)
+
+
+def test_hose_behind_one_that_sticks_is_not_pulled_even_where_it_floats():
+    # By hand: 10 N drag 4 m of hose that asks for 0.5 x 5 N/m; that the hose behind it floats does not take it on.
+    assert reach(10.0, [0.0, 5.0], [30.0, 20.0], friction=0.5) == pytest.approx(4.0)
+    assert reach(60.0, [0.0, 5.0], [30.0, 20.0], friction=0.5) == pytest.approx(50.0)
 
 
 def _outside_corridor(radius, inner, outer, bend):

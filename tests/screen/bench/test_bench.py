@@ -23,7 +23,7 @@ from jetlib.rig.change.factors import Knowledge
 from jetlib.rig.diagnosis.calibration import calibrate
 from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.hoses.surge import highest_pressure
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.jets.one_drill import change_by_one_drill
 from jetlib.rig.jets.sizing import size_jets

@@ -7,7 +7,7 @@ import pytest
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.hoses.choice import hose_choices
-from jetlib.rig.hoses.pipe_run import PipeRun
+from jetlib.rig.hoses.weight import PipeRun
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.operating_point import operating_point

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from jetlib.rig.hoses.pipe_run import highest_pressure
+from jetlib.rig.hoses.surge import highest_pressure
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.operating_point import OperatingPoint, throttle_sweep
 from jetlib.screen.bench.entries.figures import FIGURES, MORE, brief, change_words

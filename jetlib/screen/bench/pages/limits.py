@@ -5,8 +5,7 @@ What stops and what is to be minded is for the plan to say (`rig.job.checks`), s
 
 from html import escape
 
-from jetlib.rig.hoses.pipe_run import highest_pressure
-from jetlib.rig.hoses.surge import surge
+from jetlib.rig.hoses.surge import highest_pressure, surge
 from jetlib.rig.job.checks import LONG_ENOUGH, certain
 from jetlib.rig.point.cautions import OVER_RATING
 from jetlib.screen.bench.pages import job
