@@ -5,8 +5,7 @@ breaks a rule is left out, and what is said of it names the file, the place in i
 {run} and {block} are lengths, and "[3 ft|1 m]" is the one or the other.
 """
 
-from dataclasses import MISSING, dataclass, fields
-from functools import lru_cache
+from dataclasses import dataclass
 from pathlib import Path
 
 from jetlib.course.callouts.soundness import check_kind
@@ -14,13 +13,13 @@ from jetlib.course.callouts.wall import drain_from
 from jetlib.course.pages.contents import lessons
 from jetlib.course.store.checked_row import (
     among,
-    files_as_they_are,
     known,
     line_said,
     listed,
-    numbers,
+    pair,
+    read_as,
     rows,
-    whole,
+    sound_files,
     words,
 )
 from jetlib.errors import JetlibError
@@ -86,7 +85,7 @@ class Surprise:
     words: str
     lesson: str = "08"
     fault: str = ""
-    size: tuple = ()
+    size: tuple[float, float] = ()
     at: float = 0.0
     stop: float = 0.0
     tries: int = 0
@@ -130,29 +129,17 @@ def keyed(held, key, what):
 
 def kinds(folder=FOLDER):
     """Every kind in the folder by id, in the order of their files, a dict."""
-    return _found(Path(folder), files_as_they_are(folder, "*.toml"))[0]
+    return sound_files(folder, read_kind, left_out=COMMON)[0]
 
 
 def refused_kinds(folder=FOLDER):
     """What to fix in the files that are left out: a sentence for each, a tuple."""
-    return _found(Path(folder), files_as_they_are(folder, "*.toml"))[1]
+    return sound_files(folder, read_kind, left_out=COMMON)[1]
 
 
 def kind(name):
     """The Kind of that id. Raises JetlibError that lists them."""
     return kinds()[among(name, kinds(), "there is no callout")]
-
-
-@lru_cache(maxsize=8)
-def _found(folder, state):
-    good, refused = {}, []
-    for name, *_ in state:
-        if name != COMMON:
-            try:
-                good[name.removesuffix(".toml")] = read_kind(folder / name)
-            except JetlibError as problem:
-                refused.append(str(problem))
-    return good, tuple(refused)
 
 
 def read_kind(path):
@@ -209,47 +196,18 @@ def _all(data, name, made, where):
 
 
 def _one(row, made, where):
-    """A Question, Act or Surprise of a row, each field checked for its type."""
-    known(row, {each.name for each in fields(made)}, where)
-    given = {}
-    for each in fields(made):
-        if each.type is str:
-            given[each.name] = words(row, each.name, where, needed=each.default is MISSING)
-            given[each.name] = given[each.name] or ("" if each.default is MISSING else each.default)
-        elif each.type is int:
-            given[each.name] = whole(row, each.name, where, 60, least=0, otherwise=each.default)
-        elif each.type is bool:
-            given[each.name] = _flag(row, each.name, where)
-        elif each.type is tuple:
-            given[each.name] = numbers(row, each.name, where, 2)
-        elif each.name in row:
-            given[each.name] = _share(row, each.name, where)
-    built = made(**given)
-    _check(built, where)
-    return built
-
-
-def _flag(row, name, where):
-    value = row.get(name, False)
-    if not isinstance(value, bool):
-        raise JetlibError(f"{where}: {name} is {cut(value)}; write {name} = true, or leave it out")
-    return value
-
-
-def _share(row, name, where):
-    value = row[name]
-    if type(value) not in (int, float) or not 0 <= value <= 1:
-        raise JetlibError(f"{where}: {name} is {cut(value)}; write a share from 0 to 1")
-    return float(value)
-
-
-def _check(built, where):
-    if isinstance(built, Act):
+    """A Question, Act or Surprise of a row, checked."""
+    built = read_as(made, row, where, whole_numbers={"minutes": (0, 60), "tries": (0, 60)})
+    if made is Act:
         among(built.when, WHEN, f"{where}: when is")
     if built.lesson not in {each.number for each in lessons()}:
         raise JetlibError(f"{where}: there is no lesson {cut(built.lesson)}; write its number, such as 08")
-    if not isinstance(built, Surprise):
-        return
+    if made is Surprise:
+        _check_surprise(built, where)
+    return built
+
+
+def _check_surprise(built, where):
     if (bool(built.fault) + bool(built.stop) + (built.fill < 1.0)) > 1:
         raise JetlibError(f"{where} has more than one of fault, stop and fill; write a surprise for each")
     if not built.fault:
@@ -282,7 +240,7 @@ def _drain(data, name):
     row, where = _table(data, "drain", name), f"{name}, drain"
     known(row, {*_LISTS, *_PLAIN, "pipe", "bore", "material", "condition", "branches", "flooded", "bends", "block",
                 "debris"}, where)  # fmt: skip
-    made = {**row, "block": numbers(row, "block", where, 2)}
+    made = {**row, "block": pair(row, "block", where)}
     for field in _LISTS:
         made[field] = tuple(row[field]) if isinstance(row.get(field), list) else (row.get(field),)
         if not made[field]:

@@ -6,8 +6,7 @@ that the room will see is worked out when it is shown; a plan that breaks a rule
 
 import contextlib
 import re
-from dataclasses import dataclass, field, fields
-from functools import lru_cache
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
@@ -16,7 +15,7 @@ from jetlib.course.classroom.session_sight import seen, shown
 from jetlib.course.classroom.vote import question
 from jetlib.course.pages.consoles import console
 from jetlib.course.pages.contents import pages
-from jetlib.course.store.checked_row import files_as_they_are, known, listed, numbers, rows, settings, whole, words
+from jetlib.course.store.checked_row import files_as_they_are, known, listed, read_as, rows, sound_files, whole, words
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
@@ -30,8 +29,7 @@ _QUIET = ("cautions", "explain", "break", "assessment", "close")
 KINDS = (*_QUIET, "vote", "console", "practice", "hidden fault", "live rig", "machine")
 _STAY = ("cautions", "break", "assessment", "close")
 _LATE = (3, 5, 10, 15, 20, 30)  # minutes behind, at which there is something to say
-_MOST_MINUTES = 60
-_MOST_SEED = 1_000_000
+_WHOLE_NUMBERS = {"minutes": (1, 60), "seed": (0, 1_000_000)}  # of a step
 READ_OUT = "Read this out and leave it on screen."
 CAUTION = (
     "High-pressure water injures and kills. It cuts through gloves and "
@@ -58,7 +56,7 @@ class Sight:
     quantity: str
     before: dict = field(default_factory=dict)
     after: dict = field(default_factory=dict)
-    times: tuple = ()
+    times: tuple[float, float] = ()
 
 
 @dataclass(frozen=True)
@@ -80,8 +78,8 @@ class Step:
     ask: str = ""
     vote: str = ""
     seed: int = 1
-    practice: tuple = ()
-    wrong: tuple = ()
+    practice: tuple[str, ...] = ()
+    wrong: tuple[str, ...] = ()
     if_wrong: str = ""
     if_split: str = ""
     if_right: str = ""
@@ -212,30 +210,18 @@ def clock(minute):
 
 def plans(folder=FOLDER):
     """Every sound plan of data/session_plans/ by id, shortest first."""
-    return _found(Path(folder), *_state(folder))[0]
+    found = sorted(_found(folder)[0].values(), key=lambda plan: (plan.minutes, plan.lesson, plan.title))
+    return {plan.id: plan for plan in found}
 
 
 def refused_plans(folder=FOLDER):
     """What to mend in the files there that are left out: a sentence for each, a tuple."""
-    return _found(Path(folder), *_state(folder))[1]
+    return _found(folder)[1]
 
 
-def _state(folder):
-    """The files there, and those of exercises that plans may name, as they are now."""
-    return tuple(files_as_they_are(each, "*.toml") for each in (folder, bank.FOLDER))
-
-
-@lru_cache(maxsize=8)
-def _found(folder, state, exercises):
-    """({id: Plan}, what to mend in the files that are none, in sentences) of a folder in a state."""
-    good, refused = [], []
-    for name, *_ in state:
-        try:
-            good.append(read_plan(folder / name))
-        except JetlibError as problem:
-            refused.append(str(problem))
-    good.sort(key=lambda plan: (plan.minutes, plan.lesson, plan.title))
-    return {plan.id: plan for plan in good}, tuple(refused)
+def _found(folder):
+    """Plans may name a trainer's own exercises: where those have changed, they are read anew."""
+    return sound_files(folder, read_plan, state=files_as_they_are(bank.FOLDER, "*.toml"))
 
 
 def read_plan(path):
@@ -269,20 +255,10 @@ def _print(typed, at, name):
         return order_from(typed)
 
 
-_WORDS = ("title", "kind", "page", "do", "console", "ask", "vote", "if_wrong", "if_split", "if_right")
-
-
 def _step(row, where):
-    known(row, {each.name for each in fields(Step)}, where)
-    step = Step(
-        minutes=whole(row, "minutes", where, _MOST_MINUTES),
-        seed=whole(row, "seed", where, _MOST_SEED, least=0, otherwise=1),
-        set=settings(row, "set", where),
-        sees=tuple(_sight(each, f"{where}, sees {at}") for at, each in enumerate(rows(row, "sees", where), start=1)),
-        practice=listed(row, "practice", where),
-        wrong=listed(row, "wrong", where),
-        **{name: words(row, name, where, needed=name in ("title", "kind")) for name in _WORDS},
-    )
+    sees = [read_as(Sight, each, f"{where}, sees {at}") for at, each in enumerate(rows(row, "sees", where), start=1)]
+    rest = {name: each for name, each in row.items() if name != "sees"}
+    step = read_as(Step, rest, where, whole_numbers=_WHOLE_NUMBERS, sees=tuple(sees))
     if step.kind not in KINDS:
         raise JetlibError(f"{where}: kind is {cut(step.kind)}; write one of {', '.join(KINDS)}")
     _check_names(step, where)
@@ -345,17 +321,6 @@ def _check_sight(step, sight):
             f"times is {list(sight.times)}, and with these settings {sight.quantity} becomes {ratio} what it was; "
             "change times, or the settings"
         )
-
-
-def _sight(row, where):
-    known(row, {each.name for each in fields(Sight)}, where)
-    return Sight(
-        words(row, "say", where, needed=True),
-        words(row, "quantity", where, needed=True),
-        settings(row, "before", where),
-        settings(row, "after", where),
-        numbers(row, "times", where, 2),
-    )
 
 
 @contextlib.contextmanager

@@ -3,6 +3,8 @@ that mends it. `where` is that place, such as "mine.toml, step 3"."""
 
 import contextlib
 import re
+from dataclasses import MISSING, fields
+from functools import lru_cache
 from math import isfinite
 from pathlib import Path
 
@@ -79,6 +81,72 @@ def settings(row, name, where):
         if not isinstance(each, str | int | float) or (isinstance(each, float) and not isfinite(each)):
             raise JetlibError(f"{where}: {name}.{key} is {cut(each)}; write one text or number")
     return value
+
+
+def flag(row, name, where):
+    """The true or false of a field, false where it is left out. Raises JetlibError."""
+    value = row.get(name, False)
+    if not isinstance(value, bool):
+        raise JetlibError(f"{where}: {name} is {cut(value)}; write {name} = true, or leave it out")
+    return value
+
+
+def share(row, name, where):
+    """The share of a field, a float. Raises JetlibError."""
+    value = row[name]
+    if type(value) not in (int, float) or not 0 <= value <= 1:
+        raise JetlibError(f"{where}: {name} is {cut(value)}; write a share from 0 to 1")
+    return float(value)
+
+
+def pair(row, name, where):
+    """The two `numbers` of a field."""
+    return numbers(row, name, where, 2)
+
+
+#: What a field of a dataclass is read by, by the type it is annotated with; a text and a whole number need more.
+_READERS = {bool: flag, float: share, dict: settings, tuple[str, ...]: listed, tuple[float, float]: pair}
+
+
+def read_as(made, row, where, *, whole_numbers=(), **given):
+    """The dataclass `made` of a row that has none but its fields; what is `given` is not read. Raises JetlibError.
+
+    whole_numbers: {name: (least, most)}. A field without a default must stand in the row.
+    """
+    known(row, {each.name for each in fields(made)} - {*given}, where)
+    for name, kind, usual in ((each.name, each.type, each.default) for each in fields(made)):
+        needed = usual is MISSING
+        if name in given:
+            continue
+        if kind is str:
+            given[name] = words(row, name, where, needed=needed) or usual
+        elif kind is int:
+            least, most = whole_numbers[name]
+            given[name] = whole(row, name, where, most, least=least, otherwise=None if needed else usual)
+        elif name in row:
+            given[name] = _READERS[kind](row, name, where)
+    return made(**given)
+
+
+def sound_files(folder, read, *, left_out="", state=()):
+    """({stem: what `read` makes of the file} of the TOML files in a folder; what to fix in the others, sentences).
+
+    left_out: the name of one that is none of them. state: what else they depend on; files are read anew when it, or
+    one of them, has changed.
+    """
+    return _sound(Path(folder), read, left_out, files_as_they_are(folder, "*.toml"), state)
+
+
+@lru_cache(maxsize=16)
+def _sound(folder, read, left_out, files, _):
+    good, refused = {}, []
+    for name, *_ in files:
+        if name != left_out:
+            try:
+                good[name.removesuffix(".toml")] = read(folder / name)
+            except JetlibError as problem:
+                refused.append(str(problem))
+    return good, tuple(refused)
 
 
 def files_as_they_are(folder, pattern):

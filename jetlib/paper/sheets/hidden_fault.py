@@ -3,11 +3,10 @@
 The room reads gauge and stream on its sheet, buys checks with minutes, and the trainer reads out what each one gives.
 """
 
-from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings
+from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, read_words
 from jetlib.course.classroom.hidden_fault.deal import seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import SURE, shortest_way, truth_words
 from jetlib.course.classroom.hidden_fault.scores import MINUTES, RULE
-from jetlib.course.classroom.hidden_fault.words import cause_words, read_words
 from jetlib.paper.cards.rig_words import file_part, require_rig, title_of
 from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.style import caution, fill
@@ -49,7 +48,7 @@ def _room(hunt, system):
         (throttle_name(step.key), _sound(hunt, step.readings[0], system), *_filled(step, system)) for step in hunt.steps
     ]
     checks = [(check.label, f"{hunt.costs[key]:g} min", None, None) for key, check in hunt.checks.items()]
-    causes = ", ".join(map(cause_words, faults_of(hunt.rig)))
+    causes = ", ".join(fault.called for fault in faults_of(hunt.rig))
     return caution(_CAUTION) + fill(
         "hunt", heads=heads, looks=looks, checks=checks, causes=causes, minutes=f"{MINUTES:g}"
     )
@@ -80,7 +79,7 @@ def _sound(hunt, asked, system):
 
 def _causes(found):
     named = [each for at, each in enumerate(found.causes[:2]) if at == 0 or each.probability >= _LIKELY]
-    told = "; ".join(f"{cause_words(each.fault)} {percent_words(each.probability)}" for each in named)
+    told = "; ".join(f"{each.fault.called} {percent_words(each.probability)}" for each in named)
     return told.replace(" %", "\u00a0%")
 
 

@@ -24,6 +24,7 @@ class Fault:
 
     name: str
     words: str
+    called: str
     measure: str
     low: float
     high: float

@@ -50,12 +50,8 @@ class HiddenFault:
     def __repr__(self):
         return "HiddenFault(…)"
 
-    def read(self, asked):
-        """`asked`, a reading, with the value that is read; the same whenever it is asked for."""
-        return self.read_all((asked,))[0]
-
     def read_all(self, asked):
-        """Several readings at once, a tuple: each is what `read` gives."""
+        """The readings `asked` with the values that are read, a tuple; the same whenever they are asked for."""
         running = [each for each in asked if each.throttle is not None]
         values = iter(predictions(running, self.rig, self.changes) if running else ())
         # A look on a machine may miss what is there. In a drill it does not: the room cannot look twice.
@@ -98,11 +94,11 @@ def _can_be_told(same, fault, severity):
     return found.top.name == fault.name and found.top.probability >= _TOLD
 
 
-def dealt(rig, seed):
-    """The HiddenFault that a seed (0 to MOST_SEED) deals for a rig: each cause as likely as another, none among them.
+def seeded_hunt(rig, seed, *, costs=None):
+    """The FaultHunt that a seed (0 to MOST_SEED) deals on a rig: each cause as likely as another, none among them.
 
-    A size too small to be told by the checks there are is made larger until it can be. Raises JetlibError for a seed
-    that is none.
+    It is the same whenever it is dealt again. A size too small to be told by the checks there are is made larger until
+    it can be. Raises JetlibError for a seed that is none.
     """
     seed = read_seed(seed)
     require_one_rig(rig, "a drill on one Rig")
@@ -114,7 +110,7 @@ def dealt(rig, seed):
         for step in range(_STEPS + 1):
             severity = _size_at(fault, start + (1.0 - start) * step / _STEPS)
             if can_be_told(rig, fault, severity):
-                return HiddenFault(rig, fault, severity, rng.randrange(2**32))
+                return FaultHunt(rig, HiddenFault(rig, fault, severity, rng.randrange(2**32)), seed=seed, costs=costs)
     raise JetlibError("the checks available cannot find any fault of this rig; choose another rig")
 
 
@@ -126,8 +122,8 @@ def _size_at(fault, share):
     return float(np.clip(round(low + share * (high - low), 2), fault.low, fault.high))
 
 
-def set_in_secret(rig, name, size=None):
-    """The HiddenFault a trainer sets: a fault of the rig by name, and its size ("" or None: its typical one).
+def secret_hunt(rig, name, size=None, *, costs=None):
+    """The FaultHunt a trainer sets: a fault of the rig by name, and its size ("" or None: its typical one).
 
     Raises JetlibError for an unknown fault, one this rig cannot have, or a size outside what the fault is tried at or
     too small to be told by the checks there are.
@@ -137,7 +133,7 @@ def set_in_secret(rig, name, size=None):
     severity = float(fault.checked(rig, _read_size(fault, size) if given else fault.typical))
     if not can_be_told(rig, fault, severity):
         raise JetlibError("the checks available could not find this fault at this size on this rig; make it larger")
-    return HiddenFault(rig, fault, severity, secrets.randbits(32))
+    return FaultHunt(rig, HiddenFault(rig, fault, severity, secrets.randbits(32)), costs=costs)
 
 
 def _read_size(fault, size):
@@ -218,19 +214,6 @@ class FaultHunt:
         return self._step(key, check.label, self.costs[key], check.asked(self.rig), check.caution)
 
     def _step(self, key, label, minutes, asked, caution=""):
-        for step in self.steps:
-            if step.key == key:
-                return step
-        step = Step(key, label, float(minutes), self.hidden.read_all(asked), caution)
-        self.steps.append(step)
-        return step
-
-
-def seeded_hunt(rig, seed, *, costs=None):
-    """The FaultHunt that `seed` deals on `rig`: the same faults and readings whenever it is dealt again."""
-    return FaultHunt(rig, dealt(rig, seed), seed=read_seed(seed), costs=costs)
-
-
-def secret_hunt(rig, name, size=None, *, costs=None):
-    """The FaultHunt with the fault of that name and size, set by a trainer."""
-    return FaultHunt(rig, set_in_secret(rig, name, size), costs=costs)
+        if key not in self.done:
+            self.steps.append(Step(key, label, float(minutes), self.hidden.read_all(asked), caution))
+        return next(step for step in self.steps if step.key == key)

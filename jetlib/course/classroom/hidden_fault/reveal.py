@@ -80,17 +80,17 @@ def truth_words(fault, severity):
 def revealed(hunt):
     """The Reveal of a FaultHunt. Takes a second or two: many beliefs are worked out."""
     asked, hidden = all_readings(hunt.rig), hunt.hidden
-    told, readings = [], []
+    told, readings, done = [], [], set()
     before = diagnose(hunt.rig, readings, checks=asked)
-    done = set()
+    kinds = ((FAULTS["healthy"], 0.0), (hidden.fault, hidden.severity))
     for step in hunt.steps:
         best = best_buy(hunt, before, done)
-        readings = [*readings, *step.readings]
+        readings += step.readings
         after = diagnose(hunt.rig, readings, checks=asked)
-        kinds = ((FAULTS["healthy"], 0.0), (hidden.fault, hidden.severity))
         rows = tuple((read, *(exact(read, hunt.rig, *kind) for kind in kinds)) for read in step.readings)
         told.append(Told(step.label, step.minutes, rows, before, after, best))
-        done, before = {*done, step.key}, after
+        done.add(step.key)
+        before = after
     return Reveal(hunt, tuple(told), before, best_buy(hunt, before, done), shortest_way(hunt))
 
 
@@ -122,7 +122,7 @@ def best_buy(hunt, diagnosis, done):
 def shortest_way(hunt):
     """(minutes, labels) of the cheapest way to the true cause in this drill; None where none was found."""
     asked, name = all_readings(hunt.rig), hunt.hidden.fault.name
-    read = {each.check: hunt.hidden.read(each) for each in asked}
+    read = {each.check: each for each in hunt.hidden.read_all(asked)}
     looks = [read[each.check] for stop in STOPS for each in stop_readings(hunt.rig, stop)]
     keys = list(hunt.checks)
     ways = [way for count in range(3) for way in combinations(keys, count)]
@@ -139,14 +139,11 @@ def _way_words(way):
     if way is None:
         return "Even with every check, some doubt would have remained."
     minutes, labels = way
+    looks = "gauge and return flow at every throttle, which cost no minutes,"
     if not labels:
-        return (
-            "The cheapest way: gauge and return flow at every throttle, which cost no minutes, would have been enough."
-        )
-    return (
-        f"The cheapest way found: gauge and return flow at every throttle, which cost no minutes, then "
-        f"{' and '.join(label[0].lower() + label[1:] for label in labels)}: {_counted(minutes, 'minute')}."
-    )
+        return f"The cheapest way: {looks} would have been enough."
+    bought = " and ".join(label[0].lower() + label[1:] for label in labels)
+    return f"The cheapest way found: {looks} then {bought}: {_counted(minutes, 'minute')}."
 
 
 def _counted(count, one):

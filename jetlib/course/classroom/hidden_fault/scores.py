@@ -1,5 +1,6 @@
 """Teams, what they named, and their points over several drills; kept on disk, and written out as a table."""
 
+import contextlib
 import time
 from dataclasses import asdict, dataclass, field
 
@@ -43,12 +44,10 @@ _NOTHING = Answer("", False, None)
 
 
 def points(answer, truth, minutes=MINUTES):
-    """Points (a whole number) of an Answer, or of None, when `truth` (a fault's name) was the cause; see RULE.
+    """Points (a whole number) of an Answer when `truth` (a fault's name) was the cause; see RULE.
 
     minutes: that the room had.
     """
-    if answer is None:
-        return 0
     if answer.named != truth:
         return WRONG[answer.sure]
     return RIGHT[answer.sure] + int(max(minutes - answer.minute, 0.0) // MINUTES_A_POINT)
@@ -77,8 +76,8 @@ class ScoreBoard:
 
     def add(self, hunt, answers, *, minutes=MINUTES):
         """Put down a revealed FaultHunt; answers: {team: Answer}. Returns {team: points}."""
-        truth = hunt.hidden.fault.name
-        given = {team: points(answers.get(team), truth, minutes) for team in self.teams}
+        truth, named = hunt.hidden.fault.name, {team: answers.get(team, _NOTHING) for team in self.teams}
+        given = {team: points(answer, truth, minutes) for team, answer in named.items()}
         self.results.append(
             {
                 "time": time.strftime("%Y-%m-%d %H:%M", time.localtime()),
@@ -87,11 +86,9 @@ class ScoreBoard:
                 "minutes": hunt.minutes,
                 "fault": truth,
                 "severity": float(hunt.hidden.severity),
-                "teams": {
-                    team: {**asdict(answers.get(team, _NOTHING)), "points": given[team]} for team in self.teams
-                },
+                "teams": {team: {**asdict(answer), "points": given[team]} for team, answer in named.items()},
             }
-        )  # fmt: skip
+        )
         del self.results[:-MOST_DRILLS]
         return given
 
@@ -169,16 +166,14 @@ class HuntStore(BenchStore):
 
     def load(self):
         """(what was kept: a dict with "board", and more as it was kept; sentences for the reader)."""
-        held, words = self._held(NOW), []
-        for source, name in ((held, NOW), (self._held(BEFORE) if held is not None else None, BEFORE)):
-            if isinstance(source, dict):
-                try:
-                    return {**source, "board": board_of(source["board"])}, words
-                except (JetlibError, KeyError):
-                    pass
-            if source is NEWER:
+        words, names = [], (NOW, BEFORE) if self._held(NOW) is not None else ()
+        for name in names:
+            held = self._held(name)
+            with contextlib.suppress(JetlibError, KeyError, TypeError):
+                return {**held, "board": board_of(held["board"])}, words
+            if held is NEWER:
                 words = ["The saved hidden faults are from a later version of the course. They were left alone."]
-            elif source is not None and name == NOW:
+            elif name == NOW:
                 words = ["The saved hidden faults could not be read. The copy before them is used, if there is one."]
         return {"board": ScoreBoard()}, words
 

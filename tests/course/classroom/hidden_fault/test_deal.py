@@ -7,7 +7,7 @@ from collections import Counter
 import numpy as np
 import pytest
 
-from jetlib.course.classroom.hidden_fault import deal as deal
+from jetlib.course.classroom.hidden_fault import deal
 from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, hunt_checks
 from jetlib.course.classroom.hidden_fault.deal import (
     MOST_SEED,
@@ -16,7 +16,6 @@ from jetlib.course.classroom.hidden_fault.deal import (
     read_seed,
     secret_hunt,
     seeded_hunt,
-    set_in_secret,
 )
 from jetlib.course.classroom.hidden_fault.reveal import SURE, revealed
 from jetlib.course.classroom.hidden_fault.scores import (
@@ -50,6 +49,10 @@ def all_read(hunt):
     return hunt
 
 
+def one_reading(hidden, asked):
+    return hidden.read_all((asked,))[0]
+
+
 # --- dealing ----------------------------------------------------------------------------------------
 
 
@@ -65,7 +68,7 @@ def test_every_fault_of_every_yard_rig_can_be_drilled_and_told(name):
 @pytest.mark.parametrize("name", RIGS)
 def test_seeds_deal_every_fault(name, monkeypatch):
     monkeypatch.setattr(deal, "can_be_told", lambda *_: True)  # what is told is tested above
-    dealt = Counter(deal.dealt(RIGS[name], seed).fault.name for seed in range(600))
+    dealt = Counter(seeded_hunt(RIGS[name], seed).hidden.fault.name for seed in range(600))
     names = {fault.name for fault in faults_of(RIGS[name])}
     assert set(dealt) == names
     # each as likely as another: 600 over 16 or 17 causes is 35 or more; 15 is over three deviations below
@@ -102,10 +105,10 @@ def test_a_bad_seed_is_refused(bad):
 
 
 def test_what_a_trainer_sets_is_checked():
-    assert set_in_secret(TRAILER, "jets worn", "25 %").severity == 0.25
-    assert set_in_secret(TRAILER, "hose narrow", "150 %").severity == 1.5
-    assert set_in_secret(TRAILER, "jets worn", "  ").severity == FAULTS["jets worn"].typical
-    assert set_in_secret(TRAILER, "healthy", "30 %").severity == 0.0
+    assert secret_hunt(TRAILER, "jets worn", "25 %").hidden.severity == 0.25
+    assert secret_hunt(TRAILER, "hose narrow", "150 %").hidden.severity == 1.5
+    assert secret_hunt(TRAILER, "jets worn", "  ").hidden.severity == FAULTS["jets worn"].typical
+    assert secret_hunt(TRAILER, "healthy", "30 %").hidden.severity == 0.0
     for name, size, said in (
         ("jets worn", "200 %", "runs from"),
         ("jets worn", "big", "share in %"),
@@ -113,14 +116,14 @@ def test_what_a_trainer_sets_is_checked():
         ("disc gone", "", "nothing that could fail so"),
     ):
         with pytest.raises(JetlibError, match=said):
-            set_in_secret(TRAILER, name, size)
+            secret_hunt(TRAILER, name, size)
 
 
 def test_a_fault_too_small_to_be_told_is_refused_or_made_larger():
     small = 0.10
     assert not can_be_told(TRAILER, FAULTS["engine weak"], small)
     with pytest.raises(JetlibError, match="make it larger"):
-        set_in_secret(TRAILER, "engine weak", "10 %")
+        secret_hunt(TRAILER, "engine weak", "10 %")
 
 
 # --- reading ----------------------------------------------------------------------------------------
@@ -130,7 +133,7 @@ def test_readings_scatter_as_their_errors_say():
     """Two in three lie within a standard error (JCGM 100:2008, G.1.3), and none is a freak."""
     off = []
     for noise in range(400):
-        read = HiddenFault(TRAILER, FAULTS["healthy"], 0.0, noise).read(SpeedReading(100.0))
+        read = one_reading(HiddenFault(TRAILER, FAULTS["healthy"], 0.0, noise), SpeedReading(100.0))
         off.append((read.speed - TRAILER.pump.rated_speed) / read.error)
     assert 0.60 < np.mean(np.abs(off) < 1.0) < 0.75
     assert np.max(np.abs(off)) < 2.05
@@ -139,7 +142,8 @@ def test_readings_scatter_as_their_errors_say():
 
 def test_a_rig_is_a_little_off_its_card_and_its_gauge_by_the_same_everywhere():
     shown = [
-        HiddenFault(TRAILER, FAULTS["healthy"], 0.0, noise).read(GaugeReading(1e7, 1.0)).pressure for noise in range(99)
+        one_reading(HiddenFault(TRAILER, FAULTS["healthy"], 0.0, noise), GaugeReading(1e7, 1.0)).pressure
+        for noise in range(99)
     ]
     card = float(predictions([GaugeReading(1e7, 1.0)], TRAILER, FAULTS["healthy"].factors(0.0))[0])
     spread = np.std(shown) / card
@@ -162,17 +166,17 @@ def test_a_look_finds_what_is_there_and_nothing_else():
         hidden = HiddenFault(TRAILER, FAULTS["pump weak"], 0.3, noise)
         for key in ("jets", "hose", "suction"):
             asked = hunt_checks(TRAILER)[key].asked(TRAILER)[0]
-            assert hidden.read(asked).shown == exact(asked, TRAILER, FAULTS["healthy"], 0.0).shown
+            assert one_reading(hidden, asked).shown == exact(asked, TRAILER, FAULTS["healthy"], 0.0).shown
         plugged = HiddenFault(TRAILER, FAULTS["jet plugged"], 0.3, noise)
-        assert plugged.read(hunt_checks(TRAILER)["jets"].asked(TRAILER)[0]).found == "plugged"
+        assert one_reading(plugged, hunt_checks(TRAILER)["jets"].asked(TRAILER)[0]).found == "plugged"
         for throttle in (0.0, 0.5):  # with the valve shut nothing goes back
-            assert not hidden.read(ReturnSeen(True, throttle)).seen
+            assert not one_reading(hidden, ReturnSeen(True, throttle)).seen
 
 
 def test_a_needle_that_hardly_moves_reads_zero():
     truck, fault = RIGS["yard_truck"], FAULTS["disc gone"]
     asked = GaugeReading("100 bar", 0.5)
-    read = [float(HiddenFault(truck, fault, 1.0, noise).read(asked).value) for noise in range(20)]
+    read = [float(one_reading(HiddenFault(truck, fault, 1.0, noise), asked).value) for noise in range(20)]
     assert min(read) == 0.0 < max(read)
 
 
@@ -181,7 +185,7 @@ def test_a_sound_rig_reads_about_what_is_on_its_card():
     for throttle, most in ((0.0, 0.20), (1.0, 0.10)):
         card = float(operating_point(TRAILER, throttle).gauge)
         for noise in range(60):
-            read = HiddenFault(TRAILER, FAULTS["healthy"], 0.0, noise).read(GaugeReading(1e7, throttle))
+            read = one_reading(HiddenFault(TRAILER, FAULTS["healthy"], 0.0, noise), GaugeReading(1e7, throttle))
             assert abs(read.pressure / card - 1.0) < most
 
 
@@ -285,7 +289,7 @@ def test_nothing_read_is_said():
         (Answer("jets worn", True, 90.0), 10),
         (Answer("pump weak", True, 0.0), -5),
         (Answer("pump weak", False, 0.0), 0),
-        (None, 0),
+        (Answer("", False, None), 0),
     ],
 )
 def test_points_are_those_of_the_rule(answer, given):
