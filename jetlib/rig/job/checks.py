@@ -1,14 +1,14 @@
 """Go or no-go: what speaks against a plan, and what to settle before."""
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 from jetlib import tables
 from jetlib.physics.hose_drag import longest_rigid_body
-from jetlib.rig.hoses.fit import USUAL_RESERVE
-from jetlib.rig.hoses.surge import highest_pressure, pressures_needed, surge
-from jetlib.rig.hoses.weight import bend_room, nearest_size
+from jetlib.rig.hoses.surge import highest_pressure
+from jetlib.rig.hoses.weight import bend_room, nearest_size, usual_outside
 from jetlib.rig.job.flushing import FOR_CUTTING
 from jetlib.rig.job.supply import engine_cautions, suction_cautions
 from jetlib.rig.point.operating_point import operating_point
@@ -53,7 +53,7 @@ class Finding:
 
 def findings(plan):
     """Findings of a Plan, a tuple, no-go first."""
-    return tuple(sorted([*certain(plan), *_reach(plan), *_water(plan)], key=lambda each: LEVELS.index(each.level)))
+    return tuple(sorted([*plan.certain, *_reach(plan), *_water(plan)], key=lambda each: LEVELS.index(each.level)))
 
 
 def certain(plan):
@@ -62,12 +62,9 @@ def certain(plan):
             *_bends(plan), *_debris(plan)]  # fmt: skip
 
 
-def _no_go(topic, text, hose=0):
-    return Finding("no-go", topic, text, hose)
-
-
-def _caution(topic, text, hose=0):
-    return Finding("caution", topic, text, hose)
+def _about(topic, hose=0):
+    """What makes a no-go of a text, and what makes a caution of it."""
+    return (partial(Finding, level, topic, hose=hose) for level in LEVELS)
 
 
 def _machine(plan):
@@ -77,15 +74,16 @@ def _machine(plan):
         number = int(second) if first.upper() == "HOSE" and second.isdigit() else 0
         yield Finding(level, _TOPICS.get(first.upper(), "machine"), text, number)
     if plan.rig.pump.rating is None:
-        yield _caution("machine", "The pump's rating is not given: read it on its plate.")
-    supply = plan.supply
-    yield from (_caution("engine", text) for text in engine_cautions(supply))
-    for text in suction_cautions(supply):
-        yield _no_go("suction", text) if text.startswith("THE PUMP CAVITATES") else _caution("suction", text)
+        yield Finding("caution", "machine", "The pump's rating is not given: read it on its plate.")
+    yield from (Finding("caution", "engine", text) for text in engine_cautions(plan.supply))
+    no_go, caution = _about("suction")
+    for text in suction_cautions(plan.supply):
+        yield no_go(text) if text.startswith("THE PUMP CAVITATES") else caution(text)
     if plan.job.tank.required_suction_head is None:
-        yield _caution("suction", "The pump's manual says what head it needs at the inlet: enter it.")
+        yield caution("The pump's manual says what head it needs at the inlet: enter it.")
     if plan.shut is not None and plan.shut.limit_time < LEFT_ALONE:
-        yield _caution(
+        yield Finding(
+            "caution",
             "heat",
             f"With the outlet shut or a nozzle plugged, the water reaches its limit after "
             f"{both(plan.shut.limit_time, 'duration')}: stop the machine whenever you do not need water.",
@@ -94,96 +92,85 @@ def _machine(plan):
 
 def _hose_pressure(plan):
     highest = highest_pressure(plan.rig)
-    if not np.isfinite(highest):
-        return
-    over = surge(plan.point).over
-    needed = pressures_needed(plan.point, highest, USUAL_RESERVE)
-    for number, hose in enumerate(plan.rig.hoses, start=1):
+    each = zip(plan.rig.hoses, plan.needed, plan.surge.over, strict=True) if plan.needed else ()
+    for number, (hose, needed, over) in enumerate(each, start=1):
+        no_go, caution = _about("hose pressure", number)
         rated = hose.working_pressure
         if rated is None:
-            yield _caution(
-                "hose pressure",
+            yield caution(
                 f"Hose {number} has no working pressure here: read it on the hose. This line can reach "
-                f"{both(highest, 'pressure')} when a nozzle plugs.",
-                number,
+                f"{both(highest, 'pressure')} when a nozzle plugs."
             )
         elif highest > rated:
-            yield _no_go(
-                "hose pressure",
+            yield no_go(
                 f"HOSE {number} IS RATED FOR {both(rated, 'pressure')} and this line can reach "
-                f"{both(highest, 'pressure')} when a nozzle plugs: use another hose, or have the valve set lower.",
-                number,
+                f"{both(highest, 'pressure')} when a nozzle plugs: use another hose, or have the valve set lower."
             )
-        elif needed[number - 1] > rated and not over[number - 1]:
-            yield _caution(
-                "hose pressure",
+        elif needed > rated and not over:
+            yield caution(
                 f"Hose {number} is rated for {both(rated, 'pressure')}. Setting, rise, a reserve of 10 % (common "
-                f"practice, no source) and the surge come to {both(needed[number - 1], 'pressure')}: choose a hose "
-                "with a higher rating.",
-                number,
+                f"practice, no source) and the surge come to {both(needed, 'pressure')}: choose a hose with a higher "
+                "rating."
             )
 
 
 def _surge(plan):
-    found = surge(plan.point)
+    found = plan.surge
     each = zip(found.sentences, found.over, found.likely_over, strict=True)
     for number, (told, over, likely) in enumerate(each, start=1):
+        no_go, caution = _about("surge", number)
+        at_once = f"If the jets plug all at once: {told[0].lower()}{told[1:]}"
         if likely:
-            text = f"HOSE {number} IS NOT RATED FOR A SURGE. If the jets plug all at once: {told[0].lower()}{told[1:]}"
-            yield _no_go(
-                "surge", f"{text} Use a hose that is rated higher, or wider, or have the valve set lower.", number
+            yield no_go(
+                f"HOSE {number} IS NOT RATED FOR A SURGE. {at_once} Use a hose that is rated higher, or wider, or have "
+                "the valve set lower."
             )
         elif over:
-            yield _caution("surge", f"If the jets plug all at once: {told[0].lower()}{told[1:]}", number)
+            yield caution(at_once)
     disc = plan.rig.burst_disc
-    if disc is not None and len(found.peaks[2]) and float(np.max(found.peaks[2])) > float(disc.rating):
-        yield _caution("surge", "If the jets plug all at once, the surge can break the burst disc.")
+    if disc is not None and np.any(found.peaks[2] > disc.rating):
+        yield Finding("caution", "surge", "If the jets plug all at once, the surge can break the burst disc.")
 
 
 def _pipe(plan):
     drain, point = plan.job.drain, plan.point
+    no_go, caution = _about("pipe")
     limit, careful = drain.pressure_limit, drain.careful_limit
+    weak = "" if careful is None else _as_weak(plan.rig, careful)
     if limit is None:
         codes = (f"{each.family} {both(each.limit, 'pressure')}" for each in tables.pipe_limits() if each.coded)
-        yield _caution(
-            "pipe",
+        yield caution(
             "What is the pipe made of, and is it in good condition? Ask before you choose the pressure. Codes allow "
-            f"{', '.join(codes)}, in good condition. {_as_weak(plan)}",
+            f"{', '.join(codes)}, in good condition. {weak}"
         )
     if drain.condition == "damaged":
-        yield _caution(
-            "pipe",
+        yield caution(
             "The pipe is damaged: no limit holds for it (EN 14654-1: it depends on pipe, condition and nozzle). Ask "
-            f"its owner, look by camera first, and use no more pressure than the work needs. {_as_weak(plan)}",
+            f"its owner, look by camera first, and use no more pressure than the work needs. {weak}"
         )
     if limit is None:
         return
     told = f"{limit.family} pipe is allowed {both(limit.limit, 'pressure')} ({limit.source}; {limit.confidence})"
     if point.nozzle_pressure > limit.limit:
-        yield _no_go(
-            "pipe",
+        yield no_go(
             f"TOO MUCH FOR THE PIPE: nozzle pressure is {both(point.nozzle_pressure, 'pressure')}; in good condition "
-            f"{told}. Throttle back, have the valve set lower, or fit larger jets.",
+            f"{told}. Throttle back, have the valve set lower, or fit larger jets."
         )
     elif point.gauge > limit.limit and careful is None:
-        yield _caution(
-            "pipe",
+        yield caution(
             f"The gauge reads {both(point.gauge, 'pressure')}; in good condition {told}, and the code does not say "
-            f"where that is measured. Nozzle pressure is {both(point.nozzle_pressure, 'pressure')}. {KEEP_MOVING}",
+            f"where that is measured. Nozzle pressure is {both(point.nozzle_pressure, 'pressure')}. {KEEP_MOVING}"
         )
     if drain.condition == "not known":
-        yield _caution(
-            "pipe",
-            f"Nobody has seen what condition the pipe is in; in good condition {told}. Look by camera first. "
-            f"{_as_weak(plan)}",
+        yield caution(
+            f"Nobody has seen what condition the pipe is in; in good condition {told}. Look by camera first. {weak}"
         )
 
 
-def _as_weak(plan):
-    """What to do in a pipe that nobody knows to be good: a sentence with the pressure to keep below."""
-    careful = plan.job.drain.careful_limit
+def _as_weak(rig, careful):
+    """What to do in a pipe that nobody knows to be good: a sentence with the PipeLimit to keep below."""
     throttles = np.linspace(0.0, 1.0, 101)
-    below = throttles[np.asarray(operating_point(plan.rig, throttles).nozzle_pressure) <= careful.limit]
+    below = throttles[np.asarray(operating_point(rig, throttles).nozzle_pressure) <= careful.limit]
     told = (
         f"which this rig has at {100.0 * below[-1]:.0f} % throttle" if len(below) else "less than this rig has at idle"
     )
@@ -196,60 +183,55 @@ def _as_weak(plan):
 
 def _nozzle(plan):
     job, bore = plan.job, plan.job.drain.bore
+    no_go, caution = _about("nozzle")
     longer = (
         f"Fit a longer rigid piece behind it: {both(LONG_ENOUGH * bore, 'pipe_bore')}, 1.5 times the bore, is the rule "
         "of the trade press (2023) and of the water jetting associations' codes (from memory)."
     )
     if plan.reach.pull <= 0.0:
-        yield _no_go("pull", plan.reach.cautions[0])
+        yield Finding("no-go", "pull", plan.reach.cautions[0])
     if job.nozzle_length is None:
-        yield _caution(
-            "nozzle",
+        yield caution(
             f"Measure the rigid nozzle length. It must be {both(LONG_ENOUGH * bore, 'pipe_bore')} or more, or the "
-            f"nozzle can turn around and come back at you. {longer}",
+            f"nozzle can turn around and come back at you. {longer}"
         )
     elif job.nozzle_length <= TURNS_ROUND * bore:
-        yield _no_go(
-            "nozzle",
+        yield no_go(
             f"THE NOZZLE CAN TURN AROUND in this pipe and come back at you: its rigid length is "
-            f"{both(job.nozzle_length, 'pipe_bore')} and the pipe is {both(bore, 'pipe_bore')} wide. {longer}",
+            f"{both(job.nozzle_length, 'pipe_bore')} and the pipe is {both(bore, 'pipe_bore')} wide. {longer}"
         )
     elif job.nozzle_length < LONG_ENOUGH * bore:
-        yield _caution(
-            "nozzle",
+        yield caution(
             f"The nozzle can turn around: its rigid length is {both(job.nozzle_length, 'pipe_bore')}, "
-            f"{np.floor(100.0 * job.nozzle_length / bore) / 100.0:.2f} times the pipe's bore. {longer}",
+            f"{np.floor(100.0 * job.nozzle_length / bore) / 100.0:.2f} times the pipe's bore. {longer}"
         )
     if job.drain.branches:
-        yield _caution(
-            "nozzle",
+        yield caution(
             "A branch, a manhole or a wider stretch gives the nozzle more room to turn around than the pipe does: "
-            "measure the widest place it passes, and take it past there at idle.",
+            "measure the widest place it passes, and take it past there at idle."
         )
-    narrowest = bore if job.access_bore is None else min(bore, job.access_bore)
-    if job.nozzle_diameter is not None and job.nozzle_diameter >= narrowest:
-        yield _no_go(
-            "nozzle",
+    if job.nozzle_diameter is not None and job.nozzle_diameter >= job.opening:
+        yield no_go(
             f"The nozzle is {both(job.nozzle_diameter, 'pipe_bore')} across and the opening "
-            f"is {both(narrowest, 'pipe_bore')}: it does not go in.",
+            f"is {both(job.opening, 'pipe_bore')}: it does not go in."
         )
 
 
 def _way_in(plan):
-    job = plan.job
-    narrowest = job.drain.bore if job.access_bore is None else min(job.drain.bore, job.access_bore)
     for number, hose in _in_the_pipe(plan):
-        across = max(nearest_size(float(hose.bore)).outside_diameter_max, float(hose.bore))
-        if across >= narrowest:
-            yield _no_go(
+        across, opening = usual_outside(hose), plan.job.opening
+        if across >= opening:
+            yield Finding(
+                "no-go",
                 "access",
                 f"Hose {number} is about {both(across, 'pipe_bore')} thick and the opening is "
-                f"{both(narrowest, 'pipe_bore')}: it does not go in.",
+                f"{both(opening, 'pipe_bore')}: it does not go in.",
             )
 
 
 def _bends(plan):
     job, bore = plan.job, plan.job.drain.bore
+    no_go, caution = _about("bend")
     for number, hose in _in_the_pipe(plan):
         size = nearest_size(float(hose.bore))
         needed = size.bend_radius if hose.bend_radius is None else hose.bend_radius
@@ -257,10 +239,9 @@ def _bends(plan):
             room = float(bend_room(bore, size.outside_diameter_max, bend=bend.angle, bend_radius=bend.radius))
             if 0.0 < room < needed:
                 told = "" if hose.bend_radius is not None else ", by the table for a wire-braid hose of its bore"
-                yield _no_go(
-                    "bend",
+                yield no_go(
                     f"Hose {number} needs a bend radius of {both(needed, 'coil_diameter')}{told}; bend {at} leaves "
-                    f"it {both(room, 'coil_diameter')}: use a smaller or more flexible hose for the last part.",
+                    f"it {both(room, 'coil_diameter')}: use a smaller or more flexible hose for the last part."
                 )
     if job.nozzle_length is None or job.nozzle_diameter is None or job.nozzle_diameter >= bore:
         return
@@ -268,10 +249,9 @@ def _bends(plan):
         radius = bore / 2.0 if bend.radius is None else bend.radius
         longest = longest_rigid_body(bore, radius, job.nozzle_diameter)
         if job.nozzle_length > longest:
-            yield _caution(
-                "bend",
+            yield caution(
                 f"The nozzle may not fit around bend {at}: the longest rigid piece that passes is "
-                f"{both(longest, 'pipe_bore')}, and only in a bend that leaves it room.",
+                f"{both(longest, 'pipe_bore')}, and only in a bend that leaves it room."
             )
 
 
@@ -286,44 +266,43 @@ def _in_the_pipe(plan):
 
 def _reach(plan):
     reach, run = plan.reach, plan.job.drain.length
+    _, caution = _about("reach")
     if reach.hose_distance < run:
         helps = [option.sentence for option in plan.options if option.safe and option.reach.hose_distance >= run]
         text = f"The hose is long enough for {both(reach.hose_distance, 'length')} of the {both(run, 'length')}."
-        yield _caution("reach", " ".join([text, *helps]))
+        yield caution(" ".join([text, *helps]))
     if reach.pull <= 0.0:
         return
     share = plan.spread.share_below("pull_distance", min(run, reach.hose_distance))
     if reach.pull_distance < run:
-        yield _caution(
-            "reach",
+        yield caution(
             f"The jets are likely to stop at {both(reach.pull_distance, 'length')} of {both(run, 'length')}: work from "
-            "the other end too, or use a lighter hose or jets that pull more.",
+            "the other end too, or use a lighter hose or jets that pull more."
         )
     elif share > 0.1:
-        yield _caution(
-            "reach",
-            f"In {100 * share:.0f} of 100 cases that fit what is known, the nozzle stops short of the end of the run.",
+        yield caution(
+            f"In {100 * share:.0f} of 100 cases that fit what is known, the nozzle stops short of the end of the run."
         )
-    yield from (_caution("reach", text) for text in reach.hose_cautions)
+    yield from map(caution, reach.hose_cautions)
 
 
 def _water(plan):
     job, supply = plan.job, plan.supply
     needed = both(job.work_time, "duration")
+    _, caution = _about("water")
     if supply.tank_time < job.work_time:
-        yield _caution(
-            "water",
+        yield caution(
             f"The tank lasts {both(supply.tank_time, 'duration')} and the work takes {needed}: refill it, use a "
-            "larger tank, or make fewer passes. Air damages the pump and makes the hose jump.",
+            "larger tank, or make fewer passes. Air damages the pump and makes the hose jump."
         )
     elif plan.spread.low("tank_time") < job.work_time:
-        yield _caution(
-            "water",
-            f"The tank may last only {both(plan.spread.low('tank_time'), 'duration')} and the work takes {needed}.",
+        yield caution(
+            f"The tank may last only {both(plan.spread.low('tank_time'), 'duration')} and the work takes {needed}."
         )
     soonest = min(supply.limit_time, plan.spread.low("limit_time"))
     if soonest < job.work_time:
-        yield _caution(
+        yield Finding(
+            "caution",
             "heat",
             f"The bypass may heat the water to {both(job.tank.temperature_limit, 'temperature')} after "
             f"{both(soonest, 'duration')}, and the work takes {needed}: throttle back until the valve closes, or let "
@@ -332,7 +311,7 @@ def _water(plan):
 
 
 def _debris(plan):
-    for text in plan.flushing.cautions:
-        yield _caution("debris", text)
+    _, caution = _about("debris")
+    yield from map(caution, plan.flushing.cautions)
     if plan.job.debris in FOR_CUTTING:
-        yield _caution("debris", FOR_CUTTING[plan.job.debris])
+        yield caution(FOR_CUTTING[plan.job.debris])

@@ -74,6 +74,11 @@ class Job(Part):
         return DEBRIS[self.debris]
 
     @property
+    def opening(self) -> float:
+        """The narrowest place on the way in, m."""
+        return self.drain.bore if self.access_bore is None else min(self.drain.bore, self.access_bore)
+
+    @property
     def pull_back_time(self) -> float:
         """Time to bring the nozzle back once, s."""
         return plain(self.drain.length / self.pull_back_speed)

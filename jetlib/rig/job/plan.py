@@ -1,25 +1,26 @@
 """A whole job planned: what this rig does in that drain, how sure each number is, whether to go, and in what order."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.hoses.surge import highest_pressure
+from jetlib.rig.hoses.fit import USUAL_RESERVE
+from jetlib.rig.hoses.surge import highest_pressure, pressures_needed, surge
+from jetlib.rig.hoses.weight import hose_mass
+from jetlib.rig.job.card import plan_rows, plan_steps
 from jetlib.rig.job.checks import HAZARDS, LEVELS, certain, findings
 from jetlib.rig.job.flushing import Flushing, flushing
 from jetlib.rig.job.job import Job
-from jetlib.rig.job.reach import Reach, reach
-from jetlib.rig.job.rows import plan_rows
-from jetlib.rig.job.spread import PlanDraws, spread_of
-from jetlib.rig.job.steps import plan_steps
+from jetlib.rig.job.reach import FRICTION_RANGE, Reach, reach
 from jetlib.rig.job.supply import Supply, supply
 from jetlib.rig.parts.machine import Hose, Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.circuit import compile_one
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
-from jetlib.rig.uncertainty.unknowns import Unknowns
+from jetlib.rig.uncertainty.band import Band, stratified_column, uncertainty_band
+from jetlib.rig.uncertainty.unknowns import Triangular, Uniform, Unknowns
 from jetlib.units import both
 from jetlib.units.refusal import cut
 
@@ -28,6 +29,35 @@ VERDICTS = {
     "caution": "Go only when the cautions below are settled.",
     "go": "Nothing calculated here rules it out. The usual hazards remain, and the manual decides.",
 }
+#: Weight of a hose of unknown make over that of the usual one of its bore: fiber braid to heavy wire braid, by the
+#: hoses of the table.
+MASS_UNKNOWN = Uniform(0.3, 1.1)
+#: Manning's n over the value given. Common practice, no source: 20 % either way for a pipe nobody has looked at.
+N_UNKNOWN = Uniform(0.8, 1.2)
+_STREAM = 7919  # keeps these columns apart from those of the rig's own band
+
+
+@dataclass(frozen=True)
+class PlanDraws:
+    """`values`: name -> draws; `band`: the rig's own, at the job's throttle. A band here holds eight draws in ten."""
+
+    band: Band
+    values: dict
+
+    def low(self, name):
+        """What one draw in ten stays below."""
+        return self._at(name, 0.1)
+
+    def high(self, name):
+        """What one draw in ten goes beyond."""
+        return self._at(name, 0.9)
+
+    def share_below(self, name, limit):
+        """Share (0 to 1) of the draws below `limit`."""
+        return float(np.mean(self.values[name] < limit))
+
+    def _at(self, name, share):
+        return float(np.quantile(self.values[name], share, method="nearest"))  # no mean of infinite with finite
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,9 +72,8 @@ class Option:
     @property
     def safe(self):
         """Whether no hose can come to more than its working pressure, where that is known; a nozzle may plug."""
-        highest = highest_pressure(self.point.rig)
-        rated = (hose.working_pressure for hose in self.point.rig.hoses)
-        within = all(each is None or not np.isfinite(highest) or highest <= each for each in rated)
+        highest, hoses = highest_pressure(self.point.rig), self.point.rig.hoses
+        within = not np.isfinite(highest) or all(highest <= hose.pressure_limit for hose in hoses)
         return within and not bool(np.any(self.point.over_pressure))
 
     @property
@@ -79,10 +108,7 @@ class Plan:
     @cached_property
     def spread(self) -> PlanDraws:
         """Draws of what is not known."""
-        seed, samples = self.draws
-        return spread_of(
-            self.rig, self.job, self.reach, self.supply, unknowns=self.unknowns, seed=seed, samples=samples
-        )
+        return _drawn(self)
 
     @cached_property
     def options(self):
@@ -90,9 +116,25 @@ class Plan:
         return tuple(_option(self, hose) for hose in self.job.hose_stock)
 
     @cached_property
+    def needed(self):
+        """What each hose must be rated for, Pa, a tuple; empty where nothing limits the pressure."""
+        highest = highest_pressure(self.rig)
+        return pressures_needed(self.point, highest, USUAL_RESERVE) if np.isfinite(highest) else ()
+
+    @cached_property
+    def surge(self):
+        """The Surge if the jets plug at once."""
+        return surge(self.point)
+
+    @cached_property
     def rows(self):
         """PlanRows: every number with its kind, band and source."""
         return plan_rows(self)
+
+    @cached_property
+    def certain(self):
+        """Findings that wait for no draws, a list."""
+        return certain(self)
 
     @cached_property
     def findings(self):
@@ -102,7 +144,7 @@ class Plan:
     @cached_property
     def no_go(self):
         """What must be put right first: sentences, a tuple."""
-        return tuple(each.text for each in certain(self) if each.level == "no-go")
+        return tuple(each.text for each in self.certain if each.level == "no-go")
 
     @property
     def cautions(self):
@@ -112,7 +154,7 @@ class Plan:
     @cached_property
     def verdict(self):
         """ "no-go", "caution" or "go". It waits for no draws where the rest of the findings decide."""
-        levels = {each.level for each in certain(self)} or {each.level for each in self.findings}
+        levels = {each.level for each in self.certain} or {each.level for each in self.findings}
         return next((level for level in LEVELS if level in levels), "go")
 
     @cached_property
@@ -153,9 +195,7 @@ def plan_job(rig: Rig, job: Job, *, unknowns: Unknowns | None = None, seed: int 
         raise JetlibError(f"rig is {cut(rig)}; write plan_job(load_rig(path), job)")
     if not isinstance(job, Job):
         raise JetlibError(f"job is {cut(job)}; write plan_job(rig, Job(drain=…, tank=…))")
-    _, shape = compile_circuit(rig, job.throttle)
-    if shape:
-        raise JetlibError(f"the rig holds arrays of shape {shape}; a job is planned with one rig")
+    compile_one(rig, job.throttle, "a job is planned with one rig")
     if not rig.nozzle.effective_area > 0 or rig.outlet_shut:
         raise JetlibError(
             "no water can leave the nozzle, so there is nothing to plan; write "
@@ -193,3 +233,36 @@ def _option(plan, hose):
     longer = rig.replace(hoses=(*rig.hoses[:place], hose, *rig.hoses[place:]))
     point = operating_point(longer, plan.job.throttle)
     return Option(hose, place + 1, point, reach(point, plan.job.drain, hose_outside=plan.job.hose_outside))
+
+
+def _drawn(plan):
+    """The PlanDraws of a Plan."""
+    rig, job, supply, (seed, samples) = plan.rig, plan.job, plan.supply, plan.draws
+    band = uncertainty_band(rig, [job.throttle], unknowns=plan.unknowns, samples=samples, seed=seed)
+    drawn = {name: values[:, 0] for name, values in band.samples.items()}
+    friction, mass, rough = (
+        spread.quantile(stratified_column(samples, (seed, _STREAM, number)))
+        for number, spread in enumerate((Triangular(*FRICTION_RANGE), MASS_UNKNOWN, N_UNKNOWN))
+    )
+    flows = {name: drawn[name] for name in ("gauge", "nozzle_flow", "bypass_flow")}
+    pumped = drawn["nozzle_flow"] + drawn["bypass_flow"] + supply.point.leak_flow
+    point = replace(supply.point, pump_flow=pumped, **flows)
+    drawn_supply = replace(supply, point=point)
+    hoses = [
+        hose.replace(mass_per_metre=hose_mass(hose) * mass) if hose.mass_per_metre is None else hose
+        for hose in rig.hoses
+    ]
+    line = replace(point, rig=rig.replace(hoses=hoses))
+    drawn_reach = replace(plan.reach, point=line, friction=friction, pull=drawn["reaction"])
+    drain, end = job.drain, min(job.drain.length, plan.reach.hose_distance)
+    run_off = flushing(drawn["nozzle_flow"], drain.replace(manning_n=np.clip(drain.manning_n * rough, 0.005, 0.05)))
+    values = {
+        **drawn,
+        "pull_distance": drawn_reach.pull_distance,
+        "reach": drawn_reach.distance,
+        "pull_left": drawn_reach.pull_left(end),
+        "pull_back": drawn_reach.pull_back(end),
+        **{name: getattr(drawn_supply, name) for name in ("tank_time", "limit_time", "heating_power")},
+        **{name: getattr(run_off, name) for name in ("depth_ratio", "velocity", "shear", "largest_grain")},
+    }
+    return PlanDraws(band, {name: np.broadcast_to(value, (samples,)) for name, value in values.items()})

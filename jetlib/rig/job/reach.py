@@ -9,7 +9,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
 from jetlib.physics.values import plain
-from jetlib.rig.hoses.weight import BRAIDS, USUAL_FRICTION, hose_mass, nearest_size, weighed_as, weight_per_metre
+from jetlib.rig.hoses.weight import BRAIDS, USUAL_FRICTION, hose_mass, usual_outside, weighed_as, weight_per_metre
 from jetlib.rig.parts.drain import Drain
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
@@ -33,19 +33,31 @@ NOT_A_PROMISE = (
 class Reach:
     """How far the nozzle of an OperatingPoint goes down a Drain; SI floats, or arrays of the broadcast shape.
 
-    pull: of the jets along the hose, N. pull_distance: where the drag of the hose is as great, m from the entry;
-    infinite where nothing stops it. hose_distance: hose there is for the pipe, m. weights: N/m of each hose, full of
-    water, as it lies in the pipe. friction: hose on wall. entry_pull: what holds the hose back at the entry, N.
+    friction: hose on wall. entry_pull: what holds the hose back at the entry, N. hose_outside: hose between machine and
+    entry, m. pull: of the jets along the hose, N.
     """
 
     point: OperatingPoint
     drain: Drain
     friction: float
     entry_pull: float
-    weights: tuple
+    hose_outside: float
     pull: float
-    pull_distance: float
-    hose_distance: float
+
+    @cached_property
+    def weights(self):
+        """Weight (N/m) of each hose, full of water, as it lies in the pipe, a tuple."""
+        return line_weights(self.point.rig, flooded=self.drain.flooded)
+
+    @cached_property
+    def pull_distance(self):
+        """Where the drag of the hose is as great as the pull, m from the entry; infinite where nothing stops it."""
+        return reach_distance(self.pull, entry_pull=self.entry_pull, **self._line)
+
+    @property
+    def hose_distance(self):
+        """Hose there is for the pipe, m."""
+        return plain(np.maximum(sum(self._line["lengths"]) - np.asarray(self.hose_outside), 0.0))
 
     @property
     def distance(self):
@@ -67,7 +79,7 @@ class Reach:
 
     def drag(self, distance):
         """Pull (N) that the hose takes with the nozzle `distance` into the pipe (m, or text such as "80 ft")."""
-        return hose_tension(self._metres(distance), rise=self.drain.rise, entry_pull=self.entry_pull, **self._line)
+        return hose_tension(self._metres(distance), entry_pull=self.entry_pull, **self._line)
 
     def pull_left(self, distance):
         """Pull (N) that the jets have left over at `distance`; below 0 they do not bring the hose so far."""
@@ -75,8 +87,7 @@ class Reach:
 
     def pull_back(self, distance, *, jets_on=True):
         """Pull (N) at the entry that brings the hose back from `distance`, with the jets on or off."""
-        nozzle_pull = self.pull if jets_on else 0.0
-        return pull_back_tension(self._metres(distance), nozzle_pull=nozzle_pull, rise=self.drain.rise, **self._line)
+        return pull_back_tension(self._metres(distance), nozzle_pull=self.pull if jets_on else 0.0, **self._line)
 
     def _metres(self, distance):
         return si(distance, "length", field="distance", owner="Reach")
@@ -87,6 +98,7 @@ class Reach:
             "weights": self.weights,
             "lengths": [hose.length for hose in self.point.rig.hoses],
             "friction": self.friction,
+            "rise": self.drain.rise,
             "bends": [(bend.at, bend.angle) for bend in self.drain.bends],
         }
 
@@ -138,20 +150,17 @@ class Reach:
         if all(hose.mass_per_metre is not None for hose in self.point.rig.hoses):
             return None
         hoses = [weighed_as(hose, _FIBER) if hose.mass_per_metre is None else hose for hose in self.point.rig.hoses]
-        rig = self.point.rig.replace(hoses=hoses)
-        weights = line_weights(rig, flooded=self.drain.flooded)
-        far = reach_distance(
-            self.pull, **{**self._line, "weights": weights}, rise=self.drain.rise, entry_pull=self.entry_pull
-        )
-        return replace(self, point=replace(self.point, rig=rig), weights=weights, pull_distance=far)
+        return replace(self, point=replace(self.point, rig=self.point.rig.replace(hoses=hoses)))
 
     @property
     def sentence(self):
         """Pull, reach and what stops it in words; for one rig at one throttle."""
-        self._one("sentence")
+        if np.ndim(self.distance):
+            raise JetlibError(f"sentence is for one rig at one throttle; this Reach holds {np.shape(self.distance)}")
+        at_a_bend = any(self.pull_distance == bend.at for bend in self.drain.bends)
         ends = {
             "pull": "from there on the hose drags as hard as the jets pull"
-            + (", and they cannot pull it around the bend" if self.pull_distance in self._bend_places else ""),
+            + (", and they cannot pull it around the bend" if at_a_bend else ""),
             "hose": "that is all the hose",
             "run": f"the end of the run, with {both(self.pull_left(self.distance), 'force')} of pull left",
         }
@@ -159,14 +168,6 @@ class Reach:
             f"The jets pull {both(self.pull, 'force')} and take the nozzle {both(self.distance, 'length')} in: "
             f"{ends[self.limited_by]}."
         )
-
-    @property
-    def _bend_places(self):
-        return [bend.at for bend in self.drain.bends]
-
-    def _one(self, name):
-        if np.ndim(self.distance):
-            raise JetlibError(f"{name} is for one rig at one throttle; this Reach holds {np.shape(self.distance)}")
 
 
 def reach(
@@ -200,11 +201,9 @@ def reach(
     entry_pull = si(entry_pull, "force", field="entry_pull", owner="reach")
     if np.any(np.asarray(entry_pull) < 0.0):
         raise JetlibError(f"entry_pull is {np.min(entry_pull):g} N; allowed: 0 or more; write entry_pull=0")
-    weights = line_weights(point.rig, flooded=drain.flooded)
-    lengths = [hose.length for hose in point.rig.hoses]
-    bends = [(bend.at, bend.angle) for bend in drain.bends]
-    pull = point.reaction
-    given = (pull, *weights, *lengths, friction, drain.length, drain.rise, hose_outside, entry_pull)
+    found = Reach(point, drain, friction, entry_pull, hose_outside, point.reaction)
+    line = (*found.weights, *(hose.length for hose in point.rig.hoses))
+    given = (found.pull, *line, friction, drain.length, drain.rise, hose_outside, entry_pull)
     try:
         np.broadcast_shapes(*map(np.shape, given))
     except ValueError as error:
@@ -212,11 +211,7 @@ def reach(
             f"the arrays in the rig, the drain and the friction do not go together ({error}); give them shapes that "
             "broadcast"
         ) from None
-    pull_distance = reach_distance(
-        pull, weights=weights, lengths=lengths, friction=friction, rise=drain.rise, bends=bends, entry_pull=entry_pull
-    )
-    hose_distance = plain(np.maximum(sum(lengths) - np.asarray(hose_outside), 0.0))
-    return Reach(point, drain, friction, entry_pull, weights, pull, pull_distance, hose_distance)
+    return found
 
 
 def line_weights(rig, *, flooded=False):
@@ -231,9 +226,5 @@ def _weight(hose, density, flooded):
             "a hose has an array of bores and no one weight; give each its mass_per_metre, and a drain that is not "
             'flooded; write Hose(mass_per_metre="0.4 lb/ft", …)'
         )
-    dry = weight_per_metre(hose_mass(hose), hose.bore, density=density)
-    if not np.any(flooded):
-        return dry
-    outside = nearest_size(float(hose.bore)).outside_diameter_max
-    wet = weight_per_metre(hose_mass(hose), hose.bore, density=density, outside_diameter=max(outside, hose.bore))
-    return np.where(flooded, wet, dry) if np.ndim(flooded) else wet
+    outside = np.where(flooded, usual_outside(hose), 0.0) if np.any(flooded) else None
+    return weight_per_metre(hose_mass(hose), hose.bore, density=density, outside_diameter=outside)

@@ -3,8 +3,8 @@
 import math
 
 from jetlib.course.exercises.words import sentence
+from jetlib.rig.job.card import COMMON, NO_LIMIT
 from jetlib.rig.job.plan import VERDICTS
-from jetlib.rig.job.rows import COMMON, NO_LIMIT
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.screen.drawing.plan_picture import WIDTH, drain_strip, finding_lines, verdict_bar

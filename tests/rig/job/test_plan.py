@@ -24,8 +24,8 @@ from jetlib import (
     plan_job,
 )
 from jetlib.rig.job.flushing import DEBRIS
+from jetlib.rig.job.plan import MASS_UNKNOWN
 from jetlib.rig.job.reach import reach
-from jetlib.rig.job.spread import MASS_UNKNOWN
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import KINDS

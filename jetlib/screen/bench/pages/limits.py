@@ -5,8 +5,8 @@ What stops and what is to be minded is for the plan to say (`rig.job.checks`), s
 
 from html import escape
 
-from jetlib.rig.hoses.surge import highest_pressure, surge
-from jetlib.rig.job.checks import LONG_ENOUGH, certain
+from jetlib.rig.hoses.surge import highest_pressure
+from jetlib.rig.job.checks import LONG_ENOUGH
 from jetlib.rig.point.cautions import OVER_RATING
 from jetlib.screen.bench.pages import job
 from jetlib.screen.bench.pages.job import plan_of, still_to_write
@@ -49,7 +49,7 @@ def verdict_of(state, rig=None):
     if not left:
         return plan_of(state, rig).verdict
     of_job = {topic for _, topics, needed, *_ in _ROWS if set(needed) & set(left) for topic in topics}
-    against = (each for each in certain(plan_of(state, rig, stand_in=True)) if each.topic not in of_job)
+    against = (each for each in plan_of(state, rig, stand_in=True).certain if each.topic not in of_job)
     return "no-go" if any(each.level == "no-go" for each in against) else "caution"
 
 
@@ -78,7 +78,7 @@ def _level(findings, unknown):
 def _hoses(plan, system):
     """The same of each hose: what the line can come to with the jets plugged, and what it may see if they shut."""
     most, rows = highest_pressure(plan.rig), []
-    low, _, high = surge(plan.point).peaks
+    low, _, high = plan.surge.peaks
     for at, hose in enumerate(plan.rig.hoses):
         rating = hose.working_pressure
         told = f"{hose.name}: " if hose.name else ""
