@@ -11,8 +11,7 @@ import pytest
 
 import jetlib
 import jetlib.screen
-from jetlib.rig.change import named
-from jetlib.rig.rules import map_axes, quantities
+from jetlib.rig.rules import moves, quantities
 from jetlib.units.given import Given, Truths, Values, Words
 from jetlib.units.kinds import KINDS
 
@@ -83,14 +82,14 @@ def test_the_rule_tells_a_unit_from_none():
     assert holds_numbers(Given) and holds_numbers(Values | None) and not holds_numbers(str | None)
 
 
-@pytest.mark.parametrize("module", [quantities, map_axes, named], ids=lambda module: module.__name__)
+@pytest.mark.parametrize("module", [quantities, moves], ids=lambda module: module.__name__)
 def test_what_stands_in_a_table_of_rules_has_its_words(module):
     own = [each for _, each in inspect.getmembers(module, inspect.isfunction) if each.__module__ == module.__name__]
     own = [each for each in own if each.__name__ != "<lambda>"]
     assert own and not [each.__name__ for each in own if not each.__doc__]
 
 
-@pytest.mark.parametrize("table", [quantities.QUANTITIES, map_axes.LEVERS], ids=["quantities", "map axes"])
+@pytest.mark.parametrize("table", [quantities.QUANTITIES, moves.LEVERS], ids=["quantities", "map axes"])
 def test_a_row_of_a_table_of_rules_has_a_unit(table):
     for name, row in table.items():
         assert KINDS[row.kind].si_label, name

@@ -8,7 +8,7 @@ import pytest
 import jetlib as j
 from jetlib.rig.change.whatif import changed_line, outlet_rig
 from jetlib.rig.parts.site import Site
-from jetlib.rig.rules.map_axes import family, own_value
+from jetlib.rig.rules.moves import family, own_value
 from jetlib.rig.rules.rules import judge, read_rule, read_rules
 from jetlib.tables import DATA
 from jetlib.units.entry import drills

@@ -9,8 +9,8 @@ from jetlib.course.classroom.hidden_fault.scores import ScoreBoard
 from jetlib.course.classroom.session_plan import FOLDER as PLANS
 from jetlib.course.classroom.vote_file import VoteFile, begun
 from jetlib.course.progress.record import Attempt, Record, to_bytes
-from jetlib.rig.change.named import CHANGES
 from jetlib.rig.parts.rig_file import demo_rigs
+from jetlib.rig.rules.moves import CHANGES
 from jetlib.rig.rules.quantities import QUANTITIES, STATES
 from jetlib.units.kinds import KINDS
 

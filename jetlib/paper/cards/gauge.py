@@ -10,9 +10,8 @@ from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, req
 from jetlib.paper.page.style import fill
 from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, faults_of, signature
+from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, exact, faults_of, signature
 from jetlib.rig.diagnosis.readings import GaugeReading
-from jetlib.rig.diagnosis.shown import exact
 from jetlib.rig.parts.part import Same
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point

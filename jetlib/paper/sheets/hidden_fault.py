@@ -11,9 +11,8 @@ from jetlib.paper.cards.rig_words import file_part, require_rig, title_of
 from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.style import caution, fill
 from jetlib.rig.diagnosis.diagnosis import diagnose, percent_words
-from jetlib.rig.diagnosis.faults import FAULTS, faults_of
+from jetlib.rig.diagnosis.faults import FAULTS, exact, faults_of
 from jetlib.rig.diagnosis.readings import throttle_name
-from jetlib.rig.diagnosis.shown import exact
 
 _SOURCE = "a fault chosen by the seed, calculated by jetlib; minutes are common practice, no source"
 _LIKELY = 0.2  # a second cause less likely than this is not named to the trainer

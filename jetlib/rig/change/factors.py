@@ -1,22 +1,34 @@
 """What may be different about a rig from what is written down: one number for each, and the rig with them made.
 
-The same numbers serve the faults, what is not known about a rig, and calibration. Arrays make many rigs at once.
+The same numbers serve the faults, what is not known about a rig, and calibration. Arrays make many rigs at once. What
+is known parts put on in the place of the rig's own for one reading can no longer be the cause.
 """
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
+from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Fitting, Jet, Nozzle, Rig
-from jetlib.rig.parts.part import within
+from jetlib.rig.parts.part import Same, within
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units.refusal import cut
 
 _SMALLEST_BORE = 5e-4  # m, the least a Fitting takes
 _LARGEST_HOLE = 0.02  # m, the most a Jet takes
+#: What can be put on, in the words of a reading's label.
+SWAPS = {
+    "jets": "known jets fitted",
+    "hose": "a known hose fitted",
+    "opening set": "a known set fitted that just opens the valve",
+}
+#: What the set that opens the valve would ask for at full throttle if no valve opened, over the valve's setting.
+#: Enough to tell a valve that opens late by the needle, and little enough that no sound part is strained meanwhile.
+OVER_SETTING = 1.15
 
 
 @dataclass(frozen=True)
@@ -54,19 +66,19 @@ class RigFactors:
 
     def and_also(self, other):
         """Both sets of changes at once: factors multiply, what is added adds up."""
-        made = {}
-        for item in fields(self):
-            one, two = getattr(self, item.name), getattr(other, item.name)
-            kind = type(item.default)
-            made[item.name] = (
-                np.logical_or(one, two) if kind is bool else np.multiply(one, two) if item.default else np.add(one, two)
-            )
-        return RigFactors(**made)
+        both = {True: np.multiply, False: np.add}  # by whether nothing is 1 or 0; of bools that is: either
+        return RigFactors(
+            **{name: both[bool(nothing)](vars(self)[name], vars(other)[name]) for name, nothing in UNTOUCHED.items()}
+        )
 
     def with_throttle_axis(self):
         """The same with a new last axis on every array, so that throttles get an axis of their own."""
-        values = ((item.name, np.asarray(getattr(self, item.name))) for item in fields(self))
-        return replace(self, **{name: value[..., np.newaxis] for name, value in values if value.ndim})
+        arrays = {name: value[..., np.newaxis] for name, value in vars(self).items() if np.ndim(value)}
+        return replace(self, **arrays)
+
+
+#: What each factor is where nothing is different.
+UNTOUCHED = dict(vars(RigFactors()))
 
 
 @dataclass(frozen=True)
@@ -259,3 +271,45 @@ def _valves(rig, changes, area, rated_flow_share):
 
 def _any(value, nothing):
     return value is not nothing and np.any(np.asarray(value) != nothing)
+
+
+def swapped_in(rig, changes, swapped):
+    """`changes` to `rig` with the part put on: jets, or hose, are then exactly what is written down.
+
+    swapped: "" for nothing, or a key of SWAPS. Raises JetlibError where no set could open the valve.
+    """
+    if not swapped:
+        return changes
+    ones = np.ones_like(np.asarray(changes.jet_area, dtype=float))
+    if swapped == "jets":
+        return replace(changes, jet_area=ones)
+    if swapped == "hose":
+        return replace(changes, hose_loss=1.0 + 0.0 * np.asarray(changes.hose_loss), narrowing=0.0)
+    return replace(changes, jet_area=opening_set_share(rig) * ones)
+
+
+def can_open_the_valve(rig):
+    """Whether there is a set of jets that makes the valve of `rig`, an unloader, open at full throttle."""
+    return _opening_set_share(Same(rig)) is not None
+
+
+def opening_set_share(rig):
+    """Effective area of the set that opens the valve over that of the rig's own jets.
+
+    The set would ask OVER_SETTING times the valve's setting of the jets alone at the flow that just reaches the
+    setting, so it is somewhat kinder than that where hose and slip take their part.
+    """
+    share = _opening_set_share(Same(rig))
+    if share is None:
+        raise JetlibError("no set of jets opens a valve of this rig at full throttle; leave this check out")
+    return share
+
+
+@lru_cache(maxsize=16)
+def _opening_set_share(held):
+    rig = held.held
+    match = matched_jets(rig) if rig.unloader is not None else None
+    if match is None or not match.possible:
+        return None
+    share = match.nozzle_pressure / (match.nozzle_pressure + (OVER_SETTING - 1.0) * rig.unloader.setting)
+    return float(match.effective_area / rig.nozzle.effective_area * np.sqrt(share))

@@ -51,12 +51,9 @@ def with_valve(rig, kind, *, opened=False):
 
 def opening_throttle(rig):
     """Throttle at which the unloader opens, or the disc bursts; None when neither does."""
-    if rig.unloader is not None:
-        return bypass_throttle(rig)
-    if rig.burst_disc is None:
-        return None
-    as_unloader = rig.replace(valve=Unloader(rig.burst_disc.rating))
-    return bypass_throttle(as_unloader)
+    if rig.unloader is None and rig.burst_disc is not None:
+        rig = rig.replace(valve=Unloader(rig.burst_disc.rating))
+    return bypass_throttle(rig) if rig.unloader is not None else None
 
 
 def changed_line(rig: Rig, *, length: Length, bore: Length, jets: str = "as loaded", lift: Length = 0.0) -> Rig:

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import hose as hose_physics
 from jetlib.physics import water
+from jetlib.physics.hose import pressure_loss
 from jetlib.rig.change.factors import CALIBRATED, USED, Knowledge, RigFactors, changed, require_one_rig
-from jetlib.rig.diagnosis.least_squares import Problem, robust_fit, values_and_slopes
+from jetlib.rig.diagnosis.least_squares import Problem, robust_fit
 from jetlib.rig.diagnosis.next_check import further_checks
 from jetlib.rig.diagnosis.readings import BucketTest, Reading, check_readings, credible
 from jetlib.rig.parts.machine import Rig
@@ -49,28 +49,24 @@ class Factor:
     @property
     def sentence(self):
         words = WORDS[self.name]
+        words = words[0].upper() + words[1:]
         if not self.fitted:
-            least = (
-                f"; it opens no lower than {self.value:.2f} times what is written down" if self.value > 1.0001 else ""
-            )
-            return f"{words[0].upper()}{words[1:]} cannot be told: {self.why}{least}. {self.remedy}".strip()
+            shut = f"; it opens no lower than {self.value:.2f} times what is written down"
+            return f"{words} cannot be told: {self.why}{shut if self.value > 1.0001 else ''}. {self.remedy}".strip()
         change, low, high = (100.0 * (each - 1.0) for each in (self.value, *self.interval()))
-        return (
-            f"{words[0].upper()}{words[1:]} is {change:+.1f} % off what is written down "
-            f"(90 %: {low:+.1f} to {high:+.1f} %)."
-        )
+        return f"{words} is {change:+.1f} % off what is written down (90 %: {low:+.1f} to {high:+.1f} %)."
 
 
 @dataclass(frozen=True, eq=False)
 class Calibration:
     """A rig fitted to its readings.
 
-    rig: the fitted Rig. before: as it was written down. factors: {name: Factor}. needle_off: Pa, by how much the gauge
-    itself seems to read high. predicted: SI, what the fitted rig would read on it, None for what is no number;
-    residuals: read less predicted, over the error of the reading. wild: place of the one reading that does not fit the
-    others and was left out, or None. agrees: whether those kept agree; where they do not, suspects are the places of
-    those of which any alone could be the wrong one, and all errors have been made larger to suit. spare: readings
-    beyond the number fitted. covariance: of the logarithms of the factors, what was held among them.
+    rig: the fitted Rig. factors: {name: Factor}. needle_off: Pa, by how much the gauge itself seems to read high.
+    predicted: SI, what the fitted rig would read on it, None for what is no number; residuals: read less predicted,
+    over the error of the reading. wild: place of the one reading that does not fit the others and was left out, or
+    None. agrees: whether those kept agree; where they do not, suspects are the places of those of which any alone could
+    be the wrong one, and all errors have been made larger to suit. spare: readings beyond the number fitted.
+    covariance: of the logarithms of the factors, what was held among them.
 
     >>> found = calibrate(demo_rig("yard_trailer"), [GaugeReading("2700 psi"), BucketTest("5 gal", "32 s")])
     >>> sorted(found.factors)
@@ -78,7 +74,6 @@ class Calibration:
     """
 
     rig: Rig
-    before: Rig
     readings: tuple
     factors: dict
     predicted: tuple
@@ -169,16 +164,21 @@ def calibrate(
     every = Problem(rig, [readings[place] for place in places], before, gauge * usual_full_scale(rig))
     fit, agrees, suspects = robust_fit(every)
     suspects = tuple(places[each] for each in suspects)
-    seen = _Seen(every, fit, [each for each in readings if each.by_eye])
+    done, by_eye = {reading.check for reading in every.readings}, [each for each in readings if each.by_eye]
+    checks = [each for each in further_checks(rig) if each.kind and not each.swapped and each.check not in done]
+    # What the fitted rig would show, all worked out at once: what was read, what could be, what was seen or heard.
+    asked = [*every.readings, *checks, *by_eye]
+    (values,), (slopes,) = every.values_and_slopes(fit.logs[np.newaxis], asked)
+    count, slopes = len(places), slopes.T
+    further = list(zip(checks, values[count:], slopes[count:], strict=False))
     predicted, residuals = [None] * len(readings), [None] * len(readings)
-    for place, value in zip(places, seen.values, strict=True):
+    for place, value in zip(places, values, strict=False):
         value += fit.needle_off if readings[place].needle else 0.0
         predicted[place] = float(value)
         residuals[place] = float((readings[place].value - value) / readings[place].error)
-    factors = {name: _factor(seen, number) for number, name in enumerate(CALIBRATED)}
+    factors = {name: _factor(number, every, fit, slopes[:count], further) for number, name in enumerate(CALIBRATED)}
     return Calibration(
         rig=fitted_rig(rig, **{name: factor.value for name, factor in factors.items()}),
-        before=rig,
         readings=readings,
         factors=factors,
         predicted=tuple(predicted),
@@ -190,7 +190,11 @@ def calibrate(
         covariance=fit.covariance,
         gauge=gauge,
         needle_off=fit.needle_off,
-        doubts=_doubts(seen),
+        doubts=tuple(
+            f"The {reading.label} shows {reading.shown}, which the fitted rig would not."
+            for reading, widths in zip(by_eye, values[count + len(checks) :], strict=True)
+            if (widths > 2.0) != reading.yes and abs(widths) > 2.0
+        ),
     )
 
 
@@ -205,9 +209,8 @@ def fitted_rig(rig, *, jet_area=1.0, hose_loss=1.0, pump_flow=1.0, valve_setting
     for jet in rig.nozzle.jets:
         own = jet.discharge_coefficient
         edge = np.clip(own * jet_area, min(own, _EDGE[0]), max(own, _EDGE[1]))
-        jets.append(
-            jet.replace(discharge_coefficient=float(edge), bore=float(jet.bore * np.sqrt(own * jet_area / edge)))
-        )
+        bore = float(jet.bore * np.sqrt(own * jet_area / edge))
+        jets.append(jet.replace(discharge_coefficient=float(edge), bore=bore))
     made = made.with_jets(jets)
     if hose_loss != 1.0:
         flow = max(operating_point(made).nozzle_flow, 1e-7)
@@ -216,15 +219,11 @@ def fitted_rig(rig, *, jet_area=1.0, hose_loss=1.0, pump_flow=1.0, valve_setting
 
 
 def _hose_that_loses(hose, factor, flow, rig):
-    water_now = {
-        "density": water.density(rig.water_temperature),
-        "viscosity": water.viscosity(rig.water_temperature),
-    }
+    density, viscosity = water.density(rig.water_temperature), water.viscosity(rig.water_temperature)
 
     def loss(bore):
-        return hose_physics.pressure_loss(
-            flow, bore=bore, length=1.0, roughness=min(hose.roughness, 0.05 * bore), **water_now
-        )
+        wall = min(hose.roughness, 0.05 * bore)
+        return pressure_loss(flow, bore=bore, length=1.0, roughness=wall, density=density, viscosity=viscosity)
 
     bore, wanted = hose.bore, factor * loss(hose.bore)
     for _ in range(6):
@@ -235,62 +234,43 @@ def _hose_that_loses(hose, factor, flow, rig):
 # --- words ------------------------------------------------------------------------------------------
 
 
-class _Seen:
-    """What the fitted rig would show, all worked out at once: values and slopes of the numbers read, of the further
-    checks that could be made, and the values of what was seen or heard."""
-
-    def __init__(self, problem, fit, by_eye):
-        self.problem, self.fit, self.by_eye = problem, fit, by_eye
-        done = {reading.check for reading in problem.readings}
-        further = further_checks(problem.rig)
-        self.checks = [each for each in further if each.kind and not each.swapped and each.check not in done]
-        counts = np.cumsum([len(problem.readings), len(self.checks)])
-        values, slopes = values_and_slopes(problem, fit, [*problem.readings, *self.checks, *by_eye])
-        self.values, self.check_values, self.eye_values = np.split(values, counts)
-        self.slopes, self.check_slopes, _ = np.split(slopes, counts)
-
-
-def _factor(seen, number):
-    name, fit = CALIBRATED[number], seen.fit
+def _factor(number, problem, fit, slopes, further):
+    """The Factor; slopes (readings, 4) of what was read, further: (check, value, slopes) of each that could be."""
+    name = CALIBRATED[number]
     error, value = float(np.sqrt(fit.covariance[number, number])), float(np.exp(fit.logs[number]))
     if fit.active[number]:
         return Factor(name, value, error, True)
-    rig = seen.problem.rig
+    rig = problem.rig
     lacks = {"hose_loss": not rig.hoses and "hose", "valve_setting": rig.unloader is None and "unloader"}.get(name)
     if lacks:
         return Factor(name, value, error, False, f"the rig has no {lacks}")
-    return Factor(name, value, error, False, _why_not(seen, number), _remedy(seen, number))
+    why = _why_not(number, problem, fit, slopes)
+    return Factor(name, value, error, False, why, _remedy(number, problem, fit, further))
 
 
-def _why_not(seen, number):
+def _why_not(number, problem, fit, slopes):
     """Why the readings do not tell a factor, in words."""
-    name, problem, fit = CALIBRATED[number], seen.problem, seen.fit
     if not problem.readings:
         return "no number was read that depends on it"
-    slopes = seen.slopes / problem.errors[:, np.newaxis] * problem.widths
+    slopes = slopes / problem.errors[:, np.newaxis] * problem.widths
     mine, others = slopes[:, number], slopes[:, fit.active]
     if np.abs(mine).max() < 1e-3:
-        shut = name == "valve_setting"
+        shut = CALIBRATED[number] == "valve_setting"
         return "the valve stayed shut in every reading" if shut else "no number was read that depends on it"
     if others.size and mine @ mine > 1.0:
         parts = np.linalg.lstsq(others, mine, rcond=None)[0]
         names = [CALIBRATED[at] for at in np.flatnonzero(fit.active)]
-        biggest = max(np.linalg.norm(others, axis=0) * np.abs(parts))
-        alike = [
-            WORDS[each]
-            for each, column, part in zip(names, others.T, parts, strict=True)
-            if np.linalg.norm(column) * abs(part) > 0.3 * biggest
-        ]
+        sizes = np.linalg.norm(others, axis=0) * np.abs(parts)
+        alike = [WORDS[each] for each, size in zip(names, sizes, strict=True) if size > 0.3 * max(sizes)]
         return f"it would change these readings just as {' and '.join(alike)} would"
     return "these readings hardly depend on it"
 
 
-def _remedy(seen, number):
+def _remedy(number, problem, fit, further):
     """Which one further reading would tell a factor, a sentence."""
-    problem, fit = seen.problem, seen.fit
     known = problem.widths[number] ** 2
     left = []
-    for check, value, slope in zip(seen.checks, seen.check_values, seen.check_slopes, strict=True):
+    for check, value, slope in further:
         error = float(check.usual_error(max(value, 0.0), problem.rig.pump.rated_flow)) ** 2
         error += problem.needle**2 if check.needle else 0.0
         gain = fit.covariance[number] @ slope
@@ -299,18 +279,9 @@ def _remedy(seen, number):
         if CALIBRATED[number] == "valve_setting":
             return "It needs a reading with the valve open."
         return "No single further reading would tell it."
-    best = seen.checks[int(np.argmin(left))]
+    best = further[int(np.argmin(left))][0]
     held = " at the tank" if isinstance(best, BucketTest) and best.place == "tank return" else ""
     return f"A {best.label} would tell it{held}."
-
-
-def _doubts(seen):
-    """Sentences on what was seen or heard and does not go with the fit."""
-    return tuple(
-        f"The {reading.label} shows {reading.shown}, which the fitted rig would not."
-        for reading, widths in zip(seen.by_eye, seen.eye_values, strict=True)
-        if (widths > 2.0) != reading.yes and abs(widths) > 2.0
-    )
 
 
 def _normal(deviation, most):

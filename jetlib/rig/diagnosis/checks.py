@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from functools import cached_property, partial
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.swaps import can_open_the_valve
+from jetlib.rig.change.factors import can_open_the_valve
+from jetlib.rig.diagnosis.faults import shown_by
 from jetlib.rig.diagnosis.looks import HoseSeen, JetsSeen, SuctionSeen
 from jetlib.rig.diagnosis.readings import BucketTest, EngineSound, GaugeReading, ReturnSeen, SpeedReading
-from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
@@ -53,10 +53,9 @@ class Field:
         try:
             return self.make(typed)
         except JetlibError as error:  # of a text in two parts the advice must be for both
-            raise advised(error, self._such_as) if self.kind in ("gauge at", "bucket") else error from None
-
-    def _such_as(self, system):
-        return f"write such as {self.example[system != 'US']}"
+            if self.kind not in ("gauge at", "bucket"):
+                raise error from None
+            raise advised(error, lambda system: f"write such as {self.example[system != 'US']}") from None
 
     @cached_property
     def asked(self):
@@ -159,15 +158,11 @@ def _needle_at(typed):
     return _needle(pressure, at)
 
 
-def _bucket(typed, place):
-    return BucketTest(place=place, **timed_flow(typed))
-
-
 #: What a number is read by: its kind for `units.entry`, and what makes a reading of a text.
 _NUMBERS = {
     "gauge": ("pressure", _needle),
     "gauge at": ("gauge at", _needle_at),
-    "flow": ("bucket", _bucket),
+    "flow": ("bucket", lambda typed, place: BucketTest(place=place, **timed_flow(typed))),
     "speed": ("speed", SpeedReading),
 }
 _LOOKS = {"return": ReturnSeen, "engine": EngineSound, "suction": SuctionSeen, "hose": HoseSeen, "jets": JetsSeen}
@@ -178,8 +173,8 @@ def _field(key, label, reads, example=("", ""), **more):
         kind, make = _NUMBERS[reads]
         return Field(key, label, partial(make, **more), kind, example=tuple(example))
     look = _LOOKS[reads]
-    make = (lambda typed: look(typed == look.words[0], **more)) if look.words else look
-    return Field(key, label, make, seen=look.words or look.outcomes)
+    make = look if look is JetsSeen else lambda seen: look(seen == look.words[0], **more)
+    return Field(key, label, make, seen=look.words)
 
 
 def _check(key, caution, fields, **more):

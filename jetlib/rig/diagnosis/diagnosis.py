@@ -10,7 +10,7 @@ from jetlib.rig.change.factors import Knowledge, require_one_rig
 from jetlib.rig.diagnosis.checks import check_of
 from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
 from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, error_of, model_for
-from jetlib.rig.diagnosis.next_check import NextCheck, further_checks, next_checks, ranked
+from jetlib.rig.diagnosis.next_check import NextCheck, further_checks, informative_check, ranked
 from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit, credible
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -97,7 +97,9 @@ class Diagnosis:
 
     def _checks_of(self, *, spares):
         readings = [each for each in self._further if check_of(each).needs_spare == spares]
-        return next_checks(self._belief, readings, {cause.name for cause in self.in_question})
+        self._belief.model.work_out(readings)
+        names = {cause.name for cause in self.in_question}
+        return [informative_check(self._belief, each, names) for each in readings]
 
     @property
     def in_question(self) -> tuple:
@@ -244,15 +246,14 @@ def _cause(belief, readings, at, probability, misfit):
     share = np.cumsum(weights) / total if total > 0 else model.shares
     least, most = (model.severities[at, np.searchsorted(share, level).clip(0, len(share) - 1)] for level in (0.1, 0.9))
     predicted, residuals = [], []
-    for reading in readings:
-        if reading.value is not None:
+    for reading, chances in zip(readings, belief.chances, strict=True):
+        if chances is None:
             slope = model.slopes[reading.check][:, at, best]
             predicted.append(float(model.mean[reading.check][at, best]))
             residuals.append((reading.value - predicted[-1]) / float(np.sqrt(error_of(reading) ** 2 + slope @ slope)))
         else:
-            chance = float(belief.chance_of(reading)[at, best])
-            predicted.append(chance)
-            residuals.append(float(np.sqrt(-2.0 * np.log(min(chance / (1.0 - MISTAKE), 1.0)))))
+            predicted.append(float(chances[at, best]))
+            residuals.append(float(np.sqrt(-2.0 * np.log(min(predicted[-1] / (1.0 - MISTAKE), 1.0)))))
     return Cause(
         fault=fault,
         probability=float(probability),

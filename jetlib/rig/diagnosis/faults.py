@@ -1,21 +1,27 @@
-"""What can go wrong with a rig (the list is data/faults.toml), one thing at a time, and how it shows: its signature."""
+"""What can go wrong with a rig (the list is data/faults.toml), one thing at a time, and how it shows.
 
-from dataclasses import dataclass, field, fields, replace
+As its signature, what gauge, bucket and ear say at three throttles, and in any reading.
+"""
+
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from itertools import groupby
 
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.factors import RigFactors, require_one_rig, state
-from jetlib.rig.diagnosis.readings import SEEN_FROM, throttle_name
+from jetlib.rig.change.factors import UNTOUCHED, RigFactors, require_one_rig, state
+from jetlib.rig.diagnosis.readings import SEEN_FROM, predictions, throttle_name
 from jetlib.rig.parts.machine import Rig
+from jetlib.rig.parts.part import Same
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import si
 from jetlib.units.refusal import cut
 
 _SAME = 0.02  # a change of the gauge or the bucket that nobody would call one
+_CLEAR = 2.0  # standard errors by which a number must differ from the usual one
 THROTTLES = (0.0, 0.5, 1.0)
-_UNTOUCHED = {item.name: item.default for item in fields(RigFactors)}
 
 
 @dataclass(frozen=True)
@@ -39,7 +45,7 @@ class Fault:
         """The RigFactors that a severity (a number or an array) makes."""
         return RigFactors(
             **{
-                name: np.asarray(severity) > 0.0 if name == "disc_gone" else _UNTOUCHED[name] + each * severity
+                name: np.asarray(severity) > 0.0 if name == "disc_gone" else UNTOUCHED[name] + each * severity
                 for name, each in self.changes.items()
             }
         )
@@ -110,10 +116,8 @@ def shapes_of(faults, chances):
     """The faults in every shape, each a Fault of its cause's name, and the chance of each (a list and an array)."""
     found = []
     for fault, chance in zip(faults, chances, strict=True):
-        if fault.second is None:
-            found.append((fault, chance))
-        else:
-            found += [(fault, 0.5 * chance), (replace(fault, changes=fault.second, second=None), 0.5 * chance)]
+        shapes = [fault] if fault.second is None else [fault, replace(fault, changes=fault.second, second=None)]
+        found += [(shape, chance / len(shapes)) for shape in shapes]
     return [fault for fault, _ in found], np.array([chance for _, chance in found])
 
 
@@ -142,14 +146,16 @@ class Signature:
         fault, sound = self.fault, self.healthy
         if sound is None:
             return (f"Nothing is wrong. Water returns to the tank: {_where(self.return_seen)}.",)
-        found = [f"{fault.words[0].upper()}{fault.words[1:]} ({fault.measured(self.severity)})."]
-        found.append("Gauge: " + _against(self.gauge, sound.gauge) + ".")
-        found.append("Flow at the nozzle: " + _against(self.nozzle_flow, sound.nozzle_flow) + ".")
         same = np.array_equal(self.return_seen, sound.return_seen)
         usual = "as when all is well" if same else f"when all is well: {_where(sound.return_seen)}"
-        found.append(f"Water returns to the tank: {_where(self.return_seen)}; {usual}.")
+        found = [
+            f"{fault.words[0].upper()}{fault.words[1:]} ({fault.measured(self.severity)}).",
+            f"Gauge: {_against(self.gauge, sound.gauge)}.",
+            f"Flow at the nozzle: {_against(self.nozzle_flow, sound.nozzle_flow)}.",
+            f"Water returns to the tank: {_where(self.return_seen)}; {usual}.",
+        ]
         if np.any(np.abs(self.speed / sound.speed - 1.0) > _SAME):
-            found.append("Tachometer: " + _against(self.speed, sound.speed) + ".")
+            found.append(f"Tachometer: {_against(self.speed, sound.speed)}.")
         if np.any(self.labours != sound.labours):
             found.append(f"The engine labors: {_where(self.labours)}; when all is well: {_where(sound.labours)}.")
         return tuple(found)
@@ -185,23 +191,64 @@ def signature(rig: Rig, fault: str | Fault, severity: float | None = None) -> Si
 
 def _against(values, sound):
     """ "25 % up at idle, the same at half throttle and full throttle"."""
-    parts = []
-    for throttle, value, usual in zip(THROTTLES, values, sound, strict=True):
+    words = []
+    for value, usual in zip(values, sound, strict=True):
         change = value / usual - 1.0 if usual else 0.0
-        word = "the same" if abs(change) <= _SAME else f"{abs(100 * change):.2g} % {'up' if change > 0 else 'down'}"
-        if parts and parts[-1][0] == word:
-            parts[-1][1].append(throttle_name(throttle))
-        else:
-            parts.append((word, [throttle_name(throttle)]))
-    return ", ".join(f"{word} at {_listed(places)}" for word, places in parts)
+        up_down = f"{abs(100 * change):.2g} % {'up' if change > 0 else 'down'}"
+        words.append("the same" if abs(change) <= _SAME else up_down)
+    alike = groupby(THROTTLES, dict(zip(THROTTLES, words, strict=True)).get)
+    return ", ".join(f"{word} {_at(throttles)}" for word, throttles in alike)
 
 
 def _where(flags):
-    places = [throttle_name(throttle) for throttle, flag in zip(THROTTLES, flags, strict=True) if flag]
-    return f"at {_listed(places)}" if places else "never"
+    throttles = [throttle for throttle, flag in zip(THROTTLES, flags, strict=True) if flag]
+    return _at(throttles) if throttles else "never"
 
 
-def _listed(words):
-    if len(words) < 2:
-        return "".join(words)
-    return ", ".join(words[:-1]) + " and " + words[-1]
+def _at(throttles):
+    """ "at idle, half throttle and full throttle"."""
+    *first, last = map(throttle_name, throttles)
+    return f"at {', '.join(first)} and {last}" if first else f"at {last}"
+
+
+# --- in any reading ----------------------------------------------------------------------------------
+
+
+def exact(asked, rig, fault, severity):
+    """`asked`, a reading, as `rig` with the fault would give it: no scatter, and the rig just as written down."""
+    return all_exact([asked], rig, fault, severity)[0]
+
+
+def all_exact(asked, rig, fault, severity):
+    """The same of a list of readings, worked out at once."""
+    running = [each for each in asked if each.throttle is not None]
+    values = iter(predictions(running, rig, fault.factors(severity)) if running else ())
+    found = []
+    for each in asked:
+        if each.throttle is None:
+            found.append(each.read_as(each.words[int(each.chances(fault.name).argmax())]))
+        elif each.by_eye:
+            found.append(each.read_as(float(next(values)) > 0.0))
+        else:
+            value = max(float(next(values)), 0.0)
+            found.append(each.read_as(value, error=float(each.usual_error(value, rig.pump.rated_flow))))
+    return found
+
+
+def shown_by(fault, reading, rig):
+    """What `reading` would show for the fault of that name on `rig`, at its typical size, in words.
+
+    Of a number: "lower" or "higher" than on the sound rig, or "as usual" where the two are within two of its errors.
+    """
+    return _shown_by(fault, Same(reading), Same(rig))
+
+
+@lru_cache(maxsize=2048)
+def _shown_by(name, reading, rig):
+    fault = FAULTS[name]
+    found = exact(reading.held, rig.held, fault, fault.typical)
+    if not found.kind:
+        return found.shown
+    usual = exact(reading.held, rig.held, FAULTS["healthy"], 0.0)
+    off = (found.value - usual.value) / max(found.error, usual.error)
+    return "as usual" if abs(off) <= _CLEAR else "higher" if off > 0 else "lower"

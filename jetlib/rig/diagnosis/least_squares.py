@@ -53,6 +53,7 @@ class Problem:
         self.values = np.array([each.value for each in readings])
         self.errors = np.array([each.error for each in readings])
         self.widths = np.array([getattr(before, name) for name in CALIBRATED])
+        self.gauges = [at for at, each in enumerate(readings) if each.kind == "pressure" and not each.nozzle_off]
         longest = max((hose.length for hose in rig.hoses), default=1.0)
         self.most = np.array([_FAR, min(_FAR, np.log(4999.0 / max(longest, 1e-9))), _FAR, _FAR])
         # The needle is off by one and the same pressure in all its readings: the errors are whitened for that.
@@ -76,24 +77,27 @@ class Problem:
         found = predictions(readings, self.rig, RigFactors(**factors))
         return np.stack([np.broadcast_to(each, len(logs)) for each in found], axis=1)
 
+    def values_and_slopes(self, logs, readings=None):
+        """SI readings (starts, readings) and their slopes (starts, factors, readings) with the logs (starts, 4)."""
+        steps = np.concatenate([np.zeros((1, 4)), _STEP * np.eye(4), -_STEP * np.eye(4)])
+        found = self.predict((logs[:, np.newaxis] + steps).reshape(-1, 4), readings).reshape(len(logs), 9, -1)
+        return found[:, 0], (found[:, 1:5] - found[:, 5:]) / (2.0 * _STEP)
+
     def residuals_and_slopes(self, logs):
         """Whitened residuals (starts, readings) and slopes (starts, readings, factors)."""
-        steps = np.concatenate([np.zeros((1, 4)), _STEP * np.eye(4), -_STEP * np.eye(4)])
-        found = self.predict((logs[:, np.newaxis] + steps).reshape(-1, 4)).reshape(len(logs), 9, -1)
-        slopes = (found[:, 1:5] - found[:, 5:]) / (2.0 * _STEP) / self.errors
-        residuals = (self.values - found[:, 0]) / self.errors
-        return residuals @ self.whiten, np.moveaxis(slopes @ self.whiten, 1, 2)
+        values, slopes = self.values_and_slopes(logs)
+        residuals = (self.values - values) / self.errors
+        return residuals @ self.whiten, np.moveaxis(slopes / self.errors @ self.whiten, 1, 2)
 
     def starts(self):
         """A few places to start from: the rig as written, the jets or the valve as the gauge alone would have them."""
         jets, valve = 0.0, 0.0
-        gauges = [at for at, each in enumerate(self.readings) if each.kind == "pressure" and not each.nozzle_off]
-        if gauges:
-            lowest = min(gauges, key=lambda at: self.readings[at].throttle)
+        if self.gauges:
+            lowest = min(self.gauges, key=lambda at: self.readings[at].throttle)
             usual = self.predict(np.zeros(4))[0, lowest]
             jets = -0.5 * np.log(np.clip(self.values[lowest], 1e4, None) / max(usual, 1e4))
             if self.rig.unloader is not None:
-                valve = np.log(max(self.values[gauges].max(), 1e4) / self.rig.unloader.setting) - 0.03
+                valve = np.log(max(self.values[self.gauges].max(), 1e4) / self.rig.unloader.setting) - 0.03
         found = [(j, 0.0, 0.0, v) for j in {0.0, jets} for v in {0.0, valve}]
         return np.clip(found, -self.most, self.most)
 
@@ -152,42 +156,34 @@ class Problem:
             if np.array_equal(told, active):
                 break
         # A valve may be open as written down and shut when fitted: it then stays where it was found to be shut.
-        logs, residuals, slopes, active = found.logs[0], found.residuals[0], found.slopes[0], active & told
-        if active[3]:
-            shut = found.logs[1], found.residuals[1], found.slopes[1]
-            logs, residuals, slopes, active = self.valve_shut_unless_shown(logs, residuals, slopes, active, shut)
+        row, active = 0, active & told
+        # A valve that opens a little explains any low reading at full throttle, so it must explain a good deal.
+        if active[3] and found.residuals[1] @ found.residuals[1] <= found.residuals[0] @ found.residuals[0] + _SHOWN:
+            row, active = 1, active & _NOT_THE_VALVE
+            found.logs[1, 3] = self.least_valve(found.residuals[1])
+        residuals = found.residuals[row]
         return Fit(
-            logs=logs,
+            logs=found.logs[row],
             active=active,
-            covariance=self.covariance(slopes, active),
+            covariance=self.covariance(found.slopes[row], active),
             squares=float(residuals @ residuals),
             spare=len(self.values) - int(active.sum()),
             needle_off=self.needle * float(self.shared @ self.whiten @ residuals),
         )
 
-    def valve_shut_unless_shown(self, logs, residuals, slopes, active, shut):
-        """The search's outcome with the valve shut throughout, a row `shut`, unless the readings show that it opens.
-
-        A valve that opens a little explains any low reading at full throttle, so it must explain a good deal.
-        """
-        shut_logs, shut_residuals, shut_slopes = shut
-        if shut_residuals @ shut_residuals > residuals @ residuals + _SHOWN:
-            return logs, residuals, slopes, active
-        on = [at for at, each in enumerate(self.readings) if each.kind == "pressure" and not each.nozzle_off]
+    def least_valve(self, residuals):
+        """Logarithm of the least setting at which the valve stays shut with these residuals; 0 at least."""
         # The residuals are whitened; undone, they say what each gauge would have read.
-        read = self.values - np.linalg.solve(self.whiten, shut_residuals) * self.errors
-        highest = read[on].max() / self.rig.unloader.setting if on else 1.0
-        shut_logs[3] = np.log(max(highest, 1.0))
-        return shut_logs, shut_residuals, shut_slopes, active & _NOT_THE_VALVE
+        read = self.values - np.linalg.solve(self.whiten, residuals) * self.errors
+        highest = read[self.gauges].max() / self.rig.unloader.setting if self.gauges else 1.0
+        return np.log(max(highest, 1.0))
 
     def most_suspect(self, fit):
         """Places of the few readings without which the sum of squares would fall most, by the slopes at the fit."""
-        value, slopes = values_and_slopes(self, fit, self.readings)
-        off = (self.values - value - self.shared * self.errors * (fit.needle_off / (self.needle or 1.0))) / self.errors
-        columns = np.column_stack([slopes[:, fit.active] / self.errors[:, np.newaxis], self.shared])
-        whole = np.vstack(
-            [columns, np.eye(columns.shape[1])[-1]]
-        )  # the last row: the needle itself, known to be near 0
+        (values,), (slopes,) = self.values_and_slopes(fit.logs[np.newaxis])
+        off = (self.values - values - self.shared * self.errors * (fit.needle_off / (self.needle or 1.0))) / self.errors
+        columns = np.column_stack([(slopes[fit.active] / self.errors).T, self.shared])
+        whole = np.vstack([columns, np.eye(columns.shape[1])[-1]])  # last: the needle itself, known to be near 0
         pulled = np.einsum("ij,ji->i", columns, np.linalg.pinv(whole)[:, :-1])
         gain = np.square(off) / np.maximum(1.0 - pulled, 1e-9)
         return np.argsort(-gain)[:_SUSPECTS].tolist()
@@ -232,10 +228,10 @@ def robust_fit(problem):
     tried = []
     for place in problem.most_suspect(fit):
         other = problem.without(place).fit()
-        value, slope = values_and_slopes(problem, other, [problem.readings[place]])
-        error = problem.readings[place].error ** 2 + slope[0] @ other.covariance @ slope[0]
+        ((value,),), (slope,) = problem.values_and_slopes(other.logs[np.newaxis], [problem.readings[place]])
+        error = problem.readings[place].error ** 2 + slope[:, 0] @ other.covariance @ slope[:, 0]
         error += problem.needle**2 if problem.readings[place].needle else 0.0
-        off = abs(problem.values[place] - value[0]) / np.sqrt(error)
+        off = abs(problem.values[place] - value) / np.sqrt(error)
         if off > _WILD and other.spare >= 1 and other.squares <= chi_squared_limit(other.spare, _ACCEPTED):
             tried.append((place, other))
     if len(tried) == 1:
@@ -244,10 +240,3 @@ def robust_fit(problem):
         return fit, True, ()
     fit.covariance = fit.covariance * fit.squares / fit.spare  # the Birge ratio (Phys. Rev. 40, 1932, 207)
     return fit, False, tuple(sorted(place for place, _ in tried))
-
-
-def values_and_slopes(problem, fit, readings):
-    """Predictions of other readings at a fit, and their slopes (readings, 4) with the logs."""
-    steps = np.concatenate([np.zeros((1, 4)), _STEP * np.eye(4), -_STEP * np.eye(4)])
-    found = problem.predict(fit.logs + steps, readings)
-    return found[0], ((found[1:5] - found[5:]) / (2.0 * _STEP)).T

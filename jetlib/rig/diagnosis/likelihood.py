@@ -11,7 +11,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.rig.change.factors import CALIBRATED, RigFactors
+from jetlib.rig.change.factors import CALIBRATED, UNTOUCHED, RigFactors
 from jetlib.rig.diagnosis.readings import MISTAKE, predictions
 from jetlib.rig.uncertainty.band import usual_full_scale
 
@@ -131,7 +131,7 @@ def _changes(faults, severities):
     or may be moved."""
     made = [vars(fault.factors(row)) for fault, row in zip(faults, severities, strict=True)]
     found = {}
-    for name, nothing in vars(RigFactors()).items():
+    for name, nothing in UNTOUCHED.items():
         values = [each[name] for each in made]
         if name in _MOVABLE or any(value is not nothing for value in values):
             found[name] = np.stack([np.broadcast_to(value, severities.shape[1:]) for value in values])
@@ -142,28 +142,25 @@ class Belief:
     """Weights (faults, severities) that add up to 1, and what is still open about the moves at each of them."""
 
     def __init__(self, model, readings, before):
-        self.model, self._chances, shape = model, {}, model.severities.shape
+        self.model, shape = model, model.severities.shape
         numbers = [each for each in readings if each.value is not None]
         errors = [error_of(each) for each in numbers]
-        precision = np.zeros((*shape, model.moves, model.moves)) + np.eye(model.moves)
-        pull = np.zeros((*shape, model.moves))
-        log_chance, self.misfit = np.zeros(shape), np.zeros(shape)
-        for reading, error in zip(numbers, errors, strict=True):
-            off = reading.value - model.mean[reading.check]
-            slope = np.moveaxis(model.slopes[reading.check], 0, -1) / error
-            precision += slope[..., :, np.newaxis] * slope[..., np.newaxis, :]
-            pull += slope * (off / error)[..., np.newaxis]
-            self.misfit += np.square(off / error)
+        lines = [
+            (np.moveaxis(model.slopes[each.check], 0, -1) / error, (each.value - model.mean[each.check]) / error)
+            for each, error in zip(numbers, errors, strict=True)
+        ]
+        precision, pull = _summed_out(lines, (*shape, model.moves))
         self.open = np.linalg.inv(precision)
         self.moved = np.einsum("...ij,...j->...i", self.open, pull)
+        self.misfit = sum((np.square(off) for _, off in lines), np.zeros(shape))
         self.misfit = self.misfit - np.einsum("...i,...i->...", self.moved, pull)
         self.by_numbers = -0.5 * (self.misfit + np.linalg.slogdet(precision)[1])
-        log_chance += self.by_numbers
-        for reading in readings:
-            if reading.value is None:
-                chance = self.chance_of(reading)
-                log_chance += np.log(chance)
-                self.misfit = self.misfit - 2.0 * np.log(np.minimum(chance / (1.0 - MISTAKE), 1.0))
+        log_chance = self.by_numbers.copy()
+        #: Chance (faults, severities) of what was seen or found, for each reading; None for a number.
+        self.chances = [self._chance_of(each) if each.value is None else None for each in readings]
+        for chance in (each for each in self.chances if each is not None):
+            log_chance += np.log(chance)
+            self.misfit = self.misfit - 2.0 * np.log(np.minimum(chance / (1.0 - MISTAKE), 1.0))
         ends = np.ones(shape[1])
         ends[[0, -1]] = 0.5
         log_chance += np.log(before)[:, np.newaxis] + np.log(ends / ends.sum())
@@ -171,40 +168,35 @@ class Belief:
         computed = [each for each in readings if each.throttle is not None]
         if computed:
             at = _worth_drawing(log_chance)
-            put_right = self._by_drawing(at, computed) - self._by_lines(at, computed)
+            heard = (chance for each, chance in zip(readings, self.chances, strict=True) if each.by_eye)
+            by_lines = self.by_numbers[at] + sum(np.log(chance[at]) for chance in heard)
+            put_right = self._by_drawing(at, computed) - by_lines
             for fault in np.unique(at[0]):
                 mine = at[0] == fault
                 log_chance[fault] += np.interp(np.arange(shape[1]), at[1][mine], put_right[mine])
         weights = np.exp(log_chance - log_chance.max())
         self.weights = weights / weights.sum()
         listed = log_chance.max() + np.log(weights.sum() / before.sum())
-        self.unlisted = _unlisted(listed, readings, numbers, errors, self._scales())
-
-    def _scales(self):
-        """What a gauge, a flow and a speed of this rig are read on, SI, by kind."""
-        pump = self.model.rig.pump
-        return {"pressure": usual_full_scale(self.model.rig), "flow": pump.rated_flow, "speed": pump.rated_speed}
-
-    def _by_lines(self, at, computed):
-        """Logarithm of the chance of what was computed, by the linear model, at the points `at`."""
-        return self.by_numbers[at] + sum(np.log(self.chance_of(each)[at]) for each in computed if each.by_eye)
+        pump = model.rig.pump
+        scales = {"pressure": usual_full_scale(model.rig), "flow": pump.rated_flow, "speed": pump.rated_speed}
+        self.unlisted = _unlisted(listed, readings, numbers, errors, scales)
 
     def _by_drawing(self, at, computed):
-        """The same by rigs drawn where lines laid anew, at the moves that the first ones found, put them."""
+        """Logarithm of the chance of what was computed at the points `at`, by rigs drawn where lines laid anew, at the
+        moves that the first ones found, put them."""
         numbers = [each for each in computed if not each.by_eye]
         count, moves = len(at[0]), self.model.moves
         start = self.moved[at]
         rigs = moves - 1  # the last move is the needle's own, which alters nothing in the rig
         ways = np.concatenate([np.zeros((1, moves)), _STEP * np.eye(rigs, moves)])
-        precision, pull = np.zeros((count, moves, moves)) + np.eye(moves), np.zeros((count, moves))
+        lines = []
         for reading, value in zip(numbers, self.model.drawn(numbers, at, start[:, np.newaxis] + ways), strict=True):
             error = error_of(reading)
             slope = np.empty((count, moves))
             slope[:, :rigs] = (value[:, 1:] - value[:, :1]) / (_STEP * error)
             slope[:, -1] = self.model.needle / error if reading.needle else 0.0
-            off = (reading.value - value[:, 0]) / error + (slope * start).sum(axis=1)
-            precision += slope[:, :, np.newaxis] * slope[:, np.newaxis, :]
-            pull += slope * off[:, np.newaxis]
+            lines.append((slope, (reading.value - value[:, 0]) / error + (slope * start).sum(axis=1)))
+        precision, pull = _summed_out(lines, (count, moves))
         left_open = np.linalg.inv(precision)
         middle = np.clip(np.einsum("pij,pj->pi", left_open, pull), -_FARTHEST, _FARTHEST)
         deviations = _deviations(moves)
@@ -234,20 +226,23 @@ class Belief:
         mean, variance = self.expected(reading, where)
         return MISTAKE + (1.0 - 2.0 * MISTAKE) * normal_share(mean / np.sqrt(1.0 + variance))
 
-    def chance_of(self, reading):
-        """Chance (faults, severities) of what was seen or found; worked out once for each reading."""
-        seen = reading.check, reading.shown
-        if seen not in self._chances:
-            self._chances[seen] = self._chance_of(reading)
-        return self._chances[seen]
-
     def _chance_of(self, reading):
         if reading.by_eye:
             yes = self.chance_of_yes(reading)
             return yes if reading.yes else 1.0 - yes
-        outcome = reading.outcomes.index(reading.found)
+        outcome = reading.words.index(reading.shown)
         chances = np.array([reading.chances(fault.name)[outcome] for fault in self.model.faults])
         return np.broadcast_to(chances[:, np.newaxis], self.model.severities.shape)
+
+
+def _summed_out(lines, shape):
+    """Precision (*shape, moves) and pull (shape) of the moves, the last axis of `shape`, from what each number read
+    says: its slope with the moves, and by how much it is off, both in its errors."""
+    precision, pull = np.zeros((*shape, shape[-1])) + np.eye(shape[-1]), np.zeros(shape)
+    for slope, off in lines:
+        precision += slope[..., :, np.newaxis] * slope[..., np.newaxis, :]
+        pull += slope * off[..., np.newaxis]
+    return precision, pull
 
 
 def error_of(reading):

@@ -12,12 +12,30 @@ from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.readings import MISTAKE, Reading
 from jetlib.units.refusal import cut
 
-JETS_FOUND = ("as fitted", "plugged", "worn", "smaller set", "larger set")
 _FOUND = 0.9  # chance that the fault is found by somebody who looks straight at it
 
 
+class _Look(Reading):
+    """A look, pump stopped, that finds one of `words`; `_by_fault` names those that a fault leaves to be found."""
+
+    throttle: ClassVar = None
+    sound: ClassVar[str]  # what is found where no such fault is
+    _by_fault: ClassVar[dict]
+
+    def read_as(self, value: object, **more: object) -> Reading:
+        """The same look with another outcome, one of `words`."""
+        return super().read_as(value == self.words[0], **more)
+
+    @classmethod
+    def chances(cls, fault: str) -> np.ndarray:
+        """Chance (0 to 1) of each of `words` when `fault` (its name) is the cause, an array."""
+        there, others = cls._by_fault.get(fault, cls.sound), len(cls.words) - 1
+        miss = (1.0 - _FOUND if there != cls.sound else MISTAKE) / others
+        return np.array([1.0 - miss * others if each == there else miss for each in cls.words])
+
+
 @dataclass(frozen=True, eq=False)
-class JetsSeen(Reading):
+class JetsSeen(_Look):
     """What the jets looked like with the nozzle off and the pump stopped, a drill shank tried in every hole.
 
     found: "as fitted", "plugged", "worn", "smaller set" or "larger set".
@@ -28,10 +46,10 @@ class JetsSeen(Reading):
 
     found: str
 
-    throttle: ClassVar = None
-    label: ClassVar = "jets checked, a drill shank in each"
     _read: ClassVar = "found"
-    outcomes: ClassVar = JETS_FOUND
+    label: ClassVar = "jets checked, a drill shank in each"
+    words: ClassVar = ("as fitted", "plugged", "worn", "smaller set", "larger set")
+    sound: ClassVar = "as fitted"
     _by_fault: ClassVar = {
         "jet plugged": "plugged",
         "jets worn": "worn",
@@ -44,50 +62,18 @@ class JetsSeen(Reading):
         """What was found, in words."""
         return self.found
 
-    def _check_own(self):
-        if not isinstance(self.found, str) or self.found not in JETS_FOUND:
-            raise JetlibError(f"found is {cut(self.found)}; write one of: {'; '.join(JETS_FOUND)}")
-
-    @classmethod
-    def chances(cls, fault: str) -> np.ndarray:
-        """Chance (0 to 1) of each outcome when `fault` (its name) is the cause, an array."""
-        there = cls._by_fault.get(fault, "as fitted")
-        miss = (1.0 - _FOUND if there != "as fitted" else MISTAKE) / (len(cls.outcomes) - 1)
-        return np.array([1.0 - miss * (len(cls.outcomes) - 1) if each == there else miss for each in cls.outcomes])
-
-
-class _FaultSeen(Reading):
-    """A look, pump stopped, that finds one fault or does not: its one field, True where it does.
-
-    fault: the name of that fault. words: what is said of it, found and not found.
-    """
-
-    throttle: ClassVar = None
-    fault: ClassVar[str]
-
-    @property
-    def outcomes(self) -> tuple:
-        """What may be found, in words."""
-        return self.words
-
-    @property
-    def found(self) -> str:
-        """What was found, in words: one of `outcomes`."""
-        return self.shown
+    def _check(self):
+        super()._check()
+        if not isinstance(self.found, str) or self.found not in self.words:
+            raise JetlibError(f"found is {cut(self.found)}; write one of: {'; '.join(self.words)}")
 
     def read_as(self, value: object, **more: object) -> Reading:
-        """The same look with another outcome, one of `outcomes`."""
-        return super().read_as(value == self.words[0], **more)
-
-    @classmethod
-    def chances(cls, fault: str) -> np.ndarray:
-        """Chance (0 to 1) of each outcome when `fault` (its name) is the cause, an array."""
-        seen = _FOUND if fault == cls.fault else MISTAKE
-        return np.array([seen, 1.0 - seen])
+        """The same look with another outcome, one of `words`."""
+        return self.replace(found=value, **more)
 
 
 @dataclass(frozen=True, eq=False)
-class HoseSeen(_FaultSeen):
+class HoseSeen(_Look):
     """Whether a walk along the hose, pump stopped, found it kinked, crushed or smaller than it should be.
 
     >>> HoseSeen(False).yes
@@ -98,12 +84,13 @@ class HoseSeen(_FaultSeen):
 
     _read: ClassVar = "narrow"
     label: ClassVar = "hose looked over and its size read"
-    fault: ClassVar = "hose narrow"
     words: ClassVar = ("narrow", "sound")
+    sound: ClassVar = "sound"
+    _by_fault: ClassVar = {"hose narrow": "narrow"}
 
 
 @dataclass(frozen=True, eq=False)
-class SuctionSeen(_FaultSeen):
+class SuctionSeen(_Look):
     """Whether a look at strainer, suction hose and tank, pump stopped, found the suction starved or drawing air.
 
     >>> SuctionSeen(True).yes
@@ -114,5 +101,6 @@ class SuctionSeen(_FaultSeen):
 
     _read: ClassVar = "starved"
     label: ClassVar = "suction checked: strainer, hose, tank"
-    fault: ClassVar = "suction starved"
     words: ClassVar = ("starved", "free")
+    sound: ClassVar = "free"
+    _by_fault: ClassVar = {"suction starved": "starved"}

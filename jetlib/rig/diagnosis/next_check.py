@@ -5,9 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.rig.diagnosis.checks import check_of, checks_of
-from jetlib.rig.diagnosis.faults import fault_named
+from jetlib.rig.diagnosis.faults import fault_named, shown_by
 from jetlib.rig.diagnosis.likelihood import normal_share
-from jetlib.rig.diagnosis.shown import shown_by
 from jetlib.units import both
 
 _WORTH_IT = 0.05  # bits: less than this and a check tells nothing
@@ -74,12 +73,6 @@ def further_checks(rig):
     return [reading for check in checks_of(rig) for reading in check.asked(rig)]
 
 
-def next_checks(belief, readings, in_question):
-    """The NextChecks of `readings` (their values mean nothing) under a Belief, a list; in_question: names of causes."""
-    belief.model.work_out(readings)
-    return [informative_check(belief, each, in_question) for each in readings]
-
-
 def ranked(checks):
     """NextChecks, best first, a tuple; those that take a part known to be good come after others that are worth it."""
     return tuple(sorted(checks, key=lambda each: (not each.worth_it, each.check.needs_spare, -each.bits)))
@@ -93,7 +86,7 @@ def informative_check(belief, reading, in_question):
     of_cause = np.array([order.index(fault.name) for fault in faults])
     if reading.throttle is None:
         chances = np.array([reading.chances(fault.name) for fault in faults])
-        shown = [reading.outcomes[int(row.argmax())] for row in chances]
+        shown = [reading.words[int(row.argmax())] for row in chances]
     else:
         # What weighs next to nothing is left out, but for the causes that are to be told about.
         told = np.array([fault.name in in_question for fault in faults])

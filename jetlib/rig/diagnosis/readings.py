@@ -13,8 +13,7 @@ from typing import ClassVar
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.factors import state
-from jetlib.rig.change.swaps import SWAPS, swapped_in
+from jetlib.rig.change.factors import SWAPS, state, swapped_in
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.part import Part, quantity
 from jetlib.rig.point.operating_point import OperatingPoint
@@ -49,7 +48,7 @@ class Reading(Part):
     error = None
     _read: ClassVar[str]  # the field that holds what was read
     _read_by: ClassVar[str]  # what it was read by, in words
-    words: ClassVar[tuple] = ()  # for what was seen or heard, yes and no
+    words: ClassVar[tuple] = ()  # for what may be seen or heard; of two, yes comes first
 
     def __post_init__(self):
         if isinstance(getattr(self, "throttle", None), str):
@@ -64,21 +63,20 @@ class Reading(Part):
                 raise JetlibError(f"{item.name} is a list; write one {type(self).__name__} for each reading")
             if item.type in (bool, "bool"):
                 self._check_flag(item.name, f"{type(self).__name__}({item.name}=True, …)")
-        self._check_own()
-
-    def _check_own(self):
-        """What one kind of reading asks for; raises JetlibError."""
-
-    def _check_swapped(self):
         if self.swapped != "" and (not isinstance(self.swapped, str) or self.swapped not in SWAPS):
             raise JetlibError(f"swapped is {cut(self.swapped)}; write one of: {'; '.join(SWAPS)}, or leave it out")
+        if self.kind:
+            usual = self._usual()
+            if self.error is None:
+                object.__setattr__(self, "error", usual)
+            elif not self.error > 0:
+                raise JetlibError(
+                    f"error is {self.error:g}; nothing is read without one: leave it out, or write how far off"
+                )
 
-    def _settle_error(self, usual):
-        given = self.error
-        if given is None:
-            object.__setattr__(self, "error", usual)
-        elif not given > 0:
-            raise JetlibError(f"error is {given:g}; nothing is read without one: leave it out, or write how far off")
+    def _usual(self):
+        """The error of this reading unless one is given, SI; raises JetlibError for what cannot be read so."""
+        return float(self.usual_error(self.value))
 
     @property
     def value(self) -> float | None:
@@ -109,7 +107,7 @@ class Reading(Part):
     @property
     def shown(self) -> str:
         """What was read, as text in both unit systems."""
-        return both(self.value, self.kind) if self.kind else self.words[0 if self.yes else 1]
+        return both(self.value, self.kind) if self.kind else self.words[not self.yes]
 
 
 @dataclass(frozen=True, eq=False)
@@ -117,7 +115,7 @@ class GaugeReading(Reading):
     """Pressure (Pa) on the gauge at a throttle. error: of the reading alone, 2 % and 1 bar (together) unless given.
 
     second_gauge: read on another gauge that is known to be right. nozzle_off: read with the nozzle taken off.
-    swapped: read with something known put on in the place of the rig's own, a key of `jetlib.rig.change.swaps.SWAPS`.
+    swapped: read with something known put on in the place of the rig's own, a key of `jetlib.rig.change.factors.SWAPS`.
 
     >>> both(GaugeReading("2500 psi", throttle="half").error, "pressure")
     '52.1 psi (3.59 bar)'
@@ -137,10 +135,6 @@ class GaugeReading(Reading):
     def needle(self) -> bool:
         """Whether it was read on the rig's own gauge."""
         return not self.second_gauge
-
-    def _check_own(self):
-        self._check_swapped()
-        self._settle_error(float(self.usual_error(self.pressure)))
 
     @staticmethod
     def usual_error(value: Values, flow: Values | None = None) -> Values:
@@ -182,7 +176,7 @@ class BucketTest(Reading):
         """Whether the hose ended open."""
         return self.place == "open hose"
 
-    def _check_own(self):
+    def _usual(self):
         if not isinstance(self.place, str) or self.place not in PLACES:
             raise JetlibError(f"place is {cut(self.place)}; write one of: {'; '.join(PLACES)}")
         timed = self.volume is not None and self.time is not None
@@ -194,10 +188,8 @@ class BucketTest(Reading):
             if not self.time > 0.5:
                 raise JetlibError(f'time is {self.time:g} s; too short to read; write BucketTest(time="40 s", …)')
             object.__setattr__(self, "flow", si(self.volume / self.time, "flow", field="flow", owner="BucketTest"))
-            usual = math.hypot(0.02, 0.5 / self.time) * self.flow
-        else:
-            usual = 0.04 * self.flow
-        self._settle_error(max(usual, 1e-7))
+        share = math.hypot(0.02, 0.5 / self.time) if timed else 0.04
+        return max(share * self.flow, 1e-7)
 
     @staticmethod
     def usual_error(value: Values, flow: Values) -> Values:
@@ -229,9 +221,6 @@ class SpeedReading(Reading):
     _read: ClassVar = "speed"
     _read_by: ClassVar = "tachometer"
 
-    def _check_own(self):
-        self._settle_error(max(0.01 * self.speed, 0.1))
-
     @staticmethod
     def usual_error(value: Values, flow: Values | None = None) -> Values:
         """1 % of the reading and 0.1 rad/s at least, rad/s."""
@@ -261,9 +250,6 @@ class ReturnSeen(Reading):
     _read: ClassVar = "seen"
     _read_by: ClassVar = "tank return"
     words: ClassVar = ("water returns", "no water")
-
-    def _check_own(self):
-        self._check_swapped()
 
     def predicted(self, point: OperatingPoint, rig: Rig) -> Values:
         """In widths of the range in which it begins to be noticed."""
@@ -302,11 +288,12 @@ class EngineSound(Reading):
 def check_readings(readings):
     """`readings` as a tuple; JetlibError for anything else than some of the readings of this module."""
     found = (readings,) if isinstance(readings, Reading) else readings
+    write = 'write a list such as [GaugeReading("2500 psi", throttle="full"), ReturnSeen(True, throttle="half")]'
     if not isinstance(found, list | tuple):
-        raise JetlibError(f"readings is {cut(readings)}; write a list such as {_example()}")
+        raise JetlibError(f"readings is {cut(readings)}; {write}")
     for number, each in enumerate(found, start=1):
         if not isinstance(each, Reading):
-            raise JetlibError(f"reading {number} is {cut(each)}; write a list such as {_example()}")
+            raise JetlibError(f"reading {number} is {cut(each)}; {write}")
     if len(found) > 200:
         raise JetlibError(f"there are {len(found)} readings; give up to 200 at a time")
     return tuple(found)
@@ -326,22 +313,17 @@ def credible(readings, rig):
     )
 
 
-def _example():
-    return '[GaugeReading("2500 psi", throttle="full"), ReturnSeen(True, throttle="half")]'
-
-
 def predictions(readings, rig, changes):
     """What each of `readings` would be on `rig` with `changes`, a list of arrays of the shape of the changes.
 
     All throttles are solved at once, with the nozzle on and off. The error of the needle is in it.
     """
-    found = [None] * len(readings)
+    found = {}
     for swapped in dict.fromkeys(reading.swapped for reading in readings):
         mine = [at for at, reading in enumerate(readings) if reading.swapped == swapped]
         made = swapped_in(rig, changes, swapped)
-        for at, value in zip(mine, _predicted([readings[at] for at in mine], rig, made), strict=True):
-            found[at] = value
-    return found
+        found |= zip(mine, _predicted([readings[at] for at in mine], rig, made), strict=True)
+    return [found[at] for at in range(len(readings))]
 
 
 def _predicted(readings, rig, changes):

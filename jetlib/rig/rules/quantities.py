@@ -1,7 +1,7 @@
 """The named quantities that a rule may speak of: name, state and change in thought, and what they come to on a rig.
 
 A full name is one of `QUANTITIES`, then maybe `at` and one of `STATES`, then maybe `with` and one or two of
-`rig.change.named.CHANGES`: "gauge at idle with one jet plugged and valve shut".
+`CHANGES`: "gauge at idle with one jet plugged and valve shut".
 """
 
 from difflib import get_close_matches
@@ -12,19 +12,17 @@ from typing import NamedTuple
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import air, channel, heat, orifice, reaction, water
+from jetlib.physics import air, channel, heat, hose, orifice, reaction, water
 from jetlib.physics.constants import GRAVITY, USUAL_TEMPERATURE
 from jetlib.physics.draining_tank import emptying_time
-from jetlib.rig.change.named import CHANGES
 from jetlib.rig.hoses import weight as hose_weight
 from jetlib.rig.hoses.surge import surge_pressure
 from jetlib.rig.job.flushing import WATER_DENSITY, shear_that_moves
 from jetlib.rig.parts.tank import Tank
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.rig.rules.dimensions import dimension
-from jetlib.tables import DATA
-from jetlib.tables.toml_file import read_toml
+from jetlib.rig.rules.equation import dimension
+from jetlib.rig.rules.moves import CHANGES, NAMES, hose_length, main_hose
 
 STATES = ("full", "half throttle", "half speed", "idle")
 _MOST_CHANGES = 2
@@ -62,11 +60,9 @@ class Cases:
 
     def point(self, key):
         """The OperatingPoint that a Key speaks of."""
-        found = self._points.get(key[1:])
-        if found is None:
-            rig, throttle = _throttled(self.changed(key.changes), key.state)
-            found = self._points[key[1:]] = operating_point(rig, throttle)
-        return found
+        if key[1:] not in self._points:
+            self._points[key[1:]] = operating_point(*_throttled(self.changed(key.changes), key.state))
+        return self._points[key[1:]]
 
 
 def _throttled(rig, state):
@@ -87,13 +83,6 @@ class Quantity(NamedTuple):
 
 
 # --- what they come to ------------------------------------------------------------------------------
-
-
-def main_hose(rig):
-    """The longest hose; JetlibError for a rig without."""
-    if not rig.hoses:
-        raise JetlibError("this rig has no hose, and the rule speaks of one; choose a rig with a hose")
-    return max(rig.hoses, key=lambda hose: np.max(hose.length))
 
 
 def _same_flow_loss(cases, key):
@@ -125,12 +114,6 @@ def _most_in_a_surge(point):
     return surge_pressure(point)
 
 
-def _hose_speed(point):
-    """Mean velocity in the longest hose, m/s."""
-    area = np.pi / 4.0 * np.square(main_hose(point.rig).bore)
-    return point.nozzle_flow / area
-
-
 def _engine_power(rig):
     """Rated power of the engine, W; JetlibError for a rig without."""
     if rig.engine is None:
@@ -148,26 +131,18 @@ def _setting(rig):
 def _weights(rig):
     """Weight of each hose full of water for each metre, N/m, a list."""
     density = water.density(rig.water_temperature)
-    return [hose_weight.weight_per_metre(hose_weight.hose_mass(hose), hose.bore, density=density) for hose in rig.hoses]
+    return [hose_weight.weight_per_metre(hose_weight.hose_mass(each), each.bore, density=density) for each in rig.hoses]
 
 
 def _hose_mass(rig):
     """Mass of all the hose full of water, kg."""
-    total = 0.0
-    for hose, weight in zip(rig.hoses, _weights(rig), strict=True):
-        total = total + weight * hose.length / GRAVITY
-    return total
+    return sum((weight * each.length / GRAVITY for each, weight in zip(rig.hoses, _weights(rig), strict=True)), 0.0)
 
 
 def _reach(point):
     """Hose that the pull drags along a level pipe, m."""
     rig = point.rig
-    return hose_weight.reach(point.reaction, _weights(rig), [hose.length for hose in rig.hoses])
-
-
-def _tank_time(cases, key):
-    """Time until the usable share of the tank has left the nozzle, s."""
-    return emptying_time(cases.site.tank_volume * _TANK.usable, cases.point(key).nozzle_flow)
+    return hose_weight.reach(point.reaction, _weights(rig), [each.length for each in rig.hoses])
 
 
 def _warming(point):
@@ -176,11 +151,6 @@ def _warming(point):
     return heat.temperature_rise(
         point.gauge, density=water.density(temperature), specific_heat=water.specific_heat(temperature)
     )
-
-
-def _air_left(site):
-    """Density of the air over that at sea level on a standard day, a ratio: p/T (ICAO Doc 7488 for p)."""
-    return air.pressure_ratio(site.altitude) * USUAL_TEMPERATURE / site.air_temperature
 
 
 @lru_cache(1)
@@ -202,7 +172,7 @@ def grit_flow(site):
 
 #: What a quantity is of, in the words of the file.
 _OF = {
-    "point": lambda cases, key: cases.point(key),
+    "point": Cases.point,
     "rig": lambda cases, key: cases.changed(key.changes),
     "rig as it is": lambda cases, key: cases.rig,
     "site": lambda cases, key: cases.site,
@@ -216,17 +186,18 @@ _VALUES = {
     "jet power": lambda point: point.power_shares["jets"],
     "bypass power": lambda point: point.power_shares["bypass"],
     "jet speed": _jet_speed,
-    "hose speed": _hose_speed,
+    "hose speed": lambda point: hose.velocity(point.nozzle_flow, bore=main_hose(point.rig).bore),
     "warming": _warming,
-    "tank time": _tank_time,
+    "tank time": lambda cases, key: emptying_time(cases.site.tank_volume * _TANK.usable, cases.point(key).nozzle_flow),
     "setting": _setting,
     "engine power": _engine_power,
-    "hose length": lambda rig: sum(hose.length for hose in rig.hoses),
+    "hose length": hose_length,
     "hose bore": lambda rig: main_hose(rig).bore,
     "hose weight": _hose_mass,
     "jet count": lambda rig: sum(jet.count for jet in rig.nozzle.jets),
     "jet bore": lambda rig: orifice.circle_bore(rig.nozzle.area / sum(jet.count for jet in rig.nozzle.jets)),
-    "air left": _air_left,
+    # Density over that at sea level on a standard day: p/T (ICAO Doc 7488 for p).
+    "air left": lambda site: air.pressure_ratio(site.altitude) * USUAL_TEMPERATURE / site.air_temperature,
     "grit flow": grit_flow,
 }
 
@@ -238,8 +209,6 @@ def _quantity(name, kind, meaning, of, reads=""):
     return Quantity(kind, value, meaning, of in ("point", "case"))
 
 
-#: The tables of `data/rule_names.toml`.
-NAMES = read_toml(DATA / "rule_names.toml", what="list of names")
 QUANTITIES = {name: _quantity(name, **row) for name, row in NAMES["quantities"].items()}
 
 
@@ -270,27 +239,20 @@ def resolve(words):
     return at, Key(name, state or "full", tuple(changes)), dimension(QUANTITIES[name].kind)
 
 
-@lru_cache(4)
-def _word_lists(names):
-    return {tuple(name.split()): name for name in names}
-
-
 def _longest(words, at, names, skip=()):
     """(name, place after it) of the longest name that stands at `at`; (None, at) if none does."""
-    known = _word_lists(tuple(names))
     for start in (at, at + 1) if words[at : at + 1] and words[at] in skip else (at,):
-        for count in range(_LONGEST_NAME + 2, 0, -1):
-            found = known.get(tuple(words[start : start + count]))
-            if found is not None and start + count <= len(words):
-                return found, start + count
+        for end in range(min(start + _LONGEST_NAME + 2, len(words)), start, -1):
+            name = " ".join(words[start:end])
+            if name in names:
+                return name, end
     return None, at
 
 
 def _unknown(words, names, lead):
     """The LookupError for words that begin none of `names`, with what to write."""
     typed = " ".join(words[:_LONGEST_NAME])[:60]
-    near = []
-    for count in range(min(len(words), _LONGEST_NAME), 0, -1):
-        near = near or get_close_matches(" ".join(words[:count])[:60], list(names), n=3, cutoff=0.6)
-    write = ", ".join(lead + each for each in near) or ", ".join(lead + each for each in names)
+    tried = (" ".join(words[:count])[:60] for count in range(min(len(words), _LONGEST_NAME), 0, -1))
+    near = next(filter(None, (get_close_matches(each, list(names), n=3, cutoff=0.6) for each in tried)), names)
+    write = ", ".join(lead + each for each in near)
     return LookupError(f" ({typed})" if typed else "", f"one of: {write}")

@@ -11,8 +11,7 @@ Nothing is ever handed to Python to run. Length, depth and powers are bounded (`
 from dataclasses import replace
 from fractions import Fraction
 
-from jetlib.rig.rules.dimensions import PLAIN, noun, spellings, times, unit
-from jetlib.rig.rules.equation import Equation, Node
+from jetlib.rig.rules.equation import PLAIN, Equation, Node, noun, spellings, times, unit
 from jetlib.rig.rules.tokens import EXAMPLE, refuse, tokens
 
 DEEPEST = 20
@@ -51,8 +50,8 @@ class _Reader:
 
     def equation(self):
         left = self.sum()
-        sign = next((each for each in SIGNS if self.take(each)), None)
-        if sign is None:
+        sign = self.take(*SIGNS)
+        if not sign:
             raise self.wrong("the rule has no = here, and no < or >", EXAMPLE)
         right = self.sum()
         if self.here.kind != "end":
@@ -72,8 +71,7 @@ class _Reader:
 
     def sum(self):
         node = self.term()
-        while self.here.text in ("+", "-") and self.here.kind == "sign":
-            do = self.step().text
+        while do := self.take("+", "-"):
             other = self.term()
             self.same(node, other, "added" if do == "+" else "taken away")
             node = Node(do, node.dimension, node.start, other.end, parts=(node, other))
@@ -81,30 +79,28 @@ class _Reader:
 
     def term(self):
         node = self.signed()
-        while True:
-            if self.here.text in ("*", "/") and self.here.kind == "sign":
-                do = self.step().text
-            elif node.do == "number" and (self.is_word("of") or (node.note == "%" and self.a_name(0))):
-                do = "*"
-                if self.is_word("of"):
-                    self.step()
-            else:
-                break
+        while do := self.take("*", "/") or self.times_unsaid(node):
             other = self.signed()
             dimension = times(node.dimension, other.dimension, 1 if do == "*" else -1)
             node = Node(do, dimension, node.start, other.end, parts=(node, other))
         return node
 
+    def times_unsaid(self, node):
+        """ "*" where `of` follows a number, or a name a percentage."""
+        if node.do == "number" and (self.take("of") or (node.note == "%" and self.a_name(0))):
+            return "*"
+        return ""
+
     def signed(self):
         start, negative = self.here.start, False
-        while self.here.text in ("+", "-") and self.here.kind == "sign":
-            negative ^= self.step().text == "-"
+        while sign := self.take("+", "-"):
+            negative ^= sign == "-"
         node = self.power()
         return Node("negative", node.dimension, start, node.end, parts=(node,)) if negative else node
 
     def power(self):
         node = self.atom()
-        if self.is_word("in") and node.do != "number":
+        if node.do != "number" and self.take("in"):
             node = self.taken_in(node)
         if self.take("^"):
             exponent = self.exponent()
@@ -140,7 +136,8 @@ class _Reader:
         if token.kind == "number":
             return self.number()
         if self.take("("):
-            return self.bracketed(token.start)
+            (node,) = self.inside(token.start, "a bracket")
+            return replace(node, start=token.start, end=self.before.end) if node.do != "number" else node
         if token.text == "√" or (token.kind == "word" and token.text.lower() in FUNCTIONS and self.opens(1)):
             return self.function()
         if token.kind == "word":
@@ -148,27 +145,26 @@ class _Reader:
         what = "the rule stops here" if token.kind == "end" else f"{token.text} stands where a quantity should"
         raise self.wrong(what, f"a name or a number, as in {EXAMPLE}")
 
-    def bracketed(self, start):
-        self.deeper(start)
-        node = self.sum()
+    def inside(self, start, bracket, *, several=False):
+        """What stands in a bracket up to its end: sums of one kind with commas between, where there may be several."""
+        self.depth += 1
+        if self.depth > DEEPEST:
+            raise refuse(self.text, start, f"brackets inside brackets, more than {DEEPEST} deep", "fewer of them")
+        parts = [self.sum()]
+        while several and self.take(","):
+            parts.append(self.sum())
+            self.same(parts[0], parts[-1], "compared")
         if not self.take(")"):
-            raise self.wrong("a bracket is not shut", ") where it ends")
+            raise self.wrong(f"{bracket} is not shut", ") where it ends")
         self.depth -= 1
-        return replace(node, start=start, end=self.before.end) if node.do != "number" else node
+        return parts
 
     def function(self):
         token = self.step()
         do = "sqrt" if token.text == "√" else token.text.lower()
         if not self.take("("):
             raise self.wrong("a bracket is missing", "sqrt( ) around what the root is of")
-        self.deeper(token.start)
-        parts = [self.sum()]
-        while self.take(","):
-            parts.append(self.sum())
-            self.same(parts[0], parts[-1], "compared")
-        if not self.take(")"):
-            raise self.wrong(f"the bracket of {do} is not shut", ") where it ends")
-        self.depth -= 1
+        parts = self.inside(token.start, f"the bracket of {do}", several=True)
         if (do == "sqrt") != (len(parts) == 1):
             need = "one quantity" if do == "sqrt" else "two or more, with commas between"
             raise refuse(self.text, token.start, f"{do} takes {need}", f"{do}( ) like that")
@@ -185,7 +181,6 @@ class _Reader:
         return Node("number", dimension, token.start, token.end, token.value * factor, note=note)
 
     def taken_in(self, node):
-        self.step()
         start = self.here.start
         factor, dimension, note = self.unit_here()
         if not note:
@@ -219,36 +214,22 @@ class _Reader:
         return factor, dimension, self.text[start : self.before.end] if dimension != PLAIN or factor != 1.0 else ""
 
     def name(self):
-        if self.is_word("the"):
-            self.step()
-        token, words = self.here, self.words(0)
+        """A quantity of a rig; a unit in its place, such as psi for the gauge in psi, is the number in that unit."""
+        self.take("the")
+        start, words = self.here.start, self.words(0)
+        meant = words
+        if words and words[0] in SPOKEN and not self.a_name(0):
+            meant = [*SPOKEN[words[0]].split(), *words[1:]]
         try:
-            count, key, dimension = self.resolve(words)
+            count, key, dimension = self.resolve(meant)
         except LookupError as problem:
-            if words[0] in SPOKEN:
-                return self.spoken()
-            raise refuse(
-                self.text, token.start, f"no quantity is called that{problem.args[0]}", problem.args[1]
-            ) from None
-        for _ in range(count):
-            self.step()
-        return Node("name", dimension, token.start, self.before.end, key)
-
-    def spoken(self):
-        """A unit in place of a quantity, such as psi for the gauge in psi, with a state or a change behind it."""
-        token, words = self.here, self.words(0)
-        name = SPOKEN[words[0]].split()
-        try:
-            count, key, _ = self.resolve([*name, *words[1:]])
-        except LookupError as problem:
-            raise refuse(
-                self.text, token.start, f"no quantity is called that{problem.args[0]}", problem.args[1]
-            ) from None
-        for _ in range(count - len(name) + 1):
-            self.step()
-        factor, dimension = unit(words[0])
-        node = Node("name", dimension, token.start, self.before.end, key)
-        return Node("in", PLAIN, token.start, self.before.end, factor, (node,), words[0])
+            what, write = problem.args
+            raise refuse(self.text, start, f"no quantity is called that{what}", write) from None
+        self.at += count - len(meant) + len(words)
+        node = Node("name", dimension, start, self.before.end, key)
+        if meant is words:
+            return node
+        return Node("in", PLAIN, start, node.end, unit(words[0])[0], (node,), words[0])
 
     # --- moving along ------------------------------------------------------------------------------
 
@@ -268,17 +249,16 @@ class _Reader:
         self.at = min(self.at + 1, len(self.tokens) - 1)
         return token
 
-    def take(self, sign):
-        if self.here.kind == "sign" and self.here.text == sign:
-            self.step()
-            return True
-        return False
+    def take(self, *wanted):
+        """The sign or word here, lower case, with a step past it, if it is one of those wanted; "" if not."""
+        text = self.here.text.lower()
+        if self.here.kind not in ("sign", "word") or text not in wanted:
+            return ""
+        self.step()
+        return text
 
     def opens(self, ahead):
         return self.peek(ahead).text == "("
-
-    def is_word(self, word):
-        return self.here.kind == "word" and self.here.text.lower() == word
 
     def words(self, ahead):
         """The run of words from `ahead` on, lower case."""
@@ -295,11 +275,6 @@ class _Reader:
             return self.resolve(words[words[:1] == ["the"] :])[0] > 0
         except LookupError:
             return False
-
-    def deeper(self, start):
-        self.depth += 1
-        if self.depth > DEEPEST:
-            raise refuse(self.text, start, f"brackets inside brackets, more than {DEEPEST} deep", "fewer of them")
 
     def same(self, one, other, done):
         if one.dimension != other.dimension:

@@ -6,7 +6,7 @@ what the rule says that is. `off` is said over true less one; of a limit, how fa
 
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 
 import numpy as np
 
@@ -14,7 +14,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.hoses.weight import hose_mass
 from jetlib.rig.parts.site import Site
 from jetlib.rig.rules.equation import work_out
-from jetlib.rig.rules.map_axes import LEVERS, family, own_value, usual_range
+from jetlib.rig.rules.moves import LEVERS, family, own_value
 from jetlib.rig.rules.quantities import Cases, resolve
 from jetlib.rig.rules.reader import read_equation
 from jetlib.tables import DATA
@@ -29,6 +29,7 @@ SIDES = ("safe", "unsafe")
 #: Words of the file that say where a rule comes from.
 CONFIDENCE = "common practice, no source"
 _EXACT = 1e-3
+_SITE = Site()
 _CELLS = (26, 18)
 _TRIED = 5  # values of a lever, to see how much it matters
 _FLOWS = (0.3, 2.0)  # of the rig's own: the usual range of a map over the pump's flow
@@ -65,6 +66,10 @@ class Rule:
     group: str = ""
     safe: str = ""
 
+    def __post_init__(self):
+        if self.safe not in ("", "high", "low"):
+            raise JetlibError(f"safe is {str(self.safe)[:20]!r}; write high, low, or leave it out")
+
 
 @dataclass(frozen=True)
 class Verdict:
@@ -97,10 +102,10 @@ class Verdict:
         return SIDES[(self.off > 0) != (self.safe == "high")]
 
     @property
+    @np.errstate(all="ignore")
     def times(self):
         """True over said; infinite or not a number where there is none."""
-        with np.errstate(all="ignore"):
-            return float(np.divide(self.true, self.said))
+        return float(np.divide(self.true, self.said))
 
 
 @dataclass(frozen=True, eq=False)
@@ -149,13 +154,12 @@ def band_names(equation):
     return LIMIT_BANDS if equation.limit else BANDS
 
 
+@np.errstate(all="ignore")
 def band_of(off, *, limit=False):
     """0, 1 or 2 for within 10 % (of a limit: kept), within 25 % and off; -1 for not a number."""
     size = np.abs(np.asarray(off, dtype=float))
-    with np.errstate(invalid="ignore"):
-        return np.where(
-            np.isnan(size), -1, (size > (0.0 if limit else NEAR) + 1e-12).astype(int) + (size > FAIR + 1e-12)
-        )
+    beyond = (size > (0.0 if limit else NEAR) + 1e-12).astype(int) + (size > FAIR + 1e-12)
+    return np.where(np.isnan(size), -1, beyond)
 
 
 def read_rule(typed):
@@ -163,14 +167,13 @@ def read_rule(typed):
     return read_equation(typed, resolve)
 
 
-def judge(equation, rig, site=None, safe=""):
+def judge(equation, rig, site=_SITE, safe=""):
     """The Verdict of an Equation on one rig, `safe` as of a Rule.
 
     JetlibError where either side comes to nothing that can be compared.
     """
     rig = rig.replace(hoses=[hose.replace(mass_per_metre=hose_mass(hose)) for hose in rig.hoses])
-    true, said = _sides(equation, rig, Site() if site is None else site)
-    true, said = float(np.ravel(true)[0]), float(np.ravel(said)[0])
+    true, said = (float(np.ravel(side)[0]) for side in _sides(equation, rig, site))
     for value, name in ((true, "left"), (said, "right")):
         if not np.isfinite(value):
             raise JetlibError(
@@ -180,17 +183,18 @@ def judge(equation, rig, site=None, safe=""):
     return Verdict(equation, true, said, float(_off(equation, np.array([true]), np.array([said]))[0]), safe)
 
 
-def map_of(equation, rig, x, y, site=None, cells=_CELLS, safe=""):
+def map_of(equation, rig, x, y, site=_SITE, cells=_CELLS, safe=""):
     """The RuleMap of an Equation over the Axes x and y, on rigs like `rig`; an axis is stretched to the rig's own."""
     if x.lever == y.lever:
         raise JetlibError(f"both ways of the map are {x.lever}; choose two quantities")
-    site = Site() if site is None else site
     own = tuple(own_value(axis.lever, rig, site) for axis in (x, y))
     x, y = (_stretched(axis, value) for axis, value in zip((x, y), own, strict=True))
-    xs, ys = (_middles(axis, count) for axis, count in zip((x, y), cells, strict=True))
+    xs, ys = (
+        axis.low + (axis.high - axis.low) / count * (np.arange(count) + 0.5)
+        for axis, count in zip((x, y), cells, strict=True)
+    )
     across, up = np.meshgrid(xs, ys)
-    rigs, place, good = family(rig, site, {x.lever: across, y.lever: up})
-    true, said = (np.broadcast_to(side, across.shape).astype(float) for side in _sides(equation, rigs, place))
+    true, said, good = _moved_sides(equation, rig, site, {x.lever: across, y.lever: up})
     off = np.where(good, _off(equation, true, said), np.nan)
     with np.errstate(all="ignore"):
         times = np.where(good & (np.abs(said) > 0.0), true / said, np.nan)
@@ -212,15 +216,23 @@ def _sides(equation, rig, site):
     return work_out(equation.left, cases.value), work_out(equation.right, cases.value)
 
 
-def levers_that_matter(equation, rig, site=None):
+def _moved_sides(equation, rig, site, moved):
+    """Both sides (arrays) on the rig with its levers moved, and where there can be such a rig."""
+    rigs, place, good = family(rig, site, moved)
+    shape = next(iter(moved.values())).shape
+    true, said = (np.broadcast_to(side, shape).astype(float) for side in _sides(equation, rigs, place))
+    return true, said, good
+
+
+def levers_that_matter(equation, rig):
     """Names of the two levers that change most how far off an Equation is on rigs like `rig`, most first."""
-    site, spreads = Site() if site is None else site, {}
-    for name in LEVERS:
+    judge(equation, rig)  # says so where the rig has not what the rule speaks of
+    spreads = {}
+    for name, lever in LEVERS.items():
         try:
-            own, (low, high) = own_value(name, rig, site), usual_range(name)
+            own, (low, high) = own_value(name, rig, _SITE), lever.usual
             ends = np.linspace(min(low, own), max(high, own), _TRIED)
-            rigs, place, good = family(rig, site, {name: ends})
-            true, said = (np.broadcast_to(side, ends.shape).astype(float) for side in _sides(equation, rigs, place))
+            true, said, good = _moved_sides(equation, rig, _SITE, {name: ends})
         except JetlibError:
             continue  # this rig has no such part
         with np.errstate(all="ignore"):
@@ -231,34 +243,27 @@ def levers_that_matter(equation, rig, site=None):
     return first, second
 
 
+@np.errstate(all="ignore")
 def _off(equation, true, said):
     """Said over true less one; 0 where both are nothing, infinite where only the truth is. Of a limit, how far past."""
     if equation.limit:
-        with np.errstate(all="ignore"):
-            past = (true - said) * (1.0 if equation.sign == "<" else -1.0) / np.abs(said)
-        return np.where(
-            np.isfinite(true) & np.isfinite(said), np.maximum(np.nan_to_num(past, posinf=np.inf), 0.0), np.nan
-        )
-    with np.errstate(all="ignore"):
-        sizes = np.abs([true, said])
-        scale = np.max(sizes, initial=0.0, where=np.isfinite(sizes))
-        nothing = np.abs(true) <= _NOTHING * scale
-        share = np.where(nothing, np.where(np.abs(said) <= _NOTHING * scale, 0.0, np.inf), (said - true) / np.abs(true))
+        past = (true - said) * (1.0 if equation.sign == "<" else -1.0) / np.abs(said)
+        past = np.maximum(np.nan_to_num(past, posinf=np.inf), 0.0)
+        return np.where(np.isfinite(true) & np.isfinite(said), past, np.nan)
+    sizes = np.abs([true, said])
+    scale = np.max(sizes, initial=0.0, where=np.isfinite(sizes))
+    nothing = np.abs(true) <= _NOTHING * scale
+    share = np.where(nothing, np.where(np.abs(said) <= _NOTHING * scale, 0.0, np.inf), (said - true) / np.abs(true))
     return np.where(np.isfinite(true) | np.isinf(said), share, np.nan)
 
 
 def _stretched(axis, own):
-    if axis == Axis("pump flow", *usual_range("pump flow")):  # cart and truck have no flows in common
+    if axis == Axis("pump flow", *LEVERS["pump flow"].usual):  # cart and truck have no flows in common
         return Axis(axis.lever, _FLOWS[0] * own, _FLOWS[1] * own)
     margin = 0.04 * (axis.high - axis.low)
     low = own - margin if own < axis.low else axis.low
     high = own + margin if own > axis.high else axis.high
     return Axis(axis.lever, max(low, min(axis.low, 0.8 * own)) if own > 0 else low, high)
-
-
-def _middles(axis, count):
-    step = (axis.high - axis.low) / count
-    return axis.low + step * (np.arange(count) + 0.5)
 
 
 # --- the table --------------------------------------------------------------------------------------
@@ -272,9 +277,8 @@ def rules():
 
 def read_rules(text):
     """The rules in the text of such a file, a dict of id to Rule; JetlibError names the rule and what is wrong."""
-    rows = toml_tables(text, "rules_of_thumb.toml", like="[[rule]]").get("rule", [])
     found = {}
-    for row in rows:
+    for row in toml_tables(text, "rules_of_thumb.toml", like="[[rule]]").get("rule", []):
         name = str(row.get("id", "without id"))[:40]
         missing = {"id", "group", "said", "rule", "law", "instead", "x", "y", "confidence"} - row.keys()
         if missing or name in found:
@@ -287,7 +291,7 @@ def read_rules(text):
                 x=read_axis(row["x"]),
                 y=read_axis(row["y"]),
                 source=row.get("source", CONFIDENCE),
-                safe=_side(row.get("safe", "")),
+                safe=row.get("safe", ""),
                 **{key: " ".join(str(row[key]).split()) for key in ("group", "said", "law", "instead", "confidence")},
             )
         except JetlibError as error:
@@ -295,34 +299,22 @@ def read_rules(text):
     return found
 
 
-def _side(words):
-    if words not in ("", "high", "low"):
-        raise JetlibError(f"safe is {str(words)[:20]!r}; write high, low, or leave it out")
-    return words
-
-
 def found_rules(group="", words=""):
     """The Rules of a group ("" for all) in which each of some words stands, a dict of id to Rule."""
-    wanted = words.lower().split()
-    return {
-        name: rule
-        for name, rule in rules().items()
-        if group in ("", rule.group)
-        and all(
-            each in " ".join((rule.group, rule.said, rule.law, rule.instead, rule.equation.text)).lower()
-            for each in wanted
-        )
-    }
+    found = {}
+    for name, rule in rules().items():
+        told = " ".join((rule.group, rule.said, rule.law, rule.instead, rule.equation.text)).lower()
+        if group in ("", rule.group) and all(each in told for each in words.lower().split()):
+            found[name] = rule
+    return found
 
 
-@lru_cache(256)
 def read_axis(words):
     """The Axis of words such as "hose length" or "hose length, 50 ft to 300 ft"."""
     lever, _, ends = words.partition(",")
     if lever not in LEVERS:
         raise JetlibError(f"{lever[:40]!r} is no way of a map; write one of: {', '.join(LEVERS)}")
     if not ends:
-        return Axis(lever, *usual_range(lever))
+        return Axis(lever, *LEVERS[lever].usual)
     low, _, high = ends.partition(" to ")
-    kind = LEVERS[lever].kind
-    return Axis(lever, si(low.strip(), kind, field=lever), si(high.strip(), kind, field=lever))
+    return Axis(lever, *(si(end.strip(), LEVERS[lever].kind, field=lever) for end in (low, high)))

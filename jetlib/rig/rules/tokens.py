@@ -30,6 +30,7 @@ _TOKEN = re.compile(
       | (?P<word>[A-Za-z°%][A-Za-z]*)
       | (?P<raised>[²³])
       | (?P<sign>\*\*|<=|>=|[-+*/^(),=<>√])
+      | (?P<strange>[^\ ])
     """,
     re.X | re.A,
 )
@@ -59,17 +60,7 @@ def tokens(typed):
     if len(typed) > LONGEST:
         raise JetlibError(f"the rule is {len(typed)} characters long; allowed: {LONGEST}; write {EXAMPLE}")
     text = _in_signs(typed.translate(_SAME))
-    found, at = [], 0
-    while at < len(text):
-        if text[at] == " ":
-            at += 1
-            continue
-        match = _TOKEN.match(text, at)
-        if not match:
-            sign = text[at] if text[at].isprintable() else "?"
-            raise refuse(text, at, f"the sign {sign!r} has no meaning here", "only + - * / ^ ( ) = < > , and words")
-        found += _of(match, text)
-        at = match.end()
+    found = [token for match in _TOKEN.finditer(text) for token in _of(match, text)]
     if not found:
         raise JetlibError(f"the rule is empty; write {EXAMPLE}")
     return text, [*found, Token("end", "", len(text), len(text))]
@@ -79,18 +70,12 @@ def _in_signs(text):
     """The text with a limit, a percentage or a part of something that was written in words written in signs."""
     text = re.sub(r"\bper\s?cent\b", "%", text, flags=re.I)
     text = _PART.sub(lambda found: f"{_PARTS[found[1].lower()]} ", text)
-    if any(sign in text for sign in "=<>"):
-        return text
-
-    def sign(found):
-        less = bool(found["most"]) or ((bool(found["less"]) != bool(found["no"])) and not found["least"])
-        return f" {'<' if less else '>'} "
-
     found = _LIMIT.search(text)
-    if found is None:
+    if found is None or any(sign in text for sign in "=<>"):
         return text
-    whole = re.sub(r"^\s*keep\s+", "", text[: found.start()], flags=re.I) + sign(found) + text[found.end() :]
-    return re.sub(r" {2,}", " ", whole)
+    less = bool(found["most"]) or ((bool(found["less"]) != bool(found["no"])) and not found["least"])
+    left = re.sub(r"^\s*keep\s+", "", text[: found.start()], flags=re.I)
+    return re.sub(r" {2,}", " ", f"{left} {'<' if less else '>'} {text[found.end() :]}")
 
 
 def _of(match, text):
@@ -108,4 +93,7 @@ def _of(match, text):
         if end < len(text) and text[end] in "0123456789.":
             raise refuse(text, start, "two points in one number", "it like 12.5")
         return [Token("number", piece, start, end, value)]
-    return [Token("sign" if kind == "sign" else "word", _ALIKE.get(piece, piece), start, end)]
+    if kind == "strange":
+        sign = piece if piece.isprintable() else "?"
+        raise refuse(text, start, f"the sign {sign!r} has no meaning here", "only + - * / ^ ( ) = < > , and words")
+    return [Token(kind, _ALIKE.get(piece, piece), start, end)]

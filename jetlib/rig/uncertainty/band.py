@@ -23,11 +23,6 @@ READINGS = {
     "nozzle_pressure": "pressure",
     "reaction": "force",
 }
-MEANING = (
-    "Of what is listed as not known: eight rigs in ten that fit what is known lie within the band, one below it and "
-    "one above. What is not listed (layers on the reel, hose that stretches, turning nozzles, soap) is not in it. It "
-    "is no safety margin: the one above exists too."
-)
 _BAND = (0.1, 0.5, 0.9)
 _USED = 2.0 / 3.0  # share of the scale
 _SCALES = 1e5 * np.array([60, 100, 160, 250, 400, 600, 1000, 1600])  # Pa, EN 837-1, from memory
@@ -244,15 +239,14 @@ class Band:
 
     def sentence(self, name, system="US", *, throttle=1.0):
         """The band at a throttle in words: "between 9.62 and 11.1 gpm; the jets' edge shape matters most"."""
-        kind = READINGS[self._known(name)]
-        low, high = (text(at(name, throttle), kind, system) for at in (self.low, self.high))
+        ends = self.low(name, throttle), self.high(name, throttle)
+        low, high = (text(end, READINGS[name], system) for end in ends)
         shares = self.shares(name, throttle)
         ranked = sorted(shares, key=shares.get, reverse=True)
         if low == high:
             changes = [WORDS[cause] for cause in ranked[:1] if shares[cause] > 0]
             return f"{low}; " + (f"{changes[0]} hardly changes it" if changes else "no unknown here changes it")
-        label = unit_label(kind, system)
-        first = f"between {low.removesuffix(label).strip()} and {high}"
+        first = f"between {low.removesuffix(unit_label(READINGS[name], system)).strip()} and {high}"
         if len(ranked) > 1 and shares[ranked[1]] > 0.8 * shares[ranked[0]]:
             return f"{first}; {WORDS[ranked[0]]} and {WORDS[ranked[1]]} matter most"
         return f"{first}; {WORDS[ranked[0]]} matters most"
@@ -268,12 +262,9 @@ class Band:
         return int(np.argmin(np.abs(self.throttles - throttle)))
 
     def _values(self, name):
-        return self.samples[self._known(name)]
-
-    def _known(self, name):
         if name not in READINGS:
             raise JetlibError(f"there is no band of {name!r}; write one of {', '.join(READINGS)}")
-        return name
+        return self.samples[name]
 
 
 def first_order_share(column, values):

@@ -3,11 +3,10 @@
 from functools import lru_cache
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.named import CHANGES
 from jetlib.rig.parts.part import Same
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.rig.parts.site import Site
-from jetlib.rig.rules.map_axes import LEVERS, usual_range
+from jetlib.rig.rules.moves import CHANGES, LEVERS
 from jetlib.rig.rules.quantities import QUANTITIES, STATES
 from jetlib.rig.rules.rules import (
     Axis,
@@ -178,7 +177,7 @@ def _draw_own(values, system):
     if "" in names:
         most = [each for each in _that_matter(Same(equation), Same(rig)) if each not in names]
         names = [each or most.pop(0) for each in names]
-    axes = [Axis(name, *usual_range(name)) for name in names]
+    axes = [Axis(name, *LEVERS[name].usual) for name in names]
     return _picture(equation.text.strip(), equation, rig, _SITE, axes, "", values["safe"], system)
 
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from jetlib.rig.rules.map_axes import LEVERS
+from jetlib.rig.rules.moves import LEVERS
 from jetlib.screen.drawing.chart import HALO, Axis, axes, axes_svg, text
 
 _INKS = ("blue", "orange", "red")

@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from jetlib.rig.rules.dimensions import kind_of
-from jetlib.rig.rules.map_axes import LEVERS
+from jetlib.rig.rules.equation import kind_of
+from jetlib.rig.rules.moves import LEVERS
 from jetlib.rig.rules.quantities import QUANTITIES
 from jetlib.rig.rules.rules import restated
 from jetlib.units import text

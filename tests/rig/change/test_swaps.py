@@ -3,8 +3,15 @@
 import pytest
 
 from jetlib import Hose, Jet, JetlibError, Nozzle, Pump, Rig, Unloader
-from jetlib.rig.change.factors import RigFactors, state
-from jetlib.rig.change.swaps import OVER_SETTING, SWAPS, can_open_the_valve, opening_set_share, swapped_in
+from jetlib.rig.change.factors import (
+    OVER_SETTING,
+    SWAPS,
+    RigFactors,
+    can_open_the_valve,
+    opening_set_share,
+    state,
+    swapped_in,
+)
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.rig.diagnosis.looks import SuctionSeen

@@ -8,9 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.named import CHANGES
-from jetlib.rig.rules.dimensions import dimension, kind_of, noun, spellings, unit
-from jetlib.rig.rules.equation import work_out
+from jetlib.rig.rules.equation import dimension, kind_of, noun, spellings, unit, work_out
+from jetlib.rig.rules.moves import CHANGES
 from jetlib.rig.rules.quantities import QUANTITIES, STATES, resolve
 from jetlib.rig.rules.reader import DEEPEST, read_equation
 from jetlib.rig.rules.rules import read_rule
@@ -181,6 +180,7 @@ def test_unlike_kinds_are_refused_by_name(typed, said):
         ("gauge = setting; import os", "the sign ';'"),
         ("gauge = __import__('os')", "the sign '_'"),
         ("gauge = open(1)", "no quantity"),
+        ("gauge = the", "no quantity"),
         ("gauge = 1e99 psi", "beyond any rule"),
         ("jet count = 1.2.3", "two points"),
         ("jet count = " + "(" * 40 + "1" + ")" * 40, f"more than {DEEPEST} deep"),

@@ -8,13 +8,12 @@ from hypothesis import strategies as st
 from jetlib import Jet, Nozzle, Pump, Rig, operating_point
 from jetlib.errors import JetlibError
 from jetlib.physics import hose, water
-from jetlib.rig.change.named import CHANGES, NOMINAL, size_below
 from jetlib.rig.jets.matching import matched_area, matched_jets
 from jetlib.rig.job.flushing import flushing
 from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.parts.site import Site
-from jetlib.rig.rules.map_axes import LEVERS, family, own_value, usual_range
+from jetlib.rig.rules.moves import CHANGES, LEVERS, NOMINAL, family, own_value, size_below
 from jetlib.rig.rules.quantities import QUANTITIES, STATES, Cases, Key, grit_flow
 from jetlib.rig.rules.rules import (
     Axis,
@@ -68,7 +67,7 @@ def test_the_map_agrees_with_the_rig_at_its_own_place(name, rig):
     for axis in (rule.x, rule.y):
         own = own_value(axis.lever, rig, Site())
         width = 1e-6 * (axis.high - axis.low)
-        low, _ = usual_range(axis.lever)
+        low, _ = LEVERS[axis.lever].usual
         axes.append(Axis(axis.lever, own - width if own > low else own, own + width))
     found = map_of(rule.equation, rig, *axes, cells=(1, 1))
     verdict = judge(rule.equation, rig)

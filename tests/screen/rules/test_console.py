@@ -5,9 +5,9 @@ import xml.etree.ElementTree as ElementTree
 import pytest
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.named import CHANGES
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, save_rig
 from jetlib.rig.point.operating_point import operating_point
+from jetlib.rig.rules.moves import CHANGES
 from jetlib.rig.rules.quantities import QUANTITIES
 from jetlib.rig.rules.rules import BANDS, judge, read_rule, rules
 from jetlib.screen.rules.console import names_table, own_rule_console, rules_console, rules_table, tally_table

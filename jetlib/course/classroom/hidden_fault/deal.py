@@ -16,9 +16,8 @@ from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, hun
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import CALIBRATED, Knowledge, RigFactors, require_one_rig
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.diagnosis.faults import fault_named, faults_of
+from jetlib.rig.diagnosis.faults import all_exact, exact, fault_named, faults_of
 from jetlib.rig.diagnosis.readings import predictions, throttle_name
-from jetlib.rig.diagnosis.shown import all_exact, exact
 from jetlib.rig.parts.part import Same
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import si

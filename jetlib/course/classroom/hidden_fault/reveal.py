@@ -5,9 +5,8 @@ from itertools import combinations
 
 from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, stop_readings
 from jetlib.rig.diagnosis.diagnosis import diagnose, percent_words
-from jetlib.rig.diagnosis.faults import FAULTS
+from jetlib.rig.diagnosis.faults import FAULTS, exact
 from jetlib.rig.diagnosis.readings import throttle_name
-from jetlib.rig.diagnosis.shown import exact
 
 SURE = 0.8  # probability from which a cause counts as found
 _WORTH_IT = 0.05  # bits: less than this and a look tells nothing

@@ -31,9 +31,8 @@ from jetlib.course.classroom.hidden_fault.scores import (
 )
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.diagnosis import diagnose
-from jetlib.rig.diagnosis.faults import FAULTS, faults_of
+from jetlib.rig.diagnosis.faults import FAULTS, exact, faults_of
 from jetlib.rig.diagnosis.readings import GaugeReading, ReturnSeen, SpeedReading, predictions
-from jetlib.rig.diagnosis.shown import exact
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.operating_point import operating_point
 

@@ -11,8 +11,7 @@ from ipywidgets.widgets.widget import _instances
 from jetlib.course.classroom.hidden_fault.deal import FaultHunt, HiddenFault
 from jetlib.course.classroom.hidden_fault.scores import NOW, Answer
 from jetlib.errors import JetlibError
-from jetlib.rig.diagnosis.faults import FAULTS, faults_of
-from jetlib.rig.diagnosis.shown import exact
+from jetlib.rig.diagnosis.faults import FAULTS, exact, faults_of
 from jetlib.rig.parts.rig_file import demo_rig, save_rig
 from jetlib.screen.classroom.hidden_fault.console import hidden_fault
 from jetlib.screen.controls.rig_choice import rig_options
