@@ -142,7 +142,7 @@ def _true(usable):
 
 
 def _whole(typed, low, high):
-    if not (typed.isascii() and typed.isdigit() and len(typed) < 6 and low <= int(typed) <= high):
+    if not (typed.isascii() and typed.isdigit() and len(typed) < 10 and low <= int(typed) <= high):
         raise JetlibError(f'"{clip(typed)}" will not do here; write a whole number from {low} to {high}')
     return int(typed)
 

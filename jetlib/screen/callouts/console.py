@@ -12,15 +12,24 @@ from jetlib.course.callouts.play import ESTIMATES, Play
 from jetlib.course.callouts.review import ESTIMATE_WORDS
 from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.deal import asked_seed
-from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.screen.callouts.picture import job_picture
-from jetlib.screen.callouts.words import PLAIN, call_html, log_html, noticed_words, review_html, setup_words
+from jetlib.screen.callouts.page import (
+    PLAIN,
+    action_words,
+    call_html,
+    job_picture,
+    log_html,
+    noticed_words,
+    review_html,
+    setup_words,
+)
+from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.fields import ReadField, choice, line
 from jetlib.screen.controls.pieces import (
     BESIDE,
     FRAME,
+    aside,
     bundle,
     button,
     folded,
@@ -30,11 +39,9 @@ from jetlib.screen.controls.pieces import (
     row,
     spoken,
 )
-from jetlib.screen.controls.units_choice import follow
 from jetlib.tables.atomic import Unwritable
-from jetlib.units import text, to_si
+from jetlib.units import to_si
 from jetlib.units.entry import amount
-from jetlib.units.refusal import page_words
 
 _WALL = {"machine": "Machine", "leader": "Leader hose", "rigid": "Nozzle", "drills": "Jets"}
 _THROTTLES = (0.0, 0.25, 0.5, 0.75, 1.0)
@@ -58,11 +65,12 @@ def callout_console(
     return CalloutConsole(callout, seed=seed, system=system, title=title, place=place)
 
 
-class CalloutConsole:
+class CalloutConsole(Card):
     """play: the Play under way. `do` takes an action as a button does."""
 
     def __init__(self, callout, *, seed, system, title, place=None):
-        self.system, self.title, self._place = follow(self, system), title, place or title
+        super().__init__(system)
+        self.title, self._place = title, place or title
         self.play, self._store = Play(deal(callout, seed)), CalloutStore()
         self._make()
         self._begin()
@@ -72,13 +80,10 @@ class CalloutConsole:
 
     def take(self, seed=None):
         """Another callout, of the kind that is chosen: by `seed`, or by what stands in the field, or a fresh one."""
-        try:
+        with self._refusing(status="wrong"):
             number = asked_seed(self._seed.value if seed is None else str(seed))
             self.play = Play(deal(self._kind.value or secrets.choice(list(kinds())), number))
-        except JetlibError as error:
-            self._say(page_words(error, self.system), "wrong")
-            return
-        self._begin()
+            self._begin()
 
     def again(self):
         """The same callout with another surprise."""
@@ -88,14 +93,11 @@ class CalloutConsole:
 
     def do(self, name, *values):
         """Take an action of the Play, keep it, and show what comes of it."""
-        try:
+        with self._refusing(status="wrong"):
             self.play.do(name, *values)
-        except JetlibError as error:
-            self._say(page_words(error, self.system), "wrong")
-            return
-        self._say("")
-        self._keep()
-        self._show()
+            self._say("")
+            self._keep()
+            self._show()
 
     def go_on(self):
         """Take up the callout that was kept here, at the step where it was left."""
@@ -108,7 +110,8 @@ class CalloutConsole:
 
     def decide(self, decision):
         """Commit the plan and the estimates, and go or not."""
-        self.do("commit", self.setup(), dict(self._estimates), decision)
+        estimates = {name: float(self._typed[name]) for name in ESTIMATES if self._typed.get(name) is not None}
+        self.do("commit", self.setup(), estimates, decision)
 
     def only_this(self):
         """Offer no other callout and no second try, as in a check."""
@@ -116,13 +119,9 @@ class CalloutConsole:
 
     def setup(self):
         """What is chosen from the wall, plain values."""
+        throttle = self._typed.get("throttle")
         chosen = {name: field.value for name, field in self._wall.items()}
-        return {**chosen, "throttle": self._throttle}
-
-    def use_units(self, system):
-        """Word everything in "US" or "metric"."""
-        self.system = system
-        self._show()
+        return {**chosen, "throttle": 1.0 if throttle is None else float(throttle)}
 
     # --- the page ---
 
@@ -132,7 +131,6 @@ class CalloutConsole:
         self._seed = line("Seed", value=str(self.play.dealt.seed), hint="a new one", width="230px",
                           label_width="50px")  # fmt: skip
         self._call, self._planned, self._image, self._words, self._seen, self._told = (widgets.HTML() for _ in range(6))
-        self._said = widgets.HTML(spoken(""))
         self._asking = widgets.VBox()
         self._planning, self._working = self._plan_box(), self._work_box()
         self._side = widgets.VBox([self._working], layout=_SIDE)
@@ -155,76 +153,68 @@ class CalloutConsole:
                 self._said,
                 self._told,
                 self._over,
-                widgets.HTML(f'<div style="opacity:0.85">{_NOTE}</div>'),
+                aside(_NOTE),
             ],
             layout=FRAME,
         )
 
     def _plan_box(self):
-        self._throttle, self._estimates = 1.0, {}
+        self._typed = {}  # what was typed last into each field: SI, or None
         self._wall = {
             name: choice(_WALL[name], [(words, key) for key, words in options.items()], getattr(Setup(), name))
             for name, options in Setup.wall().items()
         }
         for field in self._wall.values():
             field.observe(lambda _: self._show_plan(), names="value")
-        self._throttle_field = self._field("Working throttle", "fraction", self._set_throttle, value="100 %")
-        fields = [
-            self._field(words, ESTIMATES[name], lambda value, name=name: self._estimate(name, value))
-            for name, words in ESTIMATE_WORDS.items()
+        self._fields = {"throttle": self._field("throttle", "Working throttle", "fraction", "100 %")}
+        self._fields |= {name: self._field(name, words, ESTIMATES[name]) for name, words in ESTIMATE_WORDS.items()}
+        throttle, *estimates = (field.box for field in self._fields.values())
+        parts = [
+            widgets.HTML("<b>From the yard's wall</b>"),
+            row(*self._wall.values()),
+            throttle,
+            self._planned,
+            widgets.HTML("<b>Your estimates</b>, compared afterward; leave out what you cannot say yet."),
+            *estimates,
+            row(*(button(words, lambda key=key: self.decide(key)) for key, words in DECISIONS.items())),
         ]
-        self._fields = [self._throttle_field, *fields]
-        decisions = [button(words, lambda key=key: self.decide(key)) for key, words in DECISIONS.items()]
-        return widgets.VBox(
-            [
-                widgets.HTML("<b>From the yard's wall</b>"),
-                row(*self._wall.values()),
-                self._throttle_field.box,
-                self._planned,
-                widgets.HTML("<b>Your estimates</b>, compared afterward; leave out what you cannot say yet."),
-                *(field.box for field in fields),
-                row(*decisions),
-            ]
-        )
+        return widgets.VBox(parts)
 
-    def _field(self, label, kind, taken, value=""):
+    def _field(self, name, label, kind, value=""):
         def read(typed):
             return amount(typed, kind, self.system) if typed.strip() else None
 
-        return ReadField(label, read, taken, system=lambda: self.system, value=value, width="440px",
+        def take(value):
+            self._typed[name] = value
+            self._show_plan()
+
+        return ReadField(label, read, take, system=lambda: self.system, value=value, width="440px",
                          label_width="230px")  # fmt: skip
-
-    def _set_throttle(self, value):
-        self._throttle = 1.0 if value is None else float(value)
-        self._show_plan()
-
-    def _estimate(self, name, value):
-        self._estimates.pop(name, None)
-        if value is not None:
-            self._estimates[name] = float(value)
 
     def _work_box(self):
         def act(words, name, *values):
             return button(words, lambda: self.do(name, *values))
 
         throttles = [act(throttle_name(at).capitalize(), "throttle", at) for at in _THROTTLES]
-        self._planned_throttle = button("As planned", lambda: self.do("throttle", self.play.setup.throttle))
-        self._feeds, self._backs = (
-            [button("", lambda way=way, at=at: self._move(way, at)) for at in range(3)] for way in ("feed", "back")
-        )
+        as_planned = button("As planned", lambda: self.do("throttle", self.play.setup.throttle))
+        self._moves = {
+            (way, at): button("", lambda way=way, at=at: self.do(way, self._step(at)))
+            for way in ("feed", "back")
+            for at in range(3)
+        }
         labels = {"check": "Check", "fix": "Fix", "act": "Or else", "finish": "It was"}
         self._picks = {name: self._pick(name, label) for name, label in labels.items()}
-        rows = [
-            ("Throttle", [*throttles, self._planned_throttle]),
-            ("Hose", [*self._feeds, *self._backs]),
-            ("Machine", [act(PLAIN[name], name) for name in ("stop", "relieve", "fill", "wait")]),
-            ("Nozzle", [act("Put it into the pipe", "put_in"), act("Take it out", "take_out")]),
-            ("Phone", [act("Call the yard for another machine", "call", "yard"),
-                       act("Call the owner", "call", "owner")]),
-        ]  # fmt: skip
+        rows = {
+            "Throttle": [*throttles, as_planned],
+            "Hose": self._moves.values(),
+            "Machine": [act(PLAIN[name], name) for name in ("stop", "relieve", "fill", "wait")],
+            "Nozzle": [act("Put it into the pipe", "put_in"), act("Take it out", "take_out")],
+            "Phone": [act("Call the yard for another machine", "call", "yard"),
+                      act("Call the owner", "call", "owner")],
+        }  # fmt: skip
         boxes = [
             row(widgets.HTML(f'<b style="display:inline-block;min-width:84px">{name}</b>'), *made)
-            for name, made in rows
+            for name, made in rows.items()
         ]
         return widgets.VBox([*boxes, *(box for _, box in self._picks.values())])
 
@@ -234,8 +224,8 @@ class CalloutConsole:
         press = button(words, lambda: self.do(name, field.value) if field.value else self._say("Choose one first."))
         return field, row(field, press)
 
-    def _move(self, name, at):
-        self.do(name, float(to_si(_STEPS[self.system][at], "length", self.system)))
+    def _step(self, at):
+        return float(to_si(_STEPS[self.system][at], "length", self.system))
 
     # --- showing ---
 
@@ -268,10 +258,9 @@ class CalloutConsole:
     def _begin(self):
         dealt = self.play.dealt
         self._left.layout.display = "none"
-        self._seed.value, self._estimates = str(dealt.seed), {}
-        for field in self._fields:
-            field.clear("100 %" if field is self._throttle_field else "")
-        self._throttle = 1.0
+        self._seed.value, self._typed = str(dealt.seed), {}
+        for name, field in self._fields.items():
+            field.clear("100 %" if name == "throttle" else "")
         questions = [
             button(f"{each.ask} ({each.minutes} min)", lambda key=each.key: self.do("ask", key))
             for each in dealt.kind.questions
@@ -287,9 +276,8 @@ class CalloutConsole:
         for box, shown in ((self._asking, before), (self._planning, before), (self._working, play.running),
                            (self._over, over)):  # fmt: skip
             box.layout.display = None if shown else "none"
-        for place, at in ((self._feeds, "Feed in"), (self._backs, "Pull back")):
-            for made, step in zip(place, _STEPS[system], strict=True):
-                made.description = f"{at} {text(to_si(step, 'length', system), 'length', system, 2)}"
+        for (way, at), made in self._moves.items():
+            made.description = action_words(play, (way, self._step(at)), system)
         self._show_plan()
         if play.running:
             picture = job_picture(play, system)
@@ -317,9 +305,6 @@ class CalloutConsole:
 
     def _show_plan(self):
         self._planned.value = paragraphs(f"The plan: {setup_words(Setup(**self.setup()))}.")
-
-    def _say(self, words, status=""):
-        self._said.value = spoken(words, status)
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         play = self.play

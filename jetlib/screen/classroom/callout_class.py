@@ -13,17 +13,16 @@ from jetlib.course.classroom.hidden_fault.scores import read_teams
 from jetlib.course.store.csv_out import write_csv
 from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import CalloutConsole
-from jetlib.screen.callouts.words import action_words
+from jetlib.screen.callouts.page import action_words
 from jetlib.screen.classroom.callout_stage import CalloutStage
 from jetlib.screen.classroom.seats import Seats
 from jetlib.screen.controls.fields import line
 from jetlib.screen.controls.handed_over import saved
-from jetlib.screen.controls.pieces import WRAPPED, button
+from jetlib.screen.controls.pieces import button, row
 from jetlib.screen.controls.show import named
 from jetlib.screen.drawing.large import CLASS, STYLE
 from jetlib.units import SYSTEMS
 from jetlib.units.entry import count
-from jetlib.units.refusal import page_words
 
 HEADS = ("callout", "seed", "try", "step", "team", "hands", "did", "noticed", "minute", "safe so far")
 CSV_NAME = "callouts.csv"
@@ -38,7 +37,7 @@ def callout_class(callout: str = "grease", *, seed: int = 1, system: str | None 
 class CalloutClass(CalloutConsole):
     """teams: their labels, in turn. results: rows under HEADS, of every callout that was played here.
 
-    voting, wall, throttle: the controls by which the stage lets a room vote and choose.
+    voting, wall: the controls by which the stage lets a room vote and choose.
     """
 
     def __init__(self, callout, **given):
@@ -73,24 +72,16 @@ class CalloutClass(CalloutConsole):
     def vote(self, typed=None):
         """Do what most hands are for: `typed`, or what stands in the field, a number for each way in order."""
         typed, ways = self._votes.value if typed is None else typed, forks(self.play, self.system)
-        try:
+        with self._refusing(status="wrong"):
             hands = self._read_hands(typed)
-        except JetlibError as error:
-            self._say(page_words(error, self.system), "wrong")
-            return
-        self.seats.look()
-        hands = self._with_seats(hands)
-        at = chosen(ways, hands)
-        if at is None:
-            self._say("Nobody has voted: write the hands for each way, in order, such as 4 7 1.", "wrong")
-            return
-        self._hands, self._votes.value = " ".join(map(str, hands)), ""
-        action = ways[at][1]
-        if self.play.plan is None:
-            self.decide(action[0])
-        else:
-            self.do(*action)
-        self._hands = ""
+            self.seats.look()
+            hands = self._with_seats(hands)
+            at = chosen(ways, hands)
+            if at is None:
+                raise JetlibError("Nobody has voted: write the hands for each way, in order, such as 4 7 1.")
+            self._hands, self._votes.value = " ".join(map(str, hands)), ""
+            (self.decide if self.play.plan is None else self.do)(*ways[at][1])
+            self._hands = ""
 
     def save_csv(self):
         """Write the table to the file, or into the folder, that is named."""
@@ -149,24 +140,21 @@ class CalloutClass(CalloutConsole):
         self._turn, self._ways = widgets.HTML(), widgets.HTML()
         self._named = line("Teams", value=", ".join(self.teams), hint="two to six, commas between", width="460px",
                            label_width="70px")  # fmt: skip
-        self._named.observe(lambda change: self._name_teams(change["new"]), names="value")
+        self.heard(self._named, self._name_teams)
         self._votes = line("Hands", hint="in order: 4 7 1", width="360px", label_width="initial")
         self._votes.continuous_update = True
         self._votes.observe(lambda _: self.stage.show(), names="value")
         self._csv = line("Table to", hint=f"a folder or {CSV_NAME}", width="460px", label_width="90px")
         super()._make()
-        self.seats = Seats(self._at_seats, lambda _: self.stage.show(), lambda words: self._say(words))
-        hands = named(widgets.HBox([self._votes]), "jl-count")
-        self.voting = [hands, self.seats.press, button("Do what most want", self.vote)]
-        self.wall, self.throttle = list(self._wall.values()), self._throttle_field
+        self.seats = Seats(self._at_seats, lambda _: self.stage.show(), self._say)
+        self.voting = [named(row(self._votes), "jl-count"), self.seats.press, button("Do what most want", self.vote)]
+        self.wall = [*self._wall.values(), self._fields["throttle"].box]
         self.stage = CalloutStage(self)
-        top, *rest = self.box.children
-        fork = widgets.HBox(self.voting, layout=WRAPPED)
-        shown = [self.stage.open, self.stage.box, self._named, self._turn]
+        head, *rest, note = self.box.children
         table = [self._csv, button("Write CSV", self.save_csv), button("Begin the table anew", self.begin_anew)]
-        *rest, last = rest
-        self.box.children = [widgets.HTML(STYLE), top, *shown, *rest, widgets.HBox(table, layout=WRAPPED), last]
-        self._side.children = [self._ways, fork, self._working]
+        self._side.children = [self._ways, row(*self.voting), self._working]
+        shown = [self.stage.open, self.stage.box, self._named, self._turn]
+        self.box.children = [widgets.HTML(STYLE), head, *shown, *rest, row(*table), note]
         self.box.add_class(CLASS)
 
     def _begin(self):
@@ -176,12 +164,9 @@ class CalloutClass(CalloutConsole):
         self._seed.value = ""  # no seed where a class can see it
 
     def _name_teams(self, typed):
-        try:
+        with self._refusing("Not used: {}", "wrong"):
             self.teams = read_teams(typed.split(","))
-        except JetlibError as error:
-            self._say(f"Not used: {page_words(error)}", "wrong")
-            return
-        self._show()
+            self._show()
 
     def _show(self):
         super()._show()

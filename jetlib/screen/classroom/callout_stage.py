@@ -11,28 +11,29 @@ from jetlib.course.callouts.forks import forks
 from jetlib.course.callouts.on_the_job import FIX_WORDS
 from jetlib.course.callouts.review import reviewed
 from jetlib.course.exercises.words import picked
-from jetlib.screen.callouts.picture import job_picture
-from jetlib.screen.callouts.words import action_words, noticed_words, setup_words
+from jetlib.screen.callouts.page import action_words, job_picture, noticed_words, setup_words
+from jetlib.screen.classroom.stage import Parts
 from jetlib.screen.classroom.vote_picture import options_html
 from jetlib.screen.controls.pieces import button
-from jetlib.screen.controls.show import named, show_box, show_button
+from jetlib.screen.controls.show import named, show_button
+from jetlib.screen.drawing.filled import filled
 
+_fill, _NO_OTHER = filled(__file__), ("another way …", "")
 _THROTTLES = (0.25, 0.5, 0.75, 1.0)
 
 
-class CalloutStage:
-    """`box` shows the callout of a CalloutClass, part by part; `next` and `back` lead through the parts.
+class CalloutStage(Parts):
+    """The callout of a CalloutClass. `seen` is the part that says what came of an action.
 
-    open: the button that shows it over the whole window. `seen` goes to the part that says what came of an action.
+    open: the button that shows it over the whole window.
     """
 
     def __init__(self, room):
-        self._room, self.part, self._opened = room, 0, False
-        self._head, self._main, self._own = widgets.HTML(), widgets.VBox(), named(widgets.HBox(), "jl-own")
-        self._other = widgets.Dropdown(options=[("another way …", "")], value="")
+        super().__init__()
+        self._room, self._opened = room, False
+        self._other = widgets.Dropdown(options=[_NO_OTHER], value="")
         self._others = [self._other, button("Do it", self._do_other)]
         self.open = show_button(self._open)
-        self.box = show_box([self._main], [self._own], head=self._head, back=self.back, next_=self.next)
 
     @property
     def parts(self):
@@ -63,31 +64,24 @@ class CalloutStage:
             return
         play, parts = self._room.play, self.parts
         self.part = min(self.part, len(parts) - 1)
-        whose = f"{escape(self._room.team)} decides" if play.end is None else "It is over"
-        title, minute = escape(play.dealt.kind.title), f"minute {play.minutes:.0f}"
-        self._head.value = f'<div class="jl-headline"><span>{title}: {whose}</span><span>{minute}</span></div>'
-        main, own = getattr(self, f"_{parts[self.part]}")(play, self._room.system)
-        self._main.children = [widgets.HTML(each) if isinstance(each, str) else each for each in main]
-        self._own.children = own
+        whose = f"{self._room.team} decides" if play.end is None else "It is over"
+        title = escape(f"{play.dealt.kind.title}: {whose}")
+        self._put(title, f"<span>minute {play.minutes:.0f}</span>", play, self._room.system)
 
     # --- the parts: (what is shown, its controls) ---
 
     def _call(self, play, system):
-        return [f"<div>{escape(play.dealt.call(system))}</div>"], []
+        return [_fill("plain", words=play.dealt.call(system))], []
 
     def _asked(self, play, system):
         dealt = play.dealt
-        told = "".join(
-            f"<p><b>{escape(dealt.question(key).ask)}</b> {escape(dealt.answer(key, system))}</p>"
-            for key in play.asked[-2:]
-        )
-        left = [(each.ask, ("ask", each.key)) for each in dealt.kind.questions if each.key not in play.asked]
-        self._offer(left)
-        return [told or "<div>What do you ask? Each question costs minutes.</div>"], self._others
+        told = [(dealt.question(key).ask, dealt.answer(key, system)) for key in play.asked[-2:]]
+        self._offer((each.ask, ("ask", each.key)) for each in dealt.kind.questions if each.key not in play.asked)
+        return [_fill("asked", told=told)], self._others
 
     def _plan(self, play, system):
-        words = f"<div>Your plan: {escape(setup_words(self._room.committed()))}.</div>"
-        return [words], [*self._room.wall, self._room.throttle.box]
+        words = f"Your plan: {setup_words(self._room.committed())}."
+        return [_fill("plain", words=words)], self._room.wall
 
     def _ways(self, play, system):
         ways, hands = [words for words, _ in forks(play, system)], self._room.hands_so_far()
@@ -101,22 +95,18 @@ class CalloutStage:
         notes = noticed_words(moment, system)
         if moment.seen.back:
             notes += f" At the opening: {moment.seen.back}."
-        beside = named(widgets.HTML(f"<div>{escape(notes)}</div>"), "jl-beside")
+        beside = named(widgets.HTML(_fill("plain", words=notes)), "jl-beside")
         return [job_picture(play, system).svg(), beside], []
 
     def _end(self, play, system):
-        why = f"<p><b>Why.</b> {escape(picked(play.end.act.why, system))}</p>" if play.end.act is not None else ""
-        return [f"<p>{escape(picked(play.end.words, system))}</p>{why}"], []
+        why = picked(play.end.act.why, system) if play.end.act is not None else ""
+        return [_fill("end", words=picked(play.end.words, system), why=why)], []
 
     def _truth(self, play, system):
-        found = reviewed(play, system)
-        marks = (f"<p>{'✔' if good else '✘'} <b>{what}:</b> {escape(words)}</p>" for what, good, words in found.marks)
-        return [f"<p><b>What was true.</b> {escape(found.truth)}</p>{''.join(marks)}"], []
+        return [_fill("truth", found=reviewed(play, system))], []
 
     def _advice(self, play, system):
-        advice = enumerate(reviewed(play, system).advice, start=1)
-        told = "".join(f"<p>{at}. {escape(words)} (lesson {lesson})</p>" for at, (words, lesson) in advice)
-        return [f"<div><b>Three things to do differently next time</b>{told}</div>"], []
+        return [_fill("advice", advice=reviewed(play, system).advice)], []
 
     # --- inside ---
 
@@ -134,7 +124,7 @@ class CalloutStage:
         return [(action_words(play, action, system), action) for action in found]
 
     def _offer(self, ways):
-        options = [("another way …", ""), *ways]
+        options = [_NO_OTHER, *ways]
         if list(self._other.options) != options:
             self._other.options = options
         self._other.value = ""

@@ -13,26 +13,13 @@ from jetlib.course.classroom.invented_class import invented_class
 from jetlib.course.pages.contents import lessons as pages_of_lessons
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
+from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import (
-    BORDER,
-    WIDE,
-    WRAPPED,
-    bundle,
-    button,
-    entry,
-    folded,
-    framed,
-    heading,
-    paragraphs,
-    spoken,
-)
-from jetlib.screen.controls.units_choice import follow
+from jetlib.screen.controls.pieces import WIDE, bundle, button, card, entry, folded, framed, heading, paragraphs, row
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import entry as typed
-from jetlib.units.refusal import page_words
 
 _WIDTH, _LEFT, _SPAN, _ROW, _TOP = 900, 290, 590, 40, 58
 #: Name, colour and how strongly it is filled, of the parts of a bar: told apart by number, fill and hatching too.
@@ -52,40 +39,32 @@ def class_progress(print_records: Callable | None = None, *, system: str | None 
     return ClassConsole(print_records, system=system)
 
 
-class ClassConsole:
+class ClassConsole(Card):
     """Folder, lesson, marks and CSV file as controls; `held` is the ClassProgress shown, `words` says what it shows."""
 
     def __init__(self, print_records=None, *, system=None):
-        self.held, self._print_records, self.system = invented_class(), print_records, follow(self, system)
+        super().__init__(system)
+        self.held, self._print_records = invented_class(), print_records
         self._folder = entry("Folder of files", "where their files are", self.read)
-        self._lesson = widgets.Dropdown(
-            options=[("all lessons", ""), *((f"{number} {_title(number)}", number) for number in bank.lessons())],
-            value="",
-            description="Lesson",
-            style=WIDE,
-        )
+        lessons = [("all lessons", ""), *((f"{number} {_title(number)}", number) for number in bank.lessons())]
+        self._lesson = widgets.Dropdown(options=lessons, value="", description="Lesson", style=WIDE)
         self._lesson.observe(lambda _: self._show(), names="value")
         self._csv = entry("CSV file or folder", "empty: into the same folder", self.write)
         self._marks = entry("Marks from paper", "seat 3: r r m1 w - r … (Enter)", self.mark)
         self._seed = entry("of the assessment with first seed", "1")
         self._picture, self._table, self._skipped, self._link = (widgets.HTML() for _ in range(4))
-        written = [self._csv, button("Write CSV", self.write)]
-        if print_records:
-            written.append(button("Lay out records to print", self.print))
-        self._said = widgets.HTML(spoken(_FIRST))
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(heading("Progress of a class")),
-                widgets.HBox([self._folder, button("Read the folder", self.read), self._lesson], layout=WRAPPED),
-                widgets.HBox([self._marks, self._seed], layout=WRAPPED),
-                self._said,
-                self._skipped,
-                self._picture,
-                self._table,
-                widgets.HBox(written, layout=WRAPPED),
-                self._link,
-            ],
-            layout=BORDER,
+        records = [button("Lay out records to print", self.print)] if print_records else []
+        self._say(_FIRST)
+        self.box = card(
+            "Progress of a class",
+            row(self._folder, button("Read the folder", self.read), self._lesson),
+            row(self._marks, self._seed),
+            self._said,
+            self._skipped,
+            self._picture,
+            self._table,
+            row(self._csv, button("Write CSV", self.write), *records),
+            self._link,
         )
         self._show()
 
@@ -100,46 +79,33 @@ class ClassConsole:
         if not place:
             self._say("Write the folder that holds the files of your learners.")
             return
-        try:
+        with self._refusing("Not read. {}."):
             self.held = read_class(place)
-        except JetlibError as error:
-            self._say(f"Not read. {page_words(error)}.")
-            return
-        left_out = len(self.held.skipped)
-        lost = f", {_counted(left_out, 'file')} left out" if left_out else ""
-        self._say(f"{_counted(len(self.held.members), 'learner')} read{lost}.")
-        self._show()
+            left_out = len(self.held.skipped)
+            lost = f", {_counted(left_out, 'file')} left out" if left_out else ""
+            self._say(f"{_counted(len(self.held.members), 'learner')} read{lost}.")
+            self._show()
 
     def mark(self):
         """Keep the marks typed for one seat beside the files that were read, and read them anew."""
         place, when = self._folder.value.strip(), datetime.now(UTC).isoformat(timespec="seconds")
-        try:
+        with self._refusing("No marks taken: {}."):
             if not place:
                 raise JetlibError("the marks are kept beside the files of your learners; name their folder first")
             seed = typed.count(self._seed.value, 0, 999_999) if self._seed.value.strip() else 1
             seat, tries = marks_from(self._marks.value, seed, when)
             keep_marks(place, seat, tries, when)
-        except JetlibError as error:
-            self._say(f"No marks taken: {page_words(error)}.")
-            return
-        self.read()
-        self._marks.value = ""
-        right = sum(each.status == "right" for each in tries)
-        self._say(f"Seat {seat}: {right} right. Type the marks of the next seat.")
+            self.read()
+            self._marks.value = ""
+            right = sum(each.status == "right" for each in tries)
+            self._say(f"Seat {seat}: {right} right. Type the marks of the next seat.")
 
     def print(self):
         """Lay out the table of the class and a record for each person, as one file."""
-        try:
+        with self._refusing("Nothing was laid out: {}."):
             paths = self._print_records(self.held, home() / "prints", system=self.system)
-        except JetlibError as error:
-            self._say(f"Nothing was laid out: {page_words(error)}.")
-            return
-        self._say(f"Laid out: {paths[-1]}. The first page is yours; then comes a page for each person.")
-        self._link.value = link(paths[-1])
-
-    def use_units(self, system):
-        """Print in "US" or "metric" from now on."""
-        self.system = system
+            self._say(f"Laid out: {paths[-1]}. The first page is yours; then comes a page for each person.")
+            self._link.value = link(paths[-1])
 
     def write(self):
         """Write the table of all lessons as CSV, if a folder has been read or a file is named.
@@ -150,15 +116,10 @@ class ClassConsole:
         if not place:
             self._say("Not written. Write the name of a file or a folder.")
             return
-        try:
+        with self._refusing("Not written. {}."):
             path = self.held.write(place)
             self.held.write_people(path.parent)
             self._say(f"Written to {path}, and a row for each person beside it.")
-        except JetlibError as error:
-            self._say(f"Not written. {page_words(error)}.")
-
-    def _say(self, words):
-        self._said.value = spoken(words)
 
     def _show(self):
         lesson = self._lesson.value
@@ -178,22 +139,23 @@ def class_words(held, lesson=""):
     """A ClassProgress in sentences: how far, the mistakes most made, what to revisit."""
     if not held.members:
         return "Nobody is in this class yet."
-    parts = [f"{_counted(len(held.members), 'learner')}."]
-    shown = [each for each in held.lessons() if not lesson or each.lesson == lesson]
-    for each in shown:
-        parts.append(
-            f"Lesson {each.lesson}: tried by {each.tried_by}; of all its exercises {each.done} done, "
-            f"{each.to_review} to review, {each.not_tried} not tried."
-        )
-    if not shown:
-        parts.append("Nobody has tried this lesson." if lesson else "Nobody has tried anything yet.")
-    parts += _finding_words(held, lesson)
-    return " ".join(parts)
+    told = [
+        f"Lesson {each.lesson}: tried by {each.tried_by}; of all its exercises {each.done} done, "
+        f"{each.to_review} to review, {each.not_tried} not tried."
+        for each in _of(held, lesson)
+    ]
+    nobody = "Nobody has tried this lesson." if lesson else "Nobody has tried anything yet."
+    return " ".join([f"{_counted(len(held.members), 'learner')}.", *(told or [nobody]), *_finding_words(held, lesson)])
+
+
+def _of(held, lesson):
+    """The LessonOfClass rows of a class, of one lesson or of all."""
+    return [each for each in held.lessons() if not lesson or each.lesson == lesson]
 
 
 def class_picture(held, lesson=""):
     """The Picture of a ClassProgress: a bar for each lesson, cut into done, to review and not tried."""
-    shown = [each for each in held.lessons() if not lesson or each.lesson == lesson]
+    shown = _of(held, lesson)
     content, x = [_HATCHING, text(14, 22, "Exercises of all learners together", weight="bold", size=17)], _LEFT
     for name, colour, fill in _PARTS:
         content.append(_piece(x, 32, 26, 16, colour, fill))

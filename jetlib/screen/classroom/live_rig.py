@@ -2,18 +2,18 @@
 
 import ipywidgets as widgets
 
-from jetlib.errors import JetlibError
 from jetlib.rig.change.whatif import live_changes
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.classroom.live_rig_picture import GUESSED_AT, QUANTITIES, guess_picture, guess_top, live_picture
+from jetlib.screen.controls.card import room_card
 from jetlib.screen.controls.console import Amount, Choice, Console, Line
 from jetlib.screen.controls.fields import SlidField
-from jetlib.screen.controls.pieces import button, heading, spoken
+from jetlib.screen.controls.pieces import aside, button, row, spoken
 from jetlib.screen.controls.rig_choice import checked_rig, rig_of, rig_options
 from jetlib.screen.controls.show import shown_alone
-from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
+from jetlib.screen.drawing.large import wide
 from jetlib.units import text as words_of
 from jetlib.units.entry import amount
 
@@ -44,24 +44,19 @@ class LiveRig(Console):
     look = {"width": "300px", "label_width": "150px", "slider": "250px"}  # noqa: RUF012
 
     def __init__(self, rig, *, system, title, **start):
-        keys = [key for _, key in rig_options()]
-        if rig not in keys:
-            raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(keys)}")
-        begin = {"throttle": 0.5, "hose": 0.0, "jets": "as loaded", "valve": 1.0, **start}
         self.frozen, self.covered, self.point, self.rig = None, False, None, None
         self.guesses = {name: {} for name in QUANTITIES}
-        self._guess = None
+        self._guess = _Guess(self)
         controls = [
-            Choice("rig", "Rig", tuple(rig_options()), rig),
+            Choice("rig", "Rig", tuple(rig_options()), "yard_trailer"),
             Line("file", "or a rig file", _read_file, "", "path of a rig file; empty for the list"),
-            Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, begin["throttle"]),
-            Amount("hose", "Hose added", "length", 0.0, "300 ft", 30, begin["hose"]),
-            Choice("jets", "Jets", _JETS, begin["jets"]),
-            Amount("valve", "Valve, of its setting", "fraction", 0.5, 1.0, 50, begin["valve"]),
+            Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.5),
+            Amount("hose", "Hose added", "length", 0.0, "300 ft", 30, 0.0),
+            Choice("jets", "Jets", _JETS, "as loaded"),
+            Amount("valve", "Valve, of its setting", "fraction", 0.5, 1.0, 50, 1.0),
         ]
-        super().__init__(title, controls, self._draw, system=system)
+        super().__init__(title, controls, self._draw, system=system, start={"rig": rig, **start})
         self._lay_out(title)
-        self._redraw()
 
     # --- what the buttons do ---
 
@@ -96,7 +91,7 @@ class LiveRig(Console):
         held.pop(throttle, None)
         if value is not None:
             held[throttle] = amount(value, QUANTITIES[name][1], self.system)
-        self._show_guess()
+        self._guess.show()
 
     def forget(self):
         """Take back all guesses."""
@@ -109,47 +104,40 @@ class LiveRig(Console):
     def on_stage(self, names):
         """The picture, the throttle's buttons and the guess; then the fields of the controls with these names."""
         rest = [self._fields[name].box for name in names if name in self._fields and name != "throttle"]
-        return self._image, [widgets.HBox(self._moves, layout=ROW), widgets.HBox(self._pushes[:4], layout=ROW), *rest]
+        return self._image, [row(*self._moves), row(*self._pushes[:4]), *rest]
 
     def _lay_out(self, title):
         fields = {name: field.box for name, field in self._fields.items()}
-        self._moves = steps = [
-            button(words, lambda by=by: self.step(by), hint=f"throttle {words}") for words, by in _STEPS
-        ]
-        steps += [
+        self._moves = [button(words, lambda by=by: self.step(by), hint=f"throttle {words}") for words, by in _STEPS]
+        self._moves += [
             button(throttle_name(at), lambda at=at: self.set(throttle=at), hint=f"throttle to {throttle_name(at)}")
             for at in (0.0, 0.5, 1.0)
         ]
-        self._pushes = freezing = [
+        self._pushes = [
             button("Freeze", self.freeze, hint="Keep it beside the live one"),
             button("Let go", self.thaw),
             button("Guess first", self.cover, hint="The room draws its line before the throttle moves"),
             button("Show the answer", self.show),
             button("Clear the guess", self.forget),
         ]
-        self._guess = _Guess(self)
-        self._chart = widgets.HTML()
-        keys = "Arrow keys on the slider: 1 %. Page up and down: more. Or the buttons."
-        alone = shown_alone(*self.on_stage(()))
-        self.box.children = [
-            widgets.HTML(heading(title)),
-            widgets.HTML(STYLE),
+        opener, alone = shown_alone(*self.on_stage(()))
+        self.box = room_card(
+            title,
             self._image,
-            alone[1],
-            widgets.HBox([fields["throttle"], *steps], layout=ROW),
-            widgets.HBox([alone[0], *freezing], layout=ROW),
+            alone,
+            row(fields["throttle"], *self._moves),
+            row(opener, *self._pushes),
             self._words,
-            self._chart,
+            self._guess.chart,
             self._guess.box,
-            widgets.HTML(f'<div style="opacity:0.85">{keys}</div>'),
-            widgets.HBox([fields["rig"], fields["jets"]], layout=ROW),
+            aside("Arrow keys on the slider: 1 %. Page up and down: more. Or the buttons."),
+            row(fields["rig"], fields["jets"]),
             fields["file"],
             fields["hose"],
             fields["valve"],
-            widgets.HTML(f'<div style="opacity:0.85">A picture of a rig, no leave to run one. {SEE_THE_MANUAL}</div>'),
-        ]
-        self.box.layout = BORDER
-        self.box.add_class(CLASS)
+            aside(f"A picture of a rig, no leave to run one. {SEE_THE_MANUAL}"),
+        )
+        self.box.add_class("course-console")
 
     def _draw(self, values, system):
         rig = values["file"] or rig_of(values["rig"])
@@ -157,24 +145,12 @@ class LiveRig(Console):
         self.point = operating_point(self.rig, values["throttle"])
         return live_picture(self.point, system, kept=self.frozen, covered=self.covered)
 
+    def _drawn(self, picture):
+        return wide(picture)
+
     def _redraw(self, moved=None):
         super()._redraw(moved)
-        if self._guess is None or self.picture is None:
-            return
-        if not self._words.value.count("cannot be shown"):
-            self._image.value = wide(self.picture)
-        self._show_guess()
-
-    def _show_guess(self):
-        if self._guess is None:
-            return
         self._guess.show()
-        name = self._guess.quantity
-        if not self.covered and not self.guesses[name]:
-            self._chart.value = ""
-            return
-        picture = guess_picture(self.rig, name, self.guesses[name], self.system, shown=not self.covered)
-        self._chart.value = wide(picture) + spoken(picture.words)
 
 
 def _read_file(typed):
@@ -183,10 +159,10 @@ def _read_file(typed):
 
 
 class _Guess:
-    """The room's guess: a typed entry and a slider for each throttle, for one quantity at a time."""
+    """The room's guess: a typed entry and a slider for each throttle, for one quantity at a time, and their chart."""
 
     def __init__(self, console):
-        self.console = console
+        self.console, self.chart = console, widgets.HTML()
         options = [(words, name) for name, (words, _) in QUANTITIES.items()]
         self._quantity = widgets.ToggleButtons(options=options, value="gauge", description="Guess the")
         self._quantity.style.button_width = "150px"
@@ -205,6 +181,10 @@ class _Guess:
         )  # fmt: skip
 
     @property
+    def quantity(self):
+        return self._quantity.value
+
+    @property
     def _kind(self):
         return QUANTITIES[self.quantity][1]
 
@@ -212,21 +192,21 @@ class _Guess:
     def _top(self):
         return guess_top(self.console.rig, self.quantity)
 
-    @property
-    def quantity(self):
-        return self._quantity.value
-
     def show(self):
         """Write the guesses into the fields, and show them only while there is something to guess."""
         console, held = self.console, self.console.guesses[self.quantity]
         self.box.layout.display = None if console.covered or any(console.guesses.values()) else "none"
         for at, field in zip(GUESSED_AT, self.fields, strict=True):
             field.show(held.get(at))
+        self.chart.value = ""
+        if console.covered or held:
+            drawn = guess_picture(console.rig, self.quantity, held, console.system, shown=not console.covered)
+            self.chart.value = wide(drawn) + spoken(drawn.words)
 
     def _switched(self):
         for field in self.fields:
             field.refuse(None)
-        self.console._redraw()
+        self.show()
 
     def _read(self, typed):
         return amount(typed, self._kind, self.console.system) if typed.strip() else None

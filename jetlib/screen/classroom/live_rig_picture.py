@@ -5,24 +5,25 @@ import numpy as np
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.screen.drawing.chart import Panel, Series, chart, curve, dot, legend, nice_ceiling, text
+from jetlib.screen.drawing.chart import THROTTLE, Axis, Series, axes, chart, curve, dot, legend, text
 from jetlib.screen.drawing.gauge import pressure_gauge
 from jetlib.screen.drawing.large import share_bar
 from jetlib.screen.drawing.picture import Picture
-from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 
 GUESSED_AT = (0.0, 0.25, 0.5, 0.75, 1.0)
 QUANTITIES = {"gauge": ("gauge", "pressure"), "nozzle_flow": ("nozzle flow", "flow")}
 WIDTH, HEIGHT = 960, 560
 _BARS = (("pump", "blue", False), ("nozzle", "green", False), ("back to the tank", "orange", True))
-_LEFT, _SPAN, _BAR = 455, 490, 370
+_LEFT, _RIGHT, _BAR = 455, 945, 370
 _SAME = 0.01  # of what it was: nobody in the room sees the difference
 
 
 def flows(point):
-    """Flows (m3/s) of an OperatingPoint in the order of the bars."""
-    return float(point.pump_flow), float(point.nozzle_flow), float(point.bypass_flow + point.leak_flow)
+    """((name, flow in m3/s, its share of the pump's rated flow), …) of an OperatingPoint in the order of the bars."""
+    found = (point.pump_flow, point.nozzle_flow, point.bypass_flow + point.leak_flow)
+    rated = float(point.rig.pump.rated_flow)
+    return tuple((name, float(flow), float(flow) / rated) for (name, *_), flow in zip(_BARS, found, strict=True))
 
 
 def live_picture(point, system, *, kept=None, covered=False):
@@ -41,23 +42,20 @@ def live_picture(point, system, *, kept=None, covered=False):
     if kept is not None:
         frozen = f"frozen {words_of(kept.gauge, 'pressure', system)}"
         parts.append(text(215, 498, frozen, size=30, anchor="middle", colour="purple", weight="bold"))
-    rated = float(point.rig.pump.rated_flow)
-    for number, ((name, colour, hatched), flow) in enumerate(zip(_BARS, flows(point), strict=True)):
-        y, share = 18 + 150 * number, flow / rated
+    for number, (name, flow, share) in enumerate(flows(point)):
+        y, (_, colour, hatched) = 18 + 150 * number, _BARS[number]
         parts += [
             text(_LEFT, y + 28, name, size=30),
-            text(_LEFT + _SPAN, y + 30, words_of(flow, "flow", system), size=36, anchor="end", weight="bold"),
+            text(_RIGHT, y + 30, words_of(flow, "flow", system), size=36, anchor="end", weight="bold"),
             share_bar(_LEFT, y + 42, _BAR, 44, share, colour, hatched=hatched),
-            text(_LEFT + _SPAN, y + 77, _percent(share), size=36, anchor="end", weight="bold"),
+            text(_RIGHT, y + 77, _percent(share), size=36, anchor="end", weight="bold"),
         ]
         if kept is not None:
-            was = flows(kept)[number]
-            share = was / float(kept.rig.pump.rated_flow)
+            _, was, share = flows(kept)[number]
             words = f"frozen {words_of(was, 'flow', system)}   {_percent(share)}"
             parts.append(share_bar(_LEFT, y + 92, _BAR, 14, share, "purple", hollow=True))
-            parts.append(text(_LEFT + _SPAN, y + 132, words, size=26, anchor="end", colour="purple"))
-    parts.append(_throttle(point))
-    return Picture("".join(parts), WIDTH, HEIGHT, live_words(point, system, kept))
+            parts.append(text(_RIGHT, y + 132, words, size=26, anchor="end", colour="purple"))
+    return Picture("".join([*parts, _throttle(point)]), WIDTH, HEIGHT, live_words(point, system, kept))
 
 
 def _throttle(point):
@@ -80,35 +78,30 @@ def _covered(point):
 
 def live_words(point, system, kept=None):
     """The live state as sentences, and what is different from the frozen one."""
-    pump, nozzle, back = flows(point)
-    rated = float(point.rig.pump.rated_flow)
+    pump, nozzle, back = (f"{words_of(flow, 'flow', system)} ({_percent(share)}" for _, flow, share in flows(point))
     words = (
-        f"{point.rig.name or 'The rig'} at {100 * float(point.throttle):.0f} % throttle: gauge "
-        f"{words_of(point.gauge, 'pressure', system)}. Pump {words_of(pump, 'flow', system)} "
-        f"({_percent(pump / rated)} of rated), nozzle {words_of(nozzle, 'flow', system)} ({_percent(nozzle / rated)}), "
-        f"back to the tank {words_of(back, 'flow', system)} ({_percent(back / rated)})."
+        f"{point.rig.name or 'The rig'} at {_percent(float(point.throttle))} throttle: gauge "
+        f"{words_of(point.gauge, 'pressure', system)}. Pump {pump} of rated), nozzle {nozzle}), "
+        f"back to the tank {back})."
     )
-    if kept is not None:
-        words += " " + compared(point, kept, system)
-    return " ".join([words, *point.cautions])
+    against = [compared(point, kept, system)] if kept is not None else []
+    return " ".join([words, *against, *point.cautions])
 
 
 def compared(point, kept, system):
     """A sentence: the live state against the frozen one."""
-    pairs = [("gauge", float(point.gauge), float(kept.gauge), "pressure")]
-    pairs += [(name, now, was, "flow") for (name, *_), now, was in zip(_BARS, flows(point), flows(kept), strict=True)]
-    parts = []
-    for name, now, was, kind in pairs:
-        # Below a thousandth of the rated flow there is nothing to take a share of.
-        least = 1e-3 * float(point.rig.pump.rated_flow) if kind == "flow" else 1e4
+    # Below a thousandth of the rated flow there is nothing to take a share of.
+    little, parts = 1e-3 * float(point.rig.pump.rated_flow), []
+    pairs = [("gauge", float(point.gauge), float(kept.gauge), "pressure", 1e4)]
+    pairs += [(*now[:2], was[1], "flow", little) for now, was in zip(flows(point), flows(kept), strict=True)]
+    for name, now, was, kind, least in pairs:
         if abs(now - was) <= max(_SAME * abs(was), least):
             parts.append(f"{name} the same")
             continue
         way = "up" if now > was else "down"
         share = f" ({abs(100 * (now / was - 1.0)):.0f} %)" if was > least else ""
         parts.append(f"{name} {way} {words_of(abs(now - was), kind, system)}{share}")
-    at = f"frozen at {100 * float(kept.throttle):.0f} % throttle"
-    return f"Against the state {at}: {', '.join(parts)}."
+    return f"Against the state frozen at {_percent(float(kept.throttle))} throttle: {', '.join(parts)}."
 
 
 # --- the room's guess --------------------------------------------------------------------------------
@@ -123,25 +116,16 @@ def guess_picture(rig, name, guesses, system, *, shown):
     across = np.linspace(0.0, 1.0, 61)
     values = getattr(throttle_sweep(rig, across), name)
     top = max(guess_top(rig, name), float(np.max(values)) if shown else 0.0, *guesses.values())
-    panel = Panel(
-        "throttle, %", f"{label}, {unit_label(kind, system)}", (0, 100), (0, nice_ceiling(from_si(top, kind, system))),
-        66, 30, 400, 200,
-    )  # fmt: skip
-    pieces, names = [], []
+    panel = axes(system, THROTTLE, Axis(label, kind, top), 66, 30, 400, 200)
+    pieces, lines = [], []
     if guesses:
-        held = sorted(guesses.items())
-        drawn = Series(
-            "the room's guess", [100 * at for at, _ in held],
-            [from_si(value, kind, system) for _, value in held], "orange", "dashed", 3.0,
-        )  # fmt: skip
-        pieces += [curve(panel, drawn)] if len(held) > 1 else []
-        pieces += [dot(panel, x, y, colour="orange", shape="square") for x, y in zip(drawn.x, drawn.y, strict=True)]
-        names.append(drawn)
+        lines.append(Series("the room's guess", *zip(*sorted(guesses.items()), strict=True), "orange", "dashed", 3.0))
+        pieces += [curve(panel, lines[0])] if len(guesses) > 1 else []
+        pieces += [dot(panel, *guess, colour="orange", shape="square") for guess in sorted(guesses.items())]
     if shown:
-        real = Series("the answer", 100 * across, from_si(values, kind, system), "blue", "solid", 3.0)
-        pieces.append(curve(panel, real))
-        names.append(real)
-    pieces.append(legend(panel, names))
+        lines.append(Series("the answer", across, values, "blue", "solid", 3.0))
+        pieces.append(curve(panel, lines[-1]))
+    pieces.append(legend(panel, lines))
     words = guess_words(rig, name, guesses, system) if shown else f"{len(guesses)} of {len(GUESSED_AT)} points guessed."
     return Picture(*chart(panel, 480, 275, pieces), f"The room's guess of the {label}. {words}")
 

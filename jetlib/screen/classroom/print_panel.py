@@ -11,15 +11,17 @@ from jetlib.course.classroom.print_orders import SHEETS, Order
 from jetlib.course.classroom.session_plan import plans
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
-from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
+from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.fields import ReadField, choice
 from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import BORDER, WRAPPED, bundle, button, framed, heading, paragraphs, spoken
-from jetlib.screen.controls.units_choice import follow
-from jetlib.units.refusal import cut, page_words
+from jetlib.screen.controls.pieces import bundle, button, card, framed, heading, paragraphs, row
+from jetlib.screen.controls.rig_choice import yard_rigs
+from jetlib.units.entry import count
+from jetlib.units.refusal import cut
 
 _PLAN = "plan"
 _TICKS = {_PLAN: "all that the plan needs"} | {name: words for name, (_, words) in SHEETS.items()}
+_TICKED_OF = {_PLAN: _PLAN} | {name: kind for name, (kind, _) in SHEETS.items()}  # tick -> the list beside it
 _COUNTS = {  # field -> (label, what it begins with, least, most)
     "seats": ("Seats", 12, 1, 60),
     "copies": ("Copies of cards and worksheets", 1, 1, 60),
@@ -36,19 +38,18 @@ def print_panel(print_set: Callable, *, system: str | None = None) -> "PrintPane
     return PrintPanel(print_set, system=system)
 
 
-class PrintPanel:
+class PrintPanel(Card):
     """print_set(orders, folder, name, told=, …) writes the sheets, and gives their paths and the number of pages."""
 
     def __init__(self, print_set, *, system=None):
-        self._print_set, self.system = print_set, follow(self, system)
-        self.counts = {name: count for name, (_, count, _, _) in _COUNTS.items()}
-        self.lists = lists = {
+        super().__init__(system)
+        self._print_set, self.counts = print_set, {name: begins for name, (_, begins, _, _) in _COUNTS.items()}
+        callouts = [(each.title, name) for name, each in kinds().items()]
+        self.lists = {
             _PLAN: choice("Session plan", [(each.title, name) for name, each in plans().items()], "day", width="560px"),
             "lesson": choice("Lesson", bank.lessons(), "02", width="230px"),
-            "callout": choice(
-                "Callout", [(each.title, name) for name, each in kinds().items()], "grease", width="420px"
-            ),
-            "rig": choice("Rig", [(demo_rig(name).name, name) for name in demo_rigs()], "yard_trailer", width="330px"),
+            "rig": choice("Rig", yard_rigs(), "yard_trailer", width="330px"),
+            "callout": choice("Callout", callouts, "grease", width="420px"),
         }
         self.ticks = {
             name: widgets.Checkbox(description=words, indent=False, layout={"width": "auto", "margin": "0 14px 0 0"})
@@ -56,29 +57,26 @@ class PrintPanel:
         }
         self.paper = choice("Paper", ("A4", "Letter", "A5"), "A4", width="230px")
         self.fields = {
-            name: ReadField(label, partial(_whole, low=low, high=high), partial(self.counts.__setitem__, name),
-                            value=str(count), width="300px", label_width="220px")
-            for name, (label, count, low, high) in _COUNTS.items()
+            name: ReadField(label, partial(count, low=low, high=high), partial(self.counts.__setitem__, name),
+                            value=str(begins), width="300px", label_width="220px")
+            for name, (label, begins, low, high) in _COUNTS.items()
         }  # fmt: skip
         self._bar = widgets.IntProgress(min=0, max=1, description="Laying out", layout={"display": "none"})
-        self._said, self._link = widgets.HTML(spoken("")), widgets.HTML()
-        rows = [
-            [lists[_PLAN], self.ticks[_PLAN]],
-            [lists["lesson"], *(self.ticks[name] for name, (kind, _) in SHEETS.items() if kind == "lesson")],
-            [lists["rig"], *(self.ticks[name] for name, (kind, _) in SHEETS.items() if kind == "rig")],
-            [lists["callout"], self.ticks["callout"]],
-            [self.fields["seats"].box, *(self.ticks[name] for name, (kind, _) in SHEETS.items() if not kind)],
-            [self.fields["copies"].box],
-            [self.fields["seed"].box, self.paper],
-            [button("Lay out as one file", self.print), self._bar],
-        ]
-        boxes = [widgets.HBox(row, layout=WRAPPED) for row in rows]
-        top = widgets.HTML(heading("Print") + paragraphs(_WORDS))
-        self.box = widgets.VBox([top, *boxes, self._said, self._link], layout=BORDER)
+        self._link = widgets.HTML()
+        self.box = card(
+            "Print",
+            widgets.HTML(paragraphs(_WORDS)),
+            *(row(made, *self._ticks_of(kind)) for kind, made in self.lists.items()),
+            row(self.fields["seats"].box, *self._ticks_of("")),
+            self.fields["copies"].box,
+            row(self.fields["seed"].box, self.paper),
+            row(button("Lay out as one file", self.print), self._bar),
+            self._said,
+            self._link,
+        )
 
-    def use_units(self, system):
-        """Print in "US" or "metric" from now on."""
-        self.system = system
+    def _ticks_of(self, kind):
+        return [self.ticks[name] for name, of in _TICKED_OF.items() if of == kind]
 
     def orders(self):
         """What is marked, a tuple of Orders, each once."""
@@ -94,21 +92,17 @@ class PrintPanel:
         self._bar.max, self._bar.layout.display = len(orders) + 1, None
         name = self.lists[_PLAN].value if self.ticks[_PLAN].value else "class-set"
         given = {**self.counts, "system": self.system, "paper": self.paper.value}
-        try:
+        with self._refusing("Nothing was laid out: {}"):
             if refused := next((field for field in self.fields.values() if field.refused), None):
                 raise JetlibError(f"{refused.entry.description} is {cut(refused.entry.value)}; write another number")
             made = self._print_set(orders, home() / "prints", name, told=self._tell, **given)
-        except JetlibError as error:
-            self._said.value = spoken(f"Nothing was laid out: {page_words(error, self.system)}")
-            return
-        finally:
-            self._bar.layout.display = "none"
-        self._said.value = spoken(_done(made, self.counts["copies"]))
-        self._link.value = link(made.paths[-1])
+            self._say(_done(made, self.counts["copies"]))
+            self._link.value = link(made.paths[-1])
+        self._bar.layout.display = "none"
 
     def _tell(self, done, words):
         self._bar.value = done
-        self._said.value = spoken(f"{words[0].upper()}{words[1:]} …")
+        self._say(f"{words[0].upper()}{words[1:]} …")
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         said = f"{_WORDS} You can print: {'; '.join(_TICKS.values())}."
@@ -127,13 +121,3 @@ def _done(made, copies):
         f"{made.pages} pages{alike}, {sheets} sheets of paper if printed on both sides. Nothing is printed yet: open "
         f"{made.paths[-1]}, or get it here, and print it."
     )
-
-
-def _whole(typed, low, high):
-    try:
-        value = int(typed)
-    except ValueError:
-        value = -1
-    if not low <= value <= high:
-        raise JetlibError(f"{cut(typed)} is no whole number from {low} to {high}; write one")
-    return value

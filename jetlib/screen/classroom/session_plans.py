@@ -8,19 +8,24 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.session_plan import clock, minute_of_day, plans, refused_plans
 from jetlib.course.classroom.vote import question
 from jetlib.course.pages.contents import lessons, page
-from jetlib.errors import JetlibError
-from jetlib.screen.classroom.session_clock import clock_picture
+from jetlib.course.store.checked_row import among
 from jetlib.screen.classroom.stage import Stage
-from jetlib.screen.controls.fields import Quiet, ReadField
-from jetlib.screen.controls.pieces import WIDE, beside, bundle, button, folded, framed, heading, spoken
+from jetlib.screen.controls.card import Card, room_card
+from jetlib.screen.controls.fields import ReadField
+from jetlib.screen.controls.pieces import WIDE, beside, bundle, button, folded, framed, heading, row
 from jetlib.screen.controls.show import named, show_button
-from jetlib.screen.controls.units_choice import follow
+from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.filled import filled
-from jetlib.screen.drawing.large import BORDER, CLASS, ROW, STYLE, wide
+from jetlib.screen.drawing.large import wide
+from jetlib.screen.drawing.picture import Picture
 
 _fill = filled(__file__)
 #: What a kind of step is called, where it is not its name.
 _KINDS = {"vote": "room vote", "machine": "at the machine", "assessment": "final assessment"}
+#: Of the clock line, px.
+_WIDTH, _HEIGHT = 920, 118
+_LEFT, _RIGHT, _TOP, _HIGH = 8, 912, 34, 44
+_APART = 74  # px that two times of day need
 
 
 def session_plans(plan: str = "jets_20", *, start: str = "9:00", system: str | None = None) -> "SessionPlans":
@@ -28,14 +33,13 @@ def session_plans(plan: str = "jets_20", *, start: str = "9:00", system: str | N
     return SessionPlans(plan, start=start, system=system)
 
 
-class SessionPlans(Quiet):
+class SessionPlans(Card):
     """A plan and where one is in it: `plan`, `at` (from 0), `start` (minute of the day)."""
 
     def __init__(self, plan="jets_20", *, start="9:00", system=None):
+        super().__init__(system)
         self.plans = plans()
-        if plan not in self.plans:
-            raise JetlibError(f"there is no plan {str(plan)[:40]!r}; write one of {', '.join(self.plans)}")
-        self.plan, self.at, self.system = self.plans[plan], 0, follow(self, system)
+        self.plan, self.at = self.plans[among(plan, self.plans, "there is no plan")], 0
         self.start = minute_of_day(start)
         self.stage = Stage(self.go)
         self._make(plan, start)
@@ -74,43 +78,33 @@ class SessionPlans(Quiet):
         self._step = widgets.Dropdown(description="Step", style=WIDE, layout=layout)
         self.heard(self._step, lambda at: self.go(at) if at is not None else None)
         self._about, self._clock, self._large, self._list = (widgets.HTML() for _ in range(4))
-        self._said = widgets.HTML(spoken(""))
         left_out = "".join(f"<div>{beside(f'Plan left out: {each}', 'wrong')}</div>" for each in refused_plans())
         self._notes = named(widgets.HTML(), "jl-trainer-notes")
         notes = button("Trainer's notes", lambda: None, hint="In a window of their own: keep it off the projector")
-        moves = [
-            named(button("◀ Step back", lambda: self.go(self.at - 1)), "jl-back"),
-            named(button("Next step ▶", lambda: self.go(self.at + 1)), "jl-next"),
-            show_button(self.show_step, "Show this step"),
-            named(notes, "jl-notes-open", "jl-needs-page"),
-        ]
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(STYLE + heading("Session plan")),
-                self._begins.box,
-                self._plan,
-                *([widgets.HTML(left_out)] if left_out else []),
-                self._about,
-                self._clock,
-                widgets.HBox([*moves, self._step], layout=ROW),
-                self.stage.box,
-                self._notes,
-                self._large,
-                self._said,
-                self._list,
-            ],
-            layout=BORDER,
+        self.box = room_card(
+            "Session plan",
+            self._begins.box,
+            self._plan,
+            widgets.HTML(left_out),
+            self._about,
+            self._clock,
+            row(
+                named(button("◀ Step back", lambda: self.go(self.at - 1)), "jl-back"),
+                named(button("Next step ▶", lambda: self.go(self.at + 1)), "jl-next"),
+                show_button(self.show_step, "Show this step"),
+                named(notes, "jl-notes-open", "jl-needs-page"),
+                self._step,
+            ),
+            self.stage.box,
+            self._notes,
+            self._large,
+            self._said,
+            self._list,
         )
-        self.box.add_class(CLASS)
 
     def _chosen(self):
         with self.quietly():
             self._step.options = [(f"{at + 1}  {step.title}", at) for at, step in enumerate(self.plan.steps)]
-        self._show()
-
-    def use_units(self, system):
-        """Word everything in "US" or "metric"."""
-        self.system = system
         self._show()
 
     def _begin_at(self, minute):
@@ -124,7 +118,7 @@ class SessionPlans(Quiet):
         self._about.value = _fill("about", plan=self.plan)
         self._clock.value = wide(self.picture, 18)
         self._large.value = step_html(self.step, self.system)
-        self._said.value = spoken(self.words)
+        self._say(self.words)
         if self.stage.plan is not None:
             self.stage.show(self.plan, self.at, self.system)
         self._notes.value = self._notes_html()
@@ -192,3 +186,35 @@ def steps_table(plan, at, start):
         for begins, step in zip(plan.begins, plan.steps, strict=True)
     ]
     return _fill("steps", rows=rows, at=at, end=(plan.minutes, clock(start + plan.minutes)))
+
+
+def clock_picture(plan, at, start):
+    """The Picture of a Plan's steps with the one at place `at` marked; start: minute of the day it begins."""
+    scale = (_RIGHT - _LEFT) / plan.minutes
+    parts, last = [], -1e9
+    for number, (step, begins) in enumerate(zip(plan.steps, plan.begins, strict=True)):
+        x, width, here = _LEFT + begins * scale, step.minutes * scale, number == at
+        box = f'x="{x:.1f}" y="{_TOP}" width="{width:.1f}" height="{_HIGH}"'
+        if here:
+            parts.append(f'<rect class="jl-ink-blue" fill-opacity="0.3" {box}/>')
+            parts.append(f'<path class="jl-ink-blue" d="M{x + width / 2:.1f} {_TOP - 4}l-11 -18h22z"/>')
+        elif step.kind == "break":  # slanting strokes over it
+            strokes = "".join(
+                f"M{x + along:.1f} {_TOP + _HIGH}l{min(12, width - along):.1f} -{_HIGH}"
+                for along in range(0, int(width), 14)
+            )
+            parts.append(f'<path d="{strokes}" stroke="currentColor" stroke-opacity="0.45" stroke-width="2"/>')
+        parts.append(f'<rect fill="none" stroke="currentColor" stroke-width="{4 if here else 1.5}" {box}/>')
+        if width > 18:
+            size, weight = 24 if width > 32 else 17, "bold" if here else "normal"
+            parts.append(text(x + width / 2, _TOP + 31, str(number + 1), anchor="middle", size=size, weight=weight))
+        if x - last >= _APART and (x <= _RIGHT - 2 * _APART or number == 0):
+            parts.append(text(x, _TOP + _HIGH + 28, clock(start + begins), size=22))
+            last = x
+    parts.append(text(_RIGHT, _TOP + _HIGH + 28, clock(start + plan.minutes), anchor="end", size=22))
+    begins = plan.begins[at]
+    words = (
+        f"{plan.title}: {len(plan.steps)} steps from {clock(start)} to {clock(start + plan.minutes)}. Step {at + 1}, "
+        f"{plan.steps[at].title}, begins {begins} min from the start, at {clock(start + begins)}."
+    )
+    return Picture("".join(parts), _WIDTH, _HEIGHT, words)

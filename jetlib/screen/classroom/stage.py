@@ -18,20 +18,38 @@ from jetlib.screen.controls.show import named, show_box
 from jetlib.units import text
 
 
-class Stage:
-    """`box` shows the step `plan.steps[at]`, part by part; `next` and `back` lead through parts and steps.
+class Parts:
+    """`box` shows one thing at a time over the whole window; its arrows call `next` and `back`.
+
+    parts: names of what there is to show, in order; part: the place of the one that is shown. The method of its name,
+    with "_" before it, gives what is shown, widgets or HTML, and its controls, two lists.
+    """
+
+    def __init__(self):
+        self.part = 0
+        self._head, self._main, self._own = widgets.HTML(), widgets.VBox(), named(widgets.HBox(), "jl-own")
+        self.box = show_box([self._main], [self._own], head=self._head, back=self.back, next_=self.next)
+
+    def _put(self, title, at_right, *given):
+        """Draw the part with what it is `given`, under a line of two pieces of HTML."""
+        self._head.value = f'<div class="jl-headline"><span>{title}</span>{at_right}</div>'
+        main, own = getattr(self, f"_{self.parts[self.part]}")(*given)
+        self._main.children = [widgets.HTML(each) if isinstance(each, str) else each for each in main]
+        self._own.children = own
+
+
+class Stage(Parts):
+    """The step `plan.steps[at]`; `next` and `back` lead through its parts, and on to the steps beside it.
 
     move(at): what goes to another step, and calls `show` with it. now(): seconds, as of `time.time`.
     """
 
     def __init__(self, move, *, now=time.time):
+        super().__init__()
         self._move, self._now = move, now
-        self.plan, self.at, self.part, self.system, self.ends = None, 0, 0, "US", 0.0
+        self.plan, self.at, self.system, self.ends = None, 0, "US", 0.0
         self.vote = self.console = self._told = self._zero = None  # _zero: when minute 0 of the plan was
         self._votes = {}  # (id of the plan, place of the step) -> its RoomVote: going back finds the hands counted
-        self._head, self._main, self._own = widgets.HTML(), widgets.VBox(), widgets.HBox()
-        own = named(self._own, "jl-own")
-        self.box = show_box([self._main], [own], head=self._head, back=self.back, next_=self.next)
 
     @property
     def step(self):
@@ -84,15 +102,12 @@ class Stage:
 
     def _draw(self):
         title = f"{self.at + 1} / {len(self.plan.steps)}&ensp;{escape(self.step.title)}"
-        clock = f'<span class="jl-clock" data-ends="{self.ends:.0f}"></span>'
-        self._head.value = f'<div class="jl-headline"><span>{title}</span>{clock}</div>'
-        drawn = {"words": self._words, "vote": self._vote, "answer": self._answer, "console": self._console}
-        self._main.children, self._own.children = drawn[self.parts[self.part]]()
+        self._put(title, f'<span class="jl-clock" data-ends="{self.ends:.0f}"></span>')
 
     def _words(self):
         step = self.step
         said = {"cautions": CAUTION, "machine": f"{AT_THE_MACHINE} {step.ask}"}.get(step.kind, step.ask or step.title)
-        return [widgets.HTML(f"<div>{escape(said)}</div>")], []
+        return [f"<div>{escape(said)}</div>"], []
 
     def _vote(self):
         if self.vote is None:

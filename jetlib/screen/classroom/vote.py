@@ -13,14 +13,17 @@ from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.seats import Seats
 from jetlib.screen.classroom.vote_fields import VoteFields
-from jetlib.screen.classroom.vote_picture import large, line_picture, on_stage, tally_words, vote_picture
-from jetlib.screen.controls.pieces import beside, bundle, folded, framed, heading, paragraphs, spoken
-from jetlib.screen.controls.units_choice import follow
+from jetlib.screen.classroom.vote_picture import line_picture, on_stage, tally_words, vote_picture
+from jetlib.screen.controls.card import Card
+from jetlib.screen.controls.pieces import beside, bundle, folded, framed, heading, paragraphs
+from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.large import wide
+from jetlib.screen.drawing.theme import FONT
 from jetlib.tables.atomic import Unwritable
 from jetlib.units import SYSTEMS
 from jetlib.units.refusal import page_words
 
+_fill = filled(__file__)
 _FIRST = "02-double-flow"
 _HIGH = 84  # hundredths of the window that the question may take
 _STAGE_WORDS = dict(zip(STAGES, ("First vote", "Second vote", "Answer shown"), strict=True))
@@ -36,14 +39,14 @@ def room_vote(
     return RoomVote(name, seed=seed, system=system, folder=folder)
 
 
-class RoomVote:
+class RoomVote(Card):
     """A vote. `vote` is what has been counted, `asked` its Question. The methods do what the controls do."""
 
     def __init__(self, name=None, *, seed=1, system=None, folder=None):
-        self.system = follow(self, system)
+        super().__init__(system)
         self.folder = remembered() or home() if folder is None else Path(folder)
         self.file, self.vote, self.asked = None, None, None
-        self.seats = Seats(self._at_seats, self._add_seats, lambda words: self._say(words))
+        self.seats = Seats(self._at_seats, self._add_seats, self._say)
         left = unfinished(folder) if name is None else None
         self.fields = VoteFields(self, left[1].question if left else name or _FIRST)
         self.box = self.fields.box
@@ -155,7 +158,7 @@ class RoomVote:
             self._say(f"{words[:1].upper()}{words[1:]}.")
             self.show()
             return False
-        self.fields.wrong_count.value = ""
+        self.fields.tape.refuse(None)
         self._keep()
         self.show()
         self._say(self._state())
@@ -175,19 +178,20 @@ class RoomVote:
     # --- words ---
 
     def _answer_html(self):
-        options = self.asked.options(self.system)
-        parts = [large(f"Right is {self.asked.right + 1}: {options[self.asked.right]}", "2em")]
-        first, second = self.vote.shares(self.asked.right)
-        if first is not None and second is not None:
-            parts.append(large(gain_words(first, second)))
-        line = line_picture(self.asked, self.system)
-        parts.append(wide(line, 40) if line else "")
-        parts.append(large(self.asked.why(self.system)))
-        ideas = enumerate(self.asked.ideas, start=1)
-        slips = [f"{at}, {idea.name}: {self._said_of(idea)}" for at, idea in ideas if idea is not None]
-        if slips:
-            parts.append(folded("What the wrong options come from", large("\n\n".join(slips), "1.3em")))
-        return "".join(parts)
+        asked, system = self.asked, self.system
+        first, second = self.vote.shares(asked.right)
+        gain = "" if first is None or second is None else gain_words(first, second)
+        line = line_picture(asked, system)
+        ideas = enumerate(asked.ideas, start=1)
+        return _fill(
+            "answered",
+            right=f"{asked.right + 1}: {asked.options(system)[asked.right]}",
+            gain=gain,
+            line=wide(line, 40) if line else "",
+            why=asked.why(system),
+            slips=[f"{at}, {idea.name}: {self._said_of(idea)}" for at, idea in ideas if idea is not None],
+            font=FONT,
+        )
 
     def _said_of(self, idea):
         exercise = bank.exercise(self.asked.name)
@@ -217,9 +221,6 @@ class RoomVote:
             right = self.asked.options(self.system)[self.asked.right]
             words += f" Right is {self.asked.right + 1}: {right.rstrip('.')}."
         return words
-
-    def _say(self, words):
-        self.fields.said.value = spoken(words)
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         fresh = begun(self.vote.question, self.vote.seed, "")  # stored without anybody's votes

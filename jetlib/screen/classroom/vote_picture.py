@@ -1,6 +1,6 @@
 """The picture of a vote: question, numbered options, a bar for each, in type that the last row can read."""
 
-from html import escape
+from itertools import pairwise
 from math import log10
 from textwrap import wrap
 
@@ -9,7 +9,6 @@ from jetlib.course.classroom.vote_file import STAGES
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.picture import Picture
-from jetlib.screen.drawing.theme import FONT
 
 _fill = filled(__file__)
 WIDTH = 920
@@ -25,28 +24,19 @@ def vote_picture(asked, vote, system, *, hidden=False):
     """The Picture of a Question and the Vote on it. hidden: no bars before the answer is shown."""
     answered = vote.stage == STAGES[2]
     bars = answered or not hidden
-    content, height = _laid_out(asked, vote, system, bars, answered)
-    return Picture(_patterns() + content, WIDTH, height, _words(asked, vote, system, bars, answered))
-
-
-def size_of(asked, system):
-    """The size of the type, px of a picture WIDTH wide, that the question and its options get."""
-    return next((size for size in _SIZES if _height(asked, system, size) <= _TALLEST), _SIZES[-1])
+    for size in _SIZES:
+        content, height = _laid_out(asked, vote, system, size, bars, answered)
+        if height <= _TALLEST:
+            break
+    return Picture(_patterns() + content, WIDTH, round(height + 6), _words(asked, vote, system, bars, answered))
 
 
 def _lines(words, size, left):
     return wrap(words.replace("\n", " "), int((WIDTH - left - 14) / (_CHAR * size))) or [""]
 
 
-def _height(asked, system, size):
-    step = 1.22 * size
-    lines = len(_lines(asked.ask(system), size, 10))
-    options = sum(len(_lines(words, size, _LEFT)) * step + 44 for words in asked.options(system))
-    return lines * step + 26 + options
-
-
-def _laid_out(asked, vote, system, bars, answered):
-    size = size_of(asked, system)
+def _laid_out(asked, vote, system, size, bars, answered):
+    """(SVG, height) with the question and its options in type of `size`."""
     step, y, parts = 1.22 * size, 0.0, []
     for line in _lines(asked.ask(system), size, 10):
         y += step
@@ -55,23 +45,20 @@ def _laid_out(asked, vote, system, bars, answered):
     y += 26
     most = max((*vote.first, *vote.second, 1))
     for at, words in enumerate(asked.options(system)):
-        lines = _lines(words, size, _LEFT)
-        right = answered and at == asked.right
-        top = y
+        top, right = y, answered and at == asked.right
         parts.append(_badge(at, top + 3, right))
-        for line in lines:
+        for line in _lines(words, size, _LEFT):
             y += step
             parts.append(text(_LEFT, y - 0.22 * size, line, size=size, weight="bold" if right else "normal"))
-        y += 4
         if bars:
-            parts.append(_bars(at, y, vote, most, right))
-        y += 40
+            parts.append(_bars(at, y + 4, vote, most))
+        y += 44
         if right:
             # Beside the bar: an option's words may be as long as the picture is wide.
             parts.append(text(WIDTH - 16, y - 17, "✔ right", size=30, weight="bold", anchor="end", colour="green"))
             box = f'x="3" y="{top - 5:.1f}" width="{WIDTH - 6}" height="{y - top - 2:.1f}"'
             parts.append(f'<rect {box} rx="8" fill="none" class="jl-line-green" stroke-width="4"/>')
-    return "".join(parts), round(y + 6)
+    return "".join(parts), y
 
 
 def _badge(at, y, right):
@@ -82,11 +69,10 @@ def _badge(at, y, right):
     return f'{ring} stroke-width="{5 if right else 2.5}"/>{words}'
 
 
-def _bars(at, y, vote, most, right):
+def _bars(at, y, vote, most):
     """The first vote as an outline above the second, which is hatched; alone it is hatched itself."""
     colour, _ = _LOOKS[at]
-    parts = []
-    tallies = [(vote.first, False)] if not vote.second else [(vote.first, True), (vote.second, False)]
+    parts, tallies = [], [(vote.first, True), (vote.second, False)] if vote.second else [(vote.first, False)]
     high = 28 / len(tallies)
     for number, (tally, faint) in enumerate(tallies):
         top, wide = y + number * high, _BARS * tally[at] / most
@@ -143,45 +129,32 @@ def line_picture(asked, system):
     """The Picture of a question's numbers on one line, the right one and what each mistake leads to; None for words."""
     if not asked.values:
         return None
-    options = asked.options(system)
-    marks = list(asked.values)
-    low, high = min((*marks, asked.answer)), max((*marks, asked.answer))
-    log = low > 0 and high / low > 6.0
-    span = (_placed(low, log), _placed(high, log))
+    ends = min((*asked.values, asked.answer)), max((*asked.values, asked.answer))
+    scale = log10 if ends[0] > 0 and ends[1] / ends[0] > 6.0 else float
+    low, high = map(scale, ends)
 
     def x(value):
-        share = (_placed(value, log) - span[0]) / (span[1] - span[0] or 1.0)
-        return 60 + share * (WIDTH - 120)
+        return 60 + (scale(value) - low) / (high - low or 1.0) * (WIDTH - 120)
 
+    marks = [x(value) for value in asked.values]
+    edges, reach = [30, *marks, WIDTH - 30], "58V90" if asked.in_bands else "64V84"
+    tags = [(one + other) / 2 for one, other in pairwise(edges)] if asked.in_bands else marks
     parts = [f'<path d="M30 74H{WIDTH - 30}" stroke="currentColor" stroke-width="2.5"/>']
-    if asked.in_bands:
-        for value in marks:
-            parts.append(f'<path d="M{x(value):.1f} 58V90" stroke="currentColor" stroke-width="3"/>')
-        ends = [30, *map(x, marks), WIDTH - 30]
-        for at in range(asked.count):
-            parts.append(_tag((ends[at] + ends[at + 1]) / 2, 118, str(at + 1)))
-    else:
-        for at, value in enumerate(marks):
-            parts.append(f'<path d="M{x(value):.1f} 64V84" stroke="currentColor" stroke-width="3"/>')
-            parts.append(_tag(x(value), 118, str(at + 1)))
+    parts += [f'<path d="M{at:.1f} {reach}" stroke="currentColor" stroke-width="3"/>' for at in marks]
+    parts += [
+        text(at, 118, str(number), size=28, weight="bold", anchor="middle") for number, at in enumerate(tags, start=1)
+    ]
     place = x(asked.answer)
     parts.append(f'<path class="jl-ink-green" d="M{place:.1f} 72l-13 -24h26z"/>')
-    said = asked.why(system).split("\n")[0] if asked.in_bands else options[asked.right]
+    said = asked.why(system).split("\n")[0] if asked.in_bands else asked.options(system)[asked.right]
     anchor = "start" if place < 220 else "end" if place > WIDTH - 220 else "middle"
     parts.append(text(place, 36, said, size=30, weight="bold", anchor=anchor, colour="green"))
-    scale = "Each step to the right is so many times more." if log else ""
-    words = f"The options on a line, the right one marked: {said} {scale}".strip()
-    if scale:
-        parts.append(text(WIDTH - 30, 146, scale, size=18, anchor="end"))
+    words = f"The options on a line, the right one marked: {said}"
+    if scale is log10:
+        steps = "Each step to the right is so many times more."
+        parts.append(text(WIDTH - 30, 146, steps, size=18, anchor="end"))
+        words += f" {steps}"
     return Picture("".join(parts), WIDTH, 154, words)
-
-
-def _placed(value, log):
-    return log10(value) if log else value
-
-
-def _tag(x, y, words):
-    return text(x, y, words, size=28, weight="bold", anchor="middle")
 
 
 def on_stage(asked, vote, system, *, hidden=False):
@@ -203,10 +176,3 @@ def options_html(ask, options, hands, told=(), *, most=0):
     told: the words beside each bar. most: hands that fill a bar.
     """
     return _fill("options", ask=ask, options=options, hands=hands, told=told, most=max(most, 1))
-
-
-def large(words, size="1.6em"):
-    """Plain text as HTML in large type; a blank line begins a paragraph."""
-    parts = (escape(part.strip()).replace("\n", "<br>") for part in words.split("\n\n") if part.strip())
-    body = "".join(f'<p style="margin:0 0 0.5em 0">{part}</p>' for part in parts)
-    return f'<div style="font-size:{size};line-height:1.35;font-family:{FONT}">{body}</div>'

@@ -6,13 +6,12 @@ A console is given its controls and a function from their values (SI) to a Pictu
 import time
 from collections.abc import Hashable
 from dataclasses import dataclass, replace
-from html import escape
 
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.fields import Quiet, ReadField, SlidField, choice
-from jetlib.screen.controls.pieces import answers_html, bundle, console_box, spoken
+from jetlib.screen.controls.pieces import answers_html, aside, bundle, console_box, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.units import si, text
 from jetlib.units.entry import amount, count
@@ -121,7 +120,7 @@ class Console(Quiet):
             if not isinstance(control, Line):
                 among = pushes if isinstance(control, Push) else above if _is_long(control) else rows
             among.append(field.box)
-        foot = [widgets.HTML(f'<div style="opacity:0.85">{escape(note)}</div>')] if note else []
+        foot = [aside(note)] if note else []
         buttons = [widgets.HBox(pushes, layout={"flex_flow": "row wrap"})] if pushes else []
         self.box = console_box(title, [*rows, *buttons, self._answers, *foot], [self._image, self._words], above=above)
         self._redraw()
@@ -165,11 +164,15 @@ class Console(Quiet):
             return
         self._keep_before(moved)
         self.picture = picture
-        self._image.value = f'<div style="overflow-x:auto">{picture.live(self._before)}</div>'
+        self._image.value = self._drawn(picture)
         if self._whole is not None:
             self._whole.value = picture.svg()
         self._answers.value = answers_html(picture.answers, self._before.answers if self._before else (), self.system)
         self._words.value = spoken(picture.words)
+
+    def _drawn(self, picture):
+        """HTML of the picture, over what it was before the last move."""
+        return f'<div style="overflow-x:auto">{picture.live(self._before)}</div>'
 
     def _keep_before(self, moved):
         """Keep the picture as it was before a move; one slide of a handle is one move, however many steps it has."""

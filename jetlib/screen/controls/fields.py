@@ -10,10 +10,10 @@ from html import escape
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
+from jetlib.screen.controls.pieces import WRAPPED
 from jetlib.units.refusal import page_words
 
 _INK = "color:var(--jp-error-color1, #b3001e);line-height:1.3"
-_ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 
 
 def line(label, *, value="", hint="", width="300px", label_width="150px", kind=widgets.Text):
@@ -107,7 +107,9 @@ class ReadField(Quiet):
     def __init__(self, label, read, taken, *, system=lambda: "US", beside=True, **look):
         self.read, self.taken, self.system, self.refused = read, taken, system, False
         self.entry, self.error = line(label, **look), widgets.HTML()
-        self.box = (widgets.HBox if beside else widgets.VBox)([self.entry, self.error], layout=_ROW if beside else {})
+        self.box = (widgets.HBox if beside else widgets.VBox)(
+            [self.entry, self.error], layout=WRAPPED if beside else {}
+        )
         self.heard(self.entry, self._typed)
 
     def put(self, typed):

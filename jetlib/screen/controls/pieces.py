@@ -12,7 +12,7 @@ BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8p
 FRAME = {**BORDER, "max_width": "1280px"}  # of a console, which uses the width
 WIDE = {"description_width": "initial"}
 BESIDE = {"flex_flow": "row wrap", "align_items": "flex-start"}
-WRAPPED = {"flex_flow": "row wrap", "align_items": "center"}
+WRAPPED = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 
 _MARKS = {"right": "✔", "wrong": "✘", "mistake": "✘"}
 _INKS = {
@@ -43,6 +43,11 @@ def card(title, *parts, place=""):
 def row(*parts):
     """Widgets beside one another, or on the next line where there is no room."""
     return widgets.HBox(parts, layout=WRAPPED)
+
+
+def aside(words):
+    """A widget of a note in softer ink."""
+    return widgets.HTML(f'<div style="opacity:0.85">{escape(words)}</div>')
 
 
 def spoken(words, status=""):

@@ -9,7 +9,6 @@ CLASS = "jl-room"
 STYLE = f"<style>{sheet('room.css')}</style>"
 CHECKS = {"grid_template_columns": "repeat(auto-fill, minmax(255px, 1fr))", "grid_gap": "4px", "width": "100%"}
 BORDER = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "8px", "max_width": "1800px"}
-ROW = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 _LEAST_WIDTH = 560  # px
 
 

@@ -121,30 +121,31 @@ def test_the_guess_comes_before_the_answer():
     console = live_rig(throttle=0.5)
     figures = [text(console.point.gauge, "pressure", "US"), text(console.point.pump_flow, "flow", "US")]
     press(console, "Guess first")
-    page = console.picture.content + console.words + console._chart.value
+    page = console.picture.content + console.words + console._guess.chart.value
     assert all(figure not in page for figure in figures)
-    assert "the answer" not in console._chart.value
+    assert "the answer" not in console._guess.chart.value
     half = console._guess.fields[GUESSED_AT.index(0.5)].entry
     half.value = "100 bar"
     full = console._guess.fields[GUESSED_AT.index(1.0)].slider
     full.value = 50
     assert console.guesses["gauge"][0.5] == 1e7
     assert console.guesses["gauge"][1.0] == pytest.approx(0.65 * TRAILER.unloader.setting)
-    assert "2 of 5 points guessed" in console._chart.value
-    assert "the room's guess" in console._chart.value.replace("&#x27;", "'")
+    assert "2 of 5 points guessed" in console._guess.chart.value
+    assert "the room's guess" in console._guess.chart.value.replace("&#x27;", "'")
     console.freeze()
     assert console.frozen is None  # it would keep what is covered
     press(console, "Show the answer")
     assert figures[0] in console.words
-    assert "the answer" in console._chart.value
+    assert "the answer" in console._guess.chart.value
     real = operating_point(TRAILER, 0.5).gauge
     off = f"{abs(100 * (1e7 / real - 1)):.0f} % too {'high' if real < 1e7 else 'low'}"
     assert (
-        f"half throttle: said {text(1e7, 'pressure', 'US')}, is {text(real, 'pressure', 'US')}" in console._chart.value
+        f"half throttle: said {text(1e7, 'pressure', 'US')}, is {text(real, 'pressure', 'US')}"
+        in console._guess.chart.value
     )
-    assert off in console._chart.value or "as good as right" in console._chart.value
+    assert off in console._guess.chart.value or "as good as right" in console._guess.chart.value
     press(console, "Clear the guess")
-    assert console._chart.value == ""
+    assert console._guess.chart.value == ""
 
 
 def test_the_nozzle_flow_is_guessed_beside_the_gauge_and_bad_guesses_are_refused():

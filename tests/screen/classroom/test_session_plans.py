@@ -12,8 +12,7 @@ from jetlib.course.classroom.session_plan import clock, plans, sight_values
 from jetlib.course.pages.consoles import console as console_of
 from jetlib.course.pages.contents import LESSONS
 from jetlib.errors import JetlibError
-from jetlib.screen.classroom.session_clock import clock_picture
-from jetlib.screen.classroom.session_plans import session_plans, step_html, steps_table
+from jetlib.screen.classroom.session_plans import clock_picture, session_plans, step_html, steps_table
 from jetlib.screen.controls.console import Choice, Console
 from jetlib.units import SYSTEMS, text
 

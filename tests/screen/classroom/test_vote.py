@@ -12,7 +12,7 @@ from jetlib.course.classroom.session_plan import plans
 from jetlib.course.classroom.vote import names, question
 from jetlib.course.classroom.vote_file import VoteFile, begun, unfinished
 from jetlib.screen.classroom.vote import room_vote
-from jetlib.screen.classroom.vote_picture import WIDTH, line_picture, size_of, vote_picture
+from jetlib.screen.classroom.vote_picture import WIDTH, line_picture, vote_picture
 from jetlib.units import SYSTEMS
 
 CHOICE, NUMBER, BANDS = "04-twice-the-hose", "02-square-law", "02-double-flow"
@@ -49,13 +49,18 @@ def words_in(picture):
     return " ".join(node.text for node in tree.iter("text"))
 
 
+def size_of(picture):
+    """The size of the type of a question and its options, which it begins with."""
+    return int(re.search(r'font-size="(\d+)"', picture.content)[1])
+
+
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("name", names())
 def test_every_question_fits_in_type_that_the_last_row_can_read(name, system):
     """A 25th of a projected page 768 high is 31; the longest questions of all get a little less."""
     asked, vote = question(name), begun(name, 1, "")
-    assert size_of(asked, system) >= 28
     picture = vote_picture(asked, vote.counted([9] * asked.count).reveal(""), system)
+    assert size_of(picture) >= 28
     ElementTree.fromstring(picture.svg())
     assert picture.height <= 720
     for node in ElementTree.fromstring(f"<svg>{picture.content}</svg>").iter("text"):
@@ -69,7 +74,8 @@ def test_what_plans_put_up_is_large():
     for plan in plans().values():
         for step in plan.steps:
             if step.vote:
-                assert size_of(question(step.vote, step.seed), "US") >= 30
+                picture = vote_picture(question(step.vote, step.seed), begun(step.vote, step.seed, ""), "US")
+                assert size_of(picture) >= 30
 
 
 def test_the_answer_is_nowhere_before_it_is_shown(room):
@@ -101,9 +107,9 @@ def test_the_tick_of_a_long_option_stands_clear_of_its_words(tmp_path):
 
 def test_keys_count_and_take_back(room):
     for typed in ("2", "22", "221", "2213"):
-        room.fields.tape_field.value = typed
+        room.fields.tape.entry.value = typed
     assert room.vote.now == (1, 2, 1, 0)
-    room.fields.tape_field.value = "221"
+    room.fields.tape.entry.value = "221"
     assert room.vote.now == (1, 2, 0, 0)
     room.fields.counts[3].value = "5"
     press(room, "One hand more for 4")
@@ -115,13 +121,13 @@ def test_keys_count_and_take_back(room):
 
 @pytest.mark.parametrize("typed", ["5", "0", "abc", "-1", "1" * 400, "１"])
 def test_a_key_that_is_no_option_is_marked_and_nothing_is_lost(room, typed):
-    room.fields.tape_field.value = "12"
-    room.fields.tape_field.value = typed
+    room.fields.tape.entry.value = "12"
+    room.fields.tape.entry.value = typed
     assert room.vote.now == (1, 1, 0, 0)
-    assert "Not used" in room.fields.wrong_count.value
-    assert room.fields.tape_field.value == typed
-    room.fields.tape_field.value = "123"
-    assert room.vote.now == (1, 1, 1, 0) and room.fields.wrong_count.value == ""
+    assert "Not used" in room.fields.tape.error.value
+    assert room.fields.tape.entry.value == typed
+    room.fields.tape.entry.value = "123"
+    assert room.vote.now == (1, 1, 1, 0) and room.fields.tape.error.value == ""
 
 
 @pytest.mark.parametrize("typed", ["-1", "1.5", "many", "999", "", "١"])
@@ -129,32 +135,32 @@ def test_a_count_that_cannot_be_is_marked(room, typed):
     room.fields.counts[0].value = "3"
     room.fields.counts[0].value = typed
     assert room.vote.now == (3, 0, 0, 0)
-    assert "whole number" in room.fields.wrong_count.value
+    assert "whole number" in room.fields.tape.error.value
 
 
 def test_two_votes_and_the_gain(room):
-    room.fields.people.value = "12"
+    room.fields.people.entry.value = "12"
     room.count((3, 3, 3, 3))
     assert "12 of 12 have voted" in page(room)
     assert "25 % are right" in room.fields.trainer.value and "Explain" in room.fields.trainer.value
     press(room, "Talk, then vote again")
     assert room.vote.now == (0, 0, 0, 0)
-    room.fields.tape_field.value = "222222222113"
+    room.fields.tape.entry.value = "222222222113"
     press(room, "Show the answer")
     shown = page(room)
     assert "Right before 25 %, after 75 %" in shown and "67 %" in shown
     assert "3 → 9" in words_in(room.picture)
-    assert room.fields.tape_field.disabled
+    assert room.fields.tape.entry.disabled
     room.count((9, 9, 9, 9))
     assert room.vote.now == (2, 9, 1, 0)
 
 
 def test_more_hands_than_people_is_said(room):
-    room.fields.people.value = "5"
+    room.fields.people.entry.value = "5"
     room.count((3, 3, 0, 0))
     assert "more hands than people" in page(room)
-    room.fields.people.value = "some"
-    assert "Not used" in room.fields.wrong_people.value and room.vote.people == 5
+    room.fields.people.entry.value = "some"
+    assert "Not used" in room.fields.people.error.value and room.vote.people == 5
 
 
 def test_bars_can_be_kept_back_until_the_answer(room):
@@ -175,15 +181,15 @@ def test_bars_differ_by_hatching_and_words_not_by_colour_alone(room):
 
 def test_a_restart_loses_nothing(tmp_path):
     first = room_vote(NUMBER, seed=4, folder=tmp_path)
-    first.fields.people.value = "9"
+    first.fields.people.entry.value = "9"
     first.count((1, 2, 3, 0, 0))
     first.talk()
-    first.fields.tape_field.value = "44"
+    first.fields.tape.entry.value = "44"
     again = room_vote(folder=tmp_path)
     assert again.vote == first.vote
     assert again.asked.options("US") == first.asked.options("US")
     assert "left unfinished" in page(again)
-    again.fields.tape_field.value = "4"
+    again.fields.tape.entry.value = "4"
     assert again.vote.now == (0, 0, 0, 3, 0)
     again.show_answer()
     assert unfinished(tmp_path) is None

@@ -9,6 +9,7 @@ import ipywidgets as widgets
 from jetlib.course.classroom.hidden_fault.deal import MINUTES, asked_seed, secret_hunt, seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import revealed
 from jetlib.course.classroom.hidden_fault.scores import CSV_NAME, MOST_TEAMS, RULE, Answer, HuntStore, read_teams
+from jetlib.course.store.checked_row import among
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -20,13 +21,13 @@ from jetlib.screen.classroom.hidden_fault.page import (
     throttle_options,
 )
 from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel, TeamRow
-from jetlib.screen.controls.fields import Quiet, choice, line
+from jetlib.screen.controls.card import Card, room_card
+from jetlib.screen.controls.fields import choice, line
 from jetlib.screen.controls.handed_over import saved
-from jetlib.screen.controls.pieces import beside, bundle, button, heading, spoken
+from jetlib.screen.controls.pieces import aside, beside, bundle, button, row, spoken
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.show import shown_alone
-from jetlib.screen.controls.units_choice import follow
-from jetlib.screen.drawing.large import BORDER, CHECKS, CLASS, ROW, STYLE, wide
+from jetlib.screen.drawing.large import CHECKS, CLASS, wide
 from jetlib.tables.atomic import Unwritable
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
@@ -45,18 +46,16 @@ def hidden_fault(
     return HiddenFaultConsole(rig, system=system, title=title, folder=folder)
 
 
-class HiddenFaultConsole(Quiet):
-    """drill: the FaultHunt under way, or None. board: the ScoreBoard. answers: {team: Answer} locked so far.
+class HiddenFaultConsole(Card):
+    """hunt: the FaultHunt under way, or None. board: the ScoreBoard. answers: {team: Answer} locked so far.
 
     What is hidden is in no widget, no text and no file before `reveal` has been pressed.
     """
 
     def __init__(self, rig, *, system, title, folder):
-        self.system, self.hunt, self.answers, self.reveal_shown = follow(self, system), None, {}, None
-        self.minutes, self._throttle, self._warned, self._latest, self._rig_key = MINUTES, None, False, None, rig
-        self._given = {}
-        if rig not in [key for _, key in rig_options()]:
-            raise JetlibError(f"rig is {str(rig)[:40]!r}; write one of {', '.join(key for _, key in rig_options())}")
+        super().__init__(system)
+        self.minutes, self._rig_key = MINUTES, among(rig, [key for _, key in rig_options()], "rig is")
+        self._set_hunt(None)
         self._store = HuntStore(folder)
         held, words = self._store.load()
         self.board = held["board"]
@@ -76,20 +75,15 @@ class HiddenFaultConsole(Quiet):
     def deal(self, seed=None):
         """A new drill: dealt by `seed`, by what stands in the field, or by a fresh one."""
         typed = self._seed.value if seed is None else str(seed)
-        try:
-            hunt = seeded_hunt(self._rig(), asked_seed(typed), costs=self._costs.costs)
-        except JetlibError as error:
-            self._say(f"No drill: {page_words(error, self.system)}", "wrong")
-            return
-        self._begin(hunt)
+        with self._refusing("No drill: {}", "wrong"):
+            self._begin(seeded_hunt(self._rig(), asked_seed(typed), costs=self._costs.costs))
 
     def set_in_secret(self, name, size=""):
         """A new drill with a fault that the trainer sets. Returns what is wrong with it, "" for nothing."""
         try:
-            hunt = secret_hunt(self._rig(), name, size, costs=self._costs.costs)
+            self._begin(secret_hunt(self._rig(), name, size, costs=self._costs.costs))
         except JetlibError as error:
             return page_words(error, self.system)
-        self._begin(hunt)
         return ""
 
     def look(self, throttle):
@@ -158,9 +152,12 @@ class HiddenFaultConsole(Quiet):
         self._rig_key = typed or self._choice.value
         return rig_of(self._rig_key)
 
+    def _set_hunt(self, hunt, answers=None, latest=None):
+        self.hunt, self.answers, self._latest = hunt, answers or {}, latest
+        self.reveal_shown, self._given, self._throttle, self._warned = None, {}, None, False
+
     def _begin(self, hunt):
-        self.hunt, self.answers, self.reveal_shown, self._given = hunt, {}, None, {}
-        self._throttle, self._latest, self._warned = None, None, False
+        self._set_hunt(hunt)
         self._done("A fault is hidden, or none.")
 
     def _done(self, words=None):
@@ -168,12 +165,6 @@ class HiddenFaultConsole(Quiet):
         self._show()
         if words is not None:
             self._say(words)
-
-    def _seed_words(self):
-        """Beside its field, and not in the picture that a room is shown: a seed deals the same fault again."""
-        if self.hunt is None:
-            return ""
-        return "Set by the trainer." if self.hunt.seed is None else f"This is seed {self.hunt.seed}."
 
     def _keep(self):
         """Scores, teams, costs, and of a drill that a seed dealt what it takes to go on with it."""
@@ -195,10 +186,11 @@ class HiddenFaultConsole(Quiet):
         found = taken_up(held.get("drill"), self._costs.costs)
         if found is None:
             return
-        self.hunt, self.answers, self._rig_key = found
+        hunt, answers, self._rig_key = found
         if self._rig_key in [key for _, key in rig_options()]:
             self._choice.value = self._rig_key
-        self._latest = next((step for step in reversed(self.hunt.steps) if not isinstance(step.key, float)), None)
+        checks = [step for step in hunt.steps if not isinstance(step.key, float)]
+        self._set_hunt(hunt, answers, checks[-1] if checks else None)
 
     # --- the page ---
 
@@ -211,8 +203,8 @@ class HiddenFaultConsole(Quiet):
         self._budget = line("Minutes", hint="45", width="150px", label_width="80px")
         self.heard(self._budget, self._set_minutes)
         self._csv = line("Scores to", hint=f"a folder or {CSV_NAME}", width="480px", label_width="90px")
-        self._image, self._words, self._said = widgets.HTML(), widgets.HTML(), widgets.HTML(spoken(""))
-        self._log, self._told, self._scores, self._kept, self._dealt = (widgets.HTML() for _ in range(5))
+        self._image, self._words, self._kept, self._dealt = (widgets.HTML() for _ in range(4))
+        self._log, self._told, self._scores = (widgets.HTML() for _ in range(3))
         self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
         self._levers.style.button_width = "112px"
         self.heard(self._levers, self.look)
@@ -225,51 +217,41 @@ class HiddenFaultConsole(Quiet):
         self._check_box.add_class(f"{CLASS}-checks")
         self._rows = [TeamRow(self) for _ in range(MOST_TEAMS)]
         self._reveal = button("Reveal", self.reveal, hint="Show what it was")
-        alone = shown_alone(*self.on_stage(()))
-        dealing = [
-            self._seed,
-            self._dealt,
-            button("Hide a fault", self.deal, hint="Dealt by the seed, or by a new one"),
-            button("Trainer sets it \u2026", self._secret.open, hint="Blank the projector first"),
-            alone[0],
-            button("Costs \u2026", self._costs.toggle, hint="What each check costs, in minutes"),
-        ]
-        note = f"{_ONE_FAULT} {RULE} Minutes of checks: common practice, no source. {SEE_THE_MANUAL}"
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(STYLE),
-                widgets.HTML(heading(title)),
-                widgets.HBox([self._choice, self._file], layout=ROW),
-                widgets.HBox(dealing, layout=ROW),
-                self._secret.box,
-                self._costs.box,
-                self._image,
-                alone[1],
-                self._levers,
-                self._words,
-                widgets.HTML("<b>Checks</b> and their minutes, at full throttle where the pump runs:"),
-                self._check_box,
-                self._said,
-                widgets.HBox([self._teams, self._budget], layout=ROW),
-                *(row.box for row in self._rows),
-                widgets.HBox([self._reveal], layout=ROW),
-                self._told,
-                self._log,
-                self._scores,
-                widgets.HBox(
-                    [
-                        self._csv,
-                        button("Write CSV", self.save_csv),
-                        button("Begin the scores anew", self.begin_scores_anew),
-                    ],
-                    layout=ROW,
-                ),
-                self._kept,
-                widgets.HTML(f'<div style="opacity:0.85">{note}</div>'),
-            ],
-            layout=BORDER,
-        )  # fmt: skip
-        self.box.add_class(CLASS)
+        opener, alone = shown_alone(*self.on_stage(()))
+        self.box = room_card(
+            title,
+            row(self._choice, self._file),
+            row(
+                self._seed,
+                self._dealt,
+                button("Hide a fault", self.deal, hint="Dealt by the seed, or by a new one"),
+                button("Trainer sets it …", self._secret.open, hint="Blank the projector first"),
+                opener,
+                button("Costs …", self._costs.toggle, hint="What each check costs, in minutes"),
+            ),
+            self._secret.box,
+            self._costs.box,
+            self._image,
+            alone,
+            self._levers,
+            self._words,
+            widgets.HTML("<b>Checks</b> and their minutes, at full throttle where the pump runs:"),
+            self._check_box,
+            self._said,
+            row(self._teams, self._budget),
+            *(each.box for each in self._rows),
+            row(self._reveal),
+            self._told,
+            self._log,
+            self._scores,
+            row(
+                self._csv,
+                button("Write CSV", self.save_csv),
+                button("Begin the scores anew", self.begin_scores_anew),
+            ),
+            self._kept,
+            aside(f"{_ONE_FAULT} {RULE} Minutes of checks: common practice, no source. {SEE_THE_MANUAL}"),
+        )
 
     def on_stage(self, _):
         """The picture, and what a room needs to hunt: deal, throttle, a list of checks, reveal."""
@@ -278,52 +260,34 @@ class HiddenFaultConsole(Quiet):
         )
         made = button("Check", lambda: self.spend(pick.value) if pick.value else None)
         deal = button("Hide a fault", self.deal)
-        return self._image, [deal, self._levers, widgets.HBox([pick, made], layout=ROW), self._reveal]
-
-    def use_units(self, system):
-        """Word everything in "US" or "metric"."""
-        self.system = system
-        self._show()
+        return self._image, [deal, self._levers, row(pick, made), self._reveal]
 
     def _named_teams(self, typed):
-        try:
+        with self._refusing("Not used: {}", "wrong"):
             teams = read_teams(typed.split(","))
-        except JetlibError as error:
-            self._say(f"Not used: {page_words(error)}", "wrong")
-            return
-        if teams != self.board.teams:
-            self.board.teams = teams
-            self._done()
+            if teams != self.board.teams:
+                self.board.teams = teams
+                self._done()
 
     def _set_minutes(self, typed):
-        try:
+        with self._refusing("Not used: {}", "wrong"):
             self.minutes = float(count(typed.strip().removesuffix("utes").removesuffix("min"), 1, 600))
-        except JetlibError as error:
-            self._say(f"Not used: {page_words(error)}", "wrong")
-            return
-        self._done()
+            self._done()
 
     def _show(self):
         hunt, shown = self.hunt, self.reveal_shown
         rig = self._rig_quietly() if hunt is None else hunt.rig
-        self.picture = gauge_picture(
-            rig,
-            next((step for step in hunt.steps if step.key == self._throttle), None) if hunt else None,
-            self._throttle,
-            self.system,
-            spent=hunt.minutes if hunt else 0.0,
-            minutes=self.minutes,
-            state="A fault is hidden, or none." if hunt else "No fault is hidden yet.",
-            latest=self._latest,
-        )
+        self.picture = gauge_picture(rig, hunt, self._throttle, self.system, minutes=self.minutes, latest=self._latest)
         self._image.value = wide(self.picture, 62)
-        self._dealt.value = self._seed_words()
+        # The seed beside its field, and not in the picture that a room is shown: it deals the same fault again.
+        seed = hunt.seed if hunt else ""
+        self._dealt.value = "Set by the trainer." if seed is None else f"This is seed {seed}." if hunt else ""
         self._words.value = spoken(self.picture.words)
         with self.quietly():
             self._levers.value = self._throttle
         self._show_buttons()
-        for row, team in zip_longest(self._rows, self.board.teams):
-            row.show(team, faults_of(rig))
+        for each, team in zip_longest(self._rows, self.board.teams):
+            each.show(team, faults_of(rig))
         self._log.value = log_html(hunt, self.system) if shown is None else ""
         self._told.value = "" if shown is None else reveal_html(shown, self._given, self.system)
         self._scores.value = scores_html(self.board)
@@ -343,9 +307,6 @@ class HiddenFaultConsole(Quiet):
             mark = "\u2714 " if key in done else ""
             made.description = f"{mark}{self._costs.labels[key]}: {self._costs.costs[key]:g}\u00a0min"
             made.disabled = not self.under_way
-
-    def _say(self, words, status=""):
-        self._said.value = spoken(words, status)
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())

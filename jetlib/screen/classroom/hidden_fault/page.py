@@ -21,17 +21,22 @@ WIDTH, HEIGHT = 960, 520
 _fill = filled(__file__)
 
 
-def gauge_picture(rig, step, throttle, system, *, spent, minutes, state, latest=None):
+def gauge_picture(rig, hunt, throttle, system, *, minutes, latest=None):
     """The Picture the room works with: gauge and stream at `throttle` (None: stopped), the clock, the last check.
 
-    step: the Step of the look at that throttle. spent, minutes: of the room. latest: the Step of the last check.
+    hunt: the FaultHunt under way, or None. minutes: that the room has. latest: the Step of the last check.
     """
+    step = next((step for step in hunt.steps if step.key == throttle), None) if hunt else None
+    spent = hunt.minutes if hunt else 0.0
+    state = "A fault is hidden, or none." if hunt else "No fault is hidden yet."
     gauge = step.readings[0].value if step else 0.0
     stream = step.readings[1].shown if step and len(step.readings) > 1 else ""
     shown = read_words(step.readings[0], system) if step else "stopped"
     place = throttle_name(throttle) if step else "pump stopped"
     setting = rig.unloader.setting if rig.unloader is not None else None
     back = stream or ("no valve on this rig" if not rig.valves else "\u2013")
+    read = [read_words(each, system) for each in latest.readings] if latest else []
+    label = wrap(latest.label.partition(",")[0], 24)[:2] if latest else ["none yet"]
     parts = [
         pressure_gauge(215, 222, 160, gauge, usual_full_scale(rig), system, setting=setting, inside=(place,)),
         text(215, 452, shown, size=60, anchor="middle", weight="bold"),
@@ -43,18 +48,14 @@ def gauge_picture(rig, step, throttle, system, *, spent, minutes, state, latest=
         share_bar(470, 196, 470, 26, spent / minutes if minutes > 0 else 1.0, "orange", hatched=True),
         text(470, 276, "last check", size=30),
     ]
-    said = _last_words(latest, system)
-    read = len(latest.readings) if latest is not None else 0
-    for number, line in enumerate(said):
-        weight = "bold" if number >= len(said) - read else "normal"
-        parts.append(text(470, 322 + 42 * number, line, size=34, weight=weight))
+    for at, words in enumerate([*label, *read]):
+        parts.append(text(470, 322 + 42 * at, words, size=34, weight="normal" if at < len(label) else "bold"))
     parts.append(text(20, 504, f"{rig.name or 'own rig'}.  {state}", size=26))
     words = f"{rig.name or 'Own rig'}, {place}"
     words += f": gauge {shown}" if step else ""
     words += f", {back} back to the tank" if stream else ""
     words += f". {spent:g} of {minutes:g} minutes spent. {state}"
-    if latest is not None:
-        words += f" Last check: {latest.label}: {', '.join(read_words(each, system) for each in latest.readings)}."
+    words += f" Last check: {latest.label}: {', '.join(read)}." if latest else ""
     return Picture("".join(parts), WIDTH, HEIGHT, words)
 
 
@@ -66,14 +67,6 @@ def _stream(seen, x, y):
         for at in range(3)
     )
     return pipe + (drops if seen else "")
-
-
-def _last_words(step, system):
-    """Up to four lines: what was done, and what was read."""
-    if step is None:
-        return ["none yet"]
-    label = wrap(step.label.partition(",")[0], 24)[:2]
-    return [*label, *(read_words(reading, system) for reading in step.readings)]
 
 
 def log_html(hunt, system):

@@ -8,8 +8,7 @@ from jetlib.course.classroom.hidden_fault.checks import hunt_checks
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.screen.controls.fields import ReadField, choice, line
-from jetlib.screen.controls.pieces import beside, button
-from jetlib.screen.drawing.large import ROW
+from jetlib.screen.controls.pieces import beside, button, row
 from jetlib.units.entry import amount
 from jetlib.units.refusal import page_words
 
@@ -33,16 +32,9 @@ class SecretPanel:
             "Size, %", hint="empty: its usual size", width="330px", label_width="80px", kind=widgets.Password
         )
         self._wrong = widgets.HTML()
-        buttons = [button("Set and hide", self.set), button("Close without setting", self.close)]
-        self.box = widgets.VBox(
-            [
-                widgets.HTML(_WARNING),
-                widgets.HBox([self._cause, self._size], layout=ROW),
-                widgets.HBox(buttons, layout=ROW),
-                self._wrong,
-            ],
-            layout=_HIDDEN,
-        )  # fmt: skip
+        buttons = row(button("Set and hide", self.set), button("Close without setting", self.close))
+        fields = row(self._cause, self._size)
+        self.box = widgets.VBox([widgets.HTML(_WARNING), fields, buttons, self._wrong], layout=_HIDDEN)
 
     def open(self):
         """Show the panel with the faults that the rig can have."""
@@ -122,7 +114,7 @@ class TeamRow:
         self._sure.style.button_width = "80px"
         self._lock = button("Lock", self._locked)
         self._state = widgets.HTML()
-        self.box = widgets.HBox([self._cause, self._sure, self._lock, self._state], layout=ROW)
+        self.box = row(self._cause, self._sure, self._lock, self._state)
 
     def show(self, team, faults):
         """A row for a team, or none."""

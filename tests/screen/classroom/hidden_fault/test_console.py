@@ -301,7 +301,7 @@ def test_a_restart_goes_on_with_teams_scores_costs_and_a_seeded_drill():
 )
 def test_a_strange_drill_on_disk_is_left_out(hunt):
     console = hidden_fault()
-    console._store.keep(console.board, costs={"tachometer": "x", "jets": -1}, minutes="soon", hunt=hunt)
+    console._store.keep(console.board, costs={"tachometer": "x", "jets": -1}, minutes="soon", drill=hunt)
     again = hidden_fault()
     assert again.hunt is None
     assert again.minutes == 45.0
