@@ -17,6 +17,7 @@ from jetlib.course.store.checked_row import (
     line_said,
     listed,
     pair,
+    placed,
     read_as,
     rows,
     sound_files,
@@ -261,10 +262,8 @@ def _drain(data, name):
         for typed in made[field] if field in _LISTS else [row[field]] if field in row else []:
             if not isinstance(typed, str):
                 raise JetlibError(f'{where}: {field} is {cut(typed)}; write texts with a unit, {field} = ["…"]')
-            try:
+            with placed(f"{where}, {field}"):
                 si(typed, kind_of, field=field)
-            except JetlibError as problem:
-                raise JetlibError(f"{where}, {field}: {problem}") from None
     for run in made["run"]:
         try:
             drain_from(made, run=run, fall=made["fall"][0])

@@ -1,13 +1,15 @@
 """What can be done on the job itself: the rig, the hose in the pipe, the tank, and what is seen of them."""
 
 from dataclasses import dataclass, replace
+from functools import cache
 
 from jetlib.course.callouts.kinds import Act, keyed
 from jetlib.course.callouts.soundness import FIRST_MARK
+from jetlib.course.classroom.hidden_fault.checks import stop_readings
 from jetlib.course.store.checked_row import among
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import changed
-from jetlib.rig.diagnosis.readings import EngineSound, GaugeReading, ReturnSeen
+from jetlib.rig.diagnosis.readings import EngineSound
 from jetlib.rig.job.reach import reach
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, one, si
@@ -17,19 +19,14 @@ AT_THE_OPENING = 1.0  # m of hose in the pipe; common practice, no source
 _STEP_BACK = 1.0  # m back before a stop is tried again
 _STRONG = 0.6  # of the planned power of the jets: below that they do not clear what they were chosen for
 _LEFT = 0.1  # of the tank: below that the pump draws air
-#: Parts that can be put right on the job: minutes, and the faults that are gone then.
+#: Parts that can be put right on the job: how, minutes, and the faults that are gone then.
 FIXES = {
-    "jets": (8, ("jet plugged", "jets worn", "smaller set", "larger set")),
-    "hose": (12, ("hose narrow",)),
-    "suction": (5, ("suction starved",)),
-    "gauge": (6, ("gauge low", "gauge high")),
+    "jets": ("Clean the jets, fit the right set", 8, ("jet plugged", "jets worn", "smaller set", "larger set")),
+    "hose": ("Straighten or replace the hose", 12, ("hose narrow",)),
+    "suction": ("Clean the strainer, tighten the suction", 5, ("suction starved",)),
+    "gauge": ("Fit a gauge that is known to be right", 6, ("gauge low", "gauge high")),
 }
-FIX_WORDS = {
-    "jets": "Clean the jets, fit the right set",
-    "hose": "Straighten or replace the hose",
-    "suction": "Clean the strainer, tighten the suction",
-    "gauge": "Fit a gauge that is known to be right",
-}
+FIX_WORDS = {part: words for part, (words, *_) in FIXES.items()}
 #: Causes beside those of the rig that may be named at the end.
 CAUSES = {"pipe": "something in the pipe stopped the hose", "fill": "the filling hose gave less than was said"}
 _TAKE_OUT = "The nozzle is in the pipe: take it out first."
@@ -100,7 +97,7 @@ class OnTheJob:
 
     # --- the job ---
 
-    def _throttle_to(self, share):
+    def _throttle(self, share):
         share = one(share, "fraction", field="throttle")
         self._or_it_ends(self.inside, "open")
         if self.throttle is None:
@@ -111,9 +108,8 @@ class OnTheJob:
 
     def _stop(self):
         if self.throttle is not None and self.throttle > 0.3:
-            self._risk(
-                "You stopped from high throttle at once: throttle down slowly first, or the line gets a surge.", "07"
-            )
+            words = "You stopped from high throttle at once: throttle down slowly first, or the line gets a surge."
+            self._risk(words, "07")
         self.throttle = None
         self._pass(1.0)
 
@@ -168,10 +164,7 @@ class OnTheJob:
         to = max(self.mark - distance, 0.0)
         self._or_it_ends(to >= AT_THE_OPENING or self.throttle is None, "out")
         if to < FIRST_MARK - 0.01 and self.throttle:
-            self._risk(
-                "You pulled back past the first mark above idle: the nozzle was a step from the opening.",
-                "11",
-            )
+            self._risk("You pulled back past the first mark above idle: the nozzle was a step from the opening.", "11")
         to = max(to, AT_THE_OPENING)
         strong = self._strong()
         for at in range(max(int(to), int(FIRST_MARK)), int(self.mark) + 1):
@@ -210,14 +203,13 @@ class OnTheJob:
         self._or_it_ends(stopped or key != "suction", "coupling")
         self._or_it_ends(not check.opens or (stopped and self.relieved), "coupling")
         self._only_if(key not in _NEEDS_NOZZLE or not self.inside, _TAKE_OUT)
-        self._only_if(
-            check.opens or key == "suction" or not stopped, "The pump stands still: this is read while it runs."
-        )
+        still = stopped and not check.opens and key != "suction"
+        self._only_if(not still, "The pump stands still: this is read while it runs.")
         self._readings = self._hidden.read_all(check.asked(self.plan.rig))
         self._pass(float(check.minutes))
 
     def _fix(self, part):
-        minutes, faults = FIXES[among(part, FIXES, "part is")]
+        _, minutes, faults = FIXES[among(part, FIXES, "part is")]
         self._or_it_ends(self.throttle is None and (part == "suction" or self.relieved), "coupling")
         self._only_if(part != "jets" or not self.inside, _TAKE_OUT)
         if self._hidden.fault.name in faults:
@@ -268,19 +260,15 @@ class OnTheJob:
     # --- inside ---
 
     def _start_hidden(self, *, there):
-        self._hidden = self.dealt.hidden(self.plan.rig, there=there)
-        self._points, self._seen = {}, {}
+        """Another hidden fault, or none; with it the true OperatingPoint at a throttle and what is in sight there."""
+        rig, hidden = self.plan.rig, self.dealt.hidden(self.plan.rig, there=there)
+        self._hidden = hidden
+        self._point = cache(lambda throttle: operating_point(changed(rig, hidden.changes, throttle), throttle))
+        self._in_sight = cache(lambda at: hidden.read_all((*stop_readings(rig, at), EngineSound(True, at))))
 
     def _cure(self):
         self._fault_at = None
         self._start_hidden(there=False)
-
-    def _point(self, throttle):
-        """The true OperatingPoint at a throttle, with the hoses as they lie."""
-        if throttle not in self._points:
-            rig = self.plan.rig
-            self._points[throttle] = operating_point(changed(rig, self._hidden.changes, throttle), throttle)
-        return self._points[throttle]
 
     def _reach(self, point):
         job = self.plan.job
@@ -290,11 +278,9 @@ class OnTheJob:
         if self.throttle is None:
             return False
         now, planned = self._point(self.throttle), self.plan.point
-        least = self.dealt.kind.drain.get("least_flow", "0 gpm")
-        enough = float(now.nozzle_flow) >= si(least, "flow")
-        return (
-            enough and now.nozzle_pressure * now.nozzle_flow >= _STRONG * planned.nozzle_pressure * planned.nozzle_flow
-        )
+        power, least = (each.nozzle_pressure * each.nozzle_flow for each in (now, planned))
+        enough = si(self.dealt.kind.drain.get("least_flow", "0 gpm"), "flow")
+        return float(now.nozzle_flow) >= enough and power >= _STRONG * least
 
     def _length(self, distance):
         self._only_if(self.inside, "The nozzle is not in the pipe.")
@@ -342,14 +328,8 @@ class OnTheJob:
             not at.stop or self.stopped_by is self._stops[0])  # fmt: skip
         back = "nothing" if throttle is None or self.mark < FIRST_MARK else kind.clean if clear else kind.dirty
         back = f"{back}; {at.signs}" if signs and throttle is not None else back
-        if throttle is None:
-            return Seen(None, 0.0, False if rig.valves else None, "off", self.mark, self.level, back)
-        if throttle not in self._seen:
-            asked = [GaugeReading(1e7, throttle), EngineSound(True, throttle)]
-            asked += [ReturnSeen(True, throttle)] if rig.valves else []
-            gauge, sound, *water = self._hidden.read_all(asked)
-            self._seen[throttle] = (float(gauge.value), water[0].yes if water else None, sound.shown)
-        gauge, returns, sound = self._seen[throttle]
+        gauge, returns, sound = 0.0, False if rig.valves else None, "off"
+        if throttle is not None:
+            needle, *water, engine = self._in_sight(throttle)
+            gauge, returns, sound = float(needle.value), water[0].yes if water else None, engine.shown
         return Seen(throttle, gauge, returns, sound, self.mark, self.level, back)
-
-    _throttle = _throttle_to

@@ -12,9 +12,9 @@ from jetlib.course.callouts.deal import deal
 from jetlib.course.callouts.kinds import DECISIONS, Act
 from jetlib.course.callouts.on_the_job import CAUSES, ActionOver, End, Moment, OnTheJob, Seen
 from jetlib.course.callouts.wall import Setup
+from jetlib.course.classroom.hidden_fault.checks import hunt_checks
 from jetlib.course.store.checked_row import among, known
 from jetlib.errors import JetlibError
-from jetlib.rig.diagnosis.checks import checks_of
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
 from jetlib.units import one
 from jetlib.units.refusal import cut
@@ -37,7 +37,7 @@ class Play(OnTheJob):
         self.setup, self.plan, self.estimates, self.truths = None, None, {}, {}
         self.minutes, self.gallons = 0.0, 0.0
         self.throttle, self.relieved, self.inside, self.mark = None, True, False, 0.0
-        self.stopped_by, self.handed_over, self._notes, self._readings, self._points = None, False, [], (), {}
+        self.stopped_by, self.handed_over, self._notes, self._readings = None, False, [], ()
 
     def record(self):
         """All it takes to play it again, plain values."""
@@ -79,7 +79,7 @@ class Play(OnTheJob):
 
     def checks(self):
         """The checks that can be made, cheapest first; gauge and return are always in sight."""
-        return tuple(each for each in checks_of(self.plan.rig) if each.minutes)
+        return tuple(hunt_checks(self.plan.rig).values())
 
     @property
     def cause(self):
@@ -123,8 +123,8 @@ class Play(OnTheJob):
         self.minutes += 5.0
         dealt, kind = self.dealt, self.dealt.kind
         if decision != "go":
-            right = decision == kind.right
-            self.end = End(True, "You did not go. " + ("That was right." if right else "The job could have been done."))
+            said = "That was right." if decision == kind.right else "The job could have been done."
+            self.end = End(True, f"You did not go. {said}")
             return
         plan = dealt.plan(made)
         act = kind.refusal if kind.right == "unsafe" else None

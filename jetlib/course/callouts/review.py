@@ -78,22 +78,17 @@ def _work(play, kind):
         return play.decision == kind.right, "No job, no work."
     if play.handed_over and not play.drained:
         return True, "Handed over to the owner: no nozzle could have done more."
-    share = 100.0 * play.washed
-    return (
-        play.drained,
-        f"The drain {'runs' if play.drained else 'does not run freely'}; {share:.0f} % of the way washed.",
-    )
+    runs = "runs" if play.drained else "does not run freely"
+    return play.drained, f"The drain {runs}; {100.0 * play.washed:.0f} % of the way washed."
 
 
 def _estimates(play, system):
     truths = {**play.truths, "minutes": to_si(play.minutes, "duration", "US")} if play.plan is not None else {}
-    return tuple(
-        (
-            ESTIMATE_WORDS[name],
-            *(text(held[name], of, system) if name in held else "–" for held in (play.estimates, truths)),
-        )
-        for name, of in ESTIMATES.items()
-    )
+    rows = []
+    for name, of in ESTIMATES.items():
+        said = (text(held[name], of, system) if name in held else "–" for held in (play.estimates, truths))
+        rows.append((ESTIMATE_WORDS[name], *said))
+    return tuple(rows)
 
 
 def _advice(play):
@@ -117,8 +112,4 @@ def _advice(play):
         if truth and abs(guess / truth - 1.0) > 2.0 * CLOSE:
             lesson = {"idle": "04", "gauge": "04", "flow": "02", "reach": "09"}[name]
             found.append((f"{ESTIMATE_WORDS[name]}: your estimate was far off. Work it out before you start.", lesson))
-    held = []
-    for each in (*found, *kind.tips):
-        if each not in held:
-            held.append(each)
-    return tuple(held[:3])
+    return tuple(dict.fromkeys((*found, *kind.tips)))[:3]

@@ -7,7 +7,7 @@ from dataclasses import fields
 from string import Formatter
 
 from jetlib.course.callouts.wall import Setup, plan_from
-from jetlib.course.store.checked_row import known
+from jetlib.course.store.checked_row import known, placed
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.units import both, si
@@ -30,10 +30,8 @@ def check_kind(kind, name):
     if missing is not None:
         raise JetlibError(f"common.toml has no act {missing!r}; write one with that key: every job can end so")
     known(kind.good, {each.name for each in fields(Setup)}, f"{name}, good")
-    try:
+    with placed(f"{name}, good"):
         setup = Setup(**kind.good)
-    except JetlibError as problem:
-        raise JetlibError(f"{name}, good: {problem}") from None
     if kind.right == "go":
         _works(kind, setup, name)
 

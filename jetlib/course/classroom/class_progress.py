@@ -10,7 +10,6 @@ import os
 import stat
 from collections import Counter
 from dataclasses import dataclass, field, replace
-from itertools import chain
 from pathlib import Path
 
 from jetlib.course.banks import registry as bank
@@ -33,17 +32,7 @@ HEADS = (
     "to revisit",
     "written",
 )
-PEOPLE_HEADS = (
-    "who",
-    "lessons tried",
-    "attempts",
-    "done",
-    "to review",
-    "assessment",
-    "most frequent mistakes",
-    "to revisit",
-    "written",
-)
+PEOPLE_HEADS = ("who", "lessons tried", *HEADS[2:5], "assessment", *HEADS[6:])
 CSV_NAME, PEOPLE_NAME = "class_progress.csv", "class_people.csv"
 _FEW = 3  # exercises that a row for a person names
 _LEAST = 2  # of a mistake or an exercise: one person's is that person's business, two are the class's
@@ -70,9 +59,14 @@ class Member:
         right = sum(each.status == "right" for each in self.paper.attempts)
         return f"{right} of {len(bank.lessons()) + 1} right" if self.paper.attempts else ""
 
+    def tries(self, lesson=""):
+        """The attempts at exercises of a lesson, or of all, a list, exercise by exercise."""
+        held = self.record.by_exercise.items()
+        return [each for exercise, tries in held if exercise.startswith(lesson) for each in tries]
+
     def attempts(self, lesson=""):
         """How often exercises of a lesson, or of all, were tried."""
-        return sum(len(tries) for exercise, tries in self.record.by_exercise.items() if _of(exercise, lesson))
+        return len(self.tries(lesson))
 
     def tally(self, lesson):
         """The Tally of a lesson."""
@@ -80,9 +74,7 @@ class Member:
 
     def mistakes(self, lesson="", count=3):
         """(name, times) of the mistakes made most in a lesson, or in all."""
-        tries = (tries for exercise, tries in self.record.by_exercise.items() if _of(exercise, lesson))
-        made = (each.mistake for each in chain.from_iterable(tries) if each.mistake)
-        return tuple(Counter(made).most_common(count))
+        return tuple(Counter(each.mistake for each in self.tries(lesson) if each.mistake).most_common(count))
 
     def to_revisit(self, lesson=""):
         """Titles of the exercises whose last try went wrong, in the order of the lesson, or of all."""
@@ -90,13 +82,12 @@ class Member:
 
     def skills(self, lesson=""):
         """{skill: (right, tries)} of the exercises tried."""
-        found = {}
+        right, of = Counter(), Counter()
         for each in _exercises(lesson):
-            tries = self.record.tries(each.id)
-            for skill in each.skills if tries else ():
-                right, of = found.get(skill, (0, 0))
-                found[skill] = (right + sum(one.status == "right" for one in tries), of + len(tries))
-        return found
+            for one in self.record.tries(each.id):
+                of.update(each.skills)
+                right.update(each.skills if one.status == "right" else ())
+        return {skill: (right[skill], tries) for skill, tries in of.items()}
 
 
 @dataclass(frozen=True)
@@ -122,18 +113,17 @@ class ClassProgress:
         found = []
         for lesson in bank.lessons():
             tallies = [member.tally(lesson) for member in self.members]
-            done, review = sum(each.done for each in tallies), sum(each.to_review for each in tallies)
-            tried = sum(bool(each.done or each.to_review) for each in tallies)
-            total = sum(each.total for each in tallies)
+            tried = [each for each in tallies if each.done or each.to_review]
+            done, review, total = _sums(tallies)
             if tried:
-                found.append(LessonOfClass(lesson, done, review, total - done - review, tried))
+                found.append(LessonOfClass(lesson, done, review, total - done - review, len(tried)))
         return tuple(found)
 
     def mistakes(self, lesson="", count=5):
         """(name, people, times) of the mistakes that most people made; lesson: of it alone."""
         people, times = Counter(), Counter()
         for member in self.members:
-            made = [each.mistake for each in member.record.attempts if each.mistake and _of(each.exercise, lesson)]
+            made = [each.mistake for each in member.tries(lesson) if each.mistake]
             people.update(set(made))
             times.update(made)
         order = sorted(people, key=lambda name: (-people[name], -times[name], name))
@@ -141,14 +131,12 @@ class ClassProgress:
 
     def to_revisit(self, lesson="", count=5):
         """(exercise, people) of the exercises that are still to be put right by most people, at least two."""
-        stuck = Counter()
-        for member in self.members:
-            tried = [exercise for exercise in member.record.by_exercise if _of(exercise, lesson)]
-            stuck.update(each for each in tried if member.record.state(each) == "to review")
-        least = min(_LEAST, len(self.members)) or 1
-        known = [each for each in bank.all_exercises() if stuck[each.id] >= least]
-        known.sort(key=lambda each: -stuck[each.id])
-        return tuple((each, stuck[each.id]) for each in known[:count])
+        least, stuck = min(_LEAST, len(self.members)) or 1, []
+        for each in _exercises(lesson):
+            people = sum(member.record.state(each.id) == "to review" for member in self.members)
+            if people >= least:
+                stuck.append((each, people))
+        return tuple(sorted(stuck, key=lambda pair: -pair[1])[:count])
 
     def skills(self, lesson=""):
         """(skill, people, right, tries), the one that goes wrong most first."""
@@ -167,8 +155,7 @@ class ClassProgress:
         rows = []
         for member in self.members:
             tried = [lesson for lesson in bank.lessons() if member.attempts(lesson)]
-            tallies = [member.tally(lesson) for lesson in tried]
-            done, review = sum(each.done for each in tallies), sum(each.to_review for each in tallies)
+            done, review, _ = _sums(member.tally(lesson) for lesson in tried)
             made, again = _listed(member.mistakes()), "; ".join(member.to_revisit()[:_FEW])
             said = (member.assessed, made, again, member.export.when)
             rows.append((member.who, ", ".join(tried), member.attempts(), done, review, *said))
@@ -183,20 +170,18 @@ class ClassProgress:
     def unknown(self):
         """How many tries are of exercises that this version of the course does not have."""
         known = {each.id for each in bank.all_exercises()}
-        found = (pair for member in self.members for pair in member.record.by_exercise.items())
-        return sum(len(tries) for exercise, tries in found if exercise not in known)
+        return sum(each.exercise not in known for member in self.members for each in member.record.attempts)
 
     def rows(self, lesson=""):
         """Rows under HEADS: a member and a lesson in each, for lessons that the member tried."""
         found = []
         for member in self.members:
             for number in (lesson,) if lesson else bank.lessons():
-                tally = member.tally(number)
                 if not member.attempts(number):
                     continue
-                left = tally.total - tally.done - tally.to_review
+                done, review, total = _sums([member.tally(number)])
                 made, again = _listed(member.mistakes(number)), "; ".join(member.to_revisit(number))
-                counts = (member.attempts(number), tally.done, tally.to_review, left)
+                counts = (member.attempts(number), done, review, total - done - review)
                 found.append((member.who, number, *counts, made, again, member.export.when))
         return tuple(found)
 
@@ -284,8 +269,10 @@ def _why(name, error):
     return reason(error).removeprefix(f"{name} is ").removesuffix("; ask for it again")
 
 
-def _of(exercise, lesson):
-    return not lesson or exercise[:2] == lesson
+def _sums(tallies):
+    """(done, to review, in all) of several tallies."""
+    counts = [(each.done, each.to_review, each.total) for each in tallies]
+    return tuple(map(sum, zip((0, 0, 0), *counts, strict=True)))
 
 
 def _exercises(lesson):

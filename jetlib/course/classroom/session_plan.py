@@ -4,7 +4,6 @@ A plan is a TOML file in data/session_plans/. What it names must exist, its minu
 that the room will see is worked out when it is shown; a plan that breaks a rule is refused with the line to mend.
 """
 
-import contextlib
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -15,7 +14,17 @@ from jetlib.course.classroom.session_sight import seen, shown
 from jetlib.course.classroom.vote import question
 from jetlib.course.pages.consoles import console
 from jetlib.course.pages.contents import pages
-from jetlib.course.store.checked_row import files_as_they_are, known, listed, read_as, rows, sound_files, whole, words
+from jetlib.course.store.checked_row import (
+    files_as_they_are,
+    known,
+    listed,
+    placed,
+    read_as,
+    rows,
+    sound_files,
+    whole,
+    words,
+)
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
@@ -30,7 +39,6 @@ KINDS = (*_QUIET, "vote", "console", "practice", "hidden fault", "live rig", "ma
 _STAY = ("cautions", "break", "assessment", "close")
 _LATE = (3, 5, 10, 15, 20, 30)  # minutes behind, at which there is something to say
 _WHOLE_NUMBERS = {"minutes": (1, 60), "seed": (0, 1_000_000)}  # of a step
-READ_OUT = "Read this out and leave it on screen."
 CAUTION = (
     "High-pressure water injures and kills. It cuts through gloves and "
     "boots. A pinprick from it is a surgical emergency, even when it does not hurt: go to a hospital at once and "
@@ -87,7 +95,9 @@ class Step:
     @property
     def words(self):
         """What to do, with the cautions where the step needs them."""
-        before = {"cautions": f"{CAUTION} {READ_OUT}", "machine": AT_THE_MACHINE}.get(self.kind, "")
+        before = {"cautions": f"{CAUTION} Read this out and leave it on screen.", "machine": AT_THE_MACHINE}.get(
+            self.kind, ""
+        )
         return "\n\n".join(part for part in (before, self.do) if part)
 
     def asked(self, system):
@@ -237,10 +247,14 @@ def plan_from(data, name):
     if not found:
         raise JetlibError(f"{name} has no steps; write [[step]]")
     steps = tuple(_step(row, f"{name}, step {number}") for number, row in enumerate(found, start=1))
+    prints = []
+    for at, typed in enumerate(listed(data, "prints", name), start=1):
+        with placed(f"{name}, prints {at}"):
+            prints.append(order_from(typed))
     plan = Plan(
         name.removesuffix(".toml"), words(data, "title", name, needed=True), whole(data, "minutes", name, 600),
         words(data, "for_whom", name, needed=True), listed(data, "aims", name), steps, listed(data, "ready", name),
-        tuple(_print(typed, at, name) for at, typed in enumerate(listed(data, "prints", name), start=1)),
+        tuple(prints),
     )  # fmt: skip
     total = sum(step.minutes for step in steps)
     if total != plan.minutes:
@@ -250,15 +264,9 @@ def plan_from(data, name):
     return plan
 
 
-def _print(typed, at, name):
-    with _placed(name, f"prints {at}"):
-        return order_from(typed)
-
-
 def _step(row, where):
     sees = [read_as(Sight, each, f"{where}, sees {at}") for at, each in enumerate(rows(row, "sees", where), start=1)]
-    rest = {name: each for name, each in row.items() if name != "sees"}
-    step = read_as(Step, rest, where, whole_numbers=_WHOLE_NUMBERS, sees=tuple(sees))
+    step = read_as(Step, row, where, whole_numbers=_WHOLE_NUMBERS, sees=tuple(sees))
     if step.kind not in KINDS:
         raise JetlibError(f"{where}: kind is {cut(step.kind)}; write one of {', '.join(KINDS)}")
     _check_names(step, where)
@@ -276,28 +284,27 @@ def _step(row, where):
 
 def _check_names(step, where):
     """What a step names must exist; what it promises must be worked out."""
-    with _placed(where, "page"):
+    with placed(f"{where}, page"):
         if step.page and step.page not in {each.stem for each in pages()}:
             raise JetlibError(f"there is no page {cut(step.page)}; write the stem of one, such as 05_bypass")
-    with _placed(where, "vote"):
+    with placed(f"{where}, vote"):
         if step.vote:
             question(step.vote, step.seed)
     for name in step.practice:
-        with _placed(where, "practice"):
+        with placed(f"{where}, practice"):
             bank.exercise(name)
-    if step.set and not step.console:
-        raise JetlibError(f"{where} sets something on no console; write console =")
-    if step.sees and not step.console:
-        raise JetlibError(f"{where} shows something on no console; write console =")
+    for held, does in ((step.set, "sets"), (step.sees, "shows")):
+        if held and not step.console:
+            raise JetlibError(f"{where} {does} something on no console; write console =")
     if step.console:
-        with _placed(where, "console"):
+        with placed(f"{where}, console"):
             page = console(step.console).page
             if page != step.page:
                 raise JetlibError(f'{step.console} is on another page; write page = "{page}"')
-        with _placed(where, "set"):
+        with placed(f"{where}, set"):
             step.settings("US")
     for at, sight in enumerate(step.sees, start=1):
-        with _placed(where, f"sees {at}"):
+        with placed(f"{where}, sees {at}"):
             _check_sight(step, sight)
 
 
@@ -321,12 +328,3 @@ def _check_sight(step, sight):
             f"times is {list(sight.times)}, and with these settings {sight.quantity} becomes {ratio} what it was; "
             "change times, or the settings"
         )
-
-
-@contextlib.contextmanager
-def _placed(where, name):
-    """What is refused inside is said with its place and field."""
-    try:
-        yield
-    except JetlibError as problem:
-        raise JetlibError(f"{where}, {name}: {problem}") from None

@@ -25,11 +25,10 @@ _SOUND = "healthy"
 
 def seen(name, settings):
     """What the console shows when set so: a dict of SI values. Raises JetlibError for a setting it does not have."""
-    console(name)
     read = checked(name, settings)
-    if name not in _WORK:
+    if not console(name).shows:
         raise JetlibError(f"{name}: no quantity of it is worked out for a plan; leave `sees` out")
-    return _WORK[name](read)
+    return _worked_out(name, read)
 
 
 def checked(name, settings):
@@ -76,77 +75,43 @@ def shown(name, settings, system):
     return tuple(rows)
 
 
-# --- the physics of each console, by the course's own functions --------------------------------------
-
-
-def _without(settings, *names):
-    return {key: value for key, value in settings.items() if key not in names}
-
-
-def _rig(settings, usual="yard_trailer"):
-    return demo_rig(settings.get("rig", usual))
-
-
-def _jets(settings):
-    bore, edge = settings["bore"], settings.get("edge", _DRILLED)
-    return {"gauge": jet_set_pressure(settings["flow"], count=settings.get("count", 4), bore=bore, edge=edge)}
-
-
-def _hoses(settings):
-    line = {"bore": settings["bore_1"], "length": settings["length_1"], "reel": settings.get("reel", False)}
-    return {"loss": float(hose_loss(settings["flow"], **line))}
-
-
-def _pumped(settings):
-    return _state(outlet_rig(settings["outlet"], settings.get("pump", 0.95)), settings)
-
-
-def _circuit(settings):
-    rig = _rig(settings)
-    line = {"length": rig.hoses[0].length, "bore": rig.hoses[0].bore, **_without(settings, "throttle")}
-    return _state(changed_line(rig, **line), settings)
-
-
-def _bypassed(settings):
-    return _state(changed_rig(_rig(settings), **_without(settings, "rig", "throttle")), settings)
-
-
-def _drilled(settings):
-    rig = _rig(settings, "yard_small_bore")
-    count, bore = settings.get("count", rig.nozzle.jets[0].count), tables.drill(settings["drill"]).diameter
-    return _state(fitted(rig, count=count, bore=bore, added=settings.get("added", 0.0)), settings)
-
-
-def _pulled(settings):
-    rig = _rig(settings)
-    rear = [jet for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT]
-    own = {"angle": rear[0].angle, "front": sum(jet.count for jet in rig.nozzle.jets if jet not in rear)}
-    nozzle = {**own, **_without(settings, "rig", "throttle")}
-    point = operating_point(turned_nozzle(rig, **nozzle), settings["throttle"])
-    return {"pull of the rear jets": float(thrust_split(point).rear), "pull": float(point.reaction)}
-
-
-def _faulty(settings):
-    fault = settings.get("fault", _SOUND)
-    found = signature(_rig(settings), fault, settings.get("size") if fault != _SOUND else None)
-    return dict(zip(console("fault_console").shows, map(float, found.gauge), strict=True))
-
-
-def _live(settings):
-    return _state(live_changes(_rig(settings), **_without(settings, "rig", "throttle")), settings)
-
-
-def _state(rig, settings):
+def _worked_out(name, settings):
+    """What a console shows when set so, by the course's own functions."""
+    rig = demo_rig(settings.get("rig", "yard_small_bore" if name == "drills_console" else "yard_trailer"))
+    own = {key: value for key, value in settings.items() if key not in ("rig", "throttle")}
+    match name:
+        case "jets_console":
+            bore, edge = settings["bore"], settings.get("edge", _DRILLED)
+            return {"gauge": jet_set_pressure(settings["flow"], count=settings.get("count", 4), bore=bore, edge=edge)}
+        case "hose_console":
+            line = {"bore": settings["bore_1"], "length": settings["length_1"], "reel": settings.get("reel", False)}
+            return {"loss": float(hose_loss(settings["flow"], **line))}
+        case "pull_console":
+            rear = [jet for jet in rig.nozzle.jets if jet.angle <= _STRAIGHT]
+            ahead = sum(jet.count for jet in rig.nozzle.jets if jet not in rear)
+            turned = turned_nozzle(rig, **{"angle": rear[0].angle, "front": ahead, **own})
+            point = operating_point(turned, settings["throttle"])
+            return {"pull of the rear jets": float(thrust_split(point).rear), "pull": float(point.reaction)}
+        case "fault_console":
+            fault = settings.get("fault", _SOUND)
+            found = signature(rig, fault, settings.get("size") if fault != _SOUND else None)
+            return dict(zip(console(name).shows, map(float, found.gauge), strict=True))
+        case "pump_console":
+            rig = outlet_rig(settings["outlet"], settings.get("pump", 0.95))
+        case "circuit_console":
+            rig = changed_line(rig, **{"length": rig.hoses[0].length, "bore": rig.hoses[0].bore, **own})
+        case "bypass_console":
+            rig = changed_rig(rig, **own)
+        case "drills_console":
+            count, bore = settings.get("count", rig.nozzle.jets[0].count), tables.drill(settings["drill"]).diameter
+            rig = fitted(rig, count=count, bore=bore, added=settings.get("added", 0.0))
+        case "live_rig":
+            rig = live_changes(rig, **own)
+        case _:
+            raise NotImplementedError(name)
     point = operating_point(rig, settings.get("throttle", 1.0))
     return {
         "gauge": point.gauge, "pump flow": point.pump_flow, "nozzle flow": point.nozzle_flow,
         "return flow": point.bypass_flow + point.leak_flow, "hose loss": float(point.hose_loss),
         "nozzle pressure": point.nozzle_pressure,
     }  # fmt: skip
-
-
-_WORK = {
-    "jets_console": _jets, "hose_console": _hoses, "pump_console": _pumped, "circuit_console": _circuit,
-    "bypass_console": _bypassed, "drills_console": _drilled, "pull_console": _pulled, "fault_console": _faulty,
-    "live_rig": _live,
-}  # fmt: skip

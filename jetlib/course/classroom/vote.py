@@ -83,12 +83,15 @@ def titles(lesson):
 def question(name, seed=1):
     """The Question of that id with the numbers of `seed`. Raises JetlibError for one that no room can vote on."""
     each = _found(name)
-    if isinstance(each, PredictedChoice):
-        return _predicted_choice(each)
     if isinstance(each, PredictedNumber):
         return _predicted_number(each, seed)
+    if isinstance(each, PredictedChoice):
+        return _of_words(each, 1, each.shown_options, each.right(), {}, each.question, each.reason)
     variant = each.variant(seed)
-    return _numeric(variant) if isinstance(each, Numeric) else _single_choice(variant)
+    if isinstance(each, Numeric):
+        return _numeric(variant)
+    shown, wrong = partial(each.shown_options, variant), {str(value): mistake for mistake, value in variant.wrong}
+    return _of_words(each, seed, shown, variant.answer, wrong, partial(_ask, variant), variant.solution)
 
 
 def is_prediction(name):
@@ -120,14 +123,14 @@ def _fits(asked):
     return isinstance(asked, _PREDICTED)
 
 
-def _predicted_choice(asked):
-    keys = [key for key, _ in asked.options]
+def _of_words(asked, seed, shown, right, wrong, ask, why):
+    """The Question with the options that `shown` gives for a system, (key, words); wrong: the Mistakes behind keys."""
+    keys = [key for key, _ in shown(SYSTEMS[0])]
 
     def options(system):
-        return tuple(words for _, words in asked.shown_options(system))
+        return tuple(words for _, words in shown(system))
 
-    right, ideas = keys.index(asked.right()), (None,) * len(keys)
-    return Question(asked.id, 1, asked.title, right, ideas, asked.question, options, asked.reason)
+    return Question(asked.id, seed, asked.title, keys.index(right), tuple(map(wrong.get, keys)), ask, options, why)
 
 
 def _predicted_number(asked, seed):
@@ -188,20 +191,6 @@ def _told_apart(values, kind, system):
         if len(set(found)) == len(found):
             break
     return found
-
-
-def _single_choice(variant):
-    exercise = variant.exercise
-    keys = [key for key, _ in exercise.shown_options(variant, SYSTEMS[0])]
-    wrong = {str(value): mistake for mistake, value in variant.wrong}
-
-    def options(system):
-        return tuple(words for _, words in exercise.shown_options(variant, system))
-
-    return Question(
-        exercise.id, variant.seed, exercise.title, keys.index(variant.answer), tuple(map(wrong.get, keys)),
-        partial(_ask, variant), options, variant.solution,
-    )  # fmt: skip
 
 
 # --- what a vote says -------------------------------------------------------------------------------

@@ -104,16 +104,25 @@ def pair(row, name, where):
     return numbers(row, name, where, 2)
 
 
+@contextlib.contextmanager
+def placed(where):
+    """What is refused inside is said with its place."""
+    try:
+        yield
+    except JetlibError as problem:
+        raise JetlibError(f"{where}: {problem}") from None
+
+
 #: What a field of a dataclass is read by, by the type it is annotated with; a text and a whole number need more.
 _READERS = {bool: flag, float: share, dict: settings, tuple[str, ...]: listed, tuple[float, float]: pair}
 
 
 def read_as(made, row, where, *, whole_numbers=(), **given):
-    """The dataclass `made` of a row that has none but its fields; what is `given` is not read. Raises JetlibError.
+    """The dataclass `made` of a row that has none but its fields; those `given` are read already. Raises JetlibError.
 
     whole_numbers: {name: (least, most)}. A field without a default must stand in the row.
     """
-    known(row, {each.name for each in fields(made)} - {*given}, where)
+    known(row, {each.name for each in fields(made)}, where)
     for name, kind, usual in ((each.name, each.type, each.default) for each in fields(made)):
         needed = usual is MISSING
         if name in given:

@@ -6,7 +6,7 @@ from jetlib.course.callouts.on_the_job import FIXES
 from jetlib.course.callouts.play import Play
 from jetlib.course.callouts.wall import RIGID, Setup
 
-_PARTS = {fault: part for part, (_, faults) in FIXES.items() for fault in faults}
+_PARTS = {fault: part for part, (*_, faults) in FIXES.items() for fault in faults}
 
 
 def careful(dealt):
