@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
-from jetlib.course.pages.contents import LESSONS, navigation, page
+from jetlib.course.pages.contents import LESSONS, page
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.units.kinds import KINDS
@@ -57,7 +57,13 @@ class Term:
     @property
     def row(self):
         """The row of the page's table, markdown."""
-        cells = (f"**{self.term}**", self.meaning, self.symbol or "–", self.units, page(self.page).link)
+        cells = (
+            f"**{self.term}**",
+            self.meaning,
+            self.symbol or "–",
+            self.units,
+            f"[{page(self.page).name}]({self.page}.ipynb)",
+        )
         return f"| {' | '.join(cells)} |"
 
     def is_used_in(self, text):
@@ -105,7 +111,7 @@ def cells():
     letters = {}
     for term in glossary():
         letters.setdefault(term.term[0].upper(), []).append(term)
-    first = navigation("glossary") + _INTRODUCTION
+    first = "[◀ Start here](00_start_here.ipynb)" + _INTRODUCTION
     jump = " · ".join(f"[{letter}](#{letter})" for letter in letters)
     head = "| term | in plain words | symbol | units | first used |\n|---|---|---|---|---|"
     tables = ("\n".join([f"## {letter}", "", head, *(term.row for term in terms)]) for letter, terms in letters.items())

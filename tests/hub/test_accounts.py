@@ -20,7 +20,7 @@ import label
 import room
 from accounts import Ledger, Refusal
 
-from jetlib.course.progress import progress_file, record
+from jetlib.course.progress import record
 from jetlib.course.progress.export import read_export
 from jetlib.course.progress.progress import Progress
 
@@ -192,7 +192,7 @@ def test_passwords_are_read_back_as_they_were_written(place):
 
 
 def test_progress_is_looked_for_where_the_course_keeps_it():
-    assert collecting.FILES == (progress_file.NAME, progress_file.PREVIOUS)
+    assert collecting.FILES == (record.NAME, record.PREVIOUS)
     assert f'home / "{"/".join(collecting.PROGRESS)}"' in (Path(__file__).parent / "seat.py").read_text("utf-8")
     assert collecting.MOST > record.MOST_BYTES
 

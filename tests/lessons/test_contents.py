@@ -5,7 +5,7 @@ import re
 import nbformat
 import pytest
 
-from jetlib.course.pages.contents import LESSONS, lessons, navigation, page, pages
+from jetlib.course.pages.contents import LESSONS, lessons, page, pages
 
 NOTEBOOKS = {path.stem: nbformat.read(path, 4) for path in sorted(LESSONS.glob("*.ipynb"))}
 ROOT = LESSONS.parent
@@ -17,6 +17,26 @@ def prose(notebook):
 
 def test_no_page_is_left_out_of_the_table():
     assert sorted(NOTEBOOKS) == sorted(each.stem for each in pages())
+
+
+def navigation(stem):
+    """The bar at the top of a page, one line of markdown: back, start page, on."""
+    order = [each.stem for each in lessons()]
+    if stem not in order:
+        return "[◀ Start here](00_start_here.ipynb)"
+    at = order.index(stem)
+    parts = []
+    if at > 0:
+        parts.append(link(order[at - 1]).replace("[", "[◀ ", 1))
+    if at > 1:
+        parts.append(link(order[0]))
+    if at + 1 < len(order):
+        parts.append(link(order[at + 1]).replace("](", " ▶](", 1))
+    return " · ".join(parts)
+
+
+def link(stem):
+    return f"[{page(stem).name}]({stem}.ipynb)"
 
 
 @pytest.mark.parametrize("stem", NOTEBOOKS)

@@ -11,7 +11,7 @@ from functools import cache, lru_cache, partial
 from pathlib import Path
 
 from jetlib.course.exercises.from_toml import exercises_in
-from jetlib.course.exercises.predictions_from_toml import prediction_from
+from jetlib.course.exercises.prediction import prediction_from
 from jetlib.course.store.checked_row import files_as_they_are
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA

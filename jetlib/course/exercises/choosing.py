@@ -17,7 +17,8 @@ class _Choosing(Exercise):
     """options: (key, words) each, words as in `ask`; or a function of the parameters that gives them.
 
     Options are shown in an order of the variant's own. answer(parameters): see the kind of exercise. drop_alike: a
-    mistake that leads to the answer, or to what one before it leads to, is left out of a variant.
+    mistake that leads to the answer, or to what one before it leads to, is left out of a variant. What a kind says to
+    an empty reply, and to one that is no choice, is in `nothing` and `strange`.
     """
 
     options: tuple | Callable
@@ -27,15 +28,13 @@ class _Choosing(Exercise):
 
     def values_of_mistakes(self, parameters):
         """(Mistake, value) of each mistake; with drop_alike only of those that lead to something of their own."""
-        found = super().values_of_mistakes(parameters)
+        found = [(mistake, self._form(value)) for mistake, value in super().values_of_mistakes(parameters)]
         if not self.drop_alike:
-            return found
-        seen, kept = {self.right_answer(parameters)}, []
+            return tuple(found)
+        right, first = self.right_answer(parameters), {}
         for mistake, value in found:
-            if self._form(value) not in seen:
-                seen.add(self._form(value))
-                kept.append((mistake, value))
-        return tuple(kept)
+            first.setdefault(value, mistake)
+        return tuple((mistake, value) for value, mistake in first.items() if value != right)
 
     def listed_options(self, parameters):
         """The (key, words) pairs as they were written."""
@@ -47,8 +46,7 @@ class _Choosing(Exercise):
     def shown_options(self, variant, system):
         """(key, text) in the order that the reader sees."""
         variant = variant.in_system(system)
-        found = [(key, self.say(words, variant.parameters, system)) for key, words in self._mixed(variant)]
-        return tuple(found)
+        return tuple((key, self.say(words, variant.parameters, system)) for key, words in self._mixed(variant))
 
     def _mixed(self, variant):
         found = list(self.listed_options(variant.parameters))
@@ -60,54 +58,66 @@ class _Choosing(Exercise):
         return self.between.join(words[key] for key in ([reply] if isinstance(reply, str) else reply))
 
     def _unfit(self, parameters):
-        keys = self.keys(parameters)
+        keys, seen = self.keys(parameters), {}
         check_keys(keys, self.id)
-        seen = {self._held(self.right_answer(parameters), keys): "the answer"}
-        for mistake, value in self.values_of_mistakes(parameters):
-            held = self._held(value, keys)
-            if held in seen:
-                return f"{mistake.name} cannot be told from {seen[held]}"
-            seen[held] = mistake.name
+        for name, value in self.named_values(parameters):
+            self._hold_to(keys, name, value)
+            if value in seen:
+                return f"{name} cannot be told from {seen[value]}"
+            seen[value] = name
         texts = {str(self.say(words, parameters, "US")) for _, words in self.listed_options(parameters)}
         return "" if len(texts) == len(keys) else "two options read the same"
 
-    def _held(self, value, keys):
-        """The value in its own form; JetlibError if it holds a key that is no option."""
-        held = self._form(value)
-        strangers = [key for key in ([held] if isinstance(held, str) else held) if key not in keys]
+    def _hold_to(self, keys, name, value):
+        """Nothing; JetlibError if the answer, or what a mistake leads to, holds a key that is no option."""
+        strangers = [key for key in ([value] if isinstance(value, str) else value) if key not in keys]
         if strangers:
             raise JetlibError(f"{self.id}: {strangers[0]!r} is no option; options are {', '.join(keys)}")
-        return held
 
     def right_answer(self, parameters):
         return self._form(self.answer(parameters))
 
-    def _matched(self, variant, chosen, wrong_words):
+    def _check(self, variant, reply, system):
+        offered = self.keys(variant.parameters)
+        keys = read_keys(reply, offered)
+        if keys == ():
+            return Verdict("not attempted", self.nothing)
+        if keys is None or not self._fits(keys, offered):
+            return Verdict("unreadable", self.strange.format(len(offered)))
+        return self._judged(variant, self._form(keys))
+
+    def _fits(self, keys, offered):
+        """Whether as many keys are chosen as can be."""
+        return True
+
+    def _judged(self, variant, chosen):
         if chosen == variant.answer:
             return Verdict("right", "Right.")
         for mistake, value in variant.wrong:
-            if self._form(value) == chosen:
-                return Verdict("mistake", "Not yet. ", mistake.name)
-        return Verdict("wrong", wrong_words)
+            if value == chosen:
+                return Verdict("mistake", "Not yet.", mistake.name)
+        return Verdict("wrong", self._off(variant.answer, chosen))
+
+    def _off(self, right, chosen):
+        """What is said to a wrong reply."""
+        return "Not yet. Think it through again; a hint may help."
+
+    def reply_words(self, variant, value, system):
+        return value if isinstance(value, str) else list(value)
 
 
 @dataclass(frozen=True, kw_only=True)
 class SingleChoice(_Choosing):
     """One option is right: answer(parameters) gives its key."""
 
+    nothing: ClassVar = "Nothing chosen yet. Choose one."
+    strange: ClassVar = "That is not one of the choices. Choose one of those shown."
+
     def _form(self, value):
-        return str(value)
+        return str(value[0] if isinstance(value, tuple) else value)
 
-    def _check(self, variant, reply, system):
-        keys = read_keys(reply, self.keys(variant.parameters))
-        if keys == ():
-            return Verdict("not attempted", "Nothing chosen yet. Choose one.")
-        if keys is None or len(keys) != 1:
-            return Verdict("unreadable", "That is not one of the choices. Choose one of those shown.")
-        return self._matched(variant, keys[0], "Not yet. Think it through again; a hint may help.")
-
-    def reply_words(self, variant, value, system):
-        return str(value)
+    def _fits(self, keys, offered):
+        return len(keys) == 1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,6 +128,8 @@ class MultipleChoice(_Choosing):
     """
 
     cautious: Callable = lambda parameters: ()
+    nothing: ClassVar = "Nothing marked yet. Mark all that are right."
+    strange: ClassVar = "That is not among the choices. Mark some of those shown."
 
     def _form(self, value):
         return frozenset(value)
@@ -125,20 +137,16 @@ class MultipleChoice(_Choosing):
     def rule(self):
         return "More than one can be right. Mark all that are."
 
-    def _check(self, variant, reply, system):
-        keys = read_keys(reply, self.keys(variant.parameters))
-        if keys == ():
-            return Verdict("not attempted", "Nothing marked yet. Mark all that are right.")
-        if keys is None:
-            return Verdict("unreadable", "That is not among the choices. Mark some of those shown.")
-        chosen = frozenset(keys)
+    def _judged(self, variant, chosen):
         either = frozenset(self.cautious(variant.parameters))
-        if chosen - either == variant.answer - either:
-            return Verdict("right", "Right." if chosen == variant.answer else "Right, and on the safe side.")
-        missed, extra = len(variant.answer - chosen), len(chosen - variant.answer)
-        parts = [f"{extra} marked that should not be"] if extra else []
-        parts += [f"{missed} still to find"] if missed else []
-        return self._matched(variant, chosen, f"Not yet: {listed(parts or ['none'])}.")
+        if chosen != variant.answer and chosen - either == variant.answer - either:
+            return Verdict("right", "Right, and on the safe side.")
+        return super()._judged(variant, chosen)
+
+    def _off(self, right, chosen):
+        parts = [f"{len(chosen - right)} marked that should not be"] if chosen - right else []
+        parts += [f"{len(right - chosen)} still to find"] if right - chosen else []
+        return f"Not yet: {listed(parts)}."
 
     def reply_words(self, variant, value, system):
         return [key for key in self.keys(variant.parameters) if key in value]
@@ -152,18 +160,15 @@ class Ordering(_Choosing):
     """
 
     between: ClassVar = ", then "
+    nothing: ClassVar = "Nothing put in order yet."
+    strange: ClassVar = "Put all {} in order, each of them once."
 
     def _form(self, value):
         return tuple(value)
 
-    def _unfit(self, parameters):
-        keys = self.keys(parameters)
-        for name, value in [("the answer", self.answer(parameters))] + [
-            (mistake.name, value) for mistake, value in self.values_of_mistakes(parameters)
-        ]:
-            if sorted(value) != sorted(keys):
-                raise JetlibError(f"{self.id}: {name} is {', '.join(value)}; it must hold each of {', '.join(keys)}")
-        return super()._unfit(parameters)
+    def _hold_to(self, keys, name, value):
+        if sorted(value) != sorted(keys):
+            raise JetlibError(f"{self.id}: {name} is {', '.join(value)}; it must hold each of {', '.join(keys)}")
 
     def _mixed(self, variant):
         found = super()._mixed(variant)
@@ -171,19 +176,12 @@ class Ordering(_Choosing):
             found.reverse()
         return found
 
-    def _check(self, variant, reply, system):
-        all_keys = self.keys(variant.parameters)
-        keys = read_keys(reply, all_keys)
-        if keys == ():
-            return Verdict("not attempted", "Nothing put in order yet.")
-        if keys is None or len(keys) != len(all_keys):
-            return Verdict("unreadable", f"Put all {len(all_keys)} in order, each of them once.")
-        placed = sum(one == other for one, other in zip(keys, variant.answer, strict=True))
-        words = f"Not yet: {placed} of {len(keys)} are in the right place."
-        return self._matched(variant, tuple(keys), words)
+    def _fits(self, keys, offered):
+        return len(keys) == len(offered)
 
-    def reply_words(self, variant, value, system):
-        return list(value)
+    def _off(self, right, chosen):
+        placed = sum(one == other for one, other in zip(chosen, right, strict=True))
+        return f"Not yet: {placed} of {len(right)} are in the right place."
 
 
 def check_keys(keys, where):

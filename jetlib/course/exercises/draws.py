@@ -11,11 +11,14 @@ Numbers are in US units of their kind, or in the `unit` that is named.
 """
 
 import math
+from inspect import signature
+from random import Random
 
-from jetlib.course.exercises import amounts, yard, yard_faults
+from jetlib.course.exercises import yard
 from jetlib.course.exercises.formulas import formula
 from jetlib.course.store.checked_row import among, known, listed, words
 from jetlib.errors import JetlibError
+from jetlib.rig.hoses.surge import surges_on_the_way
 from jetlib.units import si, to_si
 from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
@@ -34,9 +37,9 @@ READINGS = {
     "rated_flow": ("flow", lambda p: yard.rig_of(p).pump.rated_flow),
     "rated_speed": ("speed", lambda p: yard.rig_of(p).pump.rated_speed),
     "idle_speed": ("speed", lambda p: yard.rig_of(p).pump.idle_speed),
-    "pump_speed": ("speed", lambda p: yard.rig_of(p).pump.speed(p["throttle"])),
+    "pump_speed": ("speed", lambda p: yard.rig_of(p).pump.speed(p.get("throttle", 1.0))),
     "engine_power": ("power", lambda p: yard.rig_of(p).engine.power),
-    "surge": ("pressure", yard.likely_surge),
+    "surge": ("pressure", lambda p: surges_on_the_way(yard.point_of({**p, "throttle": 1.0}))[-1]),
     "first_hose_loss": ("pressure", lambda p: yard.point_of(p).hose_losses[0]),
     "last_hose_loss": ("pressure", lambda p: yard.point_of(p).hose_losses[-1]),
     "sent_back": ("flow", lambda p: yard.point_of(p).pump_flow - yard.point_of(p).nozzle_flow),
@@ -225,41 +228,28 @@ def _match(name, entry, kind, where, drawing):
 
 
 def _yard(name, entry, kind, where, drawing):
-    draw, names, fields = _FROM_YARD[among(words(entry, "yard", where), _FROM_YARD, f"{where}: yard is")]
+    draw = _FROM_YARD[among(words(entry, "yard", where), _FROM_YARD, f"{where}: yard is")]
+    fields = list(signature(draw).parameters)[1:]  # those that narrow it
     known(entry, {"yard", "kinds", *fields}, where)
-    given = {field: tuple(entry[field]) for field in fields if _list_or_none(entry, field, where)}
+    given = {field: numbers_of(entry, field, None, where) for field in fields if field in entry}
     kinds = entry.get("kinds", {})
     if not isinstance(kinds, dict) or any(kind not in KINDS for kind in kinds.values()):
         raise JetlibError(f'{where}: kinds is {cut(kinds)}; write such as kinds = {{ hose = "length" }}')
-    return names | kinds, lambda rng, p: draw(rng, **{_SAID.get(key, key): each for key, each in given.items()})
+    for field, there in (("machines", "machines"), ("sizes", "flows"), ("faults", "faults")):
+        for each in given.get(field, ()):
+            among(each, yard.YARD[there], f"{where}: {field} has")
+    names = draw(Random(0), **given)
+    usual = {"flow": "flow", "length": "length", "jet_bore": "jet_bore"}
+    return {each: usual.get(each) for each in names} | kinds, lambda rng, p: draw(rng, **given)
 
 
-def _list_or_none(entry, name, where):
-    return name in entry and numbers_of(entry, name, None, where)
-
-
-def _draw_pump(rng, names=tuple(yard.MACHINES)):
-    name = rng.choice(names)
-    return {"rig": name, "called": yard.MACHINES[name][0]}
-
-
-_SAID = {"machines": "names"}
-_HOSE = {"size": None, "flow": "flow", "length": "length"}
-_FROM_YARD = {  # what is drawn: how, names and kinds, and the fields that narrow it
-    "machine": (
-        yard.draw_machine,
-        dict.fromkeys(("rig", "called", "throttle", "hose")),
-        ("machines", "throttles"),
-    ),
-    "pump": (_draw_pump, dict.fromkeys(("rig", "called")), ("machines",)),
-    "hose": (amounts.draw_hose, _HOSE, ("sizes", "lengths")),
-    "line": (
-        amounts.draw_line,
-        _HOSE | {"count": None, "drill": None, "jet_bore": "jet_bore"},
-        ("sizes", "lengths", "drills"),
-    ),
-    "fault": (yard_faults.draw_fault, dict.fromkeys(("fault", "size")), ("faults",)),
-    "suspects": (yard_faults.draw_suspects, dict.fromkeys(("one", "other", "fault", "size")), ()),
+_FROM_YARD = {
+    "machine": yard.draw_machine,
+    "pump": yard.draw_pump,
+    "hose": yard.draw_hose,
+    "line": yard.draw_line,
+    "fault": yard.draw_fault,
+    "suspects": yard.draw_suspects,
 }
 _BY_CHANCE = ("one_of", "from", "different", "between", "yard")
 _WAYS = {  # the field that says how: its reader, and the other fields it knows

@@ -8,12 +8,11 @@ import math
 import random
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import MappingProxyType
 
-from jetlib.course.exercises.native import native
-from jetlib.course.exercises.words import percent, worded
+from jetlib.course.exercises.words import native, worded
 from jetlib.errors import JetlibError
 from jetlib.units import SYSTEMS
 
@@ -64,9 +63,8 @@ class Exercise:
 
     id: lesson and a short name, "02-areas-add". skills: what it trains. draw(rng): the parameters of a variant, a
     dict of SI floats, whole numbers and texts, from a `random.Random`. shown: name -> kind of those parameters that
-    are quantities. ask, and each of hints: a template such as "{count} holes of {bore}" or a function of
-    (parameters, show), where show(value, kind) is text in the reader's unit system; plain text, a blank line between
-    paragraphs. solution: a function of (parameters, show), or a template. reject(parameters): True for a silly variant.
+    are quantities. ask, each of hints, solution: a template such as "{count} holes of {bore}" or a function of
+    (parameters, system), plain text with a blank line between paragraphs. reject(parameters): True for a silly variant.
     given(parameters): what follows from what was drawn, by the engine, as more parameters. It is worked out for each
     unit system, from what was drawn as one would choose it there (`native`).
 
@@ -109,39 +107,36 @@ class Exercise:
         if isinstance(seed, bool) or not isinstance(seed, int) or not 0 <= seed <= _LARGEST_SEED:
             raise JetlibError(f"seed is {str(seed)[:40]!r}; write a whole number from 0 up")
         rng = random.Random(f"{self.id}/{seed}")
-        reason = ""
         for _ in range(_TRIES):
             try:
                 drawn = dict(self.draw(rng))
-                own = {}
-                for system in SYSTEMS:
-                    own[system] = self._own(drawn, system)
-                    if reason := self._why_not(own[system], system):
-                        break
+                own = {system: self._own(drawn, system) for system in SYSTEMS}
             except JetlibError as error:
                 reason = str(error)
                 continue
-            if not reason:
-                return Variant(self, seed, own["US"], rng.random(), own["metric"])
+            mix, sets = rng.random(), {}
+            sets |= {system: Variant(self, seed, parameters, mix, sets) for system, parameters in own.items()}
+            return sets["US"]
         raise JetlibError(f"{self.id} makes no variant from seed {seed}: {reason}; draw from wider ranges")
 
     def _own(self, drawn, system):
-        """The parameters of a variant for a reader of `system`."""
-        return MappingProxyType(native(drawn, self.given, self.shown, system) if self.given else drawn)
-
-    def _why_not(self, parameters, system):
-        """Why a variant is not offered; "" if it is. A solution whose arithmetic does not come out raises."""
-        if self.reject(parameters):
-            return "every draw was rejected"
-        unfit = self._unfit(parameters)
-        if not unfit:
-            self.say(self.solution, parameters, system)
-        return unfit
+        """The parameters of a variant for a reader of `system`. Raises JetlibError that says why it is not offered."""
+        own = MappingProxyType(native(drawn, self.given, self.shown, system) if self.given else drawn)
+        reason = "every draw was rejected" if self.reject(own) else self._unfit(own)
+        if reason:
+            raise JetlibError(reason)
+        self.say(self.solution, own, system)  # raises where its arithmetic does not come out
+        return own
 
     def values_of_mistakes(self, parameters):
         """(Mistake, value) of each mistake that this variant has."""
         found = ((mistake, mistake.wrong(parameters)) for mistake in self.mistakes)
         return tuple((mistake, value) for mistake, value in found if value is not None)
+
+    def named_values(self, parameters):
+        """(name, value) of the answer and of each mistake."""
+        wrong = ((mistake.name, value) for mistake, value in self.values_of_mistakes(parameters))
+        return ("the answer", self.right_answer(parameters)), *wrong
 
     def say(self, words, parameters, system):
         """A template or function of this exercise as text."""
@@ -156,38 +151,35 @@ class Exercise:
 class Variant:
     """One exercise with its numbers. `mix` (0 to 1) is where the order of its options comes from.
 
-    parameters: those for a reader of US units, who is spoken to where no system is named; metric: those for a reader of
-    metric units.
+    parameters: those for a reader of US units, who is spoken to where no system is named; sets: {system: the Variant
+    with the numbers that a reader of it has}.
     """
 
     exercise: Exercise
     seed: int
     parameters: Mapping
-    mix: float = 0.0
-    metric: Mapping | None = None
-    us: "Variant | None" = field(default=None, repr=False, compare=False)
+    mix: float
+    sets: Mapping = field(repr=False, compare=False)
 
     def in_system(self, system):
         """This variant with the numbers that a reader of `system` has."""
-        return self._metric if system == "metric" else self.us or self
-
-    @cached_property
-    def _metric(self):
-        own = self.parameters if self.metric is None else self.metric
-        return self if own is self.parameters else Variant(self.exercise, self.seed, own, self.mix, own, self)
+        return self.sets[system]
 
     def question(self, system):
         """The question as text, with how near counts as right."""
-        asked = self.exercise.say(self.exercise.ask, self.in_system(system).parameters, system)
-        return "\n\n".join(part for part in (asked, self.exercise.rule()) if part)
+        rule = self.exercise.rule()
+        return self._said(self.exercise.ask, system) + (f"\n\n{rule}" if rule else "")
 
     def hint(self, number, system):
         """Hint 1 or 2."""
-        return self.exercise.say(self.exercise.hints[number - 1], self.in_system(system).parameters, system)
+        return self._said(self.exercise.hints[number - 1], system)
 
     def solution(self, system):
         """The worked solution with this variant's numbers."""
-        return self.exercise.say(self.exercise.solution, self.in_system(system).parameters, system)
+        return self._said(self.exercise.solution, system)
+
+    def _said(self, words, system):
+        return self.exercise.say(words, self.in_system(system).parameters, system)
 
     @cached_property
     def answer(self):
@@ -228,8 +220,7 @@ class Variant:
         if verdict.status != "mistake":
             return verdict
         mistake = next(each for each in own.exercise.mistakes if each.name == verdict.mistake)
-        said = own.exercise.say(mistake.words, own.parameters, system)
-        return Verdict("mistake", f"{verdict.words}{said}", mistake.name, verdict.cells)
+        return replace(verdict, words=f"{verdict.words} {self._said(mistake.words, system)}")
 
 
 def near(value, target, tolerance):
@@ -245,8 +236,3 @@ def apart(one, other, tolerance):
 def is_number(value):
     """Whether it is a finite number."""
     return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
-
-
-def tolerance_rule(tolerance):
-    """The sentence that says how near counts."""
-    return f"An answer within {percent(tolerance)} counts as right."

@@ -7,12 +7,11 @@ checked for its type, each formula and each {name} for what it names; a message 
 import re
 from pathlib import Path
 
-from jetlib.course.exercises.choices_from_toml import choosing, order
+from jetlib.course.exercises.choices_from_toml import choosing, order, safe, terms
 from jetlib.course.exercises.draws import Drawing
 from jetlib.course.exercises.exercise import ID, Mistake
 from jetlib.course.exercises.formulas import formula
 from jetlib.course.exercises.numeric import FillTable, Numeric
-from jetlib.course.exercises.terms import safe, terms
 from jetlib.course.exercises.words import plain
 from jetlib.course.exercises.worked import step, worked
 from jetlib.course.store.checked_row import among, known, listed, rows, words
@@ -77,17 +76,14 @@ class Said:
         self.drawing = Drawing(row, where)
         self.shown = self.drawing.shown
         self.steps, self.sums, self.results = [], [], set()
-        for at, line in enumerate(self._solve(), start=1):
+        solve = row.get("solve", [])
+        if not isinstance(solve, list) or not all(isinstance(each, str | dict) for each in solve):
+            raise JetlibError(f'{where}: solve is {cut(solve)}; write lines, solve = ["Area: … -> area area"]')
+        for at, line in enumerate(solve, start=1):
             self.steps.append(found := self._step(line, at))
             if isinstance(found, tuple):
                 self.sums.append(found)
                 self.results.add(found[1])
-
-    def _solve(self):
-        solve = self.row.get("solve", [])
-        if not isinstance(solve, list) or not all(isinstance(each, str | dict) for each in solve):
-            raise JetlibError(f'{self.where}: solve is {cut(solve)}; write lines, solve = ["Area: … -> area area"]')
-        return solve
 
     def _step(self, line, at):
         where, when = f"{self.where}, solve {at}", None
@@ -130,21 +126,30 @@ class Said:
             raise JetlibError(f"{where}: {cut(text)} is no condition; compare with <, >, <=, >=, == or !=")
         return formula(text, self.shown, steps=self.sums)
 
+    def when(self, row, where):
+        """The function that says whether an option, or a mistake, is there at all."""
+        return self.condition(row["when"], f"{where}, when") if "when" in row else lambda p: True
+
+    def holds(self, row, name, where):
+        """The function that says whether something holds that is true, false (where it is left out) or a condition."""
+        value = row.get(name, False)
+        return (lambda p: value) if isinstance(value, bool) else self.condition(value, f"{where}, {name}")
+
     def common(self, made, *fields):
         """What every type takes. made(row, where): the `wrong` of a mistake; fields: those a mistake can have."""
         keep = [self.condition(text, "keep") for text in listed(self.row, "keep", self.where)]
-        hints = tuple(self.named(plain(each), "hints") for each in listed(self.row, "hints", self.where))
         return {
             "id": self.id,
             "title": words(self.row, "title", self.where, needed=True),
             "skills": listed(self.row, "skills", self.where),
             "ask": self.field("ask", needed=True),
-            "hints": hints,
+            "hints": tuple(self.named(plain(each), "hints") for each in listed(self.row, "hints", self.where)),
             "draw": self.drawing.draw,
             "given": self.drawing.given,
             "shown": self.shown,
             "reject": lambda p: not all(holds(p) for holds in keep),
             "mistakes": tuple(self._mistakes(made, fields)),
+            **self._of_some_types(),
         }
 
     def _mistakes(self, made, fields):
@@ -156,29 +161,21 @@ class Said:
             given = [field for field in fields if field in row]
             if len(given) != 1:
                 raise JetlibError(f"{where} ({name}) has {len(given)} of {', '.join(fields)}; write one")
-            wrong = made(row, given[0], where)
-            holds = self.condition(row["when"], f"{where}, when") if "when" in row else None
+            wrong, holds = made(row, given[0], where), self.when(row, where)
             yield Mistake(
                 name,
                 self.named(said, f"mistake {at}, say") or _MISTAKES[name],
-                wrong if holds is None else lambda p, wrong=wrong, holds=holds: wrong(p) if holds(p) else None,
+                lambda p, wrong=wrong, holds=holds: wrong(p) if holds(p) else None,
             )
 
-    def alike(self):
-        """Whether mistakes that lead to the same are left out, where it is written."""
-        value = self.row.get("drop_alike", False)
-        if not isinstance(value, bool):
-            raise JetlibError(f"{self.where}: drop_alike is {cut(value)}; write true or leave it out")
-        return {"drop_alike": value}
-
-    def tolerance(self):
-        """How near counts as right, where it is written."""
-        if "tolerance" not in self.row:
-            return {}
-        value = self.row["tolerance"]
-        if type(value) is not float or not 0 < value <= 0.2:
-            raise JetlibError(f"{self.where}: tolerance is {cut(value)}; write a share such as 0.03, at most 0.2")
-        return {"tolerance": value}
+    def _of_some_types(self):
+        """What some types take, where it is written; others refuse it before."""
+        alike, share = self.row.get("drop_alike", False), self.row.get("tolerance", 0.03)
+        if not isinstance(alike, bool):
+            raise JetlibError(f"{self.where}: drop_alike is {cut(alike)}; write true or leave it out")
+        if type(share) is not float or not 0 < share <= 0.2:
+            raise JetlibError(f"{self.where}: tolerance is {cut(share)}; write a share such as 0.03, at most 0.2")
+        return {name: self.row[name] for name in ("drop_alike", "tolerance") if name in self.row}
 
 
 def _number(said):
@@ -193,7 +190,6 @@ def _number(said):
         raise JetlibError(f'{said.where} has no answer; end solve with a line such as "{{loss}} × 2 -> found {kind}"')
     return Numeric(
         **said.common(lambda row, field, where: said.formula(row[field], f"{where}, is", kind), "is"),
-        **said.tolerance(),
         kind=kind,
         answer=answer,
         solution=worked(said.shown, *said.steps, answer=answer),
@@ -203,6 +199,8 @@ def _number(said):
 def _table(said):
     columns = tuple((words(each, "head", said.where, needed=True), words(each, "kind", said.where) or None)
                     for each in rows(said.row, "columns", said.where))  # fmt: skip
+    for kind in (kind for _, kind in columns if kind):
+        among(kind, KINDS, f"{said.where}: kind is")
     written = said.row.get("rows", [])
     fits = isinstance(written, list) and all(isinstance(row, list) and len(row) == len(columns) for row in written)
     if not columns or not written or not fits or not all(isinstance(cell, str) for row in written for cell in row):
@@ -212,6 +210,9 @@ def _table(said):
         made = []
         for column, (cell, (_, kind)) in enumerate(zip(row, columns, strict=True)):
             if cell.startswith("?"):
+                if kind is None:
+                    said_so = f"column {column} holds words; only a column with a kind can be asked for"
+                    raise JetlibError(f"{said.where}: {said_so}")
                 blanks.append((at, column))
                 asked[cell[1:].strip()] = made_of = said.formula(cell[1:].strip(), "rows", kind)
             elif kind is None:
@@ -238,7 +239,6 @@ def _table(said):
 
     return FillTable(
         **said.common(wrong, "cells"),
-        **said.tolerance(),
         columns=columns,
         rows=lambda p: tuple(tuple(cell(p) for cell in row) for row in cells),
         blanks=tuple(blanks),

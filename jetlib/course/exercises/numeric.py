@@ -5,12 +5,11 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from jetlib.course.exercises.exercise import Exercise, Verdict, apart, is_number, near, tolerance_rule
-from jetlib.course.exercises.words import Show, listed, sentence
+from jetlib.course.exercises.exercise import Exercise, Verdict, apart, is_number, near
+from jetlib.course.exercises.words import listed, percent, sentence
 from jetlib.errors import JetlibError, WrongKind
 from jetlib.units import SYSTEMS, example, text
 from jetlib.units.entry import amount
-from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import page_words
 
 _MOST_TYPED = 64
@@ -18,44 +17,46 @@ _FIGURE = re.compile(r"\s*[-+−]?[\d.,]+(?=\s*[^\d\s.,/])")  # before a unit
 
 
 @dataclass(frozen=True, kw_only=True)
-class Numeric(Exercise):
-    """One number with a unit. kind: a key of `jetlib.units.kinds.KINDS`. answer(parameters): the number in SI.
+class _Measured(Exercise):
+    """tolerance: how near counts as right, as a share of the answer. The reader is told."""
 
-    tolerance: how near counts as right, as a share of the answer. The reader is told.
-    """
+    tolerance: float = 0.03
+
+    def rule(self):
+        return f"An answer within {percent(self.tolerance)} counts as right."
+
+    def _judged(self, typed, kind, right, wrong, system):
+        """The Verdict on a typed number; wrong: (Mistake, number), None for a number that is not wrong."""
+        read = read_number(typed, kind, system)
+        if isinstance(read, Verdict):
+            return read
+        if near(read, right, self.tolerance):
+            return Verdict("right", "Right.")
+        for mistake, value in wrong:
+            if value is not None and near(read, value, self.tolerance):
+                return Verdict("mistake", "Not yet.", mistake.name)
+        return Verdict("wrong", _wrong_words(read, right))
+
+
+@dataclass(frozen=True, kw_only=True)
+class Numeric(_Measured):
+    """One number with a unit. kind: a key of `jetlib.units.kinds.KINDS`. answer(parameters): the number in SI."""
 
     kind: str
     answer: Callable
-    tolerance: float = 0.03
-
-    def __post_init__(self):
-        super().__post_init__()
-        _known_kind(self.id, self.kind)
 
     def right_answer(self, parameters):
         return float(self.answer(parameters))
 
-    def rule(self):
-        return tolerance_rule(self.tolerance)
-
     def _unfit(self, parameters):
-        values = [("the answer", self.right_answer(parameters))]
-        values += [(mistake.name, float(value)) for mistake, value in self.values_of_mistakes(parameters)]
-        return _coincidence(values, self.tolerance) or _unsayable(values[0][1], self.kind)
+        named = [(name, float(value)) for name, value in self.named_values(parameters)]
+        return _unfit(named, self.kind, self.tolerance)
 
     def _check(self, variant, reply, system):
-        read = read_number(reply, self.kind, system)
-        if isinstance(read, Verdict):
-            return read
-        right = variant.answer
-        if near(read, right, self.tolerance):
-            return Verdict("right", "Right.")
-        for mistake, value in variant.wrong:
-            if near(read, value, self.tolerance):
-                return Verdict("mistake", "Not yet. ", mistake.name)
-        if _only_unit_is_wrong(reply, self.kind, right, self.tolerance):
+        verdict = self._judged(reply, self.kind, variant.answer, variant.wrong, system)
+        if verdict.status == "wrong" and _only_unit_is_wrong(reply, self.kind, variant.answer, self.tolerance):
             return Verdict("wrong", "Right figure, wrong unit. Which unit does your working end in?")
-        return Verdict("wrong", _wrong_words(read, right))
+        return verdict
 
     def reply_words(self, variant, value, system):
         return text(value, self.kind, system, 6)
@@ -65,9 +66,10 @@ class Numeric(Exercise):
 
 
 @dataclass(frozen=True, kw_only=True)
-class FillTable(Exercise):
+class FillTable(_Measured):
     """A table with empty cells. columns: (heading, kind) each, kind None for words. rows(parameters): the full table,
-    rows of SI numbers (words where kind is None); blanks: the (row, column) of the cells to fill, from 0.
+    rows of SI numbers (words where kind is None); blanks: the (row, column) of the cells to fill, from 0, in columns
+    that have a kind.
 
     A Mistake's `wrong` gives one number for each blank, None where that mistake leaves the cell right.
     """
@@ -75,23 +77,10 @@ class FillTable(Exercise):
     columns: tuple
     rows: Callable
     blanks: tuple
-    tolerance: float = 0.03
-
-    def __post_init__(self):
-        super().__post_init__()
-        for _, kind in self.columns:
-            if kind is not None:
-                _known_kind(self.id, kind)
-        for _, column in self.blanks:
-            if self.columns[column][1] is None:
-                raise JetlibError(f"{self.id}: column {column} holds words; only a column with a kind can be asked for")
 
     def right_answer(self, parameters):
         table = self.rows(parameters)
         return tuple(float(table[row][column]) for row, column in self.blanks)
-
-    def rule(self):
-        return tolerance_rule(self.tolerance)
 
     def kinds(self):
         """The kind of each blank."""
@@ -103,79 +92,57 @@ class FillTable(Exercise):
         return tuple(tuple(self._texts(row, values, system)) for row, values in enumerate(rows))
 
     def _texts(self, row, values, system):
-        show = Show(system)
         for column, value in enumerate(values):
             kind = self.columns[column][1]
-            yield None if (row, column) in self.blanks else str(value) if kind is None else show(value, kind)
+            yield None if (row, column) in self.blanks else str(value) if kind is None else text(value, kind, system, 3)
 
     def blank_name(self, variant, number, system="US"):
         """Words for one blank: the heading of its column, and what its row begins with."""
         row, column = self.blanks[number]
-        values = self.rows(variant.in_system(system).parameters)[row]
-        first = next((cell for cell in self._texts(row, values, system) if cell is not None), f"row {row + 1}")
+        first = next((cell for cell in self.cells(variant, system)[row] if cell is not None), f"row {row + 1}")
         return f"{self.columns[column][0]} for {first}"
 
     def _unfit(self, parameters):
-        right = self.right_answer(parameters)
-        wrong = self.values_of_mistakes(parameters)
-        for mistake, values in wrong:
-            if len(values) != len(right):
-                raise JetlibError(f"{self.id}: {mistake.name!r} gives {len(values)} cells; the table has {len(right)}")
-        for number, value in enumerate(right):
-            here = [("the answer", value)]
-            here += [(mistake.name, values[number]) for mistake, values in wrong if values[number] is not None]
-            reason = _coincidence(here, self.tolerance) or _unsayable(value, self.kinds()[number])
-            if reason:
+        named = self.named_values(parameters)
+        for name, values in named:
+            if len(values) != len(self.blanks):
+                raise JetlibError(f"{self.id}: {name!r} gives {len(values)} cells; the table has {len(self.blanks)}")
+        for number, kind in enumerate(self.kinds()):
+            here = [(name, values[number]) for name, values in named if values[number] is not None]
+            if reason := _unfit(here, kind, self.tolerance):
                 return reason
         return ""
 
     def _check(self, variant, reply, system):
-        typed = self._typed(reply)
-        if typed is None:
-            return Verdict("unreadable", f"Fill in the {len(self.blanks)} empty cells, each with its unit.")
-        right, wrong = variant.answer, variant.wrong
-        cells = tuple(self._cell(each, number, right, wrong, system) for number, each in enumerate(typed))
-        return self._together(variant, cells, system)
-
-    def _typed(self, reply):
         if reply is None or (isinstance(reply, str) and not reply.strip()):
-            return [""] * len(self.blanks)
-        fits = isinstance(reply, list | tuple) and len(reply) == len(self.blanks)
-        return list(reply) if fits else None
-
-    def _cell(self, typed, number, right, wrong, system):
-        read = read_number(typed, self.kinds()[number], system)
-        if isinstance(read, Verdict):
-            return read
-        if near(read, right[number], self.tolerance):
-            return Verdict("right", "Right.")
-        for mistake, values in wrong:
-            if values[number] is not None and near(read, values[number], self.tolerance):
-                return Verdict("mistake", "Not yet.", mistake.name)
-        return Verdict("wrong", _wrong_words(read, right[number]))
+            reply = [""] * len(self.blanks)
+        if not isinstance(reply, list | tuple) or len(reply) != len(self.blanks):
+            return Verdict("unreadable", f"Fill in the {len(self.blanks)} empty cells, each with its unit.")
+        cells = []
+        for number, (typed, kind) in enumerate(zip(reply, self.kinds(), strict=True)):
+            wrong = [(mistake, values[number]) for mistake, values in variant.wrong]
+            cells.append(self._judged(typed, kind, variant.answer[number], wrong, system))
+        return self._together(variant, tuple(cells), system)
 
     def _together(self, variant, cells, system):
-        count = len(cells)
+        """The Verdict on the whole table."""
+        count, statuses = len(cells), [cell.status for cell in cells]
+        names = [self.blank_name(variant, number, system) for number in range(count)]
         for status in ("wrong kind", "unreadable"):
-            for number, cell in enumerate(cells):
-                if cell.status == status:
-                    name = sentence(self.blank_name(variant, number, system))[:-1]
-                    return Verdict(status, f"{name}: {cell.words}", "", cells)
-        filled = [cell for cell in cells if cell.status != "not attempted"]
-        done = sum(cell.status == "right" for cell in cells)
+            if status in statuses:
+                at = statuses.index(status)
+                return Verdict(status, f"{sentence(names[at])[:-1]}: {cells[at].words}", "", cells)
+        done, filled = statuses.count("right"), count - statuses.count("not attempted")
         if not filled:
             return Verdict("not attempted", f"Nothing filled in yet: {count} cells to go.", "", cells)
         if done == count:
             return Verdict("right", f"Right, all {count} cells.", "", cells)
-        if done == len(filled):
+        if done == filled:
             return Verdict("not attempted", f"Right so far: {done} of {count}. Fill in the rest.", "", cells)
-        names = (self.blank_name(variant, number, system) for number in range(count))
-        off = [name for name, cell in zip(names, cells, strict=True) if cell.status in ("wrong", "mistake")]
+        off = [name for name, status in zip(names, statuses, strict=True) if status in ("wrong", "mistake")]
+        mistake = next((cell.mistake for cell in cells if cell.mistake), "")
         words = f"{done} of {count} cells right. Look again at: {listed(off)}."
-        for cell in cells:
-            if cell.mistake:
-                return Verdict("mistake", words + " ", cell.mistake, cells)
-        return Verdict("wrong", words, "", cells)
+        return Verdict("mistake" if mistake else "wrong", words, mistake, cells)
 
     def reply_words(self, variant, value, system):
         right = variant.answer
@@ -228,26 +195,18 @@ def _wrong_words(value, right):
     return f"Not yet. That is too {'high' if value > right else 'low'}."
 
 
-def _known_kind(owner, kind):
-    if kind not in KINDS:
-        raise JetlibError(f"{owner}: kind is {kind!r}; write one of {', '.join(KINDS)}")
-
-
-def _coincidence(values, tolerance):
-    """Which of (name, number) are too near to tell apart, in words; "" if none."""
-    for at, (name, value) in enumerate(values):
+def _unfit(named, kind, tolerance):
+    """Why numbers, (name, SI value), the answer first, are not offered; "" if they are: two cannot be told apart, or
+    a reader of one of the unit systems could not type the answer."""
+    for at, (name, value) in enumerate(named):
         if not is_number(float(value)):
             return f"{name} is {value}"
-        for other, number in values[:at]:
+        for other, number in named[:at]:
             if not apart(value, number, tolerance):
                 return f"{name} ({value:.4g}) cannot be told from {other} ({number:.4g}) within {tolerance:.3g}"
-    return ""
-
-
-def _unsayable(value, kind):
-    """Why a right answer could not be typed by a reader in one of the unit systems."""
+    answer = named[0][1]
     for system in SYSTEMS:
-        read = read_number(text(value, kind, system, 6), kind)
-        if isinstance(read, Verdict) or not math.isclose(read, value, rel_tol=1e-4, abs_tol=1e-12):
-            return f"the answer ({value:.4g}) cannot be written as {kind} in {system} units"
+        read = read_number(text(answer, kind, system, 6), kind)
+        if isinstance(read, Verdict) or not math.isclose(read, answer, rel_tol=1e-4, abs_tol=1e-12):
+            return f"the answer ({answer:.4g}) cannot be written as {kind} in {system} units"
     return ""

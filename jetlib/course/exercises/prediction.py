@@ -3,17 +3,20 @@
 Once committed it stands as it is, with its time. Changing one's mind is a second commitment beside the first.
 """
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from jetlib.course.exercises.choosing import read_keys
+from jetlib.course.exercises.draws import Drawing, numbers_of
 from jetlib.course.exercises.exercise import ID, Verdict, is_number
-from jetlib.course.exercises.native import as_said
 from jetlib.course.exercises.numeric import read_number
-from jetlib.course.exercises.words import Show, sentence, worded
+from jetlib.course.exercises.words import as_said, plain, sentence, worded
+from jetlib.course.store.checked_row import known, listed, settings, words
 from jetlib.errors import JetlibError
+from jetlib.units import text
 from jetlib.units.kinds import KINDS
 
 POINTS = 5  # that a sketched curve is drawn through
@@ -74,12 +77,12 @@ class PredictedNumber(_Prediction):
 
     def said(self, value, system):
         """A committed value in words."""
-        return Show(system)(value, self.kind)
+        return text(value, self.kind, system, 3)
 
     def compare(self, value, system):
         """What was said beside what is: "You said 2000 psi; it is 3120 psi: about a third low."."""
-        show, right = Show(system), self.right()
-        return f"You said {show(value, self.kind)}; it is {show(right, self.kind)}: {difference(value, right)}."
+        right = self.right()
+        return f"You said {self.said(value, system)}; it is {self.said(right, system)}: {difference(value, right)}."
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -172,25 +175,23 @@ class PredictedCurve(_Prediction):
         return -1e-9 * self.top <= value <= (1.0 + 1e-9) * self.top
 
     def said(self, value, system):
-        show = Show(system)
-        points = (f"{show(y, self.y[1])} at {show(x, self.x[1])}" for x, y in zip(self.xs, value, strict=True))
-        return ", ".join(points)
+        return ", ".join(f"{y} at {x}" for x, y in self._points(value, system))
+
+    def _points(self, value, system):
+        """(x, y) of the five points, in words."""
+        for x, y in zip(self.xs, value, strict=True):
+            yield text(x, self.x[1], system, 3), text(y, self.y[1], system, 3)
 
     def compare(self, value, system):
-        show, right = Show(system), self.right()
+        right = self.right()
+        drawn, real = (list(self._points(each, system)) for each in (value, right))
         parts = []
         for at in (POINTS // 2, POINTS - 1):
-            parts.append(
-                f"at {show(self.xs[at], self.x[1])} you drew {show(value[at], self.y[1])}; it is "
-                f"{show(right[at], self.y[1])}: {difference(value[at], right[at], self.top)}"
-            )
-        return sentence(". ".join(sentence(part)[:-1] for part in parts)) + f" {self._bends(value, right)}"
-
-    def _bends(self, value, right):
-        drawn, real = _bend(self.xs, value, self.top), _bend(self.xs, right, self.top)
-        if drawn == real:
-            return f"The shape is right: {_BENDS[real]}."
-        return f"You drew {_BENDS[drawn]}; it is {_BENDS[real]}."
+            off = difference(value[at], right[at], self.top)
+            parts.append(f"At {drawn[at][0]} you drew {drawn[at][1]}; it is {real[at][1]}: {off}.")
+        drawn_shape, shape = (_BENDS[_bend(self.xs, each, self.top)] for each in (value, right))
+        so = f"The shape is right: {shape}." if drawn_shape == shape else f"You drew {drawn_shape}; it is {shape}."
+        return " ".join([*parts, so])
 
 
 _BENDS = {
@@ -233,21 +234,75 @@ def difference(said, right, full=None):
     if right == 0:
         return "the same" if abs(said) <= 0.02 * (full or 0.0) else "it should be zero"
     ratio = said / right
-    if abs(ratio - 1.0) <= 0.03:
+    off, way = abs(ratio - 1.0), "low" if ratio < 1 else "high"
+    if off <= 0.03:
         return "as close as a prediction gets"
     if ratio < 0:
         return "in the opposite direction"
-    if abs(ratio - 1.0) <= 0.075:
-        return f"close, about {abs(ratio - 1.0) * 100:.0f} % {'low' if ratio < 1 else 'high'}"
+    if off <= 0.075:
+        return f"close, about {off * 100:.0f} % {way}"
+    fraction = next((words for limit, words in _FRACTIONS if off <= limit), None)
+    if fraction and ratio <= 1.7:
+        return f"{fraction} {way}"
     if ratio < 1:
-        fraction = next((words for limit, words in _FRACTIONS if 1.0 - ratio <= limit), None)
-        return f"{fraction} low" if fraction else f"far too low, {_part(ratio)} of it"
-    if ratio <= 1.7:
-        return f"{next(words for limit, words in _FRACTIONS if ratio - 1.0 <= limit)} high"
+        return f"far too low, {'less than a hundredth' if ratio < 0.01 else f'about 1/{1.0 / ratio:.0f}'} of it"
     if ratio <= 2.25:
         return "about double"
     return f"about {ratio:.0f} times too high" if ratio < 100 else "far too high, more than a hundred times"
 
 
-def _part(ratio):
-    return "less than a hundredth" if ratio < 0.01 else f"about 1/{1.0 / ratio:.0f}"
+# --- from data/predictions.toml, which says at its head what each field is ----------------------------
+
+_FIELDS = ("title", "ask", "because", "answer", "given", "kind", "options", "at", "x", "y", "xs", "top")
+
+
+def prediction_from(id, row, name):
+    """The prediction of a table of a TOML file of this name. Raises JetlibError that says which field to fix."""
+    where = f"{name}, {id}"
+    known(row, _FIELDS, where)
+    drawing = Drawing(row, where)
+    common = {
+        "id": id,
+        **{field: plain(words(row, field, where, needed=True)) for field in ("title", "ask", "because")},
+        "parameters": drawing.given({}),
+        "shown": drawing.shown,
+    }
+    if "options" in row:
+        return _choice(row, common, drawing, where)
+    if "x" in row:
+        return _curve(row, common, drawing, where)
+    kind = words(row, "kind", where, needed=True)
+    return PredictedNumber(**common, kind=kind, answer=_answer(row, drawing, where, kind))
+
+
+def _answer(row, drawing, where, kind=""):
+    """The answer as a function of the parameters: a formula, or a table as in `given`."""
+    entry = row.get("answer")
+    entry = dict(entry) if isinstance(entry, dict) else {"is": entry}
+    value = drawing.entry("answer", entry | ({"kind": kind} if kind else {}), f"{where}, answer", "given")
+    return lambda p: value(None, p)["answer"]
+
+
+def _choice(row, common, drawing, where):
+    options = tuple((key, plain(each)) for key, each in settings(row, "options", where).items())
+    found, at = _answer(row, drawing, where), settings(row, "at", where)
+
+    def answer(p):
+        value = found(p)
+        if at:
+            return min(at, key=lambda key: abs(math.log(at[key] / value)))
+        return value if isinstance(value, str) else f"{value:g}"
+
+    return PredictedChoice(**common, options=options, answer=answer)
+
+
+def _curve(row, common, drawing, where):
+    x, y = (listed(row, name, where) for name in ("x", "y"))
+    drawing.kinds["x"] = x[1]
+    drawing.names.add("x")
+    value = _answer(row, drawing, where, y[1])
+    answer = np.vectorize(lambda p, at: value({**p, "x": float(at)}), otypes=[float], excluded=[0])
+    return PredictedCurve(
+        **common, x=x, y=y, xs=numbers_of(row, "xs", x[1], where),
+        top=numbers_of({"top": [row.get("top")]}, "top", y[1], where)[0], answer=answer,
+    )  # fmt: skip

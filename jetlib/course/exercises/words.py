@@ -1,14 +1,21 @@
-"""What the reader reads: a template with the numbers of one variant put in, in the reader's unit system."""
+"""What the reader reads: a template with the numbers of one variant put in, in the reader's unit system.
+
+Numbers are said as people say them: a hose of 150 ft is one of 45 m in a metric question, not of 45.7 m, and everything
+is worked out anew from that.
+"""
 
 import re
-from dataclasses import dataclass
 
 from jetlib.errors import JetlibError
-from jetlib.units import text
+from jetlib.tables import DATA
+from jetlib.tables.toml_file import read_toml
+from jetlib.units import from_si, text, to_si
 from jetlib.units.number_text import figures as figures_of
 
 _NAME = re.compile(r"\{(\w+)\}")
 _PICK = re.compile(r"\[([^|\]]*)\|([^\]]*)\]")
+_ROUND = read_toml(DATA / "round_numbers.toml", what="list of round numbers", like="pressure = [[0, 0.5]]")
+_SIZES = ("length", "altitude", "pipe_bore", "volume", "temperature", "velocity")
 
 
 def picked(words, system):
@@ -16,24 +23,14 @@ def picked(words, system):
     return _PICK.sub(lambda found: found[1 if system == "US" else 2], words) if "[" in words else words
 
 
-@dataclass(frozen=True)
-class Show:
-    """Called with an SI value and its kind, gives text in one unit system: `show(p["flow"], "flow")` is "8 gpm"."""
-
-    system: str
-
-    def __call__(self, value, kind, figures=3):
-        return text(value, kind, self.system, figures)
-
-
 def worded(words, parameters, shown, system):
-    """The text of `words`: a template such as "{count} holes of {bore}", or a function of (parameters, show).
+    """The text of `words`: a template such as "{count} holes of {bore}", or a function of (parameters, system).
 
     parameters: a mapping of name to SI value, whole number or text. shown: a mapping of name to kind, for those that
     are quantities. system: "US" or "metric"; "[ft|m]" in a template is one or the other.
     """
     if callable(words):
-        return words(parameters, Show(system))
+        return words(parameters, system)
     words = picked(words, system)
     if "{" not in words:
         return words
@@ -42,8 +39,8 @@ def worded(words, parameters, shown, system):
     try:
         return words.format_map(texts)
     except (KeyError, IndexError, ValueError) as error:
-        known = ", ".join(parameters)
-        raise JetlibError(f"{words[:60]!r} asks for {error}, which is not drawn; drawn are: {known}") from None
+        drawn = ", ".join(parameters)
+        raise JetlibError(f"{words[:60]!r} asks for {error}, which is not drawn; drawn are: {drawn}") from None
 
 
 def _shown(value, kind, system):
@@ -57,10 +54,10 @@ def percent(share):
     return f"{figures_of(100.0 * share)} %"
 
 
-def listed(words, last="and"):
+def listed(words):
     """Words in a row: "a, b and c"."""
     words = list(words)
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} {last} {words[-1]}"
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def plain(text):
@@ -72,3 +69,30 @@ def sentence(words):
     """With a capital and a full stop."""
     words = words.strip()
     return words[:1].upper() + words[1:] + ("" if words.endswith((".", "!", "?")) else ".")
+
+
+def chosen(value, kind, system, by="chosen"):
+    """An SI value that somebody chose as one would choose it in `system`; SI. by: "found" for what is read or worked
+    out, to the step one would read it to."""
+    steps = _ROUND[by].get(system, {}).get(kind, ())
+    number = from_si(value, kind, system) if steps else 0.0
+    for floor, step in steps:
+        if abs(number) >= floor:
+            return to_si(round(number / step) * step, kind, system) if round(number / step) else value
+    return value
+
+
+def native(drawn, given, kinds, system):
+    """The parameters of a variant in `system`: what was drawn as it is chosen there, and what `given` finds from it."""
+
+    def native_to(parameters, by):
+        return {name: chosen(each, kinds.get(name), system, by) for name, each in parameters.items()}
+
+    new = native_to(drawn, "chosen")
+    return new | native_to(given(new), "found")
+
+
+def as_said(parameters, kinds, system):
+    """Parameters of a question that stays the same in both systems, its sizes as one would say them; SI."""
+    said = {name: chosen(parameters[name], kinds[name], system) for name in kinds if kinds[name] in _SIZES}
+    return {**parameters, **said}

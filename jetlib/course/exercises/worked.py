@@ -19,7 +19,7 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
-from jetlib.course.exercises.words import Show, picked
+from jetlib.course.exercises.words import picked
 from jetlib.errors import JetlibError
 from jetlib.units import from_si, text, unit_label
 from jetlib.units.number_text import figures
@@ -30,8 +30,6 @@ _SIGNS = str.maketrans({"×": "*", "−": "-", "√": "sqrt", "²": "**2"})
 _DO = {ast.Add: operator.add, ast.Sub: operator.sub, ast.Mult: operator.mul, ast.Div: operator.truediv,
        ast.Pow: math.pow}  # fmt: skip
 _CALLS = {"sqrt": math.sqrt, "cos": lambda degrees: math.cos(math.radians(degrees))}
-
-
 _LARGEST = 10**15  # whole numbers above it are floats, which end
 
 
@@ -42,17 +40,17 @@ class Printed(NamedTuple):
     words: str
 
 
-def printed(value, kind, show, count=3):
+def printed(value, kind, system, count=3):
     """The Printed of an SI value of `kind`, to `count` figures; of a bare number where kind is None."""
     if isinstance(value, str):
-        return Printed(math.nan, picked(value, show.system))
-    shown = value if kind is None else from_si(value, kind, show.system)
+        return Printed(math.nan, picked(value, system))
+    shown = value if kind is None else from_si(value, kind, system)
     number = figures(shown, count) if kind or isinstance(value, float) else str(value)
-    return Printed(float(number), _with_unit(number, kind, show.system))
+    return Printed(float(number), _with_unit(number, kind, system))
 
 
 def worked(kinds, *steps, answer=None):
-    """A solution, a function of (parameters, show): its lines.
+    """A solution, a function of (parameters, system): its lines.
 
     kinds: name -> kind of the parameters that are quantities. A step is words, in which parameters and earlier results
     stand as {name}; or (words, name, kind), arithmetic whose result gets a name, and is printed to four figures; or a
@@ -60,30 +58,25 @@ def worked(kinds, *steps, answer=None):
     answer: function of the parameters; the last arithmetic must print its value to three figures.
     """
 
-    def solution(p, show):
+    def solution(p, system):
         plain = list(_spread(steps, p))
-        used = {name for each in plain for name in _names(each if isinstance(each, str) else each[0])}
-        used = [name for name in used if name in p and not _listed(p[name])]
-        known = {name: printed(p[name], kinds.get(name), show) for name in used}
-        said = {name: Printed(0.0, text(p[name], kinds[name], show.system, 3)) for name in used if name in kinds}
+        used = {name for each in plain for name in _NAME.findall(each if isinstance(each, str) else each[0])}
+        used = [name for name in used if name in p and not isinstance(p[name], list | tuple)]
+        known = {name: printed(p[name], kinds.get(name), system) for name in used}
+        said = {name: Printed(0.0, text(p[name], kinds[name], system, 3)) for name in used if name in kinds}
         last = max((at for at, step in enumerate(plain) if isinstance(step, tuple)), default=-1)
         lines = []
         for at, step in enumerate(plain):
             if isinstance(step, str):
-                lines.append(_filled(step, known | said, show))
+                lines.append(_filled(step, known | said, system))
                 continue
             words, name, kind, *right = step
             right = right[0] if right else answer(p) if answer is not None and at == last else None
-            known[name] = found = _result(words, known, kind, show, right)
-            lines.append(f"{_filled(words, known, show)} = {found.words}")
+            known[name] = found = _result(words, known, kind, system, right)
+            lines.append(f"{_filled(words, known, system)} = {found.words}")
         return "\n".join(lines)
 
     return solution
-
-
-@lru_cache(4000)
-def _names(words):
-    return frozenset(_NAME.findall(words))
 
 
 def step(words):
@@ -97,29 +90,21 @@ def step(words):
     return arithmetic, name, kind[0] if kind else None
 
 
-def _listed(value):
-    return isinstance(value, list | tuple)
-
-
 def _spread(steps, p):
     for step in steps:
-        if callable(step):
-            yield from _spread(step(p), p)
-        else:
-            yield step
+        yield from _spread(step(p), p) if callable(step) else [step]
 
 
-def _filled(words, known, show):
-    return picked(words, show.system).format_map({name: each.words for name, each in known.items()})
+def _filled(words, known, system):
+    return picked(words, system).format_map({name: each.words for name, each in known.items()})
 
 
-def evaluated(words, numbers, show: Show, more=None):
+def evaluated(words, numbers, more=None):
     """What arithmetic such as "Loss: {length} × {rate}" comes to; numbers: name -> number in the units shown.
 
     more: what a piece may be beyond arithmetic, as `formulas` allows it where nothing is printed. Raises JetlibError
     for a number that is none.
     """
-    words = picked(words, show.system)
     try:
         return compiled(words, more)(numbers)
     except JetlibError:
@@ -141,12 +126,12 @@ def compiled(words, more=None):
         raise JetlibError(f"{words[:80]!r} is no arithmetic; write such as {{flow}} × {{gauge}} / 1714") from None
 
 
-def _result(words, known, kind, show, right):
-    value = evaluated(words, {name: each.number for name, each in known.items()}, show)
+def _result(words, known, kind, system, right):
+    value = evaluated(picked(words, system), {name: each.number for name, each in known.items()})
     number = figures(value, 4 if right is None else 3)
-    if right is not None and number != printed(float(right), kind, show).words.split()[0].rstrip("°%"):
-        raise JetlibError(f"{words!r} prints {number}, and the answer is {printed(float(right), kind, show).words}")
-    return Printed(float(number), _with_unit(number, kind, show.system))
+    if right is not None and number != printed(float(right), kind, system).words.split()[0].rstrip("°%"):
+        raise JetlibError(f"{words!r} prints {number}, and the answer is {printed(float(right), kind, system).words}")
+    return Printed(float(number), _with_unit(number, kind, system))
 
 
 def _with_unit(number, kind, system):

@@ -1,80 +1,132 @@
-"""Numbers from the yard's machines for exercises: amounts in US units, and what the engine says of a machine."""
+"""Numbers of the training yard for exercises: hoses, drills and water, its machines, and what the engine says of them.
 
-import math
-from functools import cache
+What a hose loses, a set of jets needs or a gauge reads is never drawn: it is worked out here from sizes and flows.
+"""
+
+from functools import cache, partial
 
 from jetlib import tables
-from jetlib.course.exercises.amounts import DENSITY, SIZES, feet, hose_bore
-from jetlib.physics import heat, orifice, water
-from jetlib.physics.hose_drag import hose_tension
-from jetlib.rig.change.factors import RigFactors, changed
-from jetlib.rig.hoses.surge import surges_on_the_way
-from jetlib.rig.hoses.weight import BRAIDS, water_mass
+from jetlib.physics import hose, water
+from jetlib.rig.change.factors import RigFactors, changed, state
+from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, signature
+from jetlib.rig.diagnosis.readings import GaugeReading
+from jetlib.rig.hoses.weight import BRAIDS
 from jetlib.rig.jets.matching import matched_jets
-from jetlib.rig.job.flushing import DEBRIS, flushing
+from jetlib.rig.job.flushing import flushing
 from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.units import SYSTEMS, text
+from jetlib.tables.toml_file import read_toml
+from jetlib.units import to_si
 
-#: Machines of the yard, and lengths (ft) that the first hose of each is made up to in exercises.
-MACHINES = {
-    "yard_cart": ("yard cart", (50, 100, 150)),
-    "yard_small_bore": ("yard small-bore set", (100, 150, 200)),
-    "yard_trailer": ("yard trailer", (150, 200, 250, 300)),
-    "yard_truck": ("yard truck", (250, 300, 400, 500)),
-}
-#: Hoses on the yard's wall that can go between the rig's own hose and the nozzle.
-LEADERS = {
-    "light": Hose("3/8 in", "100 ft", name="light 3/8 in", mass_per_metre="0.13 lb/ft", working_pressure="330 bar",
-                  bend_radius="4 in"),
-    "thin": Hose("1/4 in", "100 ft", name="light 1/4 in", mass_per_metre="0.08 lb/ft", working_pressure="275 bar",
-                 bend_radius="3 in"),
-    "heavy": Hose("1/2 in", "100 ft", name="steel-braid 1/2 in", working_pressure="275 bar"),
-    "old": Hose("3/8 in", "100 ft", name="old 3/8 in", mass_per_metre="0.2 lb/ft", working_pressure="2700 psi",
-                bend_radius="5 in"),
-}  # fmt: skip
-_MORE = ("added_hose", "sizes_down", "drills_down", "leader_hose", "leader_length")  # that a machine may have
+gpm, feet = (partial(to_si, kind=kind, system="US") for kind in ("flow", "length"))
+DENSITY, VISCOSITY = water.density(288.15), water.viscosity(288.15)
+ROUGHNESS = 1e-5  # m, a usual lining
 RUBBER = tables.roughness("rubber hose inner tube").typical  # m
+#: What is drawn from: the yard's machines, flows, drills and faults, and the hoses on its wall.
+YARD = read_toml(tables.DATA / "yard.toml", what="list of what is in the yard", like='"1/4 in" = [2, 2.5, 3]')
+MACHINES, SIZES, DRILLS = tuple(YARD["machines"]), tuple(YARD["flows"]), tuple(YARD["jets"]["drills"])
+LEADERS = {key: Hose(**row) for key, row in YARD["leaders"].items()}
 
 
-def draw_machine(rng, names=tuple(MACHINES), throttles=(0.5, 0.6, 0.7, 0.8, 0.9, 1.0)):
-    """Parameters that name a machine at work: rig, called, throttle, hose (length of its first hose, m)."""
-    name = rng.choice(names)
-    called, lengths = MACHINES[name]
-    return {"rig": name, "called": called, "throttle": rng.choice(throttles), "hose": feet(rng.choice(lengths))}
+# --- hoses and jets ---------------------------------------------------------------------------------
 
 
 @cache
-def _rig(name, length, jets, shut, more, step, drills, leader, leader_length):
-    rig = demo_rig(name)
-    if more or drills:
-        bore = _smaller(rig.hoses[-1].bore, step)
-        jets_now = [jet.replace(bore=tables.next_drill(jet.bore, -drills).diameter) for jet in rig.nozzle.jets]
-        rig = rig.replace(hoses=(*rig.hoses, Hose(bore, more))).with_jets(jets_now)
-    if length is not None:
-        first = rig.hoses[0]
-        coiled = min(float(first.coiled_length), 0.5 * length) if first.coil_diameter is not None else 0.0
-        rig = rig.replace(hoses=[first.replace(length=length, coiled_length=coiled), *rig.hoses[1:]])
-    if leader:
-        rig = rig.replace(hoses=[rig.hoses[0], LEADERS[leader].replace(length=leader_length)])
-    return changed(rig, RigFactors(jet_area=jets)).replace(outlet_shut=shut)
+def hose_bore(size):
+    """Bore (m) of a hose named by its size, "1/2 in", as the engine takes it."""
+    return Hose(size, 1.0).bore
+
+
+def said_bore(size):
+    """The same bore as a table prints it, to 0.001 in: for questions in which the reader calculates with it."""
+    return round(hose_bore(size) / 0.0254, 3) * 0.0254
+
+
+def hose_name(size):
+    """A hose with its bore, in either unit system: "1/2 in hose (bore 0.508 in)", "hose of 12.9 mm bore"."""
+    bore = said_bore(size)
+    return f"[{size} hose (bore {bore / 0.0254:.3f} in)|hose of {1000.0 * bore:.1f} mm bore]"
+
+
+def hose_loss(flow, length, bore, roughness=ROUGHNESS):
+    """Pressure loss (Pa) of a straight hose with cool water."""
+    return hose.pressure_loss(flow, bore=bore, length=length, roughness=roughness, density=DENSITY, viscosity=VISCOSITY)
+
+
+def empty_mass(dash):
+    """Mass (kg/m) of a dash size of hose with fiber braid, empty."""
+    return BRAIDS["fiber braid"] * tables.hose(dash).mass_per_metre
+
+
+def draw_hose(rng, sizes=SIZES, lengths=(50, 75, 100, 150, 200)):
+    """Parameters: a size of hose, a flow that the yard sends through it, and a length."""
+    size = rng.choice(sizes)
+    return {"size": size, "flow": gpm(rng.choice(YARD["flows"][size])), "length": feet(rng.choice(lengths))}
+
+
+def draw_line(rng, sizes=SIZES, lengths=(100, 150, 200, 250, 300), drills=DRILLS):
+    """Parameters: a hose at work with a nozzle on it, whose jets are all alike."""
+    drill = rng.choice(drills)
+    jets = {"count": rng.randrange(3, 9), "drill": drill, "jet_bore": tables.drill(drill).diameter}
+    return draw_hose(rng, sizes, lengths) | jets
+
+
+def running_off(flow, bore, fall):
+    """The Flushing of a flow down a clean pipe."""
+    return flushing(flow, Drain(bore=bore, length=30.0, fall=fall))
+
+
+# --- machines ---------------------------------------------------------------------------------------
+
+
+def draw_pump(rng, machines=MACHINES):
+    """Parameters that name a machine: rig, and what it is called."""
+    name = rng.choice(machines)
+    return {"rig": name, "called": YARD["machines"][name]["called"]}
+
+
+def draw_machine(rng, machines=MACHINES, throttles=(0.5, 0.6, 0.7, 0.8, 0.9, 1.0)):
+    """Parameters that name a machine at work: rig, called, throttle, hose (length of its first hose, m)."""
+    pump = draw_pump(rng, machines)
+    lengths = YARD["machines"][pump["rig"]]["lengths"]
+    return pump | {"throttle": rng.choice(throttles), "hose": feet(rng.choice(lengths))}
+
+
+_MACHINE = (
+    "rig", "hose", "jets", "shut", "added_hose", "sizes_down", "drills_down", "leader_hose", "leader_length",
+)  # fmt: skip
+
+
+@cache
+def _rig(rig, hose=None, jets=1.0, shut=0, added_hose=0, sizes_down=0, drills_down=0, leader_hose="", leader_length=0):
+    """A yard machine. hose: length of its first one (m); jets: they have so many times the area; shut: 1 for an outlet
+    that is shut; added_hose: length (m) of another hose at the end, sizes_down sizes smaller than the last;
+    drills_down: every jet is so many drill sizes smaller; leader_hose: one of LEADERS, of a leader_length (m), behind
+    the first hose in place of the others."""
+    made = demo_rig(rig)
+    if added_hose or drills_down:
+        bore = _smaller(made.hoses[-1].bore, sizes_down)
+        jets_now = [jet.replace(bore=tables.next_drill(jet.bore, -drills_down).diameter) for jet in made.nozzle.jets]
+        made = made.replace(hoses=(*made.hoses, Hose(bore, added_hose))).with_jets(jets_now)
+    if hose is not None:
+        first = made.hoses[0]
+        coiled = min(float(first.coiled_length), 0.5 * hose) if first.coil_diameter is not None else 0.0
+        made = made.replace(hoses=[first.replace(length=hose, coiled_length=coiled), *made.hoses[1:]])
+    if leader_hose:
+        made = made.replace(hoses=[made.hoses[0], LEADERS[leader_hose].replace(length=leader_length)])
+    return changed(made, RigFactors(jet_area=jets)).replace(outlet_shut=bool(shut))
 
 
 def rig_of(p):
-    """The Rig that the parameters of `draw_machine` name.
-
-    Where it is there: jets: they have so many times the area; shut: 1 for an outlet that is shut; added_hose: length
-    (m) of another hose at the end, sizes_down sizes smaller than the last; drills_down: every jet is so many drill
-    sizes smaller; leader_hose: one of LEADERS, of a leader_length (m), behind the first hose in place of the others.
-    """
-    return _rig(*_machine(p))
+    """The Rig that the parameters of `draw_machine` name; any other of _MACHINE changes it, where it is there."""
+    return _rig(**_machine(p))
 
 
 def _machine(p):
-    more = (p.get(name, 0) for name in _MORE)
-    return p["rig"], p.get("hose"), p.get("jets", 1.0), bool(p.get("shut", 0)), *more
+    return {name: p[name] for name in _MACHINE if name in p}
 
 
 def _smaller(bore, step):
@@ -84,6 +136,15 @@ def _smaller(bore, step):
 
 
 @cache
+def _point(throttle, **machine):
+    return operating_point(_rig(**machine), throttle)
+
+
+def point_of(p):
+    """The OperatingPoint of that machine; at full throttle where none is drawn."""
+    return _point(p.get("throttle", 1.0), **_machine(p))
+
+
 def valve_opens_at(name, more, drills, change):
     """The throttle that opens the valve of a yard machine with one `change` to it; more than 1 where it stays shut."""
     rig = demo_rig(name)
@@ -101,32 +162,19 @@ def valve_opens_at(name, more, drills, change):
     return matched_jets(rig.with_jets(jets)).bypass_throttle
 
 
-@cache
-def _point(throttle, *machine):
-    return operating_point(_rig(*machine), throttle)
-
-
-def point_of(p):
-    """The OperatingPoint of that machine."""
-    return _point(p["throttle"], *_machine(p))
-
-
-@cache
 def matched_share(name):
     """Effective area of jets that match a machine of the yard, over that of its own."""
     rig = demo_rig(name)
-    return float(matched_jets(rig).effective_area / rig.nozzle.effective_area)
+    return matched_jets(rig).effective_area / rig.nozzle.effective_area
 
 
-@cache
 def gauge_redrilled(name, bore):
     """Gauge reading (Pa) of a yard machine at full throttle whose first jets are drilled to this bore (m)."""
     rig = demo_rig(name)
     first, *others = rig.nozzle.jets
-    return float(operating_point(rig.with_jets([first.replace(bore=bore), *others])).gauge)
+    return operating_point(rig.with_jets([first.replace(bore=bore), *others])).gauge
 
 
-@cache
 def matched_power(name, size, added):
     """Power at the jets of a yard machine with more hose: with matched jets over with its own."""
     rig = demo_rig(name)
@@ -134,10 +182,9 @@ def matched_power(name, size, added):
     by = (matched_jets(rig).effective_area / rig.nozzle.effective_area) ** 0.5
     matched = rig.with_jets([jet.replace(bore=jet.bore * by) for jet in rig.nozzle.jets])
     after, before = (operating_point(each).power_shares["jets"] for each in (matched, rig))
-    return float(after / before)
+    return after / before
 
 
-@cache
 def thin_hose(whole, thin, end):
     """The OperatingPoint of the yard trailer at full throttle with so much (m) of -4 rubber hose at one end of the
     line, "nozzle" or "pump". whole: length of the line (m), off the reel; 0 for its own hose beside the thin one.
@@ -150,46 +197,53 @@ def thin_hose(whole, thin, end):
     return operating_point(rig.replace(hoses=[large, small] if end == "nozzle" else [small, large]))
 
 
-def drill_near(area, count, step):
-    """The name of the drill `step` sizes from the one with which `count` holes come nearest to `area` (m2)."""
-    return tables.next_drill(orifice.circle_bore(area / count), int(step)).label
+# --- faults of the yard trailer --------------------------------------------------------------------
 
-
-def pull_past_bend(run, bend_at, friction):
-    """Pull (N) that takes the end of a hose of 5 N/m through a run (m) with a square bend so far in (m)."""
-    return float(
-        hose_tension(run, weights=(5.0,), lengths=(run,), friction=friction, bends=((bend_at, math.pi / 2.0),))
-    )
-
-
-def warmer_in_a_minute(power, volume):
-    """By how much (K) a power heats that much cool water in a minute."""
-    rate = heat.tank_heating_rate(power, volume=volume, density=DENSITY, specific_heat=water.specific_heat(288.15))
-    return 60.0 * float(rate)
+_RETURNS = {(False, False, False): "none", (False, False, True): "at full throttle only", (True, True, True): "always"}
 
 
 @cache
-def running_off(flow, bore, fall):
-    """The Flushing of a flow down a clean pipe."""
-    return flushing(flow, Drain(bore=bore, length=30.0, fall=fall))
+def fault_shows(fault, size=None):
+    """The Signature of a fault (its name) of a severity on the yard trailer; the typical one unless given."""
+    return signature(demo_rig("yard_trailer"), fault, size)
 
 
-def grain_size(debris):
-    """The largest grain of a debris in words for either unit system, to two figures."""
-    us, metric = (text(DEBRIS[debris], "leak_bore", system, 2) for system in SYSTEMS)
-    return f"[{us}|{metric}]"
+def draw_fault(rng, faults=tuple(YARD["faults"])):
+    """Parameters fault, one of `faults`, and size, its severity."""
+    fault = rng.choice(faults)
+    return {"fault": fault, "size": _size(rng, fault)}
 
 
-def empty_mass(dash):
-    """Mass (kg/m) of a dash size of hose with fiber braid, empty."""
-    return BRAIDS["fiber braid"] * tables.hose(dash).mass_per_metre
+def draw_suspects(rng):
+    """Parameters one and other, a pair of the suspects; fault, which of them it is, and its size."""
+    one, other = rng.choice(YARD["suspects"]["pairs"])
+    fault = rng.choice((one, other))
+    return {"one": one, "other": other, "fault": fault, "size": _size(rng, fault)}
 
 
-def full_mass(dash):
-    """The same, full of water."""
-    return float(empty_mass(dash) + water_mass(tables.hose(dash).bore, density=DENSITY))
+def _size(rng, fault):
+    low, high = YARD["faults"][fault]
+    return rng.randrange(low, high + 1) / 100.0
 
 
-def likely_surge(p):
-    """Rise (Pa) at the nozzle over the gauge if all jets shut at once at full throttle."""
-    return float(surges_on_the_way(point_of({**p, "throttle": 1.0}))[-1])
+def fault_gauge(fault, size, throttle):
+    """What the gauge reads, Pa, at a throttle."""
+    changes = FAULTS[fault].factors(size)
+    return state(demo_rig("yard_trailer"), changes, [throttle]).gauge[0] * changes.needle
+
+
+def only_cause(fault, size):
+    """The name of the cause that gauge readings of a fault at THROTTLES leave; "several" if they leave more."""
+    readings = [GaugeReading(value, at) for value, at in zip(fault_shows(fault, size).gauge, THROTTLES, strict=True)]
+    tied = diagnose(demo_rig("yard_trailer"), readings).tied
+    return tied[0].name if len(tied) == 1 else "several"
+
+
+def fault_returns(fault, size):
+    """At which throttles water returns to the tank, in words."""
+    return _RETURNS.get(tuple(fault_shows(fault, size).return_seen.tolist()), "at half and full throttle")
+
+
+def fault_second_gauge(fault, size):
+    """What a gauge known to be good reads at full throttle, Pa."""
+    return fault_shows(fault, size).gauge[-1] / FAULTS[fault].factors(size).needle

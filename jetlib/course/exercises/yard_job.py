@@ -7,7 +7,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from jetlib.course.exercises.native import chosen
+from jetlib.course.exercises.words import chosen
 from jetlib.course.exercises.yard import LEADERS
 from jetlib.course.store.checked_row import among
 from jetlib.rig.hoses.weight import BRAIDS, weighed_as

@@ -1,4 +1,4 @@
-"""The course's pages, from data/pages.toml: order, titles, minutes. Bars, start-page map and tests are made from it."""
+"""The course's pages, from data/pages.toml: order, titles, minutes. Start-page map, bars and tests are made from it."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -33,11 +33,6 @@ class Page:
         """Number and title."""
         return f"{self.number} {self.title}".strip()
 
-    @property
-    def link(self):
-        """Markdown link to the page from another one."""
-        return f"[{self.name}]({self.stem}.ipynb)"
-
 
 _ALL = tuple(Page(stem, **row) for stem, row in read_toml(DATA / "pages.toml", what="list of pages").items())
 
@@ -55,19 +50,3 @@ def lessons():
 def page(stem):
     """The Page of a file stem; KeyError when the course has none."""
     return {each.stem: each for each in _ALL}[stem]
-
-
-def navigation(stem):
-    """The bar at the top of a page, one line of markdown: back, start page, on."""
-    order = [each.stem for each in lessons()]
-    if stem not in order:
-        return page("00_start_here").link.replace("[00 ", "[◀ ")
-    at = order.index(stem)
-    parts = []
-    if at > 0:
-        parts.append(page(order[at - 1]).link.replace("[", "[◀ ", 1))
-    if at > 1:
-        parts.append(page(order[0]).link)
-    if at + 1 < len(order):
-        parts.append(page(order[at + 1]).link.replace("](", " ▶](", 1))
-    return " · ".join(parts)

@@ -4,8 +4,7 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from jetlib.course.progress.progress_file import NAME, PREVIOUS
-from jetlib.course.progress.record import MOST_BYTES, Damaged, Newer, Record, to_bytes, with_head
+from jetlib.course.progress.record import MOST_BYTES, NAME, PREVIOUS, Damaged, Newer, Record, to_bytes, with_head
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.tables.atomic import NotAPlainFile, Unwritable, read_plain, reason, write_whole

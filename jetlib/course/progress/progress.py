@@ -1,20 +1,37 @@
-"""A learner's progress: what was tried and predicted, kept in one file on this machine.
+"""A learner's progress: what was tried and predicted, kept in one small file on this machine.
 
-Nothing here raises because of the disk: if the file cannot be written, progress is held in memory, the reader is
-told once, and it is saved with the next event that can be. Nothing leaves the machine; no name is asked for.
+It lies outside the course's folder: where JETLIB_HOME says, or in the platform's folder for user data. It is written
+whole or not at all (a new file beside it, then one rename), under a lock, with the copy before it kept. Nothing here
+raises because of the disk: if the file cannot be written, progress is held in memory, the reader is told once, and it
+is saved with the next event that can be. Nothing leaves the machine; no name is asked for.
 """
 
+import contextlib
+import os
 import secrets
 from datetime import UTC, datetime
 from functools import cache
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.progress.export import write_export
-from jetlib.course.progress.progress_file import ProgressFile
-from jetlib.course.progress.record import Attempt, Guess, Record, checked
-from jetlib.course.store.locked_folder import home
+from jetlib.course.progress.record import (
+    MOST_BYTES,
+    NAME,
+    PREVIOUS,
+    Attempt,
+    Damaged,
+    Guess,
+    Newer,
+    Record,
+    checked,
+    from_bytes,
+    to_bytes,
+)
+from jetlib.course.store.locked_folder import LockedFolder, home
 from jetlib.errors import JetlibError
-from jetlib.tables.atomic import Unwritable
+from jetlib.tables.atomic import HALF, NotAPlainFile, Unwritable, reason
+
+_ASIDE = "progress.damaged-"
 
 
 def current():
@@ -27,11 +44,11 @@ def _opened(folder):
     return Progress(folder)
 
 
-class Progress:
+class Progress(LockedFolder):
     """Progress in `folder`. `record` is what is known: read from disk, and what was done since."""
 
     def __init__(self, folder):
-        self._file = ProgressFile(folder)
+        super().__init__(folder)
         self._pending = []
         self._told_unwritable = False
         self._saved, self._notices = Record(), []
@@ -50,7 +67,7 @@ class Progress:
     @property
     def path(self):
         """Where the file is, or would be."""
-        return self._file.path
+        return self.folder / NAME
 
     def take_notices(self):
         """Sentences that the reader has not been told yet. They are told once."""
@@ -60,11 +77,13 @@ class Progress:
     def refresh(self):
         """Read what other notebooks have saved since."""
         try:
-            self._saved, words = self._file.load()
+            try:
+                self._saved, _ = self._read()
+            except (Damaged, NotAPlainFile):
+                with self._locked():
+                    self._saved, _ = self._mended()
         except Unwritable as problem:
             self._tell(f"Your progress so far cannot be read: {problem}.")
-        else:
-            self._notices += words
 
     # --- what happens ---
 
@@ -82,13 +101,10 @@ class Progress:
     def _add(self, event):
         self._pending.append(checked(event))
         try:
-            self._saved, words = self._file.add(self._pending)
+            with self._locked():
+                self._append()
         except Unwritable as problem:
             self._tell(f"Your progress cannot be saved right now: {problem}.")
-            return
-        self._pending = []
-        self._told_unwritable = False
-        self._notices += words
 
     def _tell(self, problem):
         """Say once that progress is held in memory only, until it has been saved again."""
@@ -139,12 +155,62 @@ class Progress:
     def delete(self):
         """Remove everything that is kept of this learner. Raises JetlibError if that cannot be done."""
         try:
-            self._file.delete()
-        except Unwritable as problem:
-            raise JetlibError(
-                f"progress in {self._file.folder} is not deleted ({problem}); delete the folder"
-            ) from None
+            with self._locked():
+                for name in os.listdir(self.folder):
+                    if name in (NAME, PREVIOUS) or name.startswith((HALF, _ASIDE)):
+                        self._remove(self.folder / name)
+        except (Unwritable, OSError) as error:
+            problem = error if isinstance(error, Unwritable) else reason(error)
+            raise JetlibError(f"progress in {self.folder} is not deleted ({problem}); delete the folder") from None
         self._saved, self._pending, self._notices = Record(), [], []
+
+    # --- the file; all of these raise Unwritable, and have then changed nothing ---
+
+    def _read(self):
+        """(Record, its bytes) of the file; (an empty one, None) where there is none. Raises Damaged, NotAPlainFile."""
+        try:
+            data = self._bytes(NAME, MOST_BYTES)
+            return from_bytes(data), data
+        except (FileNotFoundError, NotADirectoryError):
+            return Record(), None
+        except Newer as error:
+            raise Unwritable(f"the file is {error}. It is left as it is; update the course to go on with it") from None
+        except OSError as error:
+            raise Unwritable(reason(error)) from None
+
+    def _append(self):
+        """Add what is pending to what is on disk now. Under the lock."""
+        record, before = self._mended()
+        fuller = record.with_events(self._pending)
+        if before is not None:
+            self._write(PREVIOUS, before)
+        self._write(NAME, to_bytes(fuller))
+        self._saved, self._pending, self._told_unwritable = fuller, [], False
+        if fuller.dropped > record.dropped:
+            self._notices.append(
+                "Your progress file was full: the oldest tries were dropped, and the latest of each was kept."
+            )
+
+    def _mended(self):
+        """What `_read` gives. What cannot be used is set aside, and the copy before it taken or a new one begun, and
+        the reader is told. Under the lock."""
+        try:
+            return self._read()  # another notebook may have mended it already
+        except NotAPlainFile as problem:
+            what = str(problem)
+        except Damaged as problem:
+            what = f"damaged ({problem})"
+        aside = self._set_aside(NAME, _ASIDE)
+        said = f"Your progress file was {what}. It is kept as {aside} in {self.folder}; "
+        try:
+            record = from_bytes(self._bytes(PREVIOUS, MOST_BYTES))
+        except (Damaged, Newer, NotAPlainFile, OSError):
+            self._notices.append(said + "a new one is started.")
+            return Record(), None
+        with contextlib.suppress(Unwritable):  # if it cannot be written now, it will be with the next event
+            self._write(NAME, to_bytes(record))
+        self._notices.append(said + "the copy from before the last change is used.")
+        return record, None
 
 
 def _now():

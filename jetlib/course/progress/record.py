@@ -8,11 +8,12 @@ import json
 import re
 from collections import Counter
 from dataclasses import asdict, dataclass, fields, replace
-from functools import cache, cached_property, lru_cache
+from functools import cached_property, lru_cache
 
 from jetlib.course.exercises.exercise import ATTEMPTS, ID
 from jetlib.errors import JetlibError
 
+NAME, PREVIOUS = "progress.json", "progress.previous.json"  # the file, and the copy from before the last change
 SCHEMA = 1
 MOST_EVENTS = 4000
 MOST_BYTES = 4_000_000
@@ -70,6 +71,7 @@ class Guess:
 
 _KINDS = {"attempt": Attempt, "prediction": Guess}
 _NAMES = {kind: name for name, kind in _KINDS.items()}
+_FIELDS = {kind: {field.name for field in fields(kind)} for kind in _NAMES}
 
 
 @dataclass(frozen=True)
@@ -223,7 +225,7 @@ def _event(held):
     if kind is None:
         raise Damaged("an event of no known kind")
     held.setdefault("n", 0)
-    if held.keys() != _fields(kind):
+    if held.keys() != _FIELDS[kind]:
         raise Damaged("an event with other fields")
     event = object.__new__(kind)
     event.__dict__.update(held)  # in one go: frozen fields one after the other take twice as long
@@ -235,11 +237,6 @@ def _event(held):
 
 def _no_constant(name):
     raise Damaged(f"{name} for a number")
-
-
-@cache
-def _fields(kind):
-    return {field.name for field in fields(kind)}
 
 
 def _is_id(value):

@@ -10,9 +10,9 @@ from itertools import count
 
 import ipywidgets as widgets
 
+from jetlib.course.exercises.choices_from_toml import unsafe_name
 from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
 from jetlib.course.exercises.numeric import Numeric
-from jetlib.course.exercises.terms import unsafe_name
 from jetlib.screen.controls.fields import choice
 from jetlib.screen.controls.pieces import WIDE, beside, choices, entry
 from jetlib.units import unit_label

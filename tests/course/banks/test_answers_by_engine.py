@@ -6,7 +6,7 @@ import pytest
 
 from jetlib import BurstDisc, Unloader, demo_rig, operating_point
 from jetlib.course.banks import registry as bank
-from jetlib.course.exercises.amounts import hose_loss
+from jetlib.course.exercises.yard import hose_loss
 from jetlib.physics.valve import unloader_pressure
 
 VALVES = {

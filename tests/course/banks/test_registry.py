@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.exercises.predictions_from_toml import prediction_from
+from jetlib.course.exercises.prediction import prediction_from
 from jetlib.errors import JetlibError
 from jetlib.screen.learning.practice import practice
 from jetlib.tables import DATA

@@ -6,11 +6,11 @@ import tomllib
 
 import pytest
 
+from jetlib.course.__main__ import as_read, faults
 from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
 from jetlib.course.exercises.draws import READINGS
 from jetlib.course.exercises.from_toml import exercises_from, exercises_in
 from jetlib.course.exercises.numeric import FillTable, Numeric
-from jetlib.course.exercises.soundness import as_read, faults
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.units import SYSTEMS, from_si
@@ -268,6 +268,8 @@ def test_a_field_that_will_not_do_is_named_with_file_and_exercise(change, said):
         (IN_ORDER, lambda e: e.update(apart=-1), "apart is -1; write a number above zero"),
         (IN_ORDER, lambda e: e["mistakes"][0].update(by="{length}"), "has 2 of"),
         (A_TABLE, lambda e: e.update(rows=[["a"]]), "write rows of 3 texts"),
+        (A_TABLE, lambda e: e["columns"][1].update(kind="colour"), "kind is 'colour'; write one of"),
+        (A_TABLE, lambda e: e["rows"][0].__setitem__(0, "? {flow}"), "column 0 holds words; only a column with a kind"),
         (A_TABLE, lambda e: e["mistakes"][0].update(cells=["{flow}"]), "gives 1 cells; write 2"),
     ],
 )

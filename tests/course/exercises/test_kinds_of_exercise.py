@@ -102,7 +102,6 @@ def test_an_exercise_that_can_make_no_variant_says_so(changes, match):
 def test_an_exercise_is_checked_when_it_is_made():
     for changes, match in [
         ({"hints": ("one",)}, "hints"),
-        ({"kind": "colour"}, "kind is"),
         ({"mistakes": (Mistake("a", "", abs), Mistake("a", "", abs))}, "two mistakes of one name"),
     ]:
         with pytest.raises(JetlibError, match=match):

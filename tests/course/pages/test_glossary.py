@@ -7,7 +7,7 @@ import nbformat
 import pytest
 from glossary_page import COLUMNS, PAGE, Term, cells, glossary
 
-from jetlib.course.pages.contents import LESSONS, lessons, navigation, pages
+from jetlib.course.pages.contents import LESSONS, lessons, pages
 from jetlib.errors import JetlibError
 from jetlib.units.kinds import KINDS
 
@@ -81,7 +81,7 @@ def test_alphabetical_and_each_once():
 def test_the_page_is_made_from_the_table():
     stored = [cell.source for cell in nbformat.read(PAGE, 4).cells]
     assert stored == [text.strip("\n") for text in cells()], "run: .venv/bin/python tests/glossary_page.py"
-    assert stored[0].splitlines()[0] == navigation("glossary")
+    assert stored[0].splitlines()[0] == "[◀ Start here](00_start_here.ipynb)"
     assert "\n# Glossary\n" in stored[0]
 
 
