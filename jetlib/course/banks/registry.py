@@ -7,12 +7,12 @@ are in any other file of that folder, which is read anew when it changes.
 import os
 import re
 from difflib import get_close_matches
-from functools import cache, lru_cache, partial
+from functools import cache, partial
 from pathlib import Path
 
 from jetlib.course.exercises.from_toml import exercises_in
 from jetlib.course.exercises.prediction import prediction_from
-from jetlib.course.store.checked_row import files_as_they_are
+from jetlib.course.store.checked_row import sound_files
 from jetlib.errors import JetlibError
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
@@ -86,24 +86,18 @@ def all_predictions():
 
 def own_exercises(folder=None):
     """(exercises, sentences) of a trainer's own files in `folder`: a tuple, and what to fix in files left out."""
-    folder = FOLDER if folder is None else Path(folder)
-    return _own(folder, files_as_they_are(folder, "*.toml"))
+    held, refused = sound_files(FOLDER if folder is None else folder, _own_of_file)
+    found, twice = {}, []
+    for stem, made in held.items():
+        both = next((each.id for each in made if each.id in found), None)
+        if both is not None:
+            twice.append(f"{stem}.toml: {both} is in another file too; give each exercise its own id")
+        found |= {each.id: each for each in made if each.id not in found}
+    return tuple(found.values()), (*refused, *twice)
 
 
-@lru_cache(maxsize=8)
-def _own(folder, state):
-    found, refused = {}, []
-    for name, *_ in state:
-        if _NOT_OWN.fullmatch(name):
-            continue
-        try:
-            for each in exercises_of_file(folder / name):
-                if each.id in found:
-                    raise JetlibError(f"{name}: {each.id} is in another file too; give each exercise its own id")
-                found[each.id] = each
-        except JetlibError as error:
-            refused.append(str(error))
-    return tuple(found.values()), tuple(refused)
+def _own_of_file(path):
+    return () if _NOT_OWN.fullmatch(path.name) else exercises_of_file(path)
 
 
 def exercises_of_file(path):

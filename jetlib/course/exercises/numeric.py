@@ -104,9 +104,6 @@ class FillTable(_Measured):
 
     def _unfit(self, parameters):
         named = self.named_values(parameters)
-        for name, values in named:
-            if len(values) != len(self.blanks):
-                raise JetlibError(f"{self.id}: {name!r} gives {len(values)} cells; the table has {len(self.blanks)}")
         for number, kind in enumerate(self.kinds()):
             here = [(name, values[number]) for name, values in named if values[number] is not None]
             if reason := _unfit(here, kind, self.tolerance):
