@@ -28,4 +28,10 @@ def test_any_failing_step_fails_the_run(monkeypatch, capsys):
     homes = []
     monkeypatch.setattr(run.subprocess, "call", lambda command, env, **_: homes.append(env["JETLIB_HOME"]) or 0)
     assert run.main([]) == 0
-    assert not Path(homes[0]).exists(), "the home of the tests is thrown away"
+    assert not Path(homes[0]).parent.exists(), "the home of the tests is thrown away"
+
+
+def test_the_tests_files_are_in_memory_where_that_has_room(tmp_path):
+    assert run.in_memory(tmp_path, needed=1) == tmp_path
+    assert run.in_memory(tmp_path, needed=2**60) is None
+    assert run.in_memory(tmp_path / "not there", needed=1) is None
