@@ -26,7 +26,7 @@ from jetlib.course.store.checked_row import (
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS
 from jetlib.rig.job.flushing import DEBRIS
-from jetlib.rig.parts.drain import CONDITIONS
+from jetlib.rig.parts.site import CONDITIONS
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import si

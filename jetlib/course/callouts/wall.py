@@ -7,9 +7,8 @@ from jetlib.course.store.checked_row import among
 from jetlib.rig.change.whatif import JET_CHANGES, live_changes
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
-from jetlib.rig.parts.drain import Bend, Drain, drain_of_size
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.site import Bend, Drain, Tank, drain_of_size
 from jetlib.units import one
 
 #: Water (gal) on each machine of the yard.

@@ -14,9 +14,9 @@ from jetlib.rig.diagnosis.readings import GaugeReading
 from jetlib.rig.hoses.weight import BRAIDS
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.job.flushing import flushing
-from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.parts.rig_file import demo_rig
+from jetlib.rig.parts.site import Drain
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import to_si

@@ -13,11 +13,10 @@ from jetlib.course.store.checked_row import among
 from jetlib.rig.hoses.weight import BRAIDS, weighed_as
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import Plan, plan_job
-from jetlib.rig.parts.drain import Bend, drain_of_size
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.part import Part
 from jetlib.rig.parts.rig_file import demo_rig
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.site import Bend, Tank, drain_of_size
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.units import si
 

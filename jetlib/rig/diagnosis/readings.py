@@ -61,8 +61,6 @@ class Reading(Part):
             value = getattr(self, item.name)
             if isinstance(value, list | tuple | np.ndarray):
                 raise JetlibError(f"{item.name} is a list; write one {type(self).__name__} for each reading")
-            if item.type in (bool, "bool"):
-                self._check_flag(item.name, f"{type(self).__name__}({item.name}=True, …)")
         if self.swapped != "" and (not isinstance(self.swapped, str) or self.swapped not in SWAPS):
             raise JetlibError(f"swapped is {cut(self.swapped)}; write one of: {'; '.join(SWAPS)}, or leave it out")
         if self.kind:

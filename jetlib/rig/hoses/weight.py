@@ -16,7 +16,7 @@ from jetlib.physics.constants import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio, hose_tension, reach_distance
 from jetlib.physics.values import not_negative, positive
 from jetlib.rig.parts.machine import Hose
-from jetlib.rig.parts.part import Part, quantity
+from jetlib.rig.parts.part import ABOVE_ZERO, Part, quantity
 from jetlib.units import both
 from jetlib.units.given import Angle, Length, Share, Values
 from jetlib.units.refusal import cut
@@ -136,7 +136,7 @@ class PipeRun(Part):
 
     bore: Length | None = quantity("pipe_bore", None, optional=True)
     bends: int = 0
-    bend: Angle = quantity("angle", np.pi / 2.0)
+    bend: Angle = quantity("angle", np.pi / 2.0, span=ABOVE_ZERO, fix='"90 deg"')
     bend_radius: Length | None = quantity("coil_diameter", None, optional=True)
     run: Length | None = quantity("length", None, optional=True)
     friction: Share = quantity("fraction", USUAL_FRICTION)
@@ -147,8 +147,6 @@ class PipeRun(Part):
             raise JetlibError(f"bends is {cut(self.bends)}; allowed: a whole number 0 to 20; write PipeRun(bends=2, …)")
         if any(isinstance(value, list | np.ndarray) for value in vars(self).values()):
             raise JetlibError('a field of PipeRun is an array; it takes one pipe; write PipeRun(bore="4 in", bends=2)')
-        self._check_flag("flooded", "PipeRun(flooded=True, …)")
-        self._require("bend", self.bend > 0, "above 0", '"90 deg"')
         if self.bore is not None and self.bend_radius is not None:
             self._require("bend_radius", self.bend_radius >= self.bore / 2.0, "half the bore or more", '"6 in"')
 

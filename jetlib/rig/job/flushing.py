@@ -7,7 +7,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import channel
 from jetlib.physics.values import plain
-from jetlib.rig.parts.drain import Drain
+from jetlib.rig.parts.site import Drain
 from jetlib.units import both, si
 from jetlib.units.given import Flow, Length, Values
 from jetlib.units.refusal import cut

@@ -1,14 +1,13 @@
 """A job: the drain, what is in it, the way in, the tank, and how it will be worked."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from jetlib.errors import JetlibError
 from jetlib.physics.values import plain
 from jetlib.rig.job.flushing import DEBRIS
-from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.machine import Hose
-from jetlib.rig.parts.part import Part, quantity
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.part import ABOVE_ZERO, Part, quantity, several
+from jetlib.rig.parts.site import Drain, Tank
 from jetlib.units.given import Length, Share, Temperature, Velocity
 from jetlib.units.refusal import cut
 
@@ -35,13 +34,13 @@ class Job(Part):
     hose_outside: Length = quantity("length", 0.0)
     nozzle_length: Length | None = quantity("pipe_bore", None, optional=True)
     nozzle_diameter: Length | None = quantity("pipe_bore", None, optional=True)
-    hose_stock: tuple = field(default=())
+    hose_stock: tuple = several(Hose, 'Job(hose_stock=[Hose("1/2 in", "100 ft")], …)')
     throttle: Share = quantity("fraction", 1.0)
     altitude: Length | None = quantity("altitude", None, optional=True)
     air_temperature: Temperature | None = quantity("temperature", None, optional=True)
     water_temperature: Temperature | None = quantity("temperature", None, optional=True)
-    run_in_speed: Velocity = quantity("velocity", 0.2)
-    pull_back_speed: Velocity = quantity("velocity", 0.1)
+    run_in_speed: Velocity = quantity("velocity", 0.2, span=ABOVE_ZERO, fix='"0.5 ft/s"')
+    pull_back_speed: Velocity = quantity("velocity", 0.1, span=ABOVE_ZERO, fix='"0.5 ft/s"')
     passes: int = 1
     name: str = ""
 
@@ -54,14 +53,8 @@ class Job(Part):
                 raise JetlibError(f"{name} is {cut(getattr(self, name))}; write Job({name}={fix}, …)")
         if not isinstance(self.debris, str) or self.debris not in DEBRIS:
             raise JetlibError(f'debris is {cut(self.debris)}; allowed: {", ".join(DEBRIS)}; write debris="coarse sand"')
-        stock = (self.hose_stock,) if isinstance(self.hose_stock, Hose) else self.hose_stock
-        if not isinstance(stock, list | tuple) or not all(isinstance(each, Hose) for each in stock):
-            raise JetlibError(f'hose_stock is {cut(stock)}; write Job(hose_stock=[Hose("1/2 in", "100 ft")], …)')
-        object.__setattr__(self, "hose_stock", tuple(stock))
         if isinstance(self.passes, bool) or not isinstance(self.passes, int) or not 1 <= self.passes <= 50:
             raise JetlibError(f"passes is {cut(self.passes)}; allowed: a whole number 1 to 50; write passes=2")
-        for name in ("run_in_speed", "pull_back_speed"):
-            self._require(name, getattr(self, name) > 0, "above 0", '"0.5 ft/s"')
         for part in (self, self.drain, self.tank, *self.drain.bends, *self.hose_stock):
             for name, value in vars(part).items():
                 if getattr(value, "ndim", 0):

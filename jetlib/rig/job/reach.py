@@ -10,7 +10,7 @@ from jetlib.physics import water
 from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
 from jetlib.physics.values import plain
 from jetlib.rig.hoses.weight import BRAIDS, USUAL_FRICTION, hose_mass, usual_outside, weighed_as, weight_per_metre
-from jetlib.rig.parts.drain import Drain
+from jetlib.rig.parts.site import Drain
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
 from jetlib.units import both, si

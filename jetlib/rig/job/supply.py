@@ -9,7 +9,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics import air, heat, hose, pump, water
 from jetlib.physics.draining_tank import emptying_time, stretched_time, true_time
 from jetlib.physics.values import not_negative, plain
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.site import Tank
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point, require_point
 from jetlib.units import both, si
 from jetlib.units.given import Length

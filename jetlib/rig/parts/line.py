@@ -6,7 +6,7 @@ from typing import Self
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.parts.part import Part, quantity, tuple_of
+from jetlib.rig.parts.part import ABOVE_ZERO, EFFICIENCY, Part, count, quantity, several
 from jetlib.units import si
 from jetlib.units.given import Angle, Length, MassPerLength, Number, Pressure, Share, Values
 
@@ -32,7 +32,7 @@ class Hose(Part):
     roughness: Length = quantity("roughness", 1e-5)
     coil_diameter: Length | None = quantity("coil_diameter", None, optional=True)
     coiled_length: Length | None = quantity("length", None, optional=True)
-    working_pressure: Pressure | None = quantity("pressure", None, optional=True)
+    working_pressure: Pressure | None = quantity("pressure", None, optional=True, span=ABOVE_ZERO, fix='"330 bar"')
     end_bore: Length | None = quantity("bore", None, optional=True)
     mass_per_metre: MassPerLength | None = quantity("mass_per_length", None, optional=True)
     bend_radius: Length | None = quantity("coil_diameter", None, optional=True)
@@ -50,8 +50,6 @@ class Hose(Part):
             self._require("coil_diameter", np.asarray(self.coil_diameter) >= 5 * bore, "5 bores or more", '"0.5 m"')
         if self.end_bore is not None:
             self._require("end_bore", self.end_bore <= bore, "no more than bore", '"9 mm"')
-        if self.working_pressure is not None:
-            self._require("working_pressure", np.asarray(self.working_pressure) > 0, "above 0", '"330 bar"')
 
     def replace(self, **changes: object) -> Self:
         """A copy with some fields changed.
@@ -109,11 +107,10 @@ class Fitting(Part):
     bore: Length = quantity("bore")
     loss_coefficient: Number | None = quantity("loss_coefficient", None, optional=True)
     line_bore: Length | None = quantity("bore", None, optional=True)
-    count: int = 1
+    count: int = count()
     name: str = ""
 
     def _check(self):
-        self._check_count()
         if self.loss_coefficient is None and self.line_bore is None:
             raise JetlibError(
                 'loss_coefficient is missing; write Fitting(loss_coefficient=0.9, …) or line_bore="1/2 in"'
@@ -135,16 +132,11 @@ class Jet(Part):
     """
 
     bore: Length = quantity("jet_bore")
-    count: int = 1
+    count: int = count()
     angle: Angle = quantity("angle", 0.0)
-    discharge_coefficient: Share = quantity("fraction", 0.75)
-    velocity_coefficient: Share = quantity("fraction", 0.97)
+    discharge_coefficient: Share = quantity("fraction", 0.75, span=EFFICIENCY, fix="0.75")
+    velocity_coefficient: Share = quantity("fraction", 0.97, span=EFFICIENCY, fix="0.75")
     name: str = ""
-
-    def _check(self):
-        self._check_count()
-        for name in ("discharge_coefficient", "velocity_coefficient"):
-            self._require(name, np.asarray(getattr(self, name)) >= 0.2, "0.2 to 1", "0.75")
 
     @property
     def area(self) -> Values:
@@ -166,20 +158,15 @@ class Nozzle(Part):
     1
     """
 
-    jets: tuple = ()
+    jets: tuple = several(Jet, 'Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
     body_bore: Length | None = quantity("bore", None, optional=True)
     body_loss_coefficient: Number = quantity("loss_coefficient", 0.0)
     name: str = ""
 
     def _check(self):
-        object.__setattr__(self, "jets", tuple_of(self.jets, Jet, "jets", 'Nozzle(jets=[Jet(bore="1.4 mm", count=4)])'))
         if self.body_bore is None:
-            self._require(
-                "body_loss_coefficient",
-                np.asarray(self.body_loss_coefficient) == 0,
-                "0, or give body_bore too",
-                "0",
-            )
+            lossless = np.asarray(self.body_loss_coefficient) == 0
+            self._require("body_loss_coefficient", lossless, "0, or give body_bore too", "0")
 
     @property
     def area(self) -> Values:

@@ -11,7 +11,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.rig.parts.drive import BurstDisc, Engine, Pump, Unloader
 from jetlib.rig.parts.line import Fitting, Hose, Jet, Nozzle
-from jetlib.rig.parts.part import Part, quantity, tuple_of
+from jetlib.rig.parts.part import Part, quantity, several
 from jetlib.units.given import Length, Temperature
 from jetlib.units.refusal import cut
 
@@ -30,32 +30,24 @@ class Rig(Part):
 
     pump: Pump
     valve: object = None
-    hoses: tuple = ()
+    hoses: tuple = several(Hose, 'Rig(hoses=[Hose(bore="1/2 in", length="200 ft")], …)')
     nozzle: Nozzle = field(default_factory=Nozzle)
     engine: Engine = None
-    fittings: tuple = ()
+    fittings: tuple = several(Fitting, "Rig(fittings=[Fitting(…)], …)")
     water_temperature: Temperature = quantity("temperature", USUAL_TEMPERATURE)
     lift: Length = quantity("lift", 0.0)
     outlet_shut: bool = False
     name: str = ""
 
     def _check(self):
-        keep = object.__setattr__
-        keep(
-            self,
-            "hoses",
-            tuple_of(self.hoses, Hose, "hoses", 'Rig(hoses=[Hose(bore="1/2 in", length="200 ft")], …)'),
-        )
-        keep(self, "fittings", tuple_of(self.fittings, Fitting, "fittings", "Rig(fittings=[Fitting(…)], …)"))
         for name, kind in (("pump", Pump), ("nozzle", Nozzle), ("engine", Engine)):
             value = getattr(self, name)
             if not isinstance(value, kind) and not (name == "engine" and value is None):
                 raise JetlibError(f"{name} is {cut(value)}; write Rig({name}={kind.__name__}(…), …)")
-        self._check_flag("outlet_shut", "Rig(outlet_shut=True, …)")
         valves = sorted(self.valves, key=lambda valve: isinstance(valve, BurstDisc))
         if len({type(valve) for valve in valves}) != len(valves):
             raise JetlibError("valve holds two of one kind; write Rig(valve=[Unloader(…), BurstDisc(…)], …)")
-        keep(self, "valve", tuple(valves) if len(valves) > 1 else valves[0] if valves else None)
+        object.__setattr__(self, "valve", tuple(valves) if len(valves) > 1 else valves[0] if valves else None)
 
     @property
     def valves(self) -> tuple:

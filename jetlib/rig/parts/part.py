@@ -12,37 +12,88 @@ from jetlib.units import both, si
 from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
+ABOVE_ZERO, EFFICIENCY = (0.0, np.inf), (0.2, 1.0)  # spans; no machine and no hole falls below a fifth
 
-def quantity(kind, default=MISSING, *, optional=False):
-    """A dataclass field that holds a physical quantity of `kind`, as `units.si` knows it."""
-    return field(default=default, metadata={"kind": kind, "optional": optional})
+
+def quantity(kind, default=MISSING, *, optional=False, span=None, fix=""):
+    """A dataclass field that holds a physical quantity of `kind`, as `units.si` knows it.
+
+    span: what it must lie between besides, its ends included but for a 0; fix: what to write where it does not.
+    """
+    return field(default=default, metadata={"kind": kind, "optional": optional, "span": span, "fix": fix})
+
+
+def choice(allowed, write):
+    """A field that holds one of the texts `allowed`, the first unless given; `write` is the one that errors name."""
+
+    def check(part, name):
+        require_choice(getattr(part, name), allowed, name, _call(part, name, f'"{write}"'))
+
+    return field(default=allowed[0], metadata={"check": check})
+
+
+def several(kind, fix):
+    """A field that holds a tuple of `kind` (a class), given one or a list of them; fix: the line that errors name."""
+
+    def check(part, name):
+        value = getattr(part, name)
+        items = (value,) if isinstance(value, kind) else value
+        if not isinstance(items, list | tuple) or not all(isinstance(item, kind) for item in items):
+            raise JetlibError(f"{name} is {cut(value)}; write {fix}")
+        object.__setattr__(part, name, tuple(items))
+
+    return field(default=(), metadata={"check": check})
+
+
+def count():
+    """A field that holds a whole number of things, or an array of them; one unless given."""
+    return field(default=1, metadata={"check": _count})
+
+
+def _count(part, name):
+    given = _array(getattr(part, name))
+    good = given.dtype.kind in "iuf" and given.size and (given >= 0) & (given <= 1000) & (given == np.floor(given))
+    part._settle(name, given, good, "a whole number from 0 to 1000", "4")
+
+
+def _flag(part, name):
+    given = _array(getattr(part, name))
+    write = type(part).__dataclass_fields__[name].metadata.get("write", True)
+    part._settle(name, given, given.dtype == bool and given.size, "true or false", write)
 
 
 @cache
-def _quantities(part):
-    """(name, kind, whether it may be None) of each field of a class of parts that holds a quantity."""
-    held = ((item.name, item.metadata) for item in fields(part))
-    return tuple((name, metadata["kind"], metadata["optional"]) for name, metadata in held if "kind" in metadata)
+def _held(part):
+    """Of a class of parts: (name, what `quantity` was told) of each quantity, (name, check) of each other field."""
+    told = [(item.name, item.metadata) for item in fields(part)]
+    checks = [(item.name, _flag if item.type is bool else item.metadata.get("check")) for item in fields(part)]
+    return [each for each in told if "kind" in each[1]], [each for each in checks if each[1]]
 
 
 class Part:
-    """A frozen dataclass whose fields made by `quantity` hold SI floats or arrays."""
+    """A frozen dataclass whose fields, made by the functions above, hold SI floats or arrays, and what they allow."""
 
     def __post_init__(self):
-        shapes = set()
-        for field_name, kind, optional in _quantities(type(self)):
+        shapes, (quantities, checks) = set(), _held(type(self))
+        for field_name, told in quantities:
             value = getattr(self, field_name)
-            if value is None and optional:
+            if value is None and told["optional"]:
                 continue
-            value = si(value, kind, field=field_name, owner=type(self).__name__)
+            value = si(value, told["kind"], field=field_name, owner=type(self).__name__)
             object.__setattr__(self, field_name, value)
             if isinstance(value, np.ndarray):
                 shapes.add(value.shape)
+            if told["span"] is not None:
+                low, high = told["span"]
+                allowed = f"above {low:g}" if high == np.inf else f"{low:g} to {high:g}"
+                self._require(field_name, (value >= low) & (value <= high) & (value > 0), allowed, told["fix"])
         if len(shapes) > 1:
             _broadcast(shapes, type(self).__name__)
         name = getattr(self, "name", "")
         if not isinstance(name, str) or len(name) > 200 or not name.isprintable():
             raise JetlibError(f"name is {cut(name)}; write up to 200 characters of text, on one line")
+        for field_name, check in checks:
+            check(self, field_name)
         self._check()
 
     def _check(self):
@@ -59,33 +110,21 @@ class Part:
 
     __hash__ = None
 
+    def _settle(self, name, given, ok, allowed, fix):
+        """Keep what was given as an array, or, of no axes, as the one value it holds; or raise as `_require` does."""
+        self._require(name, ok, allowed, fix)
+        object.__setattr__(self, name, given if given.ndim else given.item())
+
     def _require(self, name, ok, allowed, fix):
         if not np.all(ok):
             kinds = {item.name: item.metadata.get("kind") for item in fields(self)}
             was = _brief(getattr(self, name), kinds[name])
-            raise JetlibError(f"{name} is {was}; allowed: {allowed}; write {type(self).__name__}({name}={fix}, …)")
-
-    def _settle(self, name):
-        """Make a list of a plain field an array, and an array of no axes the one value it holds."""
-        array = np.asarray(getattr(self, name))
-        object.__setattr__(self, name, array if array.ndim else array.item())
-
-    def _check_count(self):
-        self._require("count", _is_count(self.count), "a whole number from 0 to 1000", "4")
-        self._settle("count")
-
-    def _check_flag(self, name, fix):
-        if not _is_flag(getattr(self, name)):
-            raise JetlibError(f"{name} is {_brief(getattr(self, name))}; allowed: true or false; write {fix}")
-        self._settle(name)
+            raise JetlibError(f"{name} is {was}; allowed: {allowed}; write {_call(self, name, fix)}")
 
 
-def tuple_of(value, kind, name, fix):
-    """`value`, one `kind` or a list of them, as a tuple; JetlibError that says what to write for anything else."""
-    items = (value,) if isinstance(value, kind) else value
-    if not isinstance(items, list | tuple) or not all(isinstance(item, kind) for item in items):
-        raise JetlibError(f"{name} is {cut(value)}; write {fix}")
-    return tuple(items)
+def _call(part, name, value):
+    """The line that makes such a part with that field."""
+    return f"{type(part).__name__}({name}={value}, …)"
 
 
 def require_choice(value, allowed, name, fix):
@@ -118,18 +157,6 @@ def whole_number(value, name, low, high):
     if not low <= number <= high:
         raise JetlibError(f"{name} is {cut(value)}; allowed: a whole number {low} to {high}; write {name}={low}")
     return number
-
-
-def _is_count(value):
-    array = _array(value)
-    if array.dtype.kind not in "iuf" or not array.size:
-        return False
-    return (array >= 0) & (array <= 1000) & (array == np.floor(array))
-
-
-def _is_flag(value):
-    array = _array(value)
-    return array.dtype == bool and array.size > 0
 
 
 def _array(value):

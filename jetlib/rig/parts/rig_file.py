@@ -14,6 +14,7 @@ import numpy as np
 from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
+from jetlib.rig.parts.part import Part
 from jetlib.tables.atomic import Unwritable, write_whole
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import SYSTEMS, from_si, si, unit_label
@@ -131,27 +132,24 @@ def _rig_from(data):
         raise JetlibError('pump is missing; write [pump] and under it rated_flow = "8 gpm"')
     if "nozzle" not in data:
         raise JetlibError('nozzle is missing; write [[nozzle.jet]] and under it bore = "1.4 mm"')
-    values = {}
-    for key, kind in _SINGLE.items():
-        if key in data and key != "nozzle":
-            values[key] = _part(kind, data[key], key)
-    values["nozzle"] = _nozzle(data["nozzle"])
+    made = {key: _part(kind, data[key], key) for key, kind in _SINGLE.items() if key in data and key != "nozzle"}
+    made["nozzle"] = _nozzle(data["nozzle"])
     for key, kind in _REPEATED.items():
-        values[key] = _parts(kind, data.get(key, []), key)
-    own = {key: data[key] for key in _OWN if key in data}
-    for key, value in own.items():
-        _need_one_value(key, value)
-    valves = [values.pop(key) for key in ("unloader", "burst_disc") if key in values]
-    return Rig(valve=valves, hoses=values.pop("hose"), fittings=values.pop("fitting"), **values, **own)
+        made[f"{key}s"] = _parts(kind, data.get(key, []), key)
+    for key in _OWN:
+        if key in data:
+            _need_one_value(key, data[key])
+            made[key] = data[key]
+    valves = [made.pop(key) for key in ("unloader", "burst_disc") if key in made]
+    return Rig(valve=valves, **made)
 
 
 def _nozzle(table):
     _need_table(table, "nozzle")
-    rest = {key: value for key, value in table.items() if key != "jet"}
     if "jet" not in table:
         raise JetlibError('nozzle.jet is missing; write [[nozzle.jet]] and under it bore = "1.4 mm"')
-    jets = _parts(Jet, table["jet"], "nozzle.jet")
-    return _part(Nozzle, rest, "nozzle", jets=jets)
+    rest = {key: value for key, value in table.items() if key != "jet"}
+    return _part(Nozzle, rest, "nozzle", jets=_parts(Jet, table["jet"], "nozzle.jet"))
 
 
 def _parts(kind, rows, where):
@@ -207,25 +205,19 @@ def _shown(value):
 
 
 def _data_from(rig):
-    data = {"schema": SCHEMA, **_table(rig, skip=("pump", "valve", "hoses", "nozzle", "engine", "fittings"))}
-    data["pump"] = _table(rig.pump)
-    if rig.engine is not None:
-        data["engine"] = _table(rig.engine)
-    if rig.unloader is not None:
-        data["unloader"] = _table(rig.unloader)
-    if rig.burst_disc is not None:
-        data["burst_disc"] = _table(rig.burst_disc)
-    data["hose"] = [_table(hose) for hose in rig.hoses]
-    data["fitting"] = [_table(fitting) for fitting in rig.fittings]
-    data["nozzle"] = {**_table(rig.nozzle, skip=("jets",)), "jet": [_table(jet) for jet in rig.nozzle.jets]}
+    data = {"schema": SCHEMA, **_table(rig)}
+    data |= {name: _table(getattr(rig, name)) for name in _SINGLE if getattr(rig, name) is not None}
+    data |= {name: [_table(part) for part in getattr(rig, f"{name}s")] for name in _REPEATED}
+    data["nozzle"] = {**data.pop("nozzle"), "jet": [_table(jet) for jet in rig.nozzle.jets]}
     return {key: value for key, value in data.items() if value != []}
 
 
-def _table(part, skip=()):
+def _table(part):
+    """The fields of a part that are no parts themselves."""
     table = {}
     for item in fields(part):
         value = getattr(part, item.name)
-        if item.name in skip or value is None or (item.name == "name" and value == ""):
+        if value is None or isinstance(value, Part | tuple) or (isinstance(value, str) and not value):
             continue
         if np.ndim(value):
             owner = type(part).__name__

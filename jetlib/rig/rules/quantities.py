@@ -18,7 +18,7 @@ from jetlib.physics.draining_tank import emptying_time
 from jetlib.rig.hoses import weight as hose_weight
 from jetlib.rig.hoses.surge import surge_pressure
 from jetlib.rig.job.flushing import WATER_DENSITY, shear_that_moves
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.site import Tank
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.rules.equation import dimension

@@ -5,7 +5,7 @@ from functools import lru_cache
 import numpy as np
 
 from jetlib.rig.job.flushing import DEBRIS, flushing, shear_that_moves
-from jetlib.rig.parts.drain import Drain
+from jetlib.rig.parts.site import Drain
 from jetlib.rig.point.alone import greatest_drain_flow
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.drawing.chart import HALO, Axis, Series, axes, chart, curve, dot, level, text, upright

@@ -6,7 +6,7 @@ import numpy as np
 
 from jetlib.rig.hoses.weight import BRAIDS, weighed_as
 from jetlib.rig.job.reach import line_weights, reach
-from jetlib.rig.parts.drain import Bend, Drain
+from jetlib.rig.parts.site import Bend, Drain
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs

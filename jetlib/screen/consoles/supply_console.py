@@ -6,7 +6,7 @@ import numpy as np
 
 from jetlib.rig.change.whatif import engine_rig
 from jetlib.rig.job.supply import Supply, supply
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.site import Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.controls.console import Amount, Choice, Console, Switch
 from jetlib.screen.controls.rig_choice import rig_of, whole_rigs

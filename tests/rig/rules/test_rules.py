@@ -10,9 +10,8 @@ from jetlib.errors import JetlibError
 from jetlib.physics import hose, water
 from jetlib.rig.jets.matching import matched_area, matched_jets
 from jetlib.rig.job.flushing import flushing
-from jetlib.rig.parts.drain import Drain
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
-from jetlib.rig.parts.site import Site
+from jetlib.rig.parts.site import Drain, Site
 from jetlib.rig.rules.moves import CHANGES, LEVERS, NOMINAL, family, own_value, size_below
 from jetlib.rig.rules.quantities import QUANTITIES, STATES, Cases, Key, grit_flow
 from jetlib.rig.rules.rules import (

@@ -30,10 +30,9 @@ from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
 from jetlib.rig.job.supply import supply
-from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.parts.machine import Hose, Jet, Pump, Rig
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.site import Bend, Drain, Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.bench import Bench, open_bench
 from jetlib.screen.bench.entries import state as bench_state

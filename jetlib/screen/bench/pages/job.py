@@ -6,9 +6,8 @@ from html import escape
 from jetlib.errors import JetlibError
 from jetlib.rig.job.job import Job
 from jetlib.rig.job.plan import plan_job
-from jetlib.rig.parts.drain import Bend, Drain
 from jetlib.rig.parts.part import Same
-from jetlib.rig.parts.tank import Tank
+from jetlib.rig.parts.site import Bend, Drain, Tank
 from jetlib.screen.bench.entries.sheet import SHEET, UNSEEN, meaning_of
 from jetlib.screen.drawing.plan_sheet import picture_of
 from jetlib.units import text as words_of
