@@ -1,4 +1,4 @@
-"""The one registry of consoles, from data/consoles.toml: on which page each is, who makes it, what it shows.
+"""The one registry of consoles, from data/consoles.toml: on which page each is, who makes it, what it shows and how.
 
 Notebooks find their consoles by it, and so do session plans, printed lessons and tests. What can be set, with labels,
 kinds and options, is read off the consoles themselves by `tests/consoles_table.py` and kept in data/consoles.json, so
@@ -33,13 +33,15 @@ class Setting:
 class ConsoleRecord:
     """A console: its name, the page (a stem) it is first met on, the module that makes it, the quantities it shows.
 
-    shows: {what a class is told to look at: its kind}.
+    shows: {what a class is told to look at: its kind}. row: its whole table, with its title
+    and controls.
     """
 
     name: str
     page: str
     home: str
     shows: dict
+    row: dict
 
     def maker(self):
         """The function that makes it; loads widgets."""
@@ -63,7 +65,7 @@ def console(name):
 
 #: Every console by name, in the order of the course.
 CONSOLES = {
-    name: ConsoleRecord(name, page, f"jetlib.screen.{row['home']}", row.get("shows", {}))
+    name: ConsoleRecord(name, page, f"jetlib.screen.{row['home']}", row.get("shows", {}), row)
     for page, consoles in read_toml(DATA / "consoles.toml", what="list of consoles").items()
     for name, row in consoles.items()
 }

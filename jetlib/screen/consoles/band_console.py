@@ -7,53 +7,29 @@ import numpy as np
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
-from jetlib.screen.controls.console import Amount, Choice, Console, Switch
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.declared import console
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Series, axes, charts, curve, dot, text, upright
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.table import Table
 from jetlib.units import Told, both
 
 THROTTLES = np.linspace(0.0, 1.0, 51)
-#: What one can measure: name, label, the inputs it settles.
-MEASURED = (
-    ("edge", "The edges of the jets are measured (one good reading)", ("discharge_coefficient", "wear")),
-    ("hole", "The holes of the jets are measured (gauge pins)", ("jet_bore",)),
-    ("pump", "The pump's flow is measured (fall of the tank level, stopwatch)", ("pump_flow", "slip", "engine_speed")),
-    ("hose", "Bore, wall, ends and reel of the hose are measured",
-     ("hose_bore", "roughness", "coil_diameter", "coil_extra", "end_fittings")),
-    ("valve", "The valve's setting and rise are measured", ("valve_setting", "valve_rise", "disc_rating")),
-    ("gauge", "The gauge is checked against a good one", ("gauge",)),
-)  # fmt: skip
+#: What one can measure, by the name of its switch, and the inputs it settles.
+MEASURED = {
+    "edge": ("discharge_coefficient", "wear"),
+    "hole": ("jet_bore",),
+    "pump": ("pump_flow", "slip", "engine_speed"),
+    "hose": ("hose_bore", "roughness", "coil_diameter", "coil_extra", "end_fittings"),
+    "valve": ("valve_setting", "valve_rise", "disc_rating"),
+    "gauge": ("gauge",),
+}
 _HEIGHT = 300
 _SHOWN = ("gauge", "nozzle_flow")
 _LABELS = {"gauge": "gauge", "nozzle_flow": "nozzle flow"}
 _NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
-_NOTE = (
-    "High-pressure water injures and kills. Measure holes and hose with the machine stopped and the pressure "
-    "relieved, and measure a running machine only as its manual says."
-)
 _MOST_BARS = 5
 _NO_BAND = 0.003  # of the reading: thinner than the line
-
-
-def band_console(
-    rig: str = "yard_trailer",
-    *,
-    system: str | None = None,
-    title: str = "How sure is a rig that nobody has measured?",
-    **start: object,
-) -> Console:
-    """A Console: a rig from data/, its throttle, and a switch for each thing that has been measured.
-
-    start: throttle, or any name of MEASURED, as the controls take them.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, len(THROTTLES) - 1, start.get("throttle", 1.0)),
-        *(Switch(name, label, start.get(name, False)) for name, label, _ in MEASURED),
-    ]
-    return Console(title, controls, _draw, system=system, note=_NOTE)
 
 
 def bands_table() -> Table:
@@ -81,12 +57,14 @@ def bands_table() -> Table:
 @lru_cache(maxsize=64)
 def rig_band(rig, settled=()):
     """The Band of a rig from data/ over THROTTLES, with the inputs of these names of MEASURED settled."""
-    inputs = [each for name, _, names in MEASURED if name in settled for each in names]
+    inputs = [each for name in settled for each in MEASURED[name]]
     return uncertainty_band(rig_of(rig), THROTTLES, unknowns=Unknowns().settle(*inputs))
 
 
-def _draw(values, system):
-    settled = tuple(name for name, *_ in MEASURED if values[name])
+@console()
+def band_console(values, system):
+    """A Console: a rig from data/, its throttle, and a switch for each thing that has been measured."""
+    settled = tuple(name for name in MEASURED if values[name])
     band = rig_band(values["rig"], settled)
     at = band.nearest(values["throttle"])
     throttle = float(band.throttles[at])

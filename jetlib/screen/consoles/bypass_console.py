@@ -11,8 +11,9 @@ from jetlib.rig.change.whatif import changed_rig, opening_throttle, with_valve
 from jetlib.rig.parts.machine import BurstDisc
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.screen.controls.console import Amount, Choice, Console, Push, Switch
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.console import Console
+from jetlib.screen.controls.declared import console, console_of
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Series, axes, charts, curve, dot, legend, level, upright
 from jetlib.screen.drawing.grid import notice
 from jetlib.screen.drawing.picture import Answer, stacked
@@ -21,40 +22,23 @@ from jetlib.units import Told
 
 THROTTLES = np.linspace(0.0, 1.0, 101)
 _HEIGHT = 300
-_BORES = (("1/4 in (6.6 mm)", "1/4 in"), ("3/8 in (9.7 mm)", "3/8 in"), ("1/2 in (12.9 mm)", "1/2 in"))
-_JETS = (
-    ("as they are", 0),
-    ("one drill size larger", 1),
-    ("two drill sizes larger", 2),
-    ("three drill sizes larger", 3),
-    ("one drill size smaller", -1),
-)
-_DISC = ("burst disc for the same pressure", "burst disc")
-_VALVES = (
-    ("unchanged", "as loaded"),
-    ("regulating unloader", "unloader"),
-    _DISC,
-    ("none: never run a machine like this", "none"),
-)
-_KINDS = (("regulating unloader", "unloader"), ("trapped-pressure unloader", "trapping"), _DISC, _VALVES[-1])
+_GUARDS = {
+    "unloader": "Regulating unloader",
+    "trapping": "Trapped-pressure unloader",
+    "burst disc": "Burst disc for the same pressure",
+    "none": "No valve",
+}
 _NAMES = ("before", "changed")
 # Colour and dash of nozzle and gauge, then of what goes to the tank: four dashes, for eyes and paper without colours.
 _INKS = ((("blue", "solid"), ("green", "dotted")), (("orange", "dashed"), ("purple", "dash-dot")))
 
 
-def rig_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "One rig and its throttle"
-) -> Console:
+@console()
+def rig_console(values, system):
     """A Console: throttle only; the schematic of a yard rig with its figures."""
-    setup = _setup(rig)
-
-    def draw(values, system):
-        point = operating_point(setup.rig, values["throttle"])
-        rows = _drawn(setup.rig, point, system)
-        return stacked(_state_words(setup, point, system), *rows, answers=_answers(point))
-
-    controls = [Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.6)]
-    return Console(title, controls, draw, system=system)
+    setup = _setup(values["rig"])
+    point = operating_point(setup.rig, values["throttle"])
+    return stacked(_state_words(setup, point, system), *_drawn(setup.rig, point, system), answers=_answers(point))
 
 
 def valve_console(
@@ -72,10 +56,10 @@ def valve_console(
         point = operating_point(fitted, values["throttle"])
         state["burst"] = state["burst"] or bool(point.disc_open)
         told = Told(system)
-        kind = next(words for words, name in _KINDS if name == values["valve"]).split(":")[0]
-        words = f"{kind if kind != 'none' else 'no valve'}, "
-        words += f"outlet {'shut' if values['shut'] else 'open'}, {100 * float(point.throttle):.0f} % throttle: "
-        words = words[0].upper() + words[1:] + _figures(point, told)
+        words = (
+            f"{_GUARDS[values['valve']]}, outlet {'shut' if values['shut'] else 'open'}, "
+            f"{100 * float(point.throttle):.0f} % throttle: {_figures(point, told)}"
+        )
         if values["shut"]:
             words += f" The pressure in the hose is {told.pressure(point.line_pressure)}."
         rows = _drawn(fitted, point, system, loaded)
@@ -83,31 +67,8 @@ def valve_console(
         answers = Answer("gauge reading", point.gauge, "pressure"), held
         return stacked(" ".join([words, *point.cautions]), *rows, answers=answers)
 
-    controls = [
-        Choice("valve", "Valve", _KINDS, "unloader"),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Switch("shut", "Outlet shut: every jet plugged, or the shut-off valve closed"),
-        Push("new_disc", "Stop the pump and fit a new disc", lambda _: state.update(burst=False)),
-    ]
-    return Console(title, controls, draw, system=system)
-
-
-def bypass_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Throttle, gauge and bypass", **start: object
-) -> Console:
-    """A Console: a rig from data/, its throttle, and a change to it, drawn beside the rig as loaded.
-
-    start: any of throttle, extra_length, extra_bore, jets, valve, as the controls take them.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Amount("extra_length", "Hose added", "length", 0.0, "300 ft", 30, 0.0),
-        Choice("extra_bore", "Bore of that hose", _BORES, "3/8 in"),
-        Choice("jets", "Jets", _JETS, 0),
-        Choice("valve", "Valve", _VALVES, "as loaded"),
-    ]
-    return Console(title, controls, _draw, system=system, start=start)
+    given = {"new_disc": {"change": lambda _: state.update(burst=False)}}
+    return console_of("valve_console", draw, given, rig=rig, system=system, title=title, start={})
 
 
 class _Setup(NamedTuple):
@@ -118,7 +79,9 @@ class _Setup(NamedTuple):
     opens: float
 
 
-def _draw(values, system):
+@console()
+def bypass_console(values, system):
+    """A Console: a rig from data/, its throttle, and a change to it, drawn beside the rig as loaded."""
     name, throttle = values.pop("rig"), values.pop("throttle")
     setups = [_setup(name)]
     changed = _setup(name, **values)

@@ -4,50 +4,24 @@ from functools import lru_cache
 
 import numpy as np
 
+from jetlib.course.pages.consoles import CONSOLES
 from jetlib.rig.change.whatif import changed_line
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
-from jetlib.screen.controls.console import Amount, Choice, Console, keeping
+from jetlib.screen.controls.declared import console
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, level, text, trace, upright
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import Told, si
 
 THROTTLES = np.linspace(0.0, 1.0, 61)
 _TILE, _LEFT, _SPAN = 380, 14, 352
-_BORES = ("3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in")
-_JETS = (
-    ("as they are", "as loaded"),
-    ("one more jet", "one more"),
-    ("one jet fewer", "one less"),
-    ("all one drill larger", "larger"),
-    ("all one drill smaller", "smaller"),
-)
 _PARTS = (("hose", "orange"), ("fittings", "purple"), ("lift", "green"), ("jets", "blue"))
 
 
-def circuit_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Where the pressure goes", **start: object
-) -> Console:
-    """A Console: a yard rig's throttle, hose, jets and lift; the share each part takes, and the gauge's curve.
-
-    start: any of throttle, length, bore (such as "1/2 in"), jets, lift, as the controls take them. Length and bore are
-    those of the main hose; what else is in the line stays as the rig has it.
-    """
-    loaded = demo_rig(rig)
-    hose = loaded.hoses[0]
-    nearest = min(_BORES, key=lambda bore: abs(si(bore, "hose_bore") - hose.bore))
-    kept, keep = keeping("Keep this line to compare")
-    bores = tuple((f"{bore} ({Told('metric').hose_bore(si(bore, 'hose_bore'))})", bore) for bore in _BORES)
-    controls = [
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Amount("length", "Length of the hose", "length", 0.0, "600 ft", 60, hose.length),
-        Choice("bore", "Bore of the hose", bores, nearest),
-        Choice("jets", "Jets", _JETS, "as loaded"),
-        Amount("lift", "Nozzle above the pump", "lift", "-100 ft", "100 ft", 40, 0.0),
-        keep,
-    ]
-    note = f"{loaded.name}. If the nozzle is below the pump, enter a minus."
-    return Console(title, controls, lambda *now: _draw(rig, kept, *now), system=system, note=note, start=start)
+def _main_hose(rig):
+    hose, bores = demo_rig(rig).hoses[0], CONSOLES["circuit_console"].row["controls"]["bore"]["sizes"]
+    nearest = min(bores, key=lambda bore: abs(si(bore, "hose_bore") - hose.bore))
+    return {"length": {"start": hose.length}, "bore": {"start": nearest}}
 
 
 def pressure_parts(point):
@@ -65,7 +39,13 @@ def _sweep(name, **line):
     return throttle_sweep(changed_line(demo_rig(name), **line), THROTTLES)
 
 
-def _draw(name, kept, values, system):
+@console(_main_hose)
+def circuit_console(values, system):
+    """A Console: a yard rig's throttle, hose, jets and lift; the share each part takes, and the gauge's curve.
+
+    Length and bore are those of the main hose; what else is in the line stays as the rig has it.
+    """
+    name, kept = values.pop("rig"), values.pop("kept")
     kept = {} if kept == values else dict(kept)
     throttle, kept_throttle = values.pop("throttle"), kept.pop("throttle", None)
     point, told = operating_point(changed_line(demo_rig(name), **values), throttle), Told(system)

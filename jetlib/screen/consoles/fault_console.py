@@ -10,7 +10,7 @@ from jetlib.rig.diagnosis.faults import FAULTS, fault_named, faults_of, signatur
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.controls.declared import console
 from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Panel, Series, axes, chart, curve, dot, legend, text
 from jetlib.screen.drawing.gauge import pressure_gauge
 from jetlib.screen.drawing.grid import grid
@@ -21,46 +21,33 @@ from jetlib.units import Told
 THROTTLES = np.linspace(0.0, 1.0, 61)
 _READ_AT = (0.0, 0.5, 1.0)
 _WIDTH = 760
-_SMALLEST, _LARGEST = 0.05, 1.0
 _SAME = 0.02  # less than this and nobody would call it a change
 _NONE = "none"
 _LOOKS = (("grey", "solid", "circle"), ("blue", "dashed", "circle"), ("orange", "dash-dot", "square"))
 
 
-def fault_console(
-    rig: str = "yard_trailer",
-    *,
-    system: str | None = None,
-    title: str = "One fault, or two side by side",
-    **start: object,
-) -> Console:
+def _faults(rig):
+    faults = [(fault.title, fault.name) for fault in faults_of(demo_rig(rig)) if fault.name != "healthy"]
+    return {"fault": {"options": faults}, "other": {"options": [*faults, ("none", _NONE)]}}
+
+
+@console(_faults)
+def fault_console(values, system):
     """A Console: a fault and its size, another beside it; gauge, bucket and tank return over the throttle.
 
-    start: any of fault, size, other (a fault's name or "none"), other_size, as the controls take them. A size outside
-    what the fault is tried at is held at the nearest one that is not, and the words say so.
+    A size outside what the fault is tried at is held at the nearest one that is not, and the words say so.
     """
-    loaded = demo_rig(rig)
-    faults = tuple((fault.title, fault.name) for fault in faults_of(loaded) if fault.name != "healthy")
-
-    def draw(values, system):
-        asked = [("sound", "rig in good order", FAULTS["healthy"], 0.0)]
-        asked.append(("A", f"A: {values['fault']}", *sized(values["fault"], values["size"])))
-        if values["other"] != _NONE:
-            asked.append(("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
-        shown = [
-            _Shown(*each, look, *_found(rig, each[2].name, each[3])) for each, look in zip(asked, _LOOKS, strict=False)
-        ]
-        answers = [Answer("gauge at full throttle with A", shown[1].signature.gauge[2], "pressure")]
-        rows = _gauges(loaded, shown, system), *_charts(loaded, shown, system), _table(shown, system)
-        return stacked(_words(loaded, shown, system), *rows, answers=answers)
-
-    controls = [
-        Choice("fault", "Fault A", faults, "jet plugged"),
-        Amount("size", "Size of A", "fraction", _SMALLEST, _LARGEST, 95, 0.25),
-        Choice("other", "Fault B, to compare", (*faults, ("none", _NONE)), "hose narrow"),
-        Amount("other_size", "Size of B", "fraction", _SMALLEST, _LARGEST, 95, 0.6),
+    rig, loaded = values["rig"], demo_rig(values["rig"])
+    asked = [("sound", "rig in good order", FAULTS["healthy"], 0.0)]
+    asked.append(("A", f"A: {values['fault']}", *sized(values["fault"], values["size"])))
+    if values["other"] != _NONE:
+        asked.append(("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
+    shown = [
+        _Shown(*each, look, *_found(rig, each[2].name, each[3])) for each, look in zip(asked, _LOOKS, strict=False)
     ]
-    return Console(title, controls, draw, system=system, note=loaded.name, start=start)
+    answers = [Answer("gauge at full throttle with A", shown[1].signature.gauge[2], "pressure")]
+    rows = _gauges(loaded, shown, system), *_charts(loaded, shown, system), _table(shown, system)
+    return stacked(_words(loaded, shown, system), *rows, answers=answers)
 
 
 def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:

@@ -7,34 +7,15 @@ import numpy as np
 from jetlib.rig.job.flushing import DEBRIS, flushing, shear_that_moves
 from jetlib.rig.parts.site import Drain
 from jetlib.rig.point.alone import greatest_drain_flow
-from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.controls.declared import console
 from jetlib.screen.drawing.chart import HALO, Axis, Series, axes, chart, curve, dot, level, text, upright
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.units import Told, both, si
+from jetlib.units import Told, si
 
 _WIDTH, _CHART, _HEIGHT = 760, 440, 306
 _FLOWS = np.linspace(si("0.5 gpm", "flow"), si("60 gpm", "flow"), 121)
-_BORES = tuple((both(bore, "pipe_bore"), bore) for bore in (si(f"{inch} in", "pipe_bore") for inch in (3, 4, 6, 8, 10)))
-_WALLS = (("smooth plastic, n 0.010", 0.010), ("usual, n 0.013", 0.013), ("rough or old, n 0.016", 0.016))
 _GRAINS = tuple((name, size) for name, size in DEBRIS.items() if size is not None)
 _TOP = 15.0  # Pa: past the drag that moves the coarsest grain
-
-
-def flush_console(*, system: str | None = None, title: str = "What the water takes along", **start: object) -> Console:
-    """A Console: flow, pipe, fall and wall; the pipe's cross-section, and the drag on its floor against the flow.
-
-    start: any of flow, bore, fall, wall, as the controls take them.
-    """
-    controls = [
-        Amount("flow", "Flow from the nozzle", "flow", "0.5 gpm", "60 gpm", 119, "9 gpm"),
-        Choice("bore", "Pipe", _BORES, si("4 in", "pipe_bore")),
-        Amount("fall", "Fall of the pipe", "slope", 0.0025, 0.1, 39, 0.02),
-        Choice("wall", "Pipe wall", _WALLS, 0.013),
-    ]
-    note = (
-        "For steady flow in a clean pipe, some way from the nozzle. Close to the jets the water is stirred far harder."
-    )
-    return Console(title, controls, _draw, system=system, note=note, start=start)
 
 
 def drain_of(*, bore, fall, wall):
@@ -54,7 +35,9 @@ def _swept(bore, fall, wall):
     return flushing(_FLOWS, drain_of(bore=bore, fall=fall, wall=wall)).shear
 
 
-def _draw(values, system):
+@console()
+def flush_console(values, system):
+    """A Console: flow, pipe, fall and wall; the pipe's cross-section, and the drag on its floor against the flow."""
     flow, told = values.pop("flow"), Told(system)
     drain, grains = drain_of(**values), grain_words(system)
     found = flushing(flow, drain)

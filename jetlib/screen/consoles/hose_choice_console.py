@@ -1,6 +1,6 @@
 """Lesson 07's consoles: every hose of the table as the last stretch of a line, and where to step down in size."""
 
-from functools import lru_cache, partial
+from functools import lru_cache
 
 from jetlib import tables
 from jetlib.rig.hoses.choice import hose_choices
@@ -8,8 +8,8 @@ from jetlib.rig.hoses.fit import USUAL_RESERVE
 from jetlib.rig.hoses.step_down import step_downs
 from jetlib.rig.hoses.weight import PipeRun
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.screen.controls.console import Amount, Choice, Console, Count
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.declared import console
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, charts, curve, dot, legend, level, text
 from jetlib.screen.drawing.grid import grid, notice
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
@@ -17,8 +17,6 @@ from jetlib.units import Told, both, si
 
 _WIDTH = 760
 _LONGEST = si("500 ft", "length")  # line that can be stepped down
-_KINDS = tuple(dict.fromkeys((row.standard, row.edition) for row in tables.hoses()))
-_PIPES = ("2 in", "3 in", "4 in", "6 in", "8 in")
 _SMALL_KINDS = ("EN 853 2SN", "EN 857 2SC", "SAE 100R8", "SAE 100R7")
 _SMALL = tuple(
     row
@@ -29,54 +27,6 @@ _SMALL = tuple(
 )
 _FROM_LARGE = 8  # dash size from which a hose is offered as the large one
 _SHORT = (("WORKING PRESSURE", "pressure"), ("The hose is too thick", "thick"), ("The bends", "bends"))
-
-
-def last_hose_console(
-    rig: str = "yard_trailer",
-    *,
-    system: str | None = None,
-    title: str = "Every hose of the table as the last one",
-    **start: object,
-) -> Console:
-    """A Console: length of the last hose, pipe, bends, reserve, standard; what each hose delivers, takes and weighs.
-
-    A rig of one hose gets it added before the nozzle, one of more has its last one changed. All of it lies in the pipe.
-    start: any of length, kind (standard and edition), pipe (such as "4 in"), bends, reserve, as the controls take them.
-    """
-    pipes = tuple((f"{bore} ({Told('metric').pipe_bore(si(bore, 'pipe_bore'))})", bore) for bore in _PIPES)
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Amount("length", "Length of the last hose", "length", "10 ft", "200 ft", 38, "30 ft"),
-        Choice("kind", "Hose standard", tuple((f"{k} ({e})", (k, e)) for k, e in _KINDS), ("EN 853 2SN", "2015")),
-        Choice("pipe", "Bore of the pipe", pipes, "3 in"),
-        Count("bends", "Tight bends of 90°", 0, 4, 1),
-        Amount("reserve", "Pressure reserve", "fraction", 0.0, 0.5, 50, USUAL_RESERVE),
-    ]
-    note = "What is printed on the hose, and the machine's manual, come before this table. Full throttle."
-    return Console(title, controls, _draw_last, system=system, note=note, start=start)
-
-
-def step_down_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Where to step down", **start: object
-) -> Console:
-    """A Console: a line of large hose, then small hose; flow and pull left against the length of the small one.
-
-    start: any of large, small (labels of HoseSizes), whole, small_length, run, as the controls take them.
-    """
-    large, small = (tuple((_size_words(row), row.label) for row in rows) for rows in (_large_sizes(rig), _SMALL))
-    controls = [
-        Choice("large", "Large hose", large, large[0][1]),
-        Choice("small", "Small hose", small, small[1][1]),
-        Amount("whole", "Whole line", "length", "200 ft", _LONGEST, 30, "250 ft"),
-        Amount("small_length", "Length of small hose", "length", "10 ft", "200 ft", 38, "60 ft"),
-        Amount("run", "Line in the pipe", "length", "10 ft", "200 ft", 38, "60 ft"),
-    ]
-    note = f"{rig_of(rig).name} at full throttle, a level pipe."
-    return Console(title, controls, partial(_draw_step, rig), system=system, note=note, start=start)
-
-
-def _size_words(row):
-    return f"{row.label.split(' (')[0]}, {both(row.bore, 'hose_bore')}"
 
 
 # --- every hose of the table ------------------------------------------------------------------------
@@ -90,7 +40,18 @@ def _choices(name, length, pipe, bends, reserve):
     return hose_choices(rig, place, length=length, pipe=run, reserve=reserve)
 
 
-def _draw_last(values, system):
+def _standards(rig):
+    kinds = dict.fromkeys((row.standard, row.edition) for row in tables.hoses())
+    options = [(f"{standard} ({edition})", (standard, edition)) for standard, edition in kinds]
+    return {"kind": {"options": options}, "reserve": {"start": USUAL_RESERVE}}
+
+
+@console(_standards)
+def last_hose_console(values, system):
+    """A Console: length of the last hose, pipe, bends, reserve, standard; what each hose delivers, takes and weighs.
+
+    A rig of one hose gets it added before the nozzle, one of more has its last one changed. All of it lies in the pipe.
+    """
     choices = _choices(*(values[name] for name in ("rig", "length", "pipe", "bends", "reserve")))
     kind, told = values["kind"], Told(system)
     own = sorted(
@@ -208,7 +169,18 @@ def _step(name, large, small, whole, small_length, run, places):
     return found[0]
 
 
-def _draw_step(name, values, system):
+def _sizes(rig):
+    large, small = (
+        [(f"{row.label.split(' (')[0]}, {both(row.bore, 'hose_bore')}", row.label) for row in rows]
+        for rows in (_large_sizes(rig), _SMALL)
+    )
+    return {"large": {"options": large, "start": large[0][1]}, "small": {"options": small, "start": small[1][1]}}
+
+
+@console(_sizes)
+def step_down_console(values, system):
+    """A Console: a line of large hose, then small hose; flow and pull left against the length of the small one."""
+    name = values.pop("rig")
     here, along = _step(name, **values, places=2), _step(name, **{**values, "small_length": None}, places=61)
     rig, run = rig_of(name), values["run"]
     words = _step_words(here, run, Told(system))

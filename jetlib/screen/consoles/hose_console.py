@@ -3,22 +3,14 @@
 import numpy as np
 
 from jetlib.rig.point.alone import hose_loss, hose_velocity
-from jetlib.screen.controls.console import Amount, Choice, Console, Switch, keeping
+from jetlib.screen.controls.console import Console
+from jetlib.screen.controls.declared import console_of
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, text
 from jetlib.screen.drawing.line import hose, legend_of_pressure, reel
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import Told, si
 
 _TILE, _HEIGHT = 380, 310
-_INCHES = ("1/8 in", "3/16 in", "1/4 in", "3/8 in", "1/2 in", "5/8 in", "3/4 in", "1 in")
-_BORES = tuple(
-    (f"{inch} ({Told('metric').hose_bore(si(inch, 'hose_bore'))})", si(inch, "hose_bore")) for inch in _INCHES
-)
-_ROUGHNESS = (
-    ("smooth as drawn tube, 0.0015 mm", 0.0015e-3),
-    ("usual hose, 0.01 mm", 0.01e-3),
-    ("rough or old, 0.03 mm", 0.03e-3),
-)
 _TOP, _MOST_GIVEN = si("4000 psi", "pressure"), si("5000 psi", "pressure")
 _FLOWS = np.linspace(0.0, si("25 gpm", "flow"), 126)
 
@@ -31,30 +23,13 @@ def hose_console(
     two: a second hose behind the first, and the share of the loss that each takes, instead of the one kept.
     start: any of flow, bore_1, length_1, bore_2, length_2, reel, as the controls take them.
     """
-    begin = {"flow": "8 gpm", "bore_1": "1/2 in", "length_1": "200 ft", "bore_2": "3/8 in", "length_2": "50 ft"}
-    begin |= {"reel": False, **start}
-    controls = [
-        Amount("flow", "Flow", "flow", "0.5 gpm", "25 gpm", 245, begin["flow"]),
-        Choice("bore_1", "Bore of hose 1" if two else "Bore", _BORES, si(begin["bore_1"], "hose_bore")),
-        Amount("length_1", "Length of hose 1" if two else "Length", "length", "0 ft", "500 ft", 100, begin["length_1"]),
-    ]
-    if two:
-        controls += [
-            Choice("bore_2", "Bore of hose 2", _BORES, si(begin["bore_2"], "hose_bore")),
-            Amount("length_2", "Length of hose 2", "length", "0 ft", "500 ft", 100, begin["length_2"]),
-        ]
-    controls += [
-        Choice("roughness", "Inner wall", _ROUGHNESS, _ROUGHNESS[1][1]),
-        Switch("reel", "All of it wound on a reel of 20 in (0.5 m)", begin["reel"]),
-    ]
-    if two:
-        return Console(title, controls, _draw_two, system=system)
-    kept, keep = keeping("Keep this hose to compare")
-    return Console(title, [*controls, keep], lambda values, system: _draw_one(values, kept, system), system=system)
+    given = {"bore_1": {"choice": "Bore of hose 1"}, "length_1": {"amount": "Length of hose 1"}, "keep": None}
+    draw, given = (_draw_two, given) if two else (_draw_one, {"bore_2": None, "length_2": None})
+    return console_of("hose_console", draw, given, system=system, title=title, start=start)
 
 
-def _draw_one(values, kept, system):
-    flow, this, told = values["flow"], _hose_of(values, 1), Told(system)
+def _draw_one(values, system):
+    flow, kept, this, told = values["flow"], values["kept"], _hose_of(values, 1), Told(system)
     other = _hose_of(kept, 1) if kept else this
     sets = [("this hose", this, "blue", "solid")]
     if this["reel"]:

@@ -4,63 +4,36 @@ import numpy as np
 
 from jetlib import tables
 from jetlib.rig.point.alone import hole_area, hole_bore, jet_set_pressure
-from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push, Switch, keeping
+from jetlib.screen.controls.declared import console
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, text
 from jetlib.screen.drawing.line import legend_of_pressure
 from jetlib.screen.drawing.nozzle import end_view, nozzle
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import Told, si
-from jetlib.units.given import Flow, Given
 
 _TILE, _HEIGHT = 380, 310
-_HOLE = "jet_bore"
 _TOP = si("4000 psi", "pressure")  # of the charts: they stay as they are, so that twice looks like twice
 _REAR = np.radians(30.0)  # the angle at which the holes are drawn
 _FLOWS = np.linspace(0.0, si("20 gpm", "flow"), 120)
 
 
-def edge_options():
-    """(words, discharge coefficient) of each kind of edge in data/, a tuple."""
-    return tuple((f"{row.kind}, {row.typical:.2f}", float(row.typical)) for row in tables.discharge_coefficients())
+def _edges(_):
+    edges = [(f"{row.kind}, {row.typical:.2f}", float(row.typical)) for row in tables.discharge_coefficients()]
+    return {"edge": {"options": edges, "start": edges[1][1]}}
 
 
-def jets_console(
-    *,
-    count: int = 4,
-    bore: str = "#60",
-    flow: Flow = "8 gpm",
-    system: str | None = None,
-    title: str = "A set of jets and its gauge",
-) -> Console:
-    """A Console: flow, number of holes, drill size, edge; pressure against flow, beside a set kept to compare with.
-
-    flow: m3/s, or text with its unit. bore: a drill.
-    """
-    edges = edge_options()
-    kept, keep = keeping("Keep this set to compare")
-
-    def larger(step):
+def _drilled(rig):
+    def other(step):
         def change(values):
-            low, high = si("#80", _HOLE), si("#40", _HOLE)
+            low, high = (si(end, "jet_bore") for end in ("#80", "#40"))
             return {"bore": float(np.clip(tables.next_drill(values["bore"], step).diameter, low, high))}
 
-        return change
+        return {"change": change}
 
     def more(step):
-        return lambda values: {"count": int(np.clip(values["count"] + step, 1, 12))}
+        return {"change": lambda values: {"count": int(np.clip(values["count"] + step, 1, 12))}}
 
-    controls = [
-        Amount("flow", "Flow", "flow", "0.5 gpm", "20 gpm", 195, flow),
-        Count("count", "Holes", 1, 12, count),
-        Amount("bore", "Hole bore", _HOLE, "#80", "#40", 169, bore),
-        Choice("edge", "Edge of the holes", edges, edges[1][1]),
-        Push("add", "Add a hole", more(1)),
-        Push("remove", "Remove a hole", more(-1)),
-        Push("open", "One drill size larger", larger(1)),
-        Push("close", "One drill size smaller", larger(-1)),
-        keep,
-    ]
-    return Console(title, controls, lambda values, system: _draw_jets(values, kept, system), system=system)
+    return {**_edges(rig), "add": more(1), "remove": more(-1), "open": other(1), "close": other(-1)}
 
 
 def nearest_drill_words(bore):
@@ -68,9 +41,14 @@ def nearest_drill_words(bore):
     return tables.next_drill(bore, 0).label
 
 
-def _draw_jets(values, kept, system):
+@console(_drilled)
+def jets_console(values, system):
+    """A Console: flow, number of holes, drill size, edge; pressure against flow, beside a set kept to compare with.
+
+    flow: m3/s, or text with its unit. bore: a drill.
+    """
     flow, told = values["flow"], Told(system)
-    jets, other = ({key: held[key] for key in ("count", "bore", "edge")} for held in (values, kept or values))
+    jets, other = ({key: held[key] for key in ("count", "bore", "edge")} for held in (values, values["kept"] or values))
     pressure = float(jet_set_pressure(flow, **jets))
     words = _jet_words(jets, flow, pressure, told)
     series = [Series("this set", _FLOWS, jet_set_pressure(_FLOWS, **jets))]
@@ -121,25 +99,9 @@ def _jet_words(jets, flow, pressure, told):
     )
 
 
-def same_area_console(
-    *,
-    area: Given = "0.0055 in2",
-    flow: Flow = "8 gpm",
-    system: str | None = None,
-    title: str = "The same area in different counts",
-) -> Console:
+@console(_edges)
+def same_area_console(values, system):
     """A Console: one area shared among 1 to 8 holes: the bore each count needs, and the one pressure they all give."""
-    edges = edge_options()
-    controls = [
-        Amount("area", "Total area", "area", "0.001 in2", "0.02 in2", 190, area),
-        Amount("flow", "Flow", "flow", "0.5 gpm", "20 gpm", 195, flow),
-        Switch("drilled", "Round each hole to the nearest number drill"),
-        Choice("edge", "Edge of the holes", edges, edges[1][1]),
-    ]
-    return Console(title, controls, _draw_same_area, system=system)
-
-
-def _draw_same_area(values, system):
     counts, told = np.arange(1, 9), Told(system)
     bores = hole_bore(values["area"] / counts)
     if values["drilled"]:

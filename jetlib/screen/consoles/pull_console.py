@@ -7,8 +7,8 @@ import numpy as np
 from jetlib.rig.change.whatif import shared_area, turned_nozzle
 from jetlib.rig.jets.work import distance_to_wall, jet_work, thrust_split
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.screen.controls.console import Amount, Choice, Console, Count
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.declared import console
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import NARROW, Axis, Series, axes, charts, curve, dot, level, text, trace, upright
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import Told, si
@@ -17,54 +17,16 @@ _HEIGHT = 300
 _FRONT = 4  # holes in front, at most
 _ENDS = (np.max, 0), (np.min, _FRONT)  # of the pull: without any in front, and with the most
 _GAP = si("1 in", "pipe_bore")  # from hole to wall, as it begins
-_STRAIGHT, _AHEAD = np.pi / 2.0, np.pi
+_STRAIGHT = np.pi / 2.0
 _ANGLES = np.radians(np.linspace(0.0, 90.0, 91))
 _STEEP = np.radians(np.linspace(10.0, 90.0, 81))
 _IN_AIR = 100  # bores that a jet holds together in air; common practice, no source
 
 
-def pull_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "What the jets pull", **start: object
-) -> Console:
-    """A Console: a yard rig, throttle, angle of the rear jets, holes in front; the forces, and the pull by angle.
-
-    start: any of throttle, angle, front, as the controls take them; those of the rig unless given.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Amount("angle", "Angle of the rear jets to the hose", "angle", 0.0, "90 deg", 90, _rear_angle(rig)),
-        Count("front", "Front holes", 0, _FRONT, _front_count(rig)),
-    ]
-    return Console(title, controls, _draw_pull, system=system, start=start)
-
-
-def cut_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "Pull and cutting power", **start: object
-) -> Console:
-    """A Console: one area shared by a number of rear holes; their pull, and what a jet has left at the wall.
-
-    start: any of count, angle, gap, as the controls take them.
-    """
-
-    def draw(values, system):
-        return _draw_cut(rig, values, system)
-
-    controls = [
-        Count("count", "Holes, all at the rear", 1, 12, 4),
-        Amount("angle", "Angle to the hose", "angle", "10 deg", "90 deg", 80, "30 deg"),
-        Amount("gap", "Gap, hole to pipe wall", "pipe_bore", "0.5 in", "6 in", 55, _GAP),
-    ]
-    note = f"{rig_of(rig).name} at full throttle; the holes share the area of its own nozzle."
-    return Console(title, controls, draw, system=system, note=note, start=start)
-
-
-def _rear_angle(name):
-    return min(float(jet.angle) for jet in rig_of(name).nozzle.jets)
-
-
-def _front_count(name):
-    return sum(int(jet.count) for jet in rig_of(name).nozzle.jets if jet.angle > _STRAIGHT)
+def _own_jets(rig):
+    jets = rig_of(rig).nozzle.jets
+    front = sum(int(jet.count) for jet in jets if jet.angle > _STRAIGHT)
+    return {"angle": {"start": min(float(jet.angle) for jet in jets)}, "front": {"start": front}}
 
 
 @lru_cache(maxsize=32)
@@ -75,7 +37,12 @@ def _pull_by_angle(name, throttle, front):
 # --- pull -------------------------------------------------------------------------------------------
 
 
-def _draw_pull(values, system):
+@console(_own_jets)
+def pull_console(values, system):
+    """A Console: a yard rig, throttle, angle of the rear jets, holes in front; the forces, and the pull by angle.
+
+    Angle and holes are those of the rig unless given.
+    """
     name, angle, front = values["rig"], values["angle"], values["front"]
     rig = turned_nozzle(rig_of(name), angle=angle, front=front)
     point = operating_point(rig, values["throttle"])
@@ -172,7 +139,10 @@ def _arrow(x, y, length, colour):
 # --- bite -------------------------------------------------------------------------------------------
 
 
-def _draw_cut(name, values, system):
+@console()
+def cut_console(values, system):
+    """A Console: one area shared by a number of rear holes; their pull, and what a jet has left at the wall."""
+    name = values["rig"]
     point = operating_point(shared_area(rig_of(name), count=values["count"], angle=_STEEP))
     (swept,) = jet_work(point)
     at_wall = swept.pressure_under_water(distance_to_wall(values["gap"], _STEEP))

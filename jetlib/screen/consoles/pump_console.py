@@ -4,43 +4,21 @@ from functools import lru_cache
 
 import numpy as np
 
+from jetlib.course.pages.consoles import CONSOLES
 from jetlib.rig.change.whatif import outlet_rig
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.screen.controls.console import Amount, Choice, Console
+from jetlib.screen.controls.declared import console
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, nice_ceiling, text, ticks, trace
 from jetlib.screen.drawing.gauge import gauge, pressure_gauge
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.plungers import plungers
 from jetlib.units import Told, from_si, si
-from jetlib.units.given import Flow, Pressure, Share
 
 RIG = "yard_trailer"
 THROTTLES = np.linspace(0.0, 1.0, 41)
-_OUTLETS = (("open end", "open"), ("large holes", "large"), ("small holes", "small"), ("outlet shut", "shut"))
-_PUMPS = (("good", 0.95), ("worn", 0.85), ("badly worn", 0.70))
 _TILE, _HIGH = 380, 226
 _VOLUMES = {"US": ("5 gal", "5 gal (19 L)"), "metric": ("20 L", "20 L (5.3 gal)")}
-
-
-def pump_console(
-    *,
-    outlet: str = "small",
-    pump: Share = 0.95,
-    throttle: Share = 1.0,
-    system: str | None = None,
-    title: str = "One pump, four outlets",
-) -> Console:
-    """A Console: throttle, outlet, wear of the pump; gauge, plungers, where the water goes, both against speed.
-
-    outlet: as `outlet_rig` takes it. pump: one of the volumetric efficiencies 0.95, 0.85 and 0.70.
-    """
-    controls = [
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, throttle),
-        Choice("outlet", "Outlet", _OUTLETS, outlet),
-        Choice("pump", "Pump", _PUMPS, pump),
-    ]
-    return Console(title, controls, _draw_pump, system=system)
 
 
 _rig = lru_cache(maxsize=16)(outlet_rig)
@@ -56,7 +34,12 @@ def _fastest():
     return 1.02 * _rig("open", 0.95).pump.rated_speed
 
 
-def _draw_pump(values, system):
+@console()
+def pump_console(values, system):
+    """A Console: throttle, outlet, wear of the pump; gauge, plungers, where the water goes, both against speed.
+
+    outlet: as `outlet_rig` takes it. pump: one of the volumetric efficiencies 0.95, 0.85 and 0.70.
+    """
     outlet, pump = values["outlet"], values["pump"]
     point = operating_point(_rig(outlet, pump), values["throttle"])
     words = _pump_words(point, outlet, pump, system)
@@ -64,9 +47,14 @@ def _draw_pump(values, system):
     return stacked(words, _instruments(point, system), _speed_charts(point, outlet, pump, system), answers=answers)
 
 
+def _options(control):
+    """{value: words} of a choice."""
+    return {value: words for words, value in CONSOLES["pump_console"].row["controls"][control]["options"]}
+
+
 def _pump_words(point, outlet, pump, system):
     flow = Told(system).flow
-    pumps, outlets = ({key: words for words, key in options} for options in (_PUMPS, _OUTLETS))
+    pumps, outlets = (_options(name) for name in ("pump", "outlet"))
     back, slips = point.bypass_flow + point.leak_flow, point.swept_flow - point.pump_flow
     slip_words = (
         f"{flow(slips)} slips back inside" if slips > 1e-3 * point.swept_flow else "Hardly any slips back inside"
@@ -130,7 +118,7 @@ def _speed_charts(point, outlet, pump, system):
     swept = Series("swept", (0, speeds[-1]), (0, rated), "grey", "dotted", 1.8)
     flow = Series("delivered", speeds, _sweep(outlet, pump).pump_flow)
     names, chosen = [], []
-    for name, each in _OUTLETS:
+    for each, name in _options("outlet").items():
         here = each == outlet
         pressures = _sweep(each, pump).gauge
         look = ("blue", "solid", 2.8) if here else ("grey", "dashed", 1.5)
@@ -146,21 +134,6 @@ def _speed_charts(point, outlet, pump, system):
 # --- units side by side -----------------------------------------------------------------------------
 
 
-def amounts_console(
-    *,
-    flow: Flow = "8 gpm",
-    pressure: Pressure = "3000 psi",
-    system: str | None = None,
-    title: str = "The same water on every scale",
-) -> Console:
-    """A Console: a flow and a pressure on scales in several units beside one another, and how fast a tank empties."""
-    controls = [
-        Amount("flow", "Flow", "flow", 0.0, "30 gpm", 300, flow),
-        Amount("pressure", "Pressure", "pressure", 0.0, "4000 psi", 400, pressure),
-    ]
-    return Console(title, controls, _draw_amounts, system=system)
-
-
 @lru_cache(maxsize=1)
 def _scales():
     """(name, SI value of one unit) of each scale, for flow and for pressure."""
@@ -173,7 +146,9 @@ def _scales():
     )
 
 
-def _draw_amounts(values, system):
+@console()
+def amounts_console(values, system):
+    """A Console: a flow and a pressure on scales in several units beside one another, and how fast a tank empties."""
     flow, pressure = values["flow"], values["pressure"]
     flows, pressures = _scales()
     tiles = [

@@ -8,8 +8,8 @@ from jetlib.rig.hoses.weight import BRAIDS, weighed_as
 from jetlib.rig.job.reach import line_weights, reach
 from jetlib.rig.parts.site import Bend, Drain
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.declared import console
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, upright
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.units import Told, si
@@ -17,32 +17,14 @@ from jetlib.units import Told, si
 _WIDTH, _HEIGHT = 760, 310
 _RUN = si("300 ft", "length")
 _STEPS = 301
-_KINDS = tuple(
-    (words + ("" if share == 1.0 else f", {100 * share:.0f} % of the weight of steel"), share)
-    for words, share in reversed(BRAIDS.items())
-)
-_TURNS = (("90°", np.pi / 2.0), ("45°", np.pi / 4.0), ("two of 90° together", np.pi), ("none", 0.0))
-_WAYS = (("uphill, against the flow", "upstream"), ("downhill, with the flow", "downstream"))
 
 
-def reach_console(
-    rig: str = "yard_trailer", *, system: str | None = None, title: str = "What the hose drags with", **start: object
-) -> Console:
-    """A Console: a yard rig at full throttle, its hose, friction, fall and one bend; drag against pull, and the reach.
-
-    start: any of kind, friction, fall, way, turn, at, as the controls take them.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Choice("kind", "Hose", _KINDS, BRAIDS["fiber braid"]),
-        Amount("friction", "Friction of hose on pipe", "ratio", 0.2, 0.8, 60, 0.4),
-        Amount("fall", "Fall of the pipe", "slope", 0.0, 0.2, 40, 0.02),
-        Choice("way", "The nozzle goes", _WAYS, "upstream"),
-        Choice("turn", "Bend", _TURNS, 0.0),
-        Amount("at", "Distance from entry to bend", "length", "0 ft", "200 ft", 40, "20 ft"),
+def _braids(_):
+    options = [
+        (words + ("" if share == 1.0 else f", {100 * share:.0f} % of the weight of steel"), share)
+        for words, share in reversed(BRAIDS.items())
     ]
-    note = "Full throttle. The hose is fed by hand at the entry, so nothing holds it back there."
-    return Console(title, controls, _draw, system=system, note=note, start=start)
+    return {"kind": {"options": options, "start": BRAIDS["fiber braid"]}}
 
 
 def reach_of(name, *, kind, friction, fall, way, turn, at):
@@ -58,7 +40,9 @@ def _point(name, kind):
     return operating_point(rig.replace(hoses=hoses))
 
 
-def _draw(values, system):
+@console(_braids)
+def reach_console(values, system):
+    """A Console: a yard rig at full throttle, its hose, friction, fall and one bend; drag against pull, and reach."""
     name = values.pop("rig")
     found = reach_of(name, **values)
     far = np.linspace(0.0, _RUN, _STEPS)

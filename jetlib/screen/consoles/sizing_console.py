@@ -1,6 +1,6 @@
 """Lesson 06's consoles: one drill after another on a rig, and the best sets of holes that a box of drills can make."""
 
-from functools import lru_cache, partial
+from functools import lru_cache
 
 import numpy as np
 
@@ -10,8 +10,8 @@ from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.declared import console
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import Axis, Series, axes, charts, curve, dot, legend, level, upright
 from jetlib.screen.drawing.grid import grid
 from jetlib.screen.drawing.picture import Answer, stacked
@@ -20,67 +20,32 @@ from jetlib.units import Told, both
 _WIDTH, _HEIGHT = 760, 300
 _COUNTS = 8, 2  # rear holes, most and fewest
 _DRILLS = {row.label: row for row in box_of()}
-_MOST_ADDED = "300 ft"
-_REAR = (("any number from 3 to 8", (3, 4, 5, 6, 7, 8)), *((f"just {n}", (n,)) for n in range(3, 9)))
-_FRONT = (("none", (0,)), ("one", (1,)), ("two", (2,)), ("none, one or two", (0, 1, 2)))
-_EVENNESS = (("a little, as usual", 0.1), ("not at all", 0.0), ("much", 0.5))
 _LISTED = 6
 
 
-def drills_console(
-    rig: str = "yard_small_bore", *, system: str | None = None, title: str = "One drill after another", **start: object
-) -> Console:
-    """A Console: drill and number of the rear holes, hose added; gauge and flows at full throttle for every drill.
-
-    start: any of drill (such as "#70"), count, added (of hose, before the nozzle), as the controls take them.
-    """
+def _drilled(rig):
     loaded = rig_of(rig)
-    first = loaded.nozzle.jets[0]
+    first, labels = loaded.nozzle.jets[0], list(_DRILLS)
 
-    def step(by, values):
-        labels = list(_DRILLS)
-        at = labels.index(values["drill"]) + by
-        return {"drill": labels[min(max(at, 0), len(labels) - 1)]}
+    def other(step):
+        def change(values):
+            at = labels.index(values["drill"]) + step
+            return {"drill": labels[min(max(at, 0), len(labels) - 1)]}
 
-    drills = tuple((f"{label}, {_size_words(row)}", label) for label, row in _DRILLS.items())
-    controls = [
-        Choice("drill", "Drill size of the rear holes", drills, tables.next_drill(first.bore, 0).label),
-        Count("count", "Rear holes", *_COUNTS[::-1], first.count),
-        Amount("added", "Hose added", "length", 0.0, _MOST_ADDED, 30, 0.0),
-        Push("larger", "One drill larger", partial(step, 1)),
-        Push("smaller", "One drill smaller", partial(step, -1)),
+        return {"change": change}
+
+    us, metric = Told("US"), Told("metric")
+    drills = [
+        (f"{label}, {us.jet_bore(row.diameter)} ({metric.jet_bore(row.diameter)})", label)
+        for label, row in _DRILLS.items()
     ]
-    bore = both(loaded.hoses[-1].bore, "hose_bore")
-    note = f"{loaded.name} at full throttle. Added hose is the same as the last one, {bore}."
-    return Console(title, controls, partial(_draw_drills, rig), system=system, note=note, start=start)
-
-
-def sets_console(
-    rig: str = "yard_trailer",
-    *,
-    system: str | None = None,
-    title: str = "What a box of drills can make",
-    **start: object,
-) -> Console:
-    """A Console: a yard rig, 3/8 in hose added, what is asked of the set; the best sets of number drills, ranked.
-
-    start: any of added, rear, front (tuples of counts), pull, sizes, evenness, as the controls take them.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Amount("added", "3/8 in hose added", "length", 0.0, _MOST_ADDED, 30, "200 ft"),
-        Choice("rear", "Rear holes", _REAR, _REAR[0][1]),
-        Choice("front", "Front holes", _FRONT, _FRONT[1][1]),
-        Amount("pull", "Least pull to keep", "force", 0.0, "60 lbf", 60, 0.0),
-        Choice("sizes", "Drill sizes in one set", (("one", 1), ("two at most", 2)), 2),
-        Choice("evenness", "Weight given to even wear", _EVENNESS, 0.1),
-    ]
-    note = "Number drills #80 to #40. Full throttle."
-    return Console(title, controls, _draw_sets, system=system, note=note, start=start)
-
-
-def _size_words(row):
-    return f"{Told('US').jet_bore(row.diameter)} ({Told('metric').jet_bore(row.diameter)})"
+    return {
+        "drill": {"options": drills, "start": tables.next_drill(first.bore, 0).label},
+        "count": {"start": first.count},
+        "larger": other(1),
+        "smaller": other(-1),
+        "note": {"bore": both(loaded.hoses[-1].bore, "hose_bore")},
+    }
 
 
 # --- one drill after another ------------------------------------------------------------------------
@@ -107,8 +72,13 @@ def _swept(name, count, added):
     return match, bores, at[0], curve_bores, at[1]
 
 
-def _draw_drills(name, values, system):
-    count, label = values["count"], values["drill"]
+@console(_drilled)
+def drills_console(values, system):
+    """A Console: drill and number of the rear holes, hose added; gauge and flows at full throttle for every drill.
+
+    drill: such as "#70". added: of hose, before the nozzle.
+    """
+    name, count, label = values["rig"], values["count"], values["drill"]
     match, bores, drilled, xs, along = _swept(name, count, values["added"])
     bore = _DRILLS[label].diameter
     point = operating_point(fitted(rig_of(name), count=count, bore=bore, added=values["added"]))
@@ -185,7 +155,12 @@ def _best(rig, added, rear, front, pull, sizes, evenness):
     )
 
 
-def _draw_sets(values, system):
+@console()
+def sets_console(values, system):
+    """A Console: a yard rig, 3/8 in hose added, what is asked of the set; the best sets of number drills, ranked.
+
+    rear, front: tuples of counts.
+    """
     sets, told = _best(**values), Told(system)
     head = f"{sets.considered:,} sets can be drilled."
     if not len(sets):

@@ -8,8 +8,8 @@ from jetlib.rig.change.whatif import engine_rig
 from jetlib.rig.job.supply import Supply, supply
 from jetlib.rig.parts.site import Tank
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.screen.controls.console import Amount, Choice, Console, Switch
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.declared import console
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import (
     THROTTLE,
     Axis,
@@ -33,51 +33,6 @@ _STEPS = 121
 _HORIZON, _LATE = si("2 h", "duration"), si("8 h", "duration")
 _SHOWN, _MOST = si("1 h", "duration"), si("500 gal", "volume")  # the axes: what comes later stands in the words
 _ANY_TANK = Tank("100 gal")  # the engine does not care how large it is
-_RETURNS = (("to the tank", "tank"), ("to the pump's inlet, 2 L (half a gallon) circulating", "inlet"))
-
-
-def power_console(
-    rig: str = "yard_trailer",
-    *,
-    system: str | None = None,
-    title: str = "Power the pump needs, power the engine has",
-    **start: object,
-) -> Console:
-    """A Console: a yard rig, throttle, altitude and the engine's condition; power asked for and power there is.
-
-    start: any of throttle, altitude, condition, as the controls take them.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(engine=True), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Amount("altitude", "Altitude", "altitude", 0.0, "12000 ft", 48, 0.0),
-        Amount("condition", "Engine power, of its rating", "fraction", 0.5, 1.0, 50, 1.0),
-    ]
-    return Console(title, controls, _draw_power, system=system, start=start)
-
-
-def tank_console(
-    rig: str = "yard_trailer",
-    *,
-    system: str | None = None,
-    title: str = "How long the tank lasts, and how warm it gets",
-    **start: object,
-) -> Console:
-    """A Console: a yard rig with a tank; the water left and its temperature against time.
-
-    start: any of throttle, shut, volume, refill, returns, temperature, as the controls take them.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Switch("shut", "Outlet shut: nobody is jetting, but the machine keeps running", False),
-        Amount("volume", "Water in the tank", "volume", "20 gal", _MOST, 48, "100 gal"),
-        Amount("refill", "Filling hose", "flow", 0.0, "30 gpm", 60, 0.0),
-        Choice("returns", "The valve returns", _RETURNS, "tank"),
-        Amount("temperature", "Water at the start", "temperature", "40 degF", "100 degF", 60, "60 degF"),
-    ]
-    note = "90 % of the tank can be used. The line at 140 °F (60 °C) is an example: your pump's limit is in its manual."
-    return Console(title, controls, _draw_tank, system=system, note=note, start=start)
 
 
 def tank_supply(
@@ -96,7 +51,9 @@ def _asked_for(name):
     return supply(operating_point(rig_of(name).replace(engine=None), _THROTTLES), _ANY_TANK).power_needed
 
 
-def _draw_power(values, system):
+@console()
+def power_console(values, system):
+    """A Console: a yard rig, throttle, altitude and the engine's condition; power asked for and power there is."""
     name, throttle = values["rig"], values["throttle"]
     rig = engine_rig(rig_of(name), altitude=values["altitude"], condition=values["condition"])
     point = operating_point(rig, throttle)
@@ -142,7 +99,9 @@ def _power_words(values, rig, point, asked, there, system):
 # --- tank -------------------------------------------------------------------------------------------
 
 
-def _draw_tank(values, system):
+@console()
+def tank_console(values, system):
+    """A Console: a yard rig with a tank; the water left and its temperature against time."""
     name = values.pop("rig")
     found = tank_supply(name, **values)
     times = np.linspace(0.0, min(_SHOWN, 0.999 * float(found.tank_time)), _STEPS)

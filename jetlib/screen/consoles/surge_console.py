@@ -6,8 +6,8 @@ import numpy as np
 
 from jetlib.rig.hoses.surge import STOP_SLOWLY, surge
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.screen.controls.console import Amount, Choice, Console
-from jetlib.screen.controls.rig_choice import rig_of, whole_rigs
+from jetlib.screen.controls.declared import console
+from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import NARROW, Axis, Series, axes, chart, curve, dot, legend, level
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.units import Told
@@ -21,26 +21,6 @@ _WAVES = (
 )
 
 
-def surge_console(
-    rig: str = "yard_small_bore",
-    *,
-    system: str | None = None,
-    title: str = "What happens when the jets shut at once",
-    **start: object,
-) -> Console:
-    """A Console: a yard rig, its throttle, and how soon its jets shut; the surge in its last hose.
-
-    start: any of throttle, closing_time, as the controls take them.
-    """
-    controls = [
-        Choice("rig", "Rig", whole_rigs(), rig),
-        Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 1.0),
-        Amount("closing_time", "Jets plug within", "time", 0.005, 0.5, 99, 0.05),
-    ]
-    note = "The speed of a pressure wave in the hose is assumed: we found nothing published for jetting hose."
-    return Console(title, controls, _draw, system=system, note=note, start=start)
-
-
 @lru_cache(maxsize=64)
 def _point(name, throttle):
     return operating_point(rig_of(name), throttle)
@@ -51,7 +31,9 @@ def _peaks(name, throttle):
     return np.array([surge(_point(name, throttle), closing_time=time).peaks[:, -1] for time in _TIMES])
 
 
-def _draw(values, system):
+@console()
+def surge_console(values, system):
+    """A Console: a yard rig, its throttle, and how soon its jets shut; the surge in its last hose."""
     point = _point(values["rig"], values["throttle"])
     found, curves = surge(point, closing_time=values["closing_time"]), _peaks(values["rig"], values["throttle"])
     rated = point.rig.hoses[-1].working_pressure

@@ -18,7 +18,8 @@ from jetlib.rig.rules.rules import (
     read_rule,
     rules,
 )  # fmt: skip
-from jetlib.screen.controls.console import Amount, Choice, Console, Line
+from jetlib.screen.controls.console import Console
+from jetlib.screen.controls.declared import console_of
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.units_choice import Following
 from jetlib.screen.drawing.picture import Answer, stacked
@@ -40,10 +41,6 @@ _WIDTH, _LEFT, _MAP = 760, 62, (352, 270)  # pixels: of all, left of the map, wi
 _MARKS = (("green", "✔"), ("orange", "!"), ("red", "✘"))
 _ALL = "every group"
 _SITE = Site()
-_NOTE = (
-    "Everything else on the map is as on this rig, and its jets stay as far from the match as they are. "
-    "The machine's manual, local codes and a licensed operator come before any rule of thumb."
-)
 
 
 def rules_console(
@@ -60,20 +57,19 @@ def rules_console(
     """
     if rule not in rules():
         raise JetlibError(f"there is no rule {str(rule)[:40]!r}; write one of: {', '.join(rules())}")
-    begin = {"tank": _SITE.tank_volume, "altitude": _SITE.altitude, "pipe": _SITE.pipe_bore, "fall": _SITE.pipe_slope}
-    begin |= start
     groups = dict.fromkeys(each.group for each in rules().values())
-    controls = [
-        Choice("group", "About", ((_ALL, ""), *((words, words) for words in groups)), ""),
-        Line("find", "Find", _find, "", "hose loss"),
-        Choice("rule", "Rule", _options(rules()), rule),
-        *_rig_controls(rig, begin.get("file", "")),
-        Amount("tank", "Full tank", "volume", "25 gal", "500 gal", 95, begin["tank"]),
-        Amount("altitude", "Height above the sea", "altitude", "0 ft", "10000 ft", 100, begin["altitude"]),
-        Amount("pipe", "Bore of the drain", "pipe_bore", "2 in", "12 in", 40, begin["pipe"]),
-        Amount("fall", "Fall of the drain", "slope", "0.2 %", "5 %", 96, begin["fall"]),
-    ]
-    return _stacked(_Rules(title, controls, _draw_rule, system=system, note=_NOTE))
+    given = {
+        "group": {"options": [(_ALL, ""), *((words, words) for words in groups)]},
+        "find": {"read": _find},
+        "rule": {"options": _options(rules()), "start": rule},
+        **_rig_controls(rig),
+        "tank": {"start": _SITE.tank_volume},
+        "altitude": {"start": _SITE.altitude},
+        "pipe": {"start": _SITE.pipe_bore},
+        "fall": {"start": _SITE.pipe_slope},
+    }
+    made = console_of("rules_console", _draw_rule, given, system=system, title=title, start=start, made=_Rules)
+    return _stacked(made)
 
 
 def _options(found):
@@ -128,19 +124,19 @@ def own_rule_console(
 
     across, up: names of LEVERS; "" for one of the two that matter most to the rule on that rig. safe: as of a Rule.
     """
-    levers = (("what matters most", ""), *((lever.label, name) for name, lever in LEVERS.items()))
-    sides = (("neither", ""), ("to say too much", "high"), ("to say too little", "low"))
-    controls = [
-        Line("rule", "Your rule", read_rule, rule, "quantity = what the rule says"), *_rig_controls(rig, file),
-        Choice("safe", "The safe side is", sides, safe),
-        Choice("across", "Map, across", levers, across), Choice("up", "Map, up", levers, up),
-    ]  # fmt: skip
-    return _stacked(Console(title, controls, _draw_own, system=system, note=_NOTE))
+    levers = [("what matters most", ""), *((lever.label, name) for name, lever in LEVERS.items())]
+    given = {
+        "rule": {"read": read_rule, "start": rule},
+        "safe": {"start": safe},
+        "across": {"options": levers, "start": across},
+        "up": {"options": levers, "start": up},
+        **_rig_controls(rig),
+    }
+    return _stacked(console_of("own_rule_console", _draw_own, given, system=system, title=title, start={"file": file}))
 
 
-def _rig_controls(rig, file):
-    line = Line("file", "Or your own rig file", _own_rig, file, "my_rig.toml")
-    return Choice("rig", "Rig", tuple(rig_options()), rig), line
+def _rig_controls(rig):
+    return {"rig": {"options": rig_options(), "start": rig}, "file": {"read": _own_rig}}
 
 
 def _stacked(console):

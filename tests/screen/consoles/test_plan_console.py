@@ -12,6 +12,7 @@ from jetlib.course.exercises.yard_job import LEADERS, UNWEIGHED, USUAL, banded_n
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.screen.consoles.plan_console import CHECKS, doubt_console, plan_console
+from jetlib.screen.controls.console import Switch
 from jetlib.screen.drawing.plan_picture import WIDTH, finding_lines
 from jetlib.screen.drawing.plan_sheet import SHOWN
 from jetlib.units import SYSTEMS, si, text
@@ -126,7 +127,8 @@ def test_what_was_checked_is_said():
     words = doubt_console(pump=True, braid="fiber braid").words
     assert "pump's flow measured" in words
     assert "weighed as fiber braid" in words
-    assert len({name for name, *_ in CHECKS}) == len(CHECKS)
+    switches = {name for name, each in doubt_console().controls.items() if isinstance(each, Switch)}
+    assert switches == set(CHECKS), "each has its switch"
 
 
 def test_the_usual_job_is_that_of_the_console():

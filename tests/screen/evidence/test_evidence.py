@@ -17,6 +17,7 @@ from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
 from jetlib.screen import evidence
 from jetlib.screen.consoles.band_console import MEASURED, THROTTLES, band_console, bands_table, rig_band
+from jetlib.screen.controls.console import Switch
 from jetlib.screen.drawing.chart import Series
 from jetlib.screen.drawing.comparison import Marks, comparison, percent
 from jetlib.units import text
@@ -312,7 +313,7 @@ def test_measuring_narrows_the_band_and_says_so():
 
 
 def test_all_but_the_water_measured_leaves_no_band():
-    console = band_console("yard_truck", **{name: True for name, *_ in MEASURED})
+    console = band_console("yard_truck", **dict.fromkeys(MEASURED, True))
     assert console.picture.content.count("Hardly any band is left") == 2
 
 
@@ -327,8 +328,9 @@ def test_shares_on_screen_are_those_of_the_band():
 
 
 def test_what_can_be_measured_is_known_to_the_engine():
-    named = [name for *_, names in MEASURED for name in names]
+    named = [name for names in MEASURED.values() for name in names]
     assert len(named) == len(set(named))
+    assert {name for name, each in band_console().controls.items() if isinstance(each, Switch)} == set(MEASURED)
     assert set(WORDS) - set(named) == {"water_temperature"}
     Unknowns().settle(*named)
 
