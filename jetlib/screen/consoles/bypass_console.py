@@ -11,8 +11,7 @@ from jetlib.rig.change.whatif import changed_rig, opening_throttle, with_valve
 from jetlib.rig.parts.machine import BurstDisc
 from jetlib.rig.point.operating_point import operating_point, throttle_sweep
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.screen.controls.console import Console
-from jetlib.screen.controls.declared import console, console_of
+from jetlib.screen.controls.declared import console
 from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Series, axes, charts, curve, dot, legend, level, upright
 from jetlib.screen.drawing.grid import notice
@@ -41,34 +40,24 @@ def rig_console(values, system):
     return stacked(_state_words(setup, point, system), *_drawn(setup.rig, point, system), answers=_answers(point))
 
 
-def valve_console(
-    rig: str = "yard_trailer",
-    *,
-    system: str | None = None,
-    title: str = "Four ways to guard a pump, and a plugged nozzle",
-) -> Console:
+@console()
+def valve_console(values, system):
     """A Console: kind of valve, throttle, outlet open or shut; the schematic. A disc that has burst stays so."""
-    loaded = rig_of(rig)
-    state = {"burst": False}
-
-    def draw(values, system):
-        fitted = with_valve(loaded, values["valve"], opened=state["burst"]).replace(outlet_shut=values["shut"])
-        point = operating_point(fitted, values["throttle"])
-        state["burst"] = state["burst"] or bool(point.disc_open)
-        told = Told(system)
-        words = (
-            f"{_GUARDS[values['valve']]}, outlet {'shut' if values['shut'] else 'open'}, "
-            f"{100 * float(point.throttle):.0f} % throttle: {_figures(point, told)}"
-        )
-        if values["shut"]:
-            words += f" The pressure in the hose is {told.pressure(point.line_pressure)}."
-        rows = _drawn(fitted, point, system, loaded)
-        held = Answer("pressure in the hose", point.line_pressure, "pressure")
-        answers = Answer("gauge reading", point.gauge, "pressure"), held
-        return stacked(" ".join([words, *point.cautions]), *rows, answers=answers)
-
-    given = {"new_disc": {"change": lambda _: state.update(burst=False)}}
-    return console_of("valve_console", draw, given, rig=rig, system=system, title=title, start={})
+    loaded, kept, told = rig_of(values["rig"]), values["kept"], Told(system)
+    fitted = with_valve(loaded, values["valve"], opened="burst" in kept).replace(outlet_shut=values["shut"])
+    point = operating_point(fitted, values["throttle"])
+    if point.disc_open:
+        kept["burst"] = True
+    words = (
+        f"{_GUARDS[values['valve']]}, outlet {'shut' if values['shut'] else 'open'}, "
+        f"{100 * float(point.throttle):.0f} % throttle: {_figures(point, told)}"
+    )
+    if values["shut"]:
+        words += f" The pressure in the hose is {told.pressure(point.line_pressure)}."
+    rows = _drawn(fitted, point, system, loaded)
+    held = Answer("pressure in the hose", point.line_pressure, "pressure")
+    answers = Answer("gauge reading", point.gauge, "pressure"), held
+    return stacked(" ".join([words, *point.cautions]), *rows, answers=answers)
 
 
 class _Setup(NamedTuple):

@@ -36,11 +36,6 @@ def _drilled(rig):
     return {**_edges(rig), "add": more(1), "remove": more(-1), "open": other(1), "close": other(-1)}
 
 
-def nearest_drill_words(bore):
-    """The nearest number drill to `bore` (m), in words, such as "#60"."""
-    return tables.next_drill(bore, 0).label
-
-
 @console(_drilled)
 def jets_console(values, system):
     """A Console: flow, number of holes, drill size, edge; pressure against flow, beside a set kept to compare with.
@@ -81,7 +76,7 @@ def _nozzle(jets, pressure, told):
         + text(14, 196, "from behind, to scale", weight="bold")
         + end_view(120, 256, 50, group)
         + text(196, 238, f"{jets['count']} x {told.jet_bore(jets['bore'])}")
-        + text(196, 258, f"about a {nearest_drill_words(jets['bore'])} drill")
+        + text(196, 258, f"about a {tables.next_drill(jets['bore'], 0).label} drill")
     )
 
 
@@ -94,7 +89,7 @@ def _jet_words(jets, flow, pressure, told):
     holes = "hole" if jets["count"] == 1 else "holes"
     return (
         f"{jets['count']} {holes} of {told.jet_bore(jets['bore'])} (nearest drill "
-        f"{nearest_drill_words(jets['bore'])}), total area {told.area(_area(jets))}: "
+        f"{tables.next_drill(jets['bore'], 0).label}), total area {told.area(_area(jets))}: "
         f"{told.flow(flow)} needs {told.pressure(pressure)} at the nozzle."
     )
 

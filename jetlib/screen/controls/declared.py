@@ -2,7 +2,8 @@
 
 A control is a line there: of which sort it is, with its label, then the fields of that sort. A choice lists `options`
 as (words, value), or `sizes` of the kind `of`, which are worded in both systems; `si` turns its values into SI. A "rig"
-is a choice of rigs, and "keep" a button that keeps the values of all controls to compare with.
+is a choice of rigs, "keep" a button that keeps the values of all controls to compare with, "forget" one that clears
+what is kept.
 """
 
 from functools import partial
@@ -36,7 +37,8 @@ def console(given=lambda rig: {}):
         maker = with_rig if "rig" in row else without
         for each in ("__name__", "__qualname__", "__module__"):
             setattr(maker, each, getattr(draw, each))
-        names = [key for key, control in row["controls"].items() if not {"rig", "push", "keep"} & control.keys()]
+        taken = _SORTS.keys() - {"push"}
+        names = [key for key, control in row["controls"].items() if next(iter(control)) in taken]
         maker.__doc__ = f"{draw.__doc__.rstrip()}\n\n    start: any of {', '.join(names)}, as the controls take them."
         return maker
 
@@ -47,8 +49,8 @@ def console_of(name, draw, given, *, rig="", system=None, title="", start, made=
     """The Console of that name in the table; system, title, start: as a Console takes them. made: its class.
 
     given: what the table cannot know, {control: {field: value}} (None leaves a control out), and under "note" {blank:
-    words} for the note. draw(values, system): "rig" is among the values where the table names one, and so is "kept",
-    the values that a reader keeps to compare with, where there is a button for it.
+    words} for the note. draw(values, system): "rig" is among the values where the table names one, and so is "kept", a
+    dict of what is kept, where there is a button for it.
     """
     row, controls = CONSOLES[name].row, []
     values = {"rig": rig} if "rig" in row else {}
@@ -60,9 +62,10 @@ def console_of(name, draw, given, *, rig="", system=None, title="", start, made=
         label = fields.pop(sort)
         if sort == "rig":
             sort, fields = "choice", {"options": whole_rigs(**fields), "start": rig}
-        elif sort == "keep":
-            sort, values["kept"] = "push", {}
-            fields = {"change": values["kept"].update}
+        elif sort in ("keep", "forget"):
+            kept = values["kept"] = {}
+            fields = {"change": kept.update if sort == "keep" else lambda _, kept=kept: kept.clear()}
+            sort = "push"
         elif sort == "choice":
             kind = fields.pop("of", "")
             read = partial(si, kind=kind) if fields.pop("si", False) else _held
