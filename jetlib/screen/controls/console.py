@@ -110,20 +110,26 @@ class Console(Quiet):
         self.system = follow(self, system)
         self.picture = None
         self._before, self._moved, self._when = None, None, 0.0
-        self._fields = {}
         self._answers, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
         self._whole = None  # the picture in one piece, once a room is shown it
+        self._fields = {control.name: self._field(control) for control in controls}
+        self.box = self._boxed(title, note)
+        self._redraw()
+
+    def _field(self, control):
+        return _FIELDS[type(control)](self, control)
+
+    def _boxed(self, title, note):
+        """The box: over the picture what is long, beside it the other controls, then buttons, answers and the note."""
         above, rows, pushes = [], [], []
         among = above
-        for control in controls:
-            self._fields[control.name] = field = _FIELDS[type(control)](self, control)
+        for name, control in self.controls.items():
             if not isinstance(control, Line):
                 among = pushes if isinstance(control, Push) else above if _is_long(control) else rows
-            among.append(field.box)
+            among.append(self._fields[name].box)
         foot = [aside(note)] if note else []
         buttons = [widgets.HBox(pushes, layout={"flex_flow": "row wrap"})] if pushes else []
-        self.box = console_box(title, [*rows, *buttons, self._answers, *foot], [self._image, self._words], above=above)
-        self._redraw()
+        return console_box(title, [*rows, *buttons, self._answers, *foot], [self._image, self._words], above=above)
 
     @property
     def words(self):

@@ -6,7 +6,6 @@ from html import escape
 import pytest
 
 from jetlib.errors import JetlibError
-from jetlib.rig.change.factors import USED
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import signature
 from jetlib.rig.diagnosis.readings import BucketTest, GaugeReading, ReturnSeen
@@ -100,7 +99,7 @@ def test_a_field_emptied_takes_its_reading_away():
     console = diagnosis_console(**EVERY_FIELD)
     console.set(jets_seen="", gauge_idle="")
     assert not {"jets_seen", "gauge_idle"} & set(console.readings)
-    console.clear()
+    console._fields["clear"].box.click()
     assert console.readings == {}
     assert console.words.startswith("There are no readings yet")
 
@@ -117,13 +116,13 @@ def test_a_unit_switch_changes_the_figures_and_not_the_diagnosis():
 def test_a_rig_nobody_has_measured_is_told_apart_less_well():
     console = diagnosis_console(**gauges_of("jets worn", 0.2))
     sound = console.diagnosis.probability("healthy")
-    console._known.value = USED
+    console.set(known="old, and never measured")
     assert console.diagnosis.probability("healthy") > 100 * sound
 
 
 def test_another_rig_is_diagnosed_as_itself():
     console = diagnosis_console(gauge_full="2770 psi")
-    console._rig.value = "yard_truck"
+    console.set(rig="yard_truck")
     truck = demo_rig("yard_truck")
     own = diagnose(truck, [GaugeReading("2770 psi", "full")])
     assert console.diagnosis.rig == truck
