@@ -5,11 +5,11 @@ breaks a rule is left out, and what is said of it names the file, the place in i
 {run} and {block} are lengths, and "[3 ft|1 m]" is the one or the other.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from pathlib import Path
+from string import Formatter
 
-from jetlib.course.callouts.soundness import check_kind
-from jetlib.course.callouts.wall import drain_from
+from jetlib.course.callouts.wall import Setup, drain_from, plan_from
 from jetlib.course.pages.contents import lessons
 from jetlib.course.store.checked_row import (
     among,
@@ -29,7 +29,7 @@ from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.parts.site import CONDITIONS
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
-from jetlib.units import si
+from jetlib.units import both, si
 from jetlib.units.refusal import cut
 
 FOLDER = DATA / "callouts"
@@ -40,6 +40,11 @@ DECISIONS = {
     "unsafe": "Do not go: it cannot be done safely",
     "needless": "Do not go: no jetting is needed",
 }
+#: m of hose in the pipe before the throttle is opened; common practice, no source
+FIRST_MARK = 3.0
+_IN_BRACES = ("run", "block")  # in the words of a customer
+#: Acts that follow from what is done on any job, so that the common file must have them.
+_NEEDED_ACTS = ("open", "out", "coupling", "rating", "valve")
 #: When an act does harm: "always", with the pump "running", until the "pressure" is relieved; "by itself": not offered.
 WHEN = ("always", "running", "pressure", "by itself")
 _LISTS = {"run": "length", "fall": "slope", "fill": "flow"}  # of a drain: one of several is drawn
@@ -162,11 +167,14 @@ def kind_from(data, name, common=()):
     known(data, {"title", "call", "right", "refusal", "drain", "question", "surprise", "act", "good", "dirty", "clean",
                  "tips"}, name)  # fmt: skip
     right = among(words(data, "right", name) or "go", DECISIONS, f"{name}: right is")
-    acts = (*common, *_all(data, "act", Act, name))
+    acts, refusal = (*common, *_all(data, "act", Act, name)), None
+    if right != "go":
+        row = {**_table(data, "refusal", name), "key": "went", "label": "Go all the same"}
+        refusal = _one(row, Act, f"{name}, refusal")
     found = Kind(
         name.removesuffix(".toml"), words(data, "title", name, needed=True), words(data, "call", name, needed=True),
         right, _drain(data, name), _all(data, "question", Question, name), _all(data, "surprise", Surprise, name), acts,
-        _table(data, "good", name), _refusal(data, name, right), words(data, "dirty", name, needed=True),
+        _table(data, "good", name), refusal, words(data, "dirty", name, needed=True),
         words(data, "clean", name, needed=True), tuple(_tip(each, name) for each in listed(data, "tips", name)),
     )  # fmt: skip
     least_held = (
@@ -181,7 +189,7 @@ def kind_from(data, name, common=()):
         twice = next((key for key in keys if keys.count(key) > 1), None)
         if twice is not None:
             raise JetlibError(f"{name}: two of {what} have the key {cut(twice)}; give each its own")
-    check_kind(found, name)
+    _check_kind(found, name)
     return found
 
 
@@ -219,13 +227,6 @@ def _check_surprise(built, where):
     if not fault.low <= built.size[0] <= built.size[1] <= fault.high:
         runs = f"{built.fault} runs from {fault.low:g} to {fault.high:g}"
         raise JetlibError(f"{where}: size is {cut(list(built.size))}; {runs}")
-
-
-def _refusal(data, name, right):
-    if right == "go":
-        return None
-    row = {**_table(data, "refusal", name), "key": "went", "label": "Go all the same"}
-    return _one(row, Act, f"{name}, refusal")
 
 
 def _tip(typed, where):
@@ -270,3 +271,63 @@ def _drain(data, name):
         except (JetlibError, TypeError, ValueError, KeyError) as problem:
             raise JetlibError(f"{where}: {problem}") from None
     return made
+
+
+# --- soundness ---
+
+
+def _check_kind(kind, name):
+    """Whether it can be played to its end: its words can be said, and its own plan does the work."""
+    _can_be_said(kind.call, f"{name}: call")
+    for at, each in enumerate(kind.questions, start=1):
+        for field in ("answer", "wrong"):
+            _can_be_said(getattr(each, field), f"{name}, question {at}: {field}")
+    missing = next((key for key in _NEEDED_ACTS if key not in {act.key for act in kind.acts}), None)
+    if missing is not None:
+        raise JetlibError(f"common.toml has no act {missing!r}; write one with that key: every job can end so")
+    known(kind.good, {each.name for each in fields(Setup)}, f"{name}, good")
+    with placed(f"{name}, good"):
+        setup = Setup(**kind.good)
+    if kind.right == "go":
+        _works(kind, setup, name)
+
+
+def _can_be_said(words, where):
+    try:
+        parts = list(Formatter().parse(words))
+    except ValueError:
+        raise JetlibError(f"{where} has a brace without its partner; write {{run}} or {{block}}, or no brace") from None
+    for _, field, spec, conversion in parts:
+        if field is not None and (field not in _IN_BRACES or spec or conversion):
+            raise JetlibError(f"{where} has {cut('{' + field + '}')}; only {{run}} and {{block}} can stand in braces")
+
+
+def _works(kind, setup, name):
+    """The plan of the kind, for its longest run: nothing against it, and it gets past the stoppage."""
+    drain = kind.drain
+    runs = sorted(float(si(each, "length")) for each in drain["run"])
+    first, last = drain["block"][0] * runs[0], drain["block"][1] * runs[-1]
+    if first < FIRST_MARK + 1.0:
+        raise JetlibError(
+            f"{name}, drain: block can lie {both(first, 'length', 2)} from the opening; write shares of the run that "
+            f"lie {both(FIRST_MARK + 1.0, 'length', 2)} or more into the shortest run"
+        )
+    plan = plan_from(setup, drain, {"run": runs[-1], "fall": drain["fall"][0], "fill": drain["fill"][0]}, name="")
+    if plan.no_go:
+        raise JetlibError(f"{name}, good: this plan is a no-go, so nobody could do the job. {plan.no_go[0]}")
+    far = float(plan.reach.distance)
+    if far < min(last + 1.0, runs[-1]):
+        raise JetlibError(
+            f"{name}, good: the nozzle gets {both(far, 'length', 2)} in, and the stoppage can lie at "
+            f"{both(last, 'length', 2)}; write a plan that gets past it, or another block"
+        )
+    if "least_flow" in drain and float(plan.point.nozzle_flow) < si(drain["least_flow"], "flow"):
+        raise JetlibError(f"{name}, good: the plan gives less than least_flow; write a larger machine, or less flow")
+    for at, each in enumerate(kind.surprises, start=1):
+        if each.fault and not FAULTS[each.fault].fits(plan.rig):
+            raise JetlibError(f"{name}, surprise {at}: the machine of good cannot have the fault {each.fault!r}")
+        if each.stop and each.stop * runs[0] < FIRST_MARK:
+            raise JetlibError(
+                f"{name}, surprise {at}: stop can lie before the first mark; write a share of the run of "
+                f"{FIRST_MARK / runs[0]:.2f} or more"
+            )

@@ -13,6 +13,7 @@ from jetlib.course.callouts.kinds import DECISIONS, Act
 from jetlib.course.callouts.on_the_job import CAUSES, ActionOver, End, Moment, OnTheJob, Seen
 from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.checks import hunt_checks
+from jetlib.course.store.bench_store import BenchStore
 from jetlib.course.store.checked_row import among, known
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
@@ -20,6 +21,7 @@ from jetlib.units import one
 from jetlib.units.refusal import cut
 
 MOST_STEPS, MOST_MINUTES = 200, 300.0
+_NOW, _BEFORE_NOW, _MOST_PLACES = "callouts.json", "callouts.previous.json", 12
 _PLAIN = str | int | float
 ESTIMATES = {"idle": "pressure", "gauge": "pressure", "flow": "flow", "reach": "length", "minutes": "duration"}
 
@@ -157,8 +159,30 @@ def replay(record):
         play = Play(deal(record["callout"], record["seed"], record["again"]))
         for name, *values in record["actions"]:
             play.do(name, *values)
+    except JetlibError:
+        raise
     except (KeyError, TypeError, ValueError) as problem:
-        if isinstance(problem, JetlibError):
-            raise
         raise JetlibError(f"this is no record of a callout ({cut(problem)}); write what Play.record() gives") from None
     return play
+
+
+class CalloutStore(BenchStore):
+    """One file beside the progress, whole or not at all: the record of the callout played last at each place."""
+
+    def kept(self, place):
+        """(the Play that was kept at a place, a dict of what was kept with it); (None, {}) where there is none."""
+        held = self._places().get(place)
+        with contextlib.suppress(Exception):  # whatever a damaged file holds, a fresh callout can be dealt
+            return replay(held["record"]), dict(held["more"])
+        return None, {}
+
+    def keep(self, place, play, more):
+        """Keep a Play, and plain values with it, in the place of the one before. Raises Unwritable."""
+        with self._locked():
+            places = self._places()
+            places.pop(place, None)
+            places[place] = {"record": play.record(), "more": more}
+            self._write_both(_NOW, _BEFORE_NOW, dict(list(places.items())[-_MOST_PLACES:]))
+
+    def _places(self):
+        return next((held for held in map(self._held, (_NOW, _BEFORE_NOW)) if isinstance(held, dict)), {})

@@ -46,25 +46,14 @@ class Setup:
         }
 
 
-def rig_from(setup):
-    """The Rig of a Setup."""
-    rig = yard_rig(setup.machine, leader=setup.leader or None)
-    return live_changes(rig, jets=setup.drills)
-
-
 def drain_from(given, *, run, fall, **_):
     """The Drain of a table `drain` of a kind of callout, with what was drawn."""
     bends = [Bend(at, angle, **({"radius": more[0]} if more else {})) for at, angle, *more in given.get("bends", ())]
-    shared = {
-        "fall": fall,
-        "bends": bends,
-        "condition": given.get("condition", "sound"),
-        "branches": given.get("branches", False),
-        "flooded": given.get("flooded", False),
-    }
+    told = {name: given[name] for name in ("condition", "branches", "flooded") if name in given}
+    told = {"condition": "sound", "fall": fall, "bends": bends, **told}
     if "pipe" in given:
-        return drain_of_size(given["pipe"], run, **shared)
-    return Drain(given["bore"], run, material=given.get("material", ""), **shared)
+        return drain_of_size(given["pipe"], run, **told)
+    return Drain(given["bore"], run, material=given.get("material", ""), **told)
 
 
 def plan_from(setup, given, drawn, *, name):
@@ -75,4 +64,5 @@ def plan_from(setup, given, drawn, *, name):
         nozzle_diameter="1.2 in", throttle=setup.throttle, altitude=given.get("altitude"),
         air_temperature=given.get("air"), water_temperature=given.get("water"), name=name,
     )  # fmt: skip
-    return plan_job(rig_from(setup), job, samples=_DRAWS)
+    rig = live_changes(yard_rig(setup.machine, leader=setup.leader or None), jets=setup.drills)
+    return plan_job(rig, job, samples=_DRAWS)

@@ -7,6 +7,7 @@ nothing in a file is run, and no link is followed.
 import contextlib
 import gc
 import os
+import random
 import stat
 from collections import Counter
 from dataclasses import dataclass, field, replace
@@ -15,7 +16,7 @@ from pathlib import Path
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.assessment import MARKS
 from jetlib.course.progress.export import Export, read_export
-from jetlib.course.progress.record import Record
+from jetlib.course.progress.record import Attempt, Record
 from jetlib.course.store.csv_out import write_csv
 from jetlib.errors import JetlibError
 from jetlib.tables.atomic import reason
@@ -282,3 +283,26 @@ def _exercises(lesson):
 def _listed(mistakes):
     """(name, times) of mistakes in one cell of a table."""
     return "; ".join(f"{name} ({times})" for name, times in mistakes)
+
+
+def invented_class(seed=1, seats=6, lessons=("01", "02", "03", "05")):
+    """A ClassProgress of a class that nobody sat in, to show what a real one would look like.
+
+    Of each lesson every seat tries some exercises, and some go wrong by mistakes from the banks.
+    """
+    rng, when, members = random.Random(seed), "2030-05-06T09:00:00Z", []
+    for seat in range(1, seats + 1):
+        skill, events = rng.uniform(0.3, 0.8), []
+        for lesson in lessons[: rng.randint(2, len(lessons))]:
+            for exercise in bank.exercises(lesson)[: rng.randint(4, 9)]:
+                names = [mistake.name for mistake in exercise.mistakes]
+                while len(events) < 400:
+                    right = rng.random() < skill
+                    status = "right" if right else "mistake" if names else "wrong"
+                    mistake = names[0 if rng.random() < 0.6 else -1] if status == "mistake" else ""
+                    key = f"{rng.getrandbits(48):012x}"
+                    events.append(Attempt(exercise.id, len(events) + 1, status, mistake, when, key, len(events) + 1))
+                    if right or rng.random() < 0.4:
+                        break
+        members.append(Member(f"seat {seat}", Export(f"seat {seat}", when, Record(tuple(events)))))
+    return ClassProgress(tuple(members))

@@ -8,6 +8,7 @@ stands in a file is data to check, whoever wrote it; a seat counts once.
 import contextlib
 import json
 import os
+from collections import Counter
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
@@ -63,13 +64,9 @@ def take_down(folder):
 
 def tally(folder, asked):
     """How many seats are for each option of what they are `asked` (an AtSeats), a tuple."""
-    count = len(asked.options["US"])
-    counts = [0] * count
-    for path in sorted(Path(folder).glob(f"*/{_VOTE}"))[:_MOST_SEATS]:
-        choice = _choice(path, asked.key)
-        if choice is not None and choice < count:
-            counts[choice] += 1
-    return tuple(counts)
+    seats = sorted(Path(folder).glob(f"*/{_VOTE}"))[:_MOST_SEATS]
+    chosen = Counter(_choice(path, asked.key) for path in seats)
+    return tuple(chosen[at] for at in range(len(asked.options["US"])))
 
 
 # --- both sides ---

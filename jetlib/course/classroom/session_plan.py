@@ -95,9 +95,8 @@ class Step:
     @property
     def words(self):
         """What to do, with the cautions where the step needs them."""
-        before = {"cautions": f"{CAUTION} Read this out and leave it on screen.", "machine": AT_THE_MACHINE}.get(
-            self.kind, ""
-        )
+        read_out = f"{CAUTION} Read this out and leave it on screen."
+        before = {"cautions": read_out, "machine": AT_THE_MACHINE}.get(self.kind, "")
         return "\n\n".join(part for part in (before, self.do) if part)
 
     def asked(self, system):

@@ -130,15 +130,14 @@ class VoteFile(LockedFolder):
 
         A file of that name that is none of ours is kept under another. Raises Unwritable, and has then changed nothing.
         """
-        said = []
+        rows, said = [], []
         with self._locked():
             try:
                 rows = self.rows()
             except (FileNotFoundError, NotADirectoryError):
-                rows = []
+                pass
             except (ValueError, OSError):
                 aside = self._set_aside(self.path.name, f"{self.path.stem}.damaged-", ".csv")
-                rows = []
                 said = [f"{self.path.name} could not be read. It is kept as {aside}; a fresh file is begun."]
             at = next((number for number, each in enumerate(rows) if each["vote"] == vote.id), len(rows))
             rows[at : at + 1] = [_row(vote, system)]
@@ -161,15 +160,12 @@ def unfinished(folder=None):
     folder: where to look; by default that of the progress, and the one that was last remembered.
     """
     folders = {home(), remembered()} - {None} if folder is None else {Path(folder)}
-    found = [pair for each in folders for pair in _sessions(each)]
-    if not found:
-        return None
-    newest = max(found, key=lambda pair: pair[1])[0]
-    with contextlib.suppress(ValueError):
-        file = VoteFile(newest.name[len(_PREFIX) : -len(".csv")], newest.parent)
-        votes = file.votes()
-        if votes and votes[-1].stage != STAGES[2]:
-            return file, votes[-1]
+    for _, newest in sorted(pair for each in folders for pair in _sessions(each))[-1:]:
+        with contextlib.suppress(ValueError):
+            file = VoteFile(newest.name[len(_PREFIX) : -len(".csv")], newest.parent)
+            votes = file.votes()
+            if votes and votes[-1].stage != STAGES[2]:
+                return file, votes[-1]
     return None
 
 
@@ -190,12 +186,11 @@ def remembered():
 
 
 def _sessions(folder):
-    """(path, when last written) of the sessions in a folder."""
-    try:
+    """(when last written, path) of the sessions in a folder."""
+    with contextlib.suppress(OSError):
         paths = [path for path in folder.glob(f"{_PREFIX}*.csv") if ".damaged" not in path.name][:_MOST_FILES]
-        return [(path, path.lstat().st_mtime_ns) for path in paths]
-    except OSError:
-        return []
+        return [(path.lstat().st_mtime_ns, path) for path in paths]
+    return []
 
 
 # --- rows -------------------------------------------------------------------------------------------

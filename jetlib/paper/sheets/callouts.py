@@ -52,7 +52,7 @@ def check_record(check, *, system="US", paper="A4"):
 def print_check_record(check: object, folder: str | PathLike, *, system: str = "US", paper: str = "A4") -> list:
     """Write `check_record` of a FinalCheck in `folder`: paths, HTML first, and PDF where a browser makes one.
 
-    >>> from jetlib.course.classroom.final_check import FinalCheck
+    >>> from jetlib.course.classroom.assessment import FinalCheck
     >>> print_check_record(FinalCheck(1, ()), "records")[0].suffix
     '.html'
     """

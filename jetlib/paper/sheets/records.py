@@ -48,7 +48,7 @@ def class_records(held, *, system="US", paper="A4"):
 def print_records(held: object, folder: str | PathLike, *, system: str = "US", paper: str = "A4") -> list:
     """Write `class_records` of a class in `folder`: paths, HTML first, and PDF where a browser makes one.
 
-    >>> from jetlib.course.classroom.invented_class import invented_class
+    >>> from jetlib.course.classroom.class_progress import invented_class
     >>> print_records(invented_class(), "records")[0].suffix
     '.html'
     """

@@ -5,10 +5,9 @@ import secrets
 import ipywidgets as widgets
 
 from jetlib.course.callouts.deal import deal
-from jetlib.course.callouts.kept import CalloutStore
 from jetlib.course.callouts.kinds import DECISIONS, kinds, refused_kinds
 from jetlib.course.callouts.on_the_job import FIX_WORDS
-from jetlib.course.callouts.play import ESTIMATES, Play
+from jetlib.course.callouts.play import ESTIMATES, CalloutStore, Play
 from jetlib.course.callouts.review import ESTIMATE_WORDS
 from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.deal import asked_seed

@@ -8,8 +8,7 @@ import ipywidgets as widgets
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.assessment import keep_marks, marks_from
-from jetlib.course.classroom.class_progress import HEADS, PEOPLE_HEADS, read_class
-from jetlib.course.classroom.invented_class import invented_class
+from jetlib.course.classroom.class_progress import HEADS, PEOPLE_HEADS, invented_class, read_class
 from jetlib.course.pages.contents import lessons as pages_of_lessons
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import ipywidgets as widgets
 
-from jetlib.course.classroom.final_check import (
+from jetlib.course.classroom.assessment import (
     APART,
     CALLOUTS,
     QUESTIONS,

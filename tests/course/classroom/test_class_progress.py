@@ -7,8 +7,7 @@ import os
 import pytest
 
 from jetlib.course.banks import registry as bank
-from jetlib.course.classroom.class_progress import HEADS, MOST_FILES, read_class
-from jetlib.course.classroom.invented_class import invented_class
+from jetlib.course.classroom.class_progress import HEADS, MOST_FILES, invented_class, read_class
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.export import Export
 from jetlib.course.progress.progress import Progress

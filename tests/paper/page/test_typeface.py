@@ -10,7 +10,7 @@ import pytest
 from bs4 import BeautifulSoup
 from fontTools.ttLib import TTFont
 
-from jetlib.course.classroom.invented_class import invented_class
+from jetlib.course.classroom.class_progress import invented_class
 from jetlib.paper import Document, assessment_sheets, class_records
 from jetlib.paper.page.browser import print_pdf
 from jetlib.paper.page.typeface import NAME, font_faces

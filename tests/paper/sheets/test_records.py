@@ -2,8 +2,7 @@
 
 import pytest
 
-from jetlib.course.classroom.class_progress import ClassProgress
-from jetlib.course.classroom.invented_class import invented_class
+from jetlib.course.classroom.class_progress import ClassProgress, invented_class
 from jetlib.errors import JetlibError
 from jetlib.paper import assessment_sheets, attendance_list, class_records
 

@@ -7,8 +7,14 @@ import pytest
 from jetlib import print_check_record
 from jetlib.course.banks import registry as bank
 from jetlib.course.callouts.kinds import kinds
-from jetlib.course.classroom.assessment import assessment_exercises
-from jetlib.course.classroom.final_check import CALLOUTS, QUESTIONS, FinalCheck, check_callouts, check_exercises
+from jetlib.course.classroom.assessment import (
+    CALLOUTS,
+    QUESTIONS,
+    FinalCheck,
+    assessment_exercises,
+    check_callouts,
+    check_exercises,
+)
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.record import Attempt, Record
 from jetlib.paper import callout_sheet, check_record

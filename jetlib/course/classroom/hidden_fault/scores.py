@@ -35,12 +35,9 @@ NOW, BEFORE = "fault_drills.json", "fault_drills.previous.json"
 class Answer:
     """What a team named: a fault's name, whether it was sure, and the minute at which it locked."""
 
-    named: str
-    sure: bool
-    minute: float | None
-
-
-_NOTHING = Answer("", False, None)
+    named: str = ""
+    sure: bool = False
+    minute: float | None = None
 
 
 def points(answer, truth, minutes=MINUTES):
@@ -76,7 +73,7 @@ class ScoreBoard:
 
     def add(self, hunt, answers, *, minutes=MINUTES):
         """Put down a revealed FaultHunt; answers: {team: Answer}. Returns {team: points}."""
-        truth, named = hunt.hidden.fault.name, {team: answers.get(team, _NOTHING) for team in self.teams}
+        truth, named = hunt.hidden.fault.name, {team: answers.get(team, Answer()) for team in self.teams}
         given = {team: points(answer, truth, minutes) for team, answer in named.items()}
         self.results.append(
             {
@@ -142,15 +139,11 @@ def _result(held):
     fault = fault_named(held["fault"])
     severity = float(held["severity"])
     seed = held["seed"] if held["seed"] is None else int(held["seed"])
-    teams = {
-        team: {
-            "named": fault_named(each["named"]).name if each["named"] else "",
-            "sure": bool(each["sure"]),
-            "minute": None if each["minute"] is None else float(each["minute"]),
-            "points": int(each["points"]),
-        }
-        for team, each in zip(read_teams(held["teams"]), held["teams"].values(), strict=True)
-    }
+    teams = {}
+    for team, each in zip(read_teams(held["teams"]), held["teams"].values(), strict=True):
+        named, minute = fault_named(each["named"]).name if each["named"] else "", each["minute"]
+        answer = Answer(named, bool(each["sure"]), None if minute is None else float(minute))
+        teams[team] = {**asdict(answer), "points": int(each["points"])}
     if not fault.low <= severity <= fault.high:
         raise ValueError("no size of this fault")
     words = {name: " ".join(str(held[name]).split())[:80] for name in ("time", "rig")}
