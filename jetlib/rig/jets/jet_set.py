@@ -83,10 +83,8 @@ class JetSet:
     @property
     def cautions(self):
         """Sentences the reader must see, a tuple."""
-        backward = ()
-        if self.pull <= 0:
-            backward = ("NO PULL: this set pushes the nozzle back toward you. Do not run it.",)
-        return (*self.point.cautions, *backward)
+        backward = ("NO PULL: this set pushes the nozzle back toward you. Do not run it.",)
+        return (*self.point.cautions, *(backward if self.pull <= 0 else ()))
 
     def band(self, samples=400, **keywords):
         """The Band of readings at full throttle, for what is not known of hole, edge and hose (`uncertainty_band`)."""

@@ -7,7 +7,7 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.physics import orifice, water
 from jetlib.rig.parts.machine import Rig
-from jetlib.rig.point.circuit import compile_circuit, require_rig
+from jetlib.rig.point.circuit import compile_circuit, compile_one, require_rig
 from jetlib.units import both
 
 _MOST_STEPS = 60
@@ -78,18 +78,13 @@ def matched_jets(rig: Rig) -> MatchedJets:
     unloader = require_rig(rig).unloader
     if unloader is None:
         raise JetlibError('valve is missing an unloader to match; write Rig(valve=Unloader(setting="3000 psi"), …)')
-    bare, shape = compile_circuit(replace(rig, outlet_shut=False), 1.0)
-    if shape:
-        raise JetlibError(f"the rig holds arrays of shape {shape}; matched_jets takes one rig at a time")
+    bare = compile_one(replace(rig, outlet_shut=False), 1.0, "matched_jets takes one rig at a time")
     if not rig.nozzle.effective_area > 0:
         raise JetlibError('nozzle has no open jets to match; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
     setting, line_loss, given = float(unloader.setting), *(float(each[0]) for each in _at_setting(bare))
-    lost = _lost(bare, unloader)
-    opening_flow, carried = _flows_at(bare, np.array([float(bare.jets), 0.0]), setting).tolist()
     area = float(np.nan_to_num(_area_for(given, setting - line_loss, rig)))
     holes = sum(float(jet.count) for jet in rig.nozzle.jets)
     mean_coefficient = rig.nozzle.effective_area / rig.nozzle.area
-    swept = opening_flow + lost + float(bare.slipped(setting))
     return MatchedJets(
         rig=rig,
         full_flow=given,
@@ -97,8 +92,8 @@ def matched_jets(rig: Rig) -> MatchedJets:
         nozzle_pressure=setting - line_loss,
         effective_area=area,
         bore=float(orifice.circle_bore(area / mean_coefficient / holes)),
-        bypass_throttle=_throttle_for(rig.pump, swept, most=_most_swept(bare, setting)),
-        carried_flow=carried,
+        bypass_throttle=float(_throttles(rig, bare, bare.jets.reshape(1))[0]),
+        carried_flow=float(_flows_at(bare, np.zeros(1), setting)[0]),
     )
 
 
@@ -164,14 +159,6 @@ def _wider(section, share=1.25):
     )
 
 
-def _throttle_for(pump, swept, most):
-    """Throttle at which `pump` sweeps `swept` m3/s, 0 at the least; infinite past `most`, what its engine can sweep."""
-    idle, full = pump.swept_flow(0.0), pump.swept_flow(1.0)
-    if swept > most * (1.0 + 1e-12) or (swept > full and not full > idle):
-        return np.inf
-    return max(float((swept - idle) / (full - idle)), 0.0) if full > idle else 0.0
-
-
 def bypass_throttle(rig):
     """The throttle at which the valve of `rig` opens, or None when it stays shut up to full throttle."""
     found = matched_jets(rig).bypass_throttle
@@ -190,22 +177,20 @@ def opening_throttles(rig, areas):
     if not np.all(areas > 0):
         raise JetlibError("areas has one of 0; write the effective area of open jets, in m2")
     line, _ = compile_circuit(replace(rig, outlet_shut=False), 1.0)
-    setting, density = float(rig.unloader.setting), water.density(rig.water_temperature)
-    flows = _flows_at(line, 0.5 * density / np.square(areas), setting)
-    swept = flows + _lost(line, rig.unloader) + float(line.slipped(setting))
-    return np.array([_throttle_for(rig.pump, each, most=_most_swept(line, setting)) for each in swept])
+    return _throttles(rig, line, 0.5 * water.density(rig.water_temperature) / np.square(areas))
 
 
-def _most_swept(circuit, pressure):
-    """What the engine can sweep (m3/s) against `pressure`, infinite while its torque is not used up."""
-    slowed = circuit.pumped(pressure)[2]
-    return np.inf if float(circuit.torque_pressure) >= pressure else float(slowed)
-
-
-def _lost(circuit, unloader):
-    """What discs and leaking seats let go with the gauge at the setting, m3/s: the unloader passes nothing yet."""
-    disc, leak, *_ = circuit.returned_flow_and_slope(np.full(1, float(unloader.setting)))
-    return float(disc[0] + leak[0])
+def _throttles(rig, line, jets):
+    """Throttles at which the valve opens with each of some `jets` (array, Pa/(m3/s)^2) on the Circuit `line`: at least
+    0, infinite past what the engine can sweep."""
+    setting, pump = float(rig.unloader.setting), rig.pump
+    disc, leak, *_ = line.returned_flow_and_slope(np.full(1, setting))  # the unloader passes nothing yet
+    swept = _flows_at(line, jets, setting) + disc + leak + line.slipped(setting)
+    most = np.inf if line.torque_pressure >= setting else line.pumped(setting)[2]
+    idle, full = pump.swept_flow(0.0), pump.swept_flow(1.0)
+    never = (swept > most * (1.0 + 1e-12)) | ((swept > full) & (full <= idle))
+    share = (swept - idle) / (full - idle) if full > idle else np.zeros_like(swept)
+    return np.where(never, np.inf, np.maximum(share, 0.0))
 
 
 def _flows_at(circuit, jets, pressure):

@@ -10,7 +10,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.jets.drill_box import box_of
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.rig.point.circuit import compile_circuit, require_rig
+from jetlib.rig.point.circuit import compile_one, require_rig
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.units import both, si
 from jetlib.units.given import Share
@@ -45,7 +45,7 @@ class DrillChange:
         """Such as rear: #59 up to #58, with the group's number where it has no name."""
         jet = self.rig.nozzle.jets[self.group - 1]
         nearest = tables.next_drill(self.before, 0, series=self.drill.series)
-        exact = abs(nearest.diameter - self.before) < 1e-9
+        exact = abs(nearest.diameter - self.before) < _SAME
         was = nearest.label if exact else both(self.before, "jet_bore")
         return f"{jet.name or f'group {self.group}'}: {was} {'up' if self.step > 0 else 'down'} to {self.drill.label}"
 
@@ -61,11 +61,9 @@ class DrillChange:
     @property
     def cautions(self):
         """Sentences the reader must see, a tuple."""
-        backward = ()
-        if self.pull <= 0:
-            backward = ("NO PULL: with this change the jets push the nozzle back toward you. Do not run it.",)
+        backward = ("NO PULL: with this change the jets push the nozzle back toward you. Do not run it.",)
         once = "A hole can be drilled larger, never smaller. A smaller size needs another insert or another nozzle. "
-        return (*operating_point(self.rig).cautions, *backward, once + SEE_THE_MANUAL)
+        return (*operating_point(self.rig).cautions, *(backward if self.pull <= 0 else ()), once + SEE_THE_MANUAL)
 
 
 def change_by_one_drill(rig: Rig, *, throttle: Share = 1.0, drills: object = None) -> tuple:
@@ -83,18 +81,15 @@ def change_by_one_drill(rig: Rig, *, throttle: Share = 1.0, drills: object = Non
     if np.ndim(throttle):
         raise JetlibError("throttle is an array; change_by_one_drill takes one; write throttle=1.0")
     jets = require_rig(rig).nozzle.jets
-    _, shape = compile_circuit(rig, throttle)
-    if shape:
-        raise JetlibError(f"the rig holds arrays of shape {shape}; change_by_one_drill takes one rig at a time")
+    compile_one(rig, throttle, "change_by_one_drill takes one rig at a time")
     if not rig.nozzle.effective_area > 0:
         raise JetlibError('nozzle has no open jets to change; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
     box = box_of(tables.drills("number") if drills is None else drills)
     steps = []
     for at, jet in enumerate(jets):
-        larger = [row for row in box if row.diameter > jet.bore + _SAME]
-        smaller = [row for row in box if row.diameter < jet.bore - _SAME]
-        found = [(at, 1, row) for row in larger[:1]] + [(at, -1, row) for row in smaller[-1:]]
-        steps += found if jet.count else []
+        if jet.count:
+            steps += [(at, 1, row) for row in [row for row in box if row.diameter > jet.bore + _SAME][:1]]
+            steps += [(at, -1, row) for row in [row for row in box if row.diameter < jet.bore - _SAME][-1:]]
     bores = np.array([[jet.bore for jet in jets]] * (1 + len(steps)))  # the first row is the rig as it is
     for row, (at, _, drill) in enumerate(steps, start=1):
         bores[row, at] = drill.diameter
@@ -106,12 +101,9 @@ def change_by_one_drill(rig: Rig, *, throttle: Share = 1.0, drills: object = Non
 def _change(rig, point: OperatingPoint, row, at, step, drill):
     jets = list(rig.nozzle.jets)
     before, jets[at] = jets[at].bore, jets[at].replace(bore=drill.diameter)
-    then, more = {}, {}
-    readings = {name: getattr(point, name) for name in ("gauge", "nozzle_flow", "bypass_flow")}
-    for name, value in {**readings, "pull": point.reaction}.items():
-        then[name] = float(value[row])
-        more[f"{name}_change"] = float(value[row] - value[0])
-    return DrillChange(at + 1, step, drill, before, rig.with_jets(jets), **then, **more)
+    readings = np.array([point.gauge, point.nozzle_flow, point.bypass_flow, point.reaction])
+    then, more = readings[:, row], readings[:, row] - readings[:, 0]
+    return DrillChange(at + 1, step, drill, before, rig.with_jets(jets), *then.tolist(), *more.tolist())
 
 
 def _signed(change, kind):

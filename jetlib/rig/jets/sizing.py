@@ -140,7 +140,8 @@ class _Search:
         pull = np.asarray(point.reaction)
         pulls = (pull > 0.0) | (found.counts[:2].sum(axis=0) == 0)  # with front holes alone there is no pull to keep
         enough = pulls if self.floor is None else pull >= self.floor
-        intact = ~np.asarray(point.disc_open) | _disc_gone(self.rig)
+        disc = self.rig.burst_disc
+        intact = ~np.asarray(point.disc_open) | (disc is not None and disc.opened)
         return self.score(point, found), pull, enough & intact
 
     def score(self, point, found):
@@ -167,40 +168,31 @@ class _Search:
     def jet_sets(self, found, point):
         """A JetSet for each, from the OperatingPoint of all."""
         lost, short = _losses(point)
-        uneven, pulls, scores = self.unevenness(found), point.reaction, self.score(point, found)
-        areas = point.rig.nozzle.effective_area
+        values = {
+            "share": point.rig.nozzle.effective_area / self.area,
+            "pull": point.reaction,
+            "lost": lost,
+            "short": short,
+            "unevenness": self.unevenness(found),
+            "score": self.score(point, found),
+            **{name: getattr(point, name) for name in ("gauge", "nozzle_flow", "bypass_flow", "nozzle_pressure")},
+        }
         for at in range(len(found)):
             groups, jets = [], []
-            ends = zip(("rear", "rear", "front"), found.counts[:, at], found.sizes[:, at], strict=True)
+            ends = zip(("rear", "rear", "front"), found.counts[:, at].tolist(), found.sizes[:, at], strict=True)
             for end, count, size in ends:
                 if count:
-                    groups.append(DrilledGroup(end, int(count), self.box.drills[size]))
-                    pattern = self.patterns[end == "front"]
-                    jets.append(pattern.replace(bore=float(self.box.bores[size]), count=int(count), name=end))
-            yield JetSet(
-                rig=self.rig.with_jets(jets),
-                groups=tuple(groups),
-                share=float(areas[at] / self.area),
-                gauge=float(point.gauge[at]),
-                nozzle_flow=float(point.nozzle_flow[at]),
-                bypass_flow=float(point.bypass_flow[at]),
-                nozzle_pressure=float(point.nozzle_pressure[at]),
-                pull=float(pulls[at]),
-                lost=float(lost[at]),
-                short=float(short[at]),
-                unevenness=float(uneven[at]),
-                score=float(scores[at]),
-            )
+                    drill = self.box.drills[size]
+                    groups.append(DrilledGroup(end, count, drill))
+                    jets.append(self.patterns[end == "front"].replace(bore=drill.diameter, count=count, name=end))
+            own = {name: float(value[at]) for name, value in values.items()}
+            yield JetSet(rig=self.rig.with_jets(jets), groups=tuple(groups), **own)
 
 
 def _losses(point):
     """Shares of flow and of pressure that do not reach the line: bypass / pump flow, and how far below the setting."""
     lost = point.bypass_flow / point.pump_flow
     return lost, np.maximum(1.0 - point.gauge / point.rig.unloader.setting, 0.0)
-
-
-def _disc_gone(rig):
-    return rig.burst_disc is not None and bool(rig.burst_disc.opened)
 
 
 def _order(found, scores):

@@ -106,13 +106,12 @@ def thrust_split(point: OperatingPoint) -> ThrustSplit:
     >>> both(thrust_split(operating_point(demo_rig("yard_trailer"))).net, "force")
     '12 lbf (53 N)'
     """
-    totals = dict.fromkeys(("rear", "front", "rear_flow", "front_flow", "straight_back"), 0.0)
+    rear = front = rear_flow = front_flow = straight_back = 0.0
     for work in jet_work(point):
-        front = np.asarray(work.jet.angle) > np.pi / 2.0
-        straight = np.asarray(work.flow) * work.velocity * work._density
-        totals["rear"] = totals["rear"] + np.where(front, 0.0, work.pull)
-        totals["front"] = totals["front"] + np.where(front, -np.asarray(work.pull), 0.0)
-        totals["rear_flow"] = totals["rear_flow"] + np.where(front, 0.0, work.flow)
-        totals["front_flow"] = totals["front_flow"] + np.where(front, work.flow, 0.0)
-        totals["straight_back"] = totals["straight_back"] + np.where(front, 0.0, straight)
-    return ThrustSplit(**{name: plain(value) for name, value in totals.items()})
+        ahead = np.asarray(work.jet.angle) > np.pi / 2.0
+        rear = rear + np.where(ahead, 0.0, work.pull)
+        front = front + np.where(ahead, -np.asarray(work.pull), 0.0)
+        rear_flow = rear_flow + np.where(ahead, 0.0, work.flow)
+        front_flow = front_flow + np.where(ahead, work.flow, 0.0)
+        straight_back = straight_back + np.where(ahead, 0.0, np.asarray(work.flow) * work.velocity * work._density)
+    return ThrustSplit(*map(plain, (rear, front, rear_flow, front_flow, straight_back)))
