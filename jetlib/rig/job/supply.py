@@ -61,28 +61,15 @@ class Supply:
         return _cleared(np.maximum(point.gauge, 0.0) * returned * slip, _NO_POWER)
 
     @property
-    def heating_rate(self):
-        """How fast the water that takes the heat warms at the start, K/s."""
-        return heat.tank_heating_rate(self.heating_power, volume=self._volume, **self._water)
-
-    @property
     def limit_time(self):
         """Time until that water is at the temperature limit, s; infinite where the tank is empty first, or never.
 
         First law, well mixed, nothing lost to the air, with less and less water in the tank; see
         `jetlib.physics.draining_tank`. Where the valve returns to the inlet, the loop is changed by the nozzle's flow.
         """
-        found = heat.tank_warm_up_time(
-            self.heating_power,
-            volume=self._volume,
-            start=self.start_temperature,
-            limit=self.tank.temperature_limit,
-            makeup_flow=self._turnover,
-            makeup_temperature=self._makeup_temperature,
-            **self._water,
-        )
+        found = heat.tank_warm_up_time(self.heating_power, limit=self.tank.temperature_limit, **self._heated)
         if self._into_tank:
-            found = true_time(found, volume=self._volume, net_outflow=self.drawdown)
+            found = true_time(found, volume=self.tank.volume, net_outflow=self.drawdown)
         return plain(np.where(np.asarray(found) <= self.tank_time, found, np.inf))
 
     def temperature(self, time):
@@ -90,16 +77,8 @@ class Supply:
         time = si(time, "duration", field="time", owner="Supply")
         time = np.minimum(not_negative(time, "time", "s"), self.tank_time)
         if self._into_tank:
-            time = stretched_time(time, volume=self._volume, net_outflow=self.drawdown)
-        return heat.tank_temperature(
-            time,
-            self.heating_power,
-            volume=self._volume,
-            start=self.start_temperature,
-            makeup_flow=self._turnover,
-            makeup_temperature=self._makeup_temperature,
-            **self._water,
-        )
+            time = stretched_time(time, volume=self.tank.volume, net_outflow=self.drawdown)
+        return heat.tank_temperature(time, self.heating_power, **self._heated)
 
     @property
     def start_temperature(self):
@@ -110,23 +89,16 @@ class Supply:
     def _into_tank(self):
         return self.tank.bypass_to == "tank"
 
-    @property
-    def _volume(self):
-        return self.tank.volume if self._into_tank else self.tank.loop_volume
-
-    @property
-    def _turnover(self):
-        return self.makeup_flow if self._into_tank else _cleared(self.point.nozzle_flow, _NO_FLOW)
-
-    @property
-    def _makeup_temperature(self):
-        given = self.tank.refill_temperature
-        return self.start_temperature if given is None or not self._into_tank else given
-
     @cached_property
-    def _water(self):
-        start = self.start_temperature
-        return {"density": water.density(start), "specific_heat": water.specific_heat(start)}
+    def _heated(self):
+        """The water that takes the heat, as `jetlib.physics.heat` asks for it."""
+        start, tank = self.start_temperature, self.tank
+        found = {"start": start, "density": water.density(start), "specific_heat": water.specific_heat(start)}
+        if not self._into_tank:
+            fresh = _cleared(self.point.nozzle_flow, _NO_FLOW)
+            return found | {"volume": tank.loop_volume, "makeup_flow": fresh, "makeup_temperature": start}
+        fresh = start if tank.refill_temperature is None else tank.refill_temperature
+        return found | {"volume": tank.volume, "makeup_flow": self.makeup_flow, "makeup_temperature": fresh}
 
     # --- engine -----------------------------------------------------------------------------------
 

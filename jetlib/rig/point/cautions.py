@@ -32,15 +32,12 @@ def cautions_for(point):
                 f"OUTLET SHUT WITHOUT A VALVE{_where(shut)}: pressure rises until something breaks; the "
                 f"{both(np.max(point.line_pressure), 'pressure')} calculated here only shows how bad it is."
             )
-    for number, (hose, over, seen) in enumerate(
-        zip(rig.hoses, point.over_pressure, point.hose_pressures, strict=True), start=1
-    ):
+    each = zip(rig.hoses, point.over_pressure, point.hose_pressures, strict=True)
+    for number, (hose, over, seen) in enumerate(each, start=1):
         if over.any():
-            excess = np.argmax(np.where(over, seen / np.asarray(hose.working_pressure), 0.0))
-            limit = np.broadcast_to(np.asarray(hose.working_pressure), np.shape(seen)).reshape(-1)[excess]
+            seen, limit = _worst(seen, hose.pressure_limit)
             found.append(
-                f"HOSE {number} OVER ITS WORKING PRESSURE{_where(over)}: it sees "
-                f"{both(np.asarray(seen).reshape(-1)[excess], 'pressure')} and is rated for {both(limit, 'pressure')}. "
+                f"HOSE {number} OVER ITS WORKING PRESSURE{_where(over)}: it sees {seen} and is rated for {limit}. "
                 "Do not run it like this."
             )
     if np.any(point.disc_open):
@@ -52,15 +49,14 @@ def cautions_for(point):
     if trapped.any():
         found.append(
             f"PRESSURE TRAPPED IN THE HOSE{_where(trapped)}: the gauge reads low, but the pressure in the hose is "
-            f"still {both(np.max(np.where(trapped, point.line_pressure, 0.0)), 'pressure')}. Stop the pump and relieve "
+            f"still {_most(point.line_pressure, trapped)}. Stop the pump and relieve "
             "the pressure at the outlet before you touch a coupling."
         )
     dry = (np.asarray(point.nozzle_flow) == 0.0) & (np.asarray(point.swept_flow) > 0.0) & ~shut
     if dry.any():
         found.append(
-            f"NOTHING LEAVES THE NOZZLE{_where(dry)}: the lift needs "
-            f"{both(np.max(np.where(dry, point.lift_pressure, 0.0)), 'pressure')} and the gauge stops at "
-            f"{both(np.max(np.where(dry, point.gauge, 0.0)), 'pressure')}."
+            f"NOTHING LEAVES THE NOZZLE{_where(dry)}: the lift needs {_most(point.lift_pressure, dry)} and the gauge "
+            f"stops at {_most(point.gauge, dry)}."
         )
     bogged = np.asarray(point.engine_bogged)
     if bogged.any():
@@ -96,21 +92,14 @@ def _plausible(point):
             if np.max(share) > FAR_OVER_RATING
             else ("Pump over its rating", _SET_LOWER)
         )
-        worst = np.argmax(share)
-        read, rated = (np.broadcast_to(each, share.shape).reshape(-1)[worst] for each in (point.gauge, rating))
+        read, rated = _worst(point.gauge, rating)
+        yield f"{told}{_where(over)}: the gauge reads {read} and the pump is rated for {rated}. {then}"
+    elif rating is not None and rig.unloader and np.any(rig.unloader.setting > OVER_RATING * np.asarray(rating)):
+        setting, rated = _worst(rig.unloader.setting, rating)
         yield (
-            f"{told}{_where(over)}: the gauge reads {both(read, 'pressure')} and the pump is rated for "
-            f"{both(rated, 'pressure')}. {then}"
+            f"The bypass valve is set to {setting}, above the pump's rating of {rated}: if a nozzle plugs, the pump "
+            f"goes over its rating. {_SET_LOWER}"
         )
-    elif rating is not None and rig.unloader is not None:
-        setting, rated = np.broadcast_arrays(rig.unloader.setting, rating)
-        worst = np.argmax(setting / rated)
-        setting, rated = setting.flat[worst], rated.flat[worst]
-        if setting > OVER_RATING * rated:
-            yield (
-                f"The bypass valve is set to {both(setting, 'pressure')}, above the pump's rating of "
-                f"{both(rated, 'pressure')}: if a nozzle plugs, the pump goes over its rating. {_SET_LOWER}"
-            )
     area = np.asarray(rig.nozzle.area)
     narrowest = min((np.min(hose.bore) for hose in rig.hoses), default=np.inf)
     share = area / (np.pi / 4.0 * narrowest**2)
@@ -126,6 +115,18 @@ def _plausible(point):
             f"The bypass valve is set to {both(np.min(rig.unloader.setting), 'pressure')}: no drain jetter runs at "
             "that. Did you mean psi or bar?"
         )
+
+
+def _most(pressure, flags):
+    """The highest pressure among the cases told of, in both systems."""
+    return both(np.max(np.where(flags, pressure, 0.0)), "pressure")
+
+
+def _worst(pressure, limit):
+    """The pressure that is farthest above its limit, and that limit, each in both systems."""
+    pressure, limit = np.broadcast_arrays(pressure, limit)
+    worst = np.argmax(pressure / limit)
+    return both(pressure.flat[worst], "pressure"), both(limit.flat[worst], "pressure")
 
 
 def _where(flags):

@@ -114,17 +114,10 @@ class OperatingPoint:
     @property
     def reaction(self) -> Values:
         """Pull of the jets along the hose, N: those that point back less those that point ahead."""
-        total_area = self.rig.nozzle.effective_area
-        share_of = np.divide(self.nozzle_flow, np.where(np.asarray(total_area) > 0, total_area, np.inf))
         pull = np.zeros(np.shape(self.gauge))
-        for jet in self.rig.nozzle.jets:
-            pull = pull + jet_reaction(
-                share_of * jet.effective_area,
-                self.nozzle_pressure,
-                density=self._density,
-                velocity_coefficient=jet.velocity_coefficient,
-                angle=jet.angle,
-            )
+        for jet, flow in zip(self.rig.nozzle.jets, self.jet_flows, strict=True):
+            shared = {"density": self._density, "velocity_coefficient": jet.velocity_coefficient}
+            pull = pull + jet_reaction(flow, self.nozzle_pressure, angle=jet.angle, **shared)
         return plain(pull)
 
     @property
@@ -155,8 +148,8 @@ class OperatingPoint:
     @property
     def over_pressure(self) -> Truths:
         """Whether each hose sees more than its working pressure, first axis the hoses; False where none is given."""
-        limits = [np.inf if hose.working_pressure is None else hose.working_pressure for hose in self.rig.hoses]
-        return np.array([seen > limit for seen, limit in zip(self.hose_pressures, limits, strict=True)], dtype=bool)
+        each = zip(self.hose_pressures, self.rig.hoses, strict=True)
+        return np.array([seen > hose.pressure_limit for seen, hose in each], dtype=bool)
 
     @property
     def cautions(self) -> tuple:
@@ -219,23 +212,17 @@ def _solve_with_disc(circuit, shape, in_order=False):
 
 
 def _result(rig, throttle, circuit, shape, solution: Solution, disc_open):
+    q, pressure, pump_flow, swept, bypass, leak, losses, closed = vars(solution).values()
     # Water does not hang from a pump by less than a vacuum: below that the hose runs down only part full, and what it
     # does not hold up is no lift.
-    line = np.maximum(solution.line_pressure, VACUUM)
-    gauge, siphoned = line, line - solution.line_pressure
-    pump_flow, swept, bypass, leak = (
-        solution.pump_flow,
-        solution.swept_flow,
-        solution.bypass_flow,
-        solution.leak_flow,
-    )
-    q = solution.nozzle_flow
+    line = np.maximum(pressure, VACUUM)
+    gauge, siphoned = line, line - pressure
     code = np.where(bypass > _NEXT_TO_NOTHING * pump_flow, 1, 0)
     bogged = swept < circuit.ideal_flow * (1.0 - 1e-9)
     code = np.where(bogged & (code == 0), 2, code)
     unloader = rig.unloader
-    if unloader is not None and unloader.trapping and solution.closed.any():
-        trapped = solution.closed & (solution.line_pressure > circuit.setting) & np.asarray(circuit.shut)
+    if unloader is not None and unloader.trapping and closed.any():
+        trapped = closed & (pressure > circuit.setting) & np.asarray(circuit.shut)
         gauge = np.where(trapped, np.minimum(_flat_like(unloader.unloaded_pressure, shape), circuit.setting), gauge)
         swept = np.where(trapped, circuit.ideal_flow, swept)
         pump_flow = np.where(trapped, circuit.ideal_flow - circuit.slip * gauge, pump_flow)
@@ -243,8 +230,8 @@ def _result(rig, throttle, circuit, shape, solution: Solution, disc_open):
         bogged = bogged & ~trapped
     if disc_open is not None:
         code = np.where(disc_open, 3, code)
-    if solution.closed.any():
-        blocked = solution.closed & (circuit.shut | ((code == 0) & (swept > 0.0)))
+    if closed.any():
+        blocked = closed & (circuit.shut | ((code == 0) & (swept > 0.0)))
         code = np.where(blocked, 4, code)
     q_squared = q * q
     values = {
@@ -263,7 +250,7 @@ def _result(rig, throttle, circuit, shape, solution: Solution, disc_open):
         "limit_code": code,
     }
     values = {name: _shaped(np.broadcast_to(value, q.shape), shape) for name, value in values.items()}
-    losses = solution.losses.reshape(len(rig.hoses), *shape)
+    losses = losses.reshape(len(rig.hoses), *shape)
     return OperatingPoint(rig=rig, throttle=throttle, hose_losses=losses, **values)
 
 
