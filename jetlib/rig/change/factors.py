@@ -14,7 +14,7 @@ from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Fitting, Jet, Nozzle, Rig
 from jetlib.rig.parts.part import Same, within
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.circuit import compile_one
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units.refusal import cut
 
@@ -137,7 +137,7 @@ def _is_correlation(value):
 
 #: What is left of a rig to find out when it is sound, in the order of Knowledge.correlation.
 CALIBRATED = ("jet_area", "hose_loss", "pump_flow", "valve_setting")
-#: A rig nobody has measured: the widths of rig.unknowns.Unknowns, each as the standard deviation of what it makes.
+#: A rig nobody has measured: the widths of Unknowns, each as the standard deviation of what it makes.
 UNMEASURED = Knowledge(jet_area=0.065, hose_loss=0.10, pump_flow=0.02, valve_setting=0.02)
 #: A rig nobody has measured and which has seen use: *common practice, no source*.
 USED = Knowledge(jet_area=0.15, hose_loss=0.15, pump_flow=0.06, valve_setting=0.06)
@@ -210,9 +210,7 @@ def require_one_rig(rig, write):
     """JetlibError unless `rig` is one Rig with open jets; write: the line to write instead."""
     if not isinstance(rig, Rig):
         raise JetlibError(f"rig is {cut(rig)}; write {write}")
-    _, shape = compile_circuit(rig, 1.0)
-    if shape:
-        raise JetlibError(f"the rig holds arrays of shape {shape}; take one rig at a time")
+    compile_one(rig, 1.0, "take one rig at a time")
     require_open_jets(rig)
 
 

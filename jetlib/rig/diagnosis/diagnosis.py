@@ -1,6 +1,6 @@
 """What is wrong with a rig, from what was read on it: causes ranked by likelihood, and what to look at next."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -8,8 +8,8 @@ import numpy as np
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import Knowledge, require_one_rig
 from jetlib.rig.diagnosis.checks import check_of
-from jetlib.rig.diagnosis.faults import FAULTS, Fault, faults_of, shapes_of
-from jetlib.rig.diagnosis.likelihood import UNLISTED, Belief, error_of, model_for
+from jetlib.rig.diagnosis.faults import Fault, fault_named, faults_of
+from jetlib.rig.diagnosis.likelihood import Belief, error_of, model_for
 from jetlib.rig.diagnosis.next_check import NextCheck, further_checks, informative_check, ranked
 from jetlib.rig.diagnosis.readings import MISTAKE, Reading, check_readings, chi_squared_limit, credible
 from jetlib.rig.parts.machine import Rig
@@ -76,9 +76,9 @@ class Diagnosis:
     readings: tuple
     causes: tuple
     fits: bool
-    unlisted: float = UNLISTED
-    _belief: Belief | None = field(default=None, repr=False)
-    _further: tuple = field(default=(), repr=False)  # readings of all that can still be checked
+    unlisted: float
+    _belief: Belief = field(repr=False)
+    _further: tuple = field(repr=False)  # readings of all that can still be checked
 
     @cached_property
     def checks(self) -> tuple:
@@ -124,10 +124,10 @@ class Diagnosis:
 
     def probability(self, name: str) -> float:
         """Probability (0 to 1) of the fault of that name; JetlibError for one that this rig cannot have."""
-        for cause in self.causes:
-            if cause.name == name:
-                return cause.probability
-        raise JetlibError(f"there is no cause {cut(name)}; write one of: {'; '.join(c.name for c in self.causes)}")
+        found = {cause.name: cause.probability for cause in self.causes}
+        if not isinstance(name, str) or name not in found:
+            raise JetlibError(f"there is no cause {cut(name)}; write one of: {'; '.join(found)}")
+        return found[name]
 
     @property
     def read_again(self) -> tuple:
@@ -205,7 +205,7 @@ def diagnose(
     spread = Knowledge() if spread is None else spread
     if not isinstance(spread, Knowledge):
         raise JetlibError(f"spread is {cut(spread)}; write spread=Knowledge(jet_area=0.03)")
-    faults, before = shapes_of(*_faults_and_chances(rig, chances))
+    faults, before = _shapes_and_chances(rig, chances)
     offered = further_checks(rig) if checks is None else check_readings(checks)
     done = {reading.check for reading in readings}
     further = [each for each in offered if each.check not in done]
@@ -224,19 +224,23 @@ def diagnose(
     return Diagnosis(rig, readings, tuple(causes), fits, belief.unlisted, belief, tuple(further))
 
 
-def _faults_and_chances(rig, chances):
+def _shapes_and_chances(rig, chances):
+    """The faults of `rig` in every shape, each a Fault of its cause's name, and the chance of each (list and array)."""
     chances = {} if chances is None else chances
     if not isinstance(chances, dict):
         raise JetlibError(f'chances is {cut(chances)}; write chances={{"jet plugged": 3}}')
     for name, value in chances.items():
-        if name not in FAULTS:
-            raise JetlibError(f"there is no fault {cut(name)}; write one of: {'; '.join(FAULTS)}")
+        fault_named(name)
         if isinstance(value, bool) or not isinstance(value, int | float) or not 0 <= value < 1e9:
             raise JetlibError(f"the chance of {name} is {cut(value)}; write a number from 0 up, 1 for any fault")
-    faults = [fault for fault in faults_of(rig) if chances.get(fault.name, fault.chance) > 0]
-    if not faults:
+    found = []
+    for fault in faults_of(rig):
+        chance = float(chances.get(fault.name, fault.chance))
+        shapes = [fault] if fault.second is None else [fault, replace(fault, changes=fault.second, second=None)]
+        found += [(shape, chance / len(shapes)) for shape in shapes if chance > 0]
+    if not found:
         raise JetlibError("every fault of this rig has chance 0; leave some above 0")
-    return faults, np.array([chances.get(fault.name, fault.chance) for fault in faults], dtype=float)
+    return [shape for shape, _ in found], np.array([chance for _, chance in found])
 
 
 def _cause(belief, readings, at, probability, misfit):

@@ -3,7 +3,7 @@
 As its signature, what gauge, bucket and ear say at three throttles, and in any reading.
 """
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import groupby
 
@@ -110,15 +110,6 @@ def fault_named(fault):
 def faults_of(rig):
     """The faults (a tuple) that a rig with these parts can have, "healthy" first."""
     return tuple(fault for fault in FAULTS.values() if fault.fits(rig))
-
-
-def shapes_of(faults, chances):
-    """The faults in every shape, each a Fault of its cause's name, and the chance of each (a list and an array)."""
-    found = []
-    for fault, chance in zip(faults, chances, strict=True):
-        shapes = [fault] if fault.second is None else [fault, replace(fault, changes=fault.second, second=None)]
-        found += [(shape, chance / len(shapes)) for shape in shapes]
-    return [fault for fault, _ in found], np.array([chance for _, chance in found])
 
 
 @dataclass(frozen=True, eq=False)

@@ -98,6 +98,8 @@ def reach(pull, weights, lengths, *, friction=USUAL_FRICTION, turned=0.0):
 
     Other arguments as in `drag`, of which this is the inverse in `run`.
     """
+    if not len(lengths):
+        return 0.0
     pull = np.maximum(pull, 0.0) / capstan_ratio(friction, turned)
     return np.minimum(reach_distance(pull, weights=weights, lengths=lengths, friction=friction), sum(lengths))
 

@@ -120,22 +120,20 @@ class Node:
 class Equation:
     """A typed rule: `left`, what it is about, and `right`, what the rule says that is.
 
-    sign: "=", or "<" or ">" for a limit that the left side is to keep.
+    sign: "=", or "<" or ">" for a limit that the left side is to keep. safe: "high" where saying too much errs on the
+    safe side, "low" where saying too little does, "" where neither does.
     """
 
     text: str
     left: Node
     right: Node
     sign: str = "="
+    safe: str = ""
 
     @property
     def limit(self):
         """Whether it is a limit to be kept, not a figure to be right."""
         return self.sign != "="
-
-    def names(self):
-        """Keys of all the names in it, a set."""
-        return self.left.names() | self.right.names()
 
     def knob(self):
         """(Node, sign) of the number that the right side is in proportion to; sign -1: against. (None, 0) without."""

@@ -251,10 +251,10 @@ class _Reader:
 
     def take(self, *wanted):
         """The sign or word here, lower case, with a step past it, if it is one of those wanted; "" if not."""
-        text = self.here.text.lower()
-        if self.here.kind not in ("sign", "word") or text not in wanted:
+        text = self.tokens[self.at].text.lower()
+        if text not in wanted:
             return ""
-        self.step()
+        self.at += 1
         return text
 
     def opens(self, ahead):

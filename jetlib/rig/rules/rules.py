@@ -4,7 +4,7 @@ A rule is an equation or a limit: its left side is what the rule is about and th
 what the rule says that is. `off` is said over true less one; of a limit, how far past it the left side is.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cache
 
@@ -50,8 +50,7 @@ class Axis:
 class Rule:
     """A rule of thumb: as said, as an equation, the law beside it, what to say instead, and how sure its source is.
 
-    group: what it is about. safe: "high" where saying too much errs on the safe side, "low" where saying too little
-    does, "" where neither does. x, y: the two quantities that matter, an Axis each.
+    group: what it is about. x, y: the two quantities that matter, an Axis each.
     """
 
     id: str
@@ -64,25 +63,16 @@ class Rule:
     source: str = CONFIDENCE
     confidence: str = CONFIDENCE
     group: str = ""
-    safe: str = ""
-
-    def __post_init__(self):
-        if self.safe not in ("", "high", "low"):
-            raise JetlibError(f"safe is {str(self.safe)[:20]!r}; write high, low, or leave it out")
 
 
 @dataclass(frozen=True)
 class Verdict:
-    """A rule on one rig: what is `true`, what is `said` (SI), how far `off` that is (a share), and the `band`.
-
-    safe: as of a Rule.
-    """
+    """A rule on one rig: what is `true`, what is `said` (SI), how far `off` that is (a share), and the `band`."""
 
     equation: object
     true: float
     said: float
     off: float
-    safe: str = ""
 
     @property
     def band(self):
@@ -97,9 +87,9 @@ class Verdict:
         """ "safe" or "unsafe": on which side it errs; "" where it does not, or neither side is."""
         if self.equation.limit:
             return SIDES[self.off > 0]
-        if not self.safe or self.exact:
+        if not self.equation.safe or self.exact:
             return ""
-        return SIDES[(self.off > 0) != (self.safe == "high")]
+        return SIDES[(self.off > 0) != (self.equation.safe == "high")]
 
     @property
     @np.errstate(all="ignore")
@@ -112,7 +102,7 @@ class Verdict:
 class RuleMap:
     """How far off a rule is over two axes: `off`, and `times` (true over said), rows of y from `ys[0]`; nan: no rig.
 
-    own: the rig's own place, (x, y), SI. equation: the rule's. safe: as of a Rule.
+    own: the rig's own place, (x, y), SI. equation: the rule's.
     """
 
     x: Axis
@@ -123,7 +113,6 @@ class RuleMap:
     times: np.ndarray = field(repr=False)
     own: tuple
     equation: object
-    safe: str = ""
 
     @property
     def bands(self):
@@ -167,11 +156,15 @@ def read_rule(typed):
     return read_equation(typed, resolve)
 
 
-def judge(equation, rig, site=_SITE, safe=""):
-    """The Verdict of an Equation on one rig, `safe` as of a Rule.
+def safe_on(equation, side):
+    """The Equation with the side on which it is safe to err: "high", "low", or "" for neither."""
+    if side not in ("", "high", "low"):
+        raise JetlibError(f"safe is {str(side)[:20]!r}; write high, low, or leave it out")
+    return replace(equation, safe=side)
 
-    JetlibError where either side comes to nothing that can be compared.
-    """
+
+def judge(equation, rig, site=_SITE):
+    """The Verdict of an Equation on one rig; JetlibError where either side is nothing that can be compared."""
     rig = rig.replace(hoses=[hose.replace(mass_per_metre=hose_mass(hose)) for hose in rig.hoses])
     true, said = (float(np.ravel(side)[0]) for side in _sides(equation, rig, site))
     for value, name in ((true, "left"), (said, "right")):
@@ -180,10 +173,10 @@ def judge(equation, rig, site=_SITE, safe=""):
                 f"the {name} side comes to no number on this rig; write a rule that does not divide by nothing or take "
                 "the root of what is below nothing, or choose another rig"
             )
-    return Verdict(equation, true, said, float(_off(equation, np.array([true]), np.array([said]))[0]), safe)
+    return Verdict(equation, true, said, float(_off(equation, np.array([true]), np.array([said]))[0]))
 
 
-def map_of(equation, rig, x, y, site=_SITE, cells=_CELLS, safe=""):
+def map_of(equation, rig, x, y, site=_SITE, cells=_CELLS):
     """The RuleMap of an Equation over the Axes x and y, on rigs like `rig`; an axis is stretched to the rig's own."""
     if x.lever == y.lever:
         raise JetlibError(f"both ways of the map are {x.lever}; choose two quantities")
@@ -198,7 +191,7 @@ def map_of(equation, rig, x, y, site=_SITE, cells=_CELLS, safe=""):
     off = np.where(good, _off(equation, true, said), np.nan)
     with np.errstate(all="ignore"):
         times = np.where(good & (np.abs(said) > 0.0), true / said, np.nan)
-    return RuleMap(x, y, xs, ys, off, times, own, equation, safe)
+    return RuleMap(x, y, xs, ys, off, times, own, equation)
 
 
 def restated(equation, times):
@@ -287,11 +280,10 @@ def read_rules(text):
         try:
             found[name] = Rule(
                 id=name,
-                equation=read_rule(row["rule"]),
+                equation=safe_on(read_rule(row["rule"]), row.get("safe", "")),
                 x=read_axis(row["x"]),
                 y=read_axis(row["y"]),
                 source=row.get("source", CONFIDENCE),
-                safe=row.get("safe", ""),
                 **{key: " ".join(str(row[key]).split()) for key in ("group", "said", "law", "instead", "confidence")},
             )
         except JetlibError as error:

@@ -8,7 +8,7 @@ from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Fitting, Rig, Unloader
 from jetlib.rig.parts.part import within
-from jetlib.rig.point.circuit import compile_circuit
+from jetlib.rig.point.circuit import compile_one
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point, throttle_sweep
 from jetlib.rig.uncertainty.unknowns import WORDS, Triangular, Uniform, Unknowns, Usual
 from jetlib.units import si, text, unit_label
@@ -304,9 +304,7 @@ def uncertainty_band(
         raise JetlibError(f"unknowns is {cut(unknowns)}; write unknowns=Unknowns(…)")
     throttles = np.linspace(0.0, 1.0, 50) if throttles is None else throttles
     throttles = np.atleast_1d(si(throttles, "fraction", field="throttles", owner="uncertainty_band"))
-    _, shape = compile_circuit(rig, 1.0)
-    if shape:
-        raise JetlibError(f"the rig holds arrays of shape {shape}; uncertainty_band takes one rig at a time")
+    compile_one(rig, 1.0, "uncertainty_band takes one rig at a time")
     most = _MOST // max(throttles.size, 1)
     for name, number, low, high in (("samples", samples, 50, most), ("seed", seed, 0, 2**32 - 1)):
         if isinstance(number, bool) or not isinstance(number, int | np.integer) or not low <= number <= high:

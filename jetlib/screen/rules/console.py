@@ -17,6 +17,7 @@ from jetlib.rig.rules.rules import (
     map_of,
     read_rule,
     rules,
+    safe_on,
 )  # fmt: skip
 from jetlib.screen.controls.console import Console
 from jetlib.screen.controls.declared import console_of
@@ -122,7 +123,7 @@ def own_rule_console(
 ) -> Console:
     """A console: a rule typed as an equation or a limit, a rig, and the two quantities to draw the map over.
 
-    across, up: names of LEVERS; "" for one of the two that matter most to the rule on that rig. safe: as of a Rule.
+    across, up: names of LEVERS; "" for one of the two that matter most to it on that rig. safe: as of an Equation.
     """
     levers = [("what matters most", ""), *((lever.label, name) for name, lever in LEVERS.items())]
     given = {
@@ -164,7 +165,7 @@ def _draw_rule(values, system):
         tank_volume=values["tank"], altitude=values["altitude"], pipe_bore=values["pipe"], pipe_slope=values["fall"]
     )
     told = f"The physics: {rule.law} Say instead: {rule.instead}"
-    return _picture(rule.said, rule.equation, _rig_of(values), site, (rule.x, rule.y), told, rule.safe, system)
+    return _picture(rule.said, rule.equation, _rig_of(values), site, (rule.x, rule.y), told, system)
 
 
 def _draw_own(values, system):
@@ -174,7 +175,8 @@ def _draw_own(values, system):
         most = [each for each in _that_matter(Same(equation), Same(rig)) if each not in names]
         names = [each or most.pop(0) for each in names]
     axes = [Axis(name, *LEVERS[name].usual) for name in names]
-    return _picture(equation.text.strip(), equation, rig, _SITE, axes, "", values["safe"], system)
+    equation = safe_on(equation, values["safe"])
+    return _picture(equation.text.strip(), equation, rig, _SITE, axes, "", system)
 
 
 @lru_cache(maxsize=8)
@@ -182,9 +184,9 @@ def _that_matter(equation, rig):
     return levers_that_matter(equation.held, rig.held)
 
 
-def _picture(said, equation, rig, site, axes, told, safe, system):
-    verdict = judge(equation, rig, site, safe)
-    found = map_of(equation, rig, *axes, site, safe=safe)
+def _picture(said, equation, rig, site, axes, told, system):
+    verdict = judge(equation, rig, site)
+    found = map_of(equation, rig, *axes, site)
     name, kind = rig.name or "This rig", kind_shown(equation.left)
     words = (
         f"“{said}” {name}: {verdict_words(verdict, system)} {instead_words(verdict, found)} {map_words(found)} {told} "
@@ -225,7 +227,7 @@ def _verdicts(system):
     heads = ("rule", *(demo_rig(name).name for name in names), "source")
     cells = []
     for rule in rules().values():
-        verdicts = (table_words(judge(rule.equation, demo_rig(name), safe=rule.safe), system) for name in names)
+        verdicts = (table_words(judge(rule.equation, demo_rig(name)), system) for name in names)
         cells.append((rule.said, *verdicts, rule.source))
     return Table(heads, tuple(cells))
 

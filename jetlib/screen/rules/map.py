@@ -66,7 +66,7 @@ def _lines(rule_map, number, high):
     name = rule_map.names[number]
     if not number or rule_map.equation.limit:
         return [name]
-    side = {"": "", "high": ("unsafe", "safe")[high], "low": ("safe", "unsafe")[high]}[rule_map.safe]
+    side = {"": "", "high": ("unsafe", "safe")[high], "low": ("safe", "unsafe")[high]}[rule_map.equation.safe]
     return [name, f"says too {'much' if high else 'little'}{side and ': ' + side}"]
 
 

@@ -203,7 +203,7 @@ def test_no_text_and_too_much_text():
 
 def test_case_and_spaces_do_not_matter():
     one, other = (read_rule(typed) for typed in ("GAUGE at Idle=0.5*Gauge", "gauge\tat idle =  0.5 * gauge  at full"))
-    assert one.names() == other.names()
+    assert one.right.names() == other.right.names()
 
 
 @pytest.mark.parametrize(
@@ -241,7 +241,7 @@ def test_every_name_can_be_written():
                 words = f"{name} at {state} with {change}"
                 assert resolve(words.split())[0] == len(words.split())
         equation = read_rule(f"{name} = {name} at idle with jets worn and valve shut")
-        assert {key.name for key in equation.names()} == {name}
+        assert {key.name for side in (equation.left, equation.right) for key in side.names()} == {name}
 
 
 # --- whatever is typed --------------------------------------------------------------------------------
@@ -280,5 +280,5 @@ def test_a_long_or_nested_text_takes_no_time(typed):
 def test_the_reader_needs_no_rig():
     """It takes any table of names: here one of a single word."""
     equation = read_equation("x = 2 * x", lambda words: (1, "x", dimension("ratio")))
-    assert equation.names() == {"x"}
+    assert equation.left.names() == equation.right.names() == {"x"}
     assert equation.with_knob("3") == "x = 3 * x"

@@ -178,6 +178,7 @@ def test_bands():
 def test_something_where_there_is_nothing_is_off_and_nothing_for_nothing_is_right():
     assert np.isinf(judge(read_rule("bypass flow = 1 gpm"), TRAILER).off)
     assert judge(read_rule("bypass flow = 0 gpm"), TRAILER).off == 0.0
+    assert judge(read_rule("reach with no hose = 0 ft"), TRAILER).off == 0.0
 
 
 def test_matched_area_is_that_of_the_matching_of_one_rig():

@@ -153,7 +153,7 @@ def test_the_table_holds_every_rule_and_a_verdict_for_every_rig():
     assert [row[0] for row in table.rows] == [rule.said for rule in rules().values()]
     for row, rule in zip(table.rows, rules().values(), strict=True):
         for cell, name in zip(row[1:5], demo_rigs(), strict=True):
-            verdict = judge(rule.equation, demo_rig(name), safe=rule.safe)
+            verdict = judge(rule.equation, demo_rig(name))
             assert (f", {verdict.side} side" in cell) == bool(verdict.side)
             assert cell.startswith("exact" if verdict.exact else verdict.band)
     assert rules()["half-flow"].said in repr(table)
