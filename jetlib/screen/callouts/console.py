@@ -13,16 +13,7 @@ from jetlib.course.callouts.wall import Setup
 from jetlib.course.classroom.hidden_fault.deal import asked_seed
 from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.screen.callouts.page import (
-    PLAIN,
-    action_words,
-    call_html,
-    job_picture,
-    log_html,
-    noticed_words,
-    review_html,
-    setup_words,
-)
+from jetlib.screen.callouts import page
 from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.fields import ReadField, choice, line
 from jetlib.screen.controls.pieces import (
@@ -38,7 +29,6 @@ from jetlib.screen.controls.pieces import (
     row,
     spoken,
 )
-from jetlib.tables.atomic import Unwritable
 from jetlib.units import to_si
 from jetlib.units.entry import amount
 
@@ -121,6 +111,10 @@ class CalloutConsole(Card):
         throttle = self._typed.get("throttle")
         chosen = {name: field.value for name, field in self._wall.items()}
         return {**chosen, "throttle": 1.0 if throttle is None else float(throttle)}
+
+    def plan_words(self):
+        """The same in words."""
+        return page.setup_words(Setup(**self.setup()))
 
     # --- the page ---
 
@@ -206,7 +200,7 @@ class CalloutConsole(Card):
         rows = {
             "Throttle": [*throttles, as_planned],
             "Hose": self._moves.values(),
-            "Machine": [act(PLAIN[name], name) for name in ("stop", "relieve", "fill", "wait")],
+            "Machine": [act(page.PLAIN[name], name) for name in ("stop", "relieve", "fill", "wait")],
             "Nozzle": [act("Put it into the pipe", "put_in"), act("Take it out", "take_out")],
             "Phone": [act("Call the yard for another machine", "call", "yard"),
                       act("Call the owner", "call", "owner")],
@@ -242,10 +236,8 @@ class CalloutConsole(Card):
     def _keep(self):
         """Keep the callout with the progress; where the disk refuses, say so."""
         self._left.layout.display = "none"
-        try:
+        with self._refusing("Not kept on disk: {}. It goes on as long as this page runs.", "wrong"):
             self._store.keep(self._place, self.play, self._more())
-        except Unwritable as problem:
-            self._say(f"Not kept on disk: {problem}. It goes on as long as this page runs.", "wrong")
 
     def _more(self):
         """What is kept with the callout, plain values."""
@@ -271,23 +263,23 @@ class CalloutConsole(Card):
     def _show(self):
         play, system = self.play, self.system
         before, over = play.plan is None and play.end is None, play.end is not None
-        self._call.value = call_html(play, system)
+        self._call.value = page.call_html(play, system)
         for box, shown in ((self._asking, before), (self._planning, before), (self._working, play.running),
                            (self._over, over)):  # fmt: skip
             box.layout.display = None if shown else "none"
         for (way, at), made in self._moves.items():
-            made.description = action_words(play, (way, self._step(at)), system)
+            made.description = page.action_words(play, (way, self._step(at)), system)
         self._show_plan()
         if play.running:
-            picture = job_picture(play, system)
+            picture = page.job_picture(play, system)
             self._image.value = f'<div style="overflow-x:auto">{picture.svg()}</div>'
             self._words.value = spoken(picture.words)
-            self._seen.value = paragraphs(noticed_words(play.moments[-1], system))
+            self._seen.value = paragraphs(page.noticed_words(play.moments[-1], system))
             self._relist()
         else:
             self._image.value = self._words.value = self._seen.value = ""
-        told = folded("What was done so far", log_html(play, system)) if play.plan is not None else ""
-        self._told.value = review_html(play, system) if over else told
+        told = folded("What was done so far", page.log_html(play, system)) if play.plan is not None else ""
+        self._told.value = page.review_html(play, system) if over else told
 
     def _relist(self):
         play = self.play
@@ -303,10 +295,10 @@ class CalloutConsole(Card):
                 field.options = found
 
     def _show_plan(self):
-        self._planned.value = paragraphs(f"The plan: {setup_words(Setup(**self.setup()))}.")
+        self._planned.value = paragraphs(f"The plan: {self.plan_words()}.")
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         play = self.play
         words = f"{self.title}: {play.dealt.kind.title}. {play.dealt.call(self.system)}"
-        html = heading(self.title) + call_html(play, self.system) + paragraphs("Run this page to take the call.")
+        html = heading(self.title) + page.call_html(play, self.system) + paragraphs("Run this page to take the call.")
         return bundle(self.box, words, framed(html))

@@ -21,6 +21,7 @@ from jetlib.units import from_si, text
 _fill = filled(__file__)
 WIDTH, HEIGHT = 560, 340
 _LEFT, _SPAN = 285, 265
+_RETURNS = {None: "", True: "water returns to the tank", False: "no water returns"}
 PLAIN = {
     "put_in": "Put the nozzle into the pipe",
     "stop": "Stop the pump",
@@ -72,26 +73,19 @@ def noticed_words(moment, system):
     return " ".join([*moment.notes, *(f"{each.label}: {read_words(each, system)}." for each in moment.readings)])
 
 
-def log_rows(play, system, *, true):
-    """Rows of a step each: minute, what was done, seen and noticed; true: what the gauge should have read, and why."""
+def log_html(play, system, *, true=False):
+    """The steps as a table; true: with what the gauge should have read, and why it did not."""
+    heads = ("Minute", "You did", "Gauge", "You noticed", *(("True gauge", "What was wrong then") if true else ()))
     rows = []
     for moment in play.moments:
         if moment.action[0] == "ask":
             continue
-        seen, (gauge, _, fault) = moment.seen, moment.true
-        on = seen.throttle is not None
-        row = (f"{moment.minute:.0f}", action_words(play, moment.action, system),
-               text(seen.gauge, "pressure", system, 2) if on else "–", noticed_words(moment, system))  # fmt: skip
-        if true:
-            row += (text(gauge, "pressure", system, 2) if on else "–", "" if fault in ("", "healthy") else fault)
-        rows.append(row)
-    return tuple(rows)
-
-
-def log_html(play, system, *, true=False):
-    """The steps as a table."""
-    heads = ("Minute", "You did", "Gauge", "You noticed", *(("True gauge", "What was wrong then") if true else ()))
-    return Table(heads, log_rows(play, system, true=true), ("Minute", "Gauge", "True gauge"))._repr_html_()
+        (gauge, _, fault), on = moment.true, moment.seen.throttle is not None
+        read, meant = (text(each, "pressure", system, 2) if on else "–" for each in (moment.seen.gauge, gauge))
+        row = (f"{moment.minute:.0f}", action_words(play, moment.action, system), read, noticed_words(moment, system),
+               meant, "" if fault in ("", "healthy") else fault)  # fmt: skip
+        rows.append(row[: len(heads)])
+    return Table(heads, tuple(rows), ("Minute", "Gauge", "True gauge"))._repr_html_()
 
 
 def review_html(play, system):
@@ -134,8 +128,8 @@ def job_picture(play, system):
             drawn(_LEFT + _SPAN, y, figure, size=24, anchor="end", weight="bold"),
             share_bar(_LEFT, y + 10, _SPAN, 24, share, color, hatched=color == "green"),
         ]
-    returns = {None: (), True: ("water returns to the tank",), False: ("no water returns",)}[seen.returns]
-    for at, words in enumerate((f"engine {seen.sound}", *returns, f"minute {play.minutes:.0f}")):
+    lines = (f"engine {seen.sound}", _RETURNS[seen.returns], f"minute {play.minutes:.0f}")
+    for at, words in enumerate(filter(None, lines)):
         parts.append(drawn(_LEFT, 192 + 36 * at, words, size=18))
     return Picture("".join(parts), WIDTH, HEIGHT, job_words(play, system))
 
@@ -143,12 +137,11 @@ def job_picture(play, system):
 def job_words(play, system):
     """All that is seen, in sentences."""
     seen = play.moments[-1].seen
-    if seen.throttle is None:
-        state = "The engine is off" + (", the pressure relieved" if play.relieved else ", the pressure not relieved")
-    else:
+    state = f"The engine is off, the pressure {'' if play.relieved else 'not '}relieved"
+    if seen.throttle is not None:
         state = f"{throttle_name(seen.throttle).capitalize()}, the engine {seen.sound}"
     place = f"{text(seen.mark, 'length', system, 2)} of hose in the pipe" if play.inside else "the nozzle is outside"
-    returns = "" if seen.returns is None else ", water returns to the tank" if seen.returns else ", no water returns"
+    returns = f", {_RETURNS[seen.returns]}" if _RETURNS[seen.returns] else ""
     return (
         f"{state}. Gauge {_rounded(seen.gauge, system)}{returns}. {place[0].upper()}{place[1:]}. Tank "
         f"{100 * seen.level:.0f} %. At the opening: {seen.back or 'nothing'}. Minute {play.minutes:.0f}."

@@ -1,25 +1,32 @@
-"""A callout for a class: one on the projector, teams that decide in turn, a vote at each fork, and a table of it."""
+"""A callout for a class: one on the projector, teams that decide in turn, a vote at each fork, and a table of it.
+
+What the room is shown of it, one thing at a time, has nothing of the truth before the callout has ended.
+"""
 
 import secrets
 from contextlib import suppress
+from functools import partial
 from html import escape
 from itertools import zip_longest
 
 import ipywidgets as widgets
 
 from jetlib.course.callouts.forks import chosen, forks
-from jetlib.course.callouts.wall import Setup
+from jetlib.course.callouts.on_the_job import FIX_WORDS
+from jetlib.course.callouts.review import reviewed
 from jetlib.course.classroom.hidden_fault.scores import read_teams
+from jetlib.course.exercises.words import picked
 from jetlib.course.store.csv_out import write_csv
 from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import CalloutConsole
-from jetlib.screen.callouts.page import action_words
-from jetlib.screen.classroom.callout_stage import CalloutStage
+from jetlib.screen.callouts.page import action_words, job_picture, noticed_words
 from jetlib.screen.classroom.seats import Seats
+from jetlib.screen.classroom.stage import Parts
 from jetlib.screen.controls.fields import line
 from jetlib.screen.controls.handed_over import saved
 from jetlib.screen.controls.pieces import button, row
-from jetlib.screen.controls.show import named
+from jetlib.screen.controls.show import named, show_button
+from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.large import CLASS, STYLE
 from jetlib.units import SYSTEMS
 from jetlib.units.entry import count
@@ -27,6 +34,8 @@ from jetlib.units.entry import count
 HEADS = ("callout", "seed", "try", "step", "team", "hands", "did", "noticed", "minute", "safe so far")
 CSV_NAME = "callouts.csv"
 _MOST_ROWS = 1000  # of the table: months of callouts
+_fill, _NO_OTHER = filled(__file__), ("another way …", "")
+_THROTTLES = (0.25, 0.5, 0.75, 1.0)
 
 
 def callout_class(callout: str = "grease", *, seed: int = 1, system: str | None = None) -> "CalloutClass":
@@ -53,10 +62,6 @@ class CalloutClass(CalloutConsole):
         """An empty table; the callout under way stays."""
         self.results.clear()
         super()._keep()
-
-    def committed(self):
-        """The Setup that is chosen from the wall now."""
-        return Setup(**self.setup())
 
     def hands_so_far(self):
         """Hands for each way as they stand in the field, and the seats' votes, a list; no hands for anything else."""
@@ -85,7 +90,8 @@ class CalloutClass(CalloutConsole):
 
     def save_csv(self):
         """Write the table to the file, or into the folder, that is named."""
-        self._say(*saved(self._csv.value, self._write, "The table is in"))
+        write = partial(write_csv, heads=HEADS, rows=self.results, name=CSV_NAME)
+        self._say(*saved(self._csv.value, write, "The table is in"))
 
     # --- inside ---
 
@@ -119,9 +125,6 @@ class CalloutClass(CalloutConsole):
     @property
     def _decisions(self):
         return sum(action[0] != "ask" for action in self.play.actions)
-
-    def _write(self, place):
-        return write_csv(place, HEADS, self.results, name=CSV_NAME)
 
     def _put_down(self):
         moment, dealt = self.play.moments[-1], self.play.dealt
@@ -170,12 +173,120 @@ class CalloutClass(CalloutConsole):
 
     def _show(self):
         super()._show()
-        ways = "".join(f"<li>{escape(words)}</li>" for words, _ in forks(self.play, self.system))
-        over = self.play.end is not None
-        self._turn.value = "" if over else f"<b>{escape(self.team)} decides.</b>"
-        told = "<b>What next? Each way has a number</b>"
-        self._ways.value = f'{told}<ol style="margin:4px 0">{ways}</ol>' if ways else ""
+        self._turn.value = "" if self.play.end is not None else f"<b>{escape(self.team)} decides.</b>"
+        self._ways.value = _fill("ways", ways=[words for words, _ in forks(self.play, self.system)])
 
     def _show_plan(self):
         super()._show_plan()
         self.stage.show()
+
+
+class CalloutStage(Parts):
+    """The callout of a CalloutClass. `seen` is the part that says what came of an action.
+
+    open: the button that shows it over the whole window.
+    """
+
+    def __init__(self, room):
+        super().__init__()
+        self._room, self._opened = room, False
+        self._other = widgets.Dropdown(options=[_NO_OTHER], value="")
+        self._others = [self._other, button("Do it", self._do_other)]
+        self.open = show_button(self._open)
+
+    @property
+    def parts(self):
+        """What there is to show now, names in order."""
+        play = self._room.play
+        if play.end is not None:
+            return ("end", "truth", "advice")
+        return ("call", "asked", "plan", "ways") if play.plan is None else ("seen", "ways")
+
+    def next(self):
+        """The next part; after the last, the first again."""
+        self.part = (self.part + 1) % len(self.parts)
+        self.show()
+
+    def back(self):
+        """The part before."""
+        self.part = max(self.part - 1, 0)
+        self.show()
+
+    def begin(self):
+        """Go back to the first part: after an action that is what came of it."""
+        play = self._room.play
+        self.part = 1 if play.plan is None and play.asked and play.end is None else 0
+
+    def show(self):
+        """Draw the part, once the box has been opened: before that, nothing is on the page twice."""
+        if not self._opened:
+            return
+        play, parts = self._room.play, self.parts
+        self.part = min(self.part, len(parts) - 1)
+        whose = f"{self._room.team} decides" if play.end is None else "It is over"
+        title = escape(f"{play.dealt.kind.title}: {whose}")
+        self._put(title, f"<span>minute {play.minutes:.0f}</span>", play, self._room.system)
+
+    # --- the parts: (what is shown, its controls) ---
+
+    def _call(self, play, system):
+        return [_fill("plain", words=play.dealt.call(system))], []
+
+    def _asked(self, play, system):
+        dealt = play.dealt
+        told = [(dealt.question(key).ask, dealt.answer(key, system)) for key in play.asked[-2:]]
+        self._offer((each.ask, ("ask", each.key)) for each in dealt.kind.questions if each.key not in play.asked)
+        return [_fill("asked", told=told)], self._others
+
+    def _plan(self, play, system):
+        return [_fill("plain", words=f"Your plan: {self._room.plan_words()}.")], self._room.wall
+
+    def _ways(self, play, system):
+        ways, hands = [words for words, _ in forks(play, system)], self._room.hands_so_far()
+        told = [str(count) for count in hands] if any(hands) else ()
+        self._offer([] if play.plan is None else self._rest(play, system))
+        main = _fill("options", ask="What next?", options=ways, hands=hands, told=told, most=max(hands, default=0))
+        return [main], [*self._room.voting, *(self._others if play.plan is not None else ())]
+
+    def _seen(self, play, system):
+        moment = play.moments[-1]
+        notes = noticed_words(moment, system)
+        if moment.seen.back:
+            notes += f" At the opening: {moment.seen.back}."
+        beside = named(widgets.HTML(_fill("plain", words=notes)), "jl-beside")
+        return [job_picture(play, system).svg(), beside], []
+
+    def _end(self, play, system):
+        why = picked(play.end.act.why, system) if play.end.act is not None else ""
+        return [_fill("end", words=picked(play.end.words, system), why=why)], []
+
+    def _truth(self, play, system):
+        return [_fill("truth", found=reviewed(play, system))], []
+
+    def _advice(self, play, system):
+        return [_fill("advice", advice=reviewed(play, system).advice)], []
+
+    # --- inside ---
+
+    def _open(self):
+        self._opened = True
+        self.show()
+
+    def _rest(self, play, system):
+        """(words, action) of what can be done besides the ways voted on."""
+        found = [("throttle", at) for at in _THROTTLES] + [("fill",), ("wait",)]
+        found += [("check", each.key) for each in play.checks()] + [("fix", part) for part in FIX_WORDS]
+        found += [("call", who) for who in ("yard", "owner")]
+        found += [("act", each.key) for each in play.dealt.kind.acts if each.when != "by itself"]
+        found += [("finish", name) for name in play.causes()]
+        return [(action_words(play, action, system), action) for action in found]
+
+    def _offer(self, ways):
+        options = [_NO_OTHER, *ways]
+        if list(self._other.options) != options:
+            self._other.options = options
+        self._other.value = ""
+
+    def _do_other(self):
+        if self._other.value:
+            self._room.do(*self._other.value)

@@ -112,10 +112,9 @@ class ClassConsole(Card):
         In a folder there are two: a row for each person and lesson, and one with a row for each person.
         """
         place = self._csv.value.strip() or self._folder.value.strip()
-        if not place:
-            self._say("Not written. Write the name of a file or a folder.")
-            return
         with self._refusing("Not written. {}."):
+            if not place:
+                raise JetlibError("Write the name of a file or a folder")
             path = self.held.write(place)
             self.held.write_people(path.parent)
             self._say(f"Written to {path}, and a row for each person beside it.")

@@ -27,15 +27,11 @@ class Seats:
         question = self._question()
         if question is None or self._folder is None or (self._asked and self._asked.key == question[0]):
             return
-        try:
-            put_up(self._folder, *question)
-        except Unwritable as problem:
-            self._say(f"The seats cannot be asked: {problem}.")
-            return
-        self._asked = asked_of_seats(self._folder)
-        self.tally = (0,) * len(self._asked.options["US"])
-        self._say("The seats are asked. Their votes come in as they are cast.")
-        self._later()
+        if self._write("The seats cannot be asked", put_up, *question):
+            self._asked = asked_of_seats(self._folder)
+            self.tally = (0,) * len(self._asked.options["US"])
+            self._say("The seats are asked. Their votes come in as they are cast.")
+            self._later()
 
     def go_on(self):
         """Take up what was asked before the kernel stopped: it counts what has come since."""
@@ -53,29 +49,28 @@ class Seats:
         if now != before:
             self.tally = now
             self._heard(tuple(one - other for one, other in zip(now, before, strict=True)))
-            self._keep()
+            asked = self._asked  # what has been counted is kept: nothing is counted twice after the kernel has stopped
+            self._write("Not kept", put_up, asked.key, asked.ask, asked.options, now)
 
     def stop(self):
         """Take the question down: the seats' votes are in, whatever comes later."""
         up, self._asked, self.tally = self._is_up(), None, ()
         if up:
-            try:
-                take_down(self._folder)
-            except Unwritable as problem:
-                self._say(f"The seats still show the question: {problem}.")
+            self._write("The seats still show the question", take_down)
 
     def _is_up(self):
         """Whether what was asked here is what the seats are asked: another vote of the page may have asked since."""
         found = self._asked and asked_of_seats(self._folder)
         return bool(found) and found.key == self._asked.key
 
-    def _keep(self):
-        """Keep what has been counted, so that nothing is counted twice after the kernel has stopped."""
-        asked = self._asked
+    def _write(self, refused, write, *given):
+        """Whether `write(folder, *given)` could; where not, the trainer is told."""
         try:
-            put_up(self._folder, asked.key, asked.ask, asked.options, self.tally)
+            write(self._folder, *given)
         except Unwritable as problem:
-            self._say(f"Not kept: {problem}.")
+            self._say(f"{refused}: {problem}.")
+            return False
+        return True
 
     def _later(self):
         try:

@@ -11,8 +11,8 @@ from jetlib.course.pages.contents import lessons, page
 from jetlib.course.store.checked_row import among
 from jetlib.screen.classroom.stage import Stage
 from jetlib.screen.controls.card import Card, room_card
-from jetlib.screen.controls.fields import ReadField
-from jetlib.screen.controls.pieces import WIDE, beside, bundle, button, folded, framed, heading, row
+from jetlib.screen.controls.fields import ReadField, choice
+from jetlib.screen.controls.pieces import beside, bundle, button, folded, framed, heading, row
 from jetlib.screen.controls.show import named, show_button
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.filled import filled
@@ -69,13 +69,12 @@ class SessionPlans(Card):
 
     def _make(self, plan, start):
         options = [(f"{_length(each.minutes)}: {each.title}", name) for name, each in self.plans.items()]
-        layout = {"width": "640px", "max_width": "100%"}
-        self._plan = widgets.Dropdown(options=options, value=plan, description="Plan", style=WIDE, layout=layout)
+        self._plan = choice("Plan", options, plan, width="640px", label_width="initial")
         self._plan.observe(lambda change: self.choose(change["new"]), names="value")
         self._begins = ReadField(
             "Begins at", minute_of_day, self._begin_at, value=start, hint="9:00", width="230px", label_width="initial"
         )
-        self._step = widgets.Dropdown(description="Step", style=WIDE, layout=layout)
+        self._step = choice("Step", [], None, width="640px", label_width="initial")
         self.heard(self._step, lambda at: self.go(at) if at is not None else None)
         self._about, self._clock, self._large, self._list = (widgets.HTML() for _ in range(4))
         left_out = "".join(f"<div>{beside(f'Plan left out: {each}', 'wrong')}</div>" for each in refused_plans())

@@ -4,6 +4,7 @@ Nothing that is for the trainer alone is in it.
 """
 
 import time
+from contextlib import suppress
 from html import escape
 
 import ipywidgets as widgets
@@ -140,10 +141,9 @@ class Stage(Parts):
 
         def draw(values, system):
             picture = usual(values, system)
-            try:
+            found = {}
+            with suppress(JetlibError):
                 found = seen(step.console, {name: values[name] for name in record.settings if name in values})
-            except JetlibError:
-                found = {}
             said = [
                 f"{name} <b>{text(float(found[name]), kind, system)}</b>"
                 for name, kind in record.shows.items()

@@ -11,7 +11,7 @@ from jetlib.course.classroom.vote_file import MOST_VOTES
 from jetlib.course.pages.contents import pages
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.card import room_card
-from jetlib.screen.controls.fields import Quiet, ReadField, line, marked
+from jetlib.screen.controls.fields import Quiet, ReadField, choice, line, marked
 from jetlib.screen.controls.pieces import WIDE, button, row
 from jetlib.screen.controls.show import named, shown_alone
 from jetlib.units.entry import count
@@ -83,8 +83,7 @@ class VoteFields(Quiet):
         lessons = [(each.name, each.number) for each in pages() if each.number in bank.lessons()]
         self.lesson = widgets.Dropdown(options=lessons, value=name[:2], description="Lesson", style=WIDE)
         self.heard(self.lesson, lambda number: self.room.put(titles(number)[0][1]))
-        self.name = widgets.Dropdown(options=titles(name[:2]), value=name, description="Question", style=WIDE)
-        self.name.layout = {"width": "480px", "max_width": "100%"}
+        self.name = choice("Question", titles(name[:2]), name, width="480px", label_width="initial")
         self.heard(self.name, lambda name: self.room.put(name) if name is not None else None)
 
     def _make_counters(self):

@@ -85,14 +85,10 @@ def _bars(at, y, vote, most):
 
 def _count_words(vote, at):
     """ "7, 58 %", or "3 → 7" once there are two votes."""
+    now, share = vote.now[at], f"({100.0 * vote.now[at] / max(vote.votes, 1):.0f} %)"
     if vote.second:
-        return f"{vote.first[at]} → {vote.second[at]}  ({_percent(vote.second, at)})"
-    return f"{vote.first[at]}  ({_percent(vote.first, at)})" if sum(vote.first) else "0"
-
-
-def _percent(tally, at):
-    votes = sum(tally)
-    return f"{100.0 * tally[at] / votes:.0f} %" if votes else "0 %"
+        return f"{vote.first[at]} → {now}  {share}"
+    return f"{now}  {share}" if vote.votes else "0"
 
 
 def _patterns():
@@ -167,12 +163,5 @@ def on_stage(asked, vote, system, *, hidden=False):
             lines.insert(0, gain_words(first, second) if second is not None else f"Right: {100 * first:.0f} %.")
         return _fill("answer", number=asked.right + 1, option=options[asked.right], lines=lines)
     told = () if hidden or not vote.votes else [_count_words(vote, at) for at in range(len(options))]
-    return options_html(asked.ask(system), options, vote.now, told, most=max((*vote.first, *vote.second)))
-
-
-def options_html(ask, options, hands, told=(), *, most=0):
-    """HTML of a question for a room: numbered options, with a bar of the `hands` for each where they are `told`.
-
-    told: the words beside each bar. most: hands that fill a bar.
-    """
-    return _fill("options", ask=ask, options=options, hands=hands, told=told, most=max(most, 1))
+    most = max((*vote.first, *vote.second))
+    return _fill("options", ask=asked.ask(system), options=options, hands=vote.now, told=told, most=most)

@@ -9,6 +9,7 @@ from jetlib.screen.controls.fields import Quiet
 from jetlib.screen.controls.pieces import heading, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.large import BORDER, CLASS, STYLE
+from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
 
 
@@ -31,10 +32,10 @@ class Card(Quiet):
 
     @contextmanager
     def _refusing(self, words="{}", status=""):
-        """Say why not where what is done inside is refused; words: with "{}" for the reason."""
+        """Say why not where what is done inside is refused, or cannot be kept; words: with "{}" for the reason."""
         try:
             yield
-        except JetlibError as error:
+        except (JetlibError, Unwritable) as error:
             self._say(words.format(page_words(error, self.system)), status)
 
 

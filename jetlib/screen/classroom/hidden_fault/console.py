@@ -6,20 +6,16 @@ from os import PathLike
 
 import ipywidgets as widgets
 
+from jetlib.course.classroom.hidden_fault.checks import STOPS
 from jetlib.course.classroom.hidden_fault.deal import MINUTES, asked_seed, secret_hunt, seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import revealed
 from jetlib.course.classroom.hidden_fault.scores import CSV_NAME, MOST_TEAMS, RULE, Answer, HuntStore, read_teams
 from jetlib.course.store.checked_row import among
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import FAULTS, faults_of
+from jetlib.rig.diagnosis.readings import throttle_name
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
-from jetlib.screen.classroom.hidden_fault.page import (
-    gauge_picture,
-    log_html,
-    reveal_html,
-    scores_html,
-    throttle_options,
-)
+from jetlib.screen.classroom.hidden_fault.page import gauge_picture, log_html, reveal_html, scores_html
 from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel, TeamRow
 from jetlib.screen.controls.card import Card, room_card
 from jetlib.screen.controls.fields import choice, line
@@ -98,15 +94,13 @@ class HiddenFaultConsole(Card):
         """Make a check."""
         if not self.under_way:
             self._say("Deal a fault first." if self.hunt is None else "This drill is over: deal a new one.")
-            return
-        if key not in self.hunt.checks:
+        elif key not in self.hunt.checks:
             self._say("This check is not for this rig.")
-            return
-        again = key in self.hunt.done
-        self.hunt.costs.update(self._costs.costs)
-        self._latest = self.hunt.spend(key)
-        told = "That was done before: it reads the same, and costs nothing more." if again else self._latest.caution
-        self._done(told)
+        else:
+            again = key in self.hunt.done
+            self.hunt.costs.update(self._costs.costs)
+            self._latest = step = self.hunt.spend(key)
+            self._done("That was done before: it reads the same, and costs nothing more." if again else step.caution)
 
     def lock(self, team, name, sure):
         """A team names a cause; it cannot be changed."""
@@ -133,7 +127,7 @@ class HiddenFaultConsole(Card):
         self._say("Working it out: this takes some seconds.")
         self.reveal_shown = revealed(self.hunt)
         points = self.board.add(self.hunt, self.answers, minutes=self.minutes)
-        self._given = {team: (self.answers.get(team), points[team]) for team in self.board.teams}
+        self._given = {team: (self.answers.get(team), won) for team, won in points.items()}
         self._done("The truth stands below.")
 
     def save_csv(self):
@@ -205,7 +199,8 @@ class HiddenFaultConsole(Card):
         self._csv = line("Scores to", hint=f"a folder or {CSV_NAME}", width="480px", label_width="90px")
         self._image, self._words, self._kept, self._dealt = (widgets.HTML() for _ in range(4))
         self._log, self._told, self._scores = (widgets.HTML() for _ in range(3))
-        self._levers = widgets.ToggleButtons(options=throttle_options(), value=None, description="Throttle")
+        stops = [("stopped", None), *((throttle_name(stop).removesuffix(" throttle"), stop) for stop in STOPS)]
+        self._levers = widgets.ToggleButtons(options=stops, value=None, description="Throttle")
         self._levers.style.button_width = "112px"
         self.heard(self._levers, self.look)
         self._costs = CostSheet(self._show_buttons)
@@ -218,6 +213,7 @@ class HiddenFaultConsole(Card):
         self._rows = [TeamRow(self) for _ in range(MOST_TEAMS)]
         self._reveal = button("Reveal", self.reveal, hint="Show what it was")
         opener, alone = shown_alone(*self.on_stage(()))
+        scores = self._csv, button("Write CSV", self.save_csv), button("Begin the scores anew", self.begin_scores_anew)
         self.box = room_card(
             title,
             row(self._choice, self._file),
@@ -244,20 +240,15 @@ class HiddenFaultConsole(Card):
             self._told,
             self._log,
             self._scores,
-            row(
-                self._csv,
-                button("Write CSV", self.save_csv),
-                button("Begin the scores anew", self.begin_scores_anew),
-            ),
+            row(*scores),
             self._kept,
             aside(f"{_ONE_FAULT} {RULE} Minutes of checks: common practice, no source. {SEE_THE_MANUAL}"),
         )
 
     def on_stage(self, _):
         """The picture, and what a room needs to hunt: deal, throttle, a list of checks, reveal."""
-        pick = widgets.Dropdown(
-            options=[("choose a check …", ""), *((label, key) for key, label in self._costs.labels.items())], value=""
-        )
+        checks = [(label, key) for key, label in self._costs.labels.items()]
+        pick = widgets.Dropdown(options=[("choose a check …", ""), *checks], value="")
         made = button("Check", lambda: self.spend(pick.value) if pick.value else None)
         deal = button("Hide a fault", self.deal)
         return self._image, [deal, self._levers, row(pick, made), self._reveal]

@@ -4,7 +4,7 @@ until `reveal_html` is asked for."""
 from functools import partial
 from textwrap import wrap
 
-from jetlib.course.classroom.hidden_fault.checks import STOPS, read_words
+from jetlib.course.classroom.hidden_fault.checks import read_words
 from jetlib.course.classroom.hidden_fault.reveal import truth_words
 from jetlib.rig.diagnosis.faults import fault_named
 from jetlib.rig.diagnosis.readings import throttle_name
@@ -99,8 +99,3 @@ def _truth(result):
 def _points(points, sign=""):
     """A number of points with the minus of a text."""
     return f"{points:{sign if points else ''}d}".replace("-", "\u2212")
-
-
-def throttle_options():
-    """(words, value) of the throttle: stopped, and each of STOPS."""
-    return [("stopped", None), *((throttle_name(stop).removesuffix(" throttle"), stop) for stop in STOPS)]

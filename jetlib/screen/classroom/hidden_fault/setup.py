@@ -70,21 +70,17 @@ class CostSheet:
     """What each check costs, editable. costs: {key: minutes}; labels: {key: words}."""
 
     def __init__(self, changed):
-        self.labels, self.costs, self._changed = {}, {}, changed
-        for name in demo_rigs():
-            for key, check in hunt_checks(demo_rig(name)).items():
-                self.labels.setdefault(key, check.label)
-                self.costs.setdefault(key, float(check.minutes))
-        order = sorted(self.labels, key=lambda key: self.costs[key])
-        self.labels = {key: self.labels[key] for key in order}
-        self._fields = {}
-        rows = [widgets.HTML("What each check costs, in minutes (<i>common practice, no source</i>). Write your own.")]
-        for key in order:
-            self._fields[key] = ReadField(
-                self.labels[key], _minutes, partial(self._typed, key), value=f"{self.costs[key]:g}", width="530px",
-                label_width="430px",
-            )  # fmt: skip
-            rows.append(self._fields[key].box)
+        found = {key: check for name in demo_rigs() for key, check in hunt_checks(demo_rig(name)).items()}
+        checks = sorted(found.items(), key=lambda item: item[1].minutes)
+        self.labels = {key: check.label for key, check in checks}
+        self.costs, self._changed = {key: float(check.minutes) for key, check in checks}, changed
+        self._fields = {
+            key: ReadField(label, _minutes, partial(self._typed, key), value=f"{self.costs[key]:g}", width="530px",
+                           label_width="430px")
+            for key, label in self.labels.items()
+        }  # fmt: skip
+        words = "What each check costs, in minutes (<i>common practice, no source</i>). Write your own."
+        rows = [widgets.HTML(words), *(field.box for field in self._fields.values())]
         self.box = widgets.VBox(rows, layout=_HIDDEN)
 
     def toggle(self):
