@@ -4,6 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from jetlib.course.exercises.words import listed
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
@@ -25,9 +26,8 @@ MEASURED = {
     "gauge": ("gauge",),
 }
 _HEIGHT = 300
-_SHOWN = ("gauge", "nozzle_flow")
-_LABELS = {"gauge": "gauge", "nozzle_flow": "nozzle flow"}
-_NAMES = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
+_SHOWN = {"gauge": "the gauge", "nozzle_flow": "the nozzle's flow"}
+_SHORT = {"edge": "edges", "hole": "holes", "pump": "pump flow"}  # the others are called what they are
 _MOST_BARS = 5
 _NO_BAND = 0.003  # of the reading: thinner than the line
 
@@ -68,7 +68,9 @@ def band_console(values, system):
     band = rig_band(values["rig"], settled)
     at = band.nearest(values["throttle"])
     throttle = float(band.throttles[at])
-    panels = _panels(rig_band(values["rig"]), system)
+    whole = rig_band(values["rig"])  # the axes hold the band of the rig with nothing measured, whatever is
+    ups = [Axis(name.replace("_", " "), READINGS[name], 1.05 * float(np.max(whole.high(name)))) for name in _SHOWN]
+    panels = [axes(system, THROTTLE, up, 62, 34, 290, 218) for up in ups]
     pieces = [
         _band_pieces(panel, band, name, at, colour)
         for name, panel, colour in zip(_SHOWN, panels, ("blue", "green"), strict=True)
@@ -78,12 +80,6 @@ def band_console(values, system):
     answers = Answer("gauge, as written down", gauge, "pressure"), Answer("nozzle, as written down", flow, "flow")
     words = _words(band, throttle, settled, system)
     return stacked(words, charts(panels, _HEIGHT, *zip(*pieces, strict=True)), bars, answers=answers)
-
-
-def _panels(band, system):
-    """The axes: they hold the band of the rig with nothing measured, whatever is."""
-    ups = (Axis(_LABELS[name], READINGS[name], 1.05 * float(np.max(band.high(name)))) for name in _SHOWN)
-    return [axes(system, THROTTLE, up, 62, 34, 290, 218) for up in ups]
 
 
 def _band_pieces(panel, band, name, at, colour):
@@ -113,7 +109,7 @@ def _bars(band, name, throttle):
     low, high = (end(name, throttle) for end in (band.low, band.high))
     ranked = [cause for cause in sorted(shares, key=shares.get, reverse=True) if shares[cause] >= 0.005][:_MOST_BARS]
     left = 14
-    parts = [text(left, 16, f"Where the band of {_NAMES[name]} comes from", weight="bold")]
+    parts = [text(left, 16, f"Where the band of {_SHOWN[name]} comes from", weight="bold")]
     if high - low < _NO_BAND * high:
         return "".join([*parts, text(left, 38, "Hardly any band is left.")])
     for number, cause in enumerate(ranked):
@@ -129,17 +125,12 @@ def _bars(band, name, throttle):
 
 def _words(band, throttle, settled, system):
     name = band.rig.name or "This rig"
-    parts = [_SHORT.get(each, each) for each in settled]
-    listed = " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:])))
-    known = f" with {listed} measured" if settled else ", nothing measured"
+    known = f" with {listed(_SHORT.get(each, each) for each in settled)} measured" if settled else ", nothing measured"
     words = f"{name} at {100 * throttle:.0f} % throttle{known}. "
     for reading in _SHOWN:
-        words += f"{_LABELS[reading].capitalize()} {band.sentence(reading, system, throttle=throttle)}. "
+        words += f"{reading.replace('_', ' ').capitalize()} {band.sentence(reading, system, throttle=throttle)}. "
     gauge, flow = (float(getattr(band.nominal, each)[band.nearest(throttle)]) for each in _SHOWN)
     return words + (
         f"As written down: {Told(system).pressure(gauge)} and {Told(system).flow(flow)}. "
         "Eight rigs in ten lie within the band. It is not a safety margin."
     )
-
-
-_SHORT = {"edge": "edges", "hole": "holes", "pump": "pump flow"}  # the others are called what they are

@@ -77,7 +77,10 @@ def bypass_console(values, system):
     if changed.rig != setups[0].rig:
         setups.append(changed)
     points = [_point(setup, throttle) for setup in setups]
-    left, right = panels = _panels(setups[0].rig, system)
+    loaded = setups[0].rig  # whose axes they are, whatever is changed
+    gauge = Axis("gauge", "pressure", 1.35 * valve_figure(loaded) or usual_full_scale(loaded))
+    flow = Axis("flow", "flow", 1.02 * loaded.pump.rated_flow)
+    left, right = panels = [axes(system, THROTTLE, up, 62, 44, 296, 208) for up in (gauge, flow)]
     over, now, gauges, names = ([], []), ([], []), [], []
     for number, (setup, point) in enumerate(zip(setups, points, strict=True)):
         sweep, name, (ink, back_ink) = setup.sweep, _NAMES[number], _INKS[number]
@@ -97,7 +100,7 @@ def bypass_console(values, system):
     words = _state_words(setups[-1], points[-1], system)
     if len(setups) > 1:
         words += " Before the change: " + _figures(points[0], Told(system))
-    rows = _drawn(setups[-1].rig, points[-1], system, setups[0].rig)
+    rows = _drawn(setups[-1].rig, points[-1], system, loaded)
     return stacked(words, *rows, charts(panels, _HEIGHT, over, now), answers=_answers(points[-1]))
 
 
@@ -127,13 +130,6 @@ def _point(setup, throttle):
         gone = tuple(v.replace(opened=True) if isinstance(v, BurstDisc) else v for v in rig.valves)
         rig = rig.replace(valve=gone)
     return operating_point(rig, throttle)
-
-
-def _panels(rig, system):
-    """The axes of gauge and flow: those of the rig as it was loaded, whatever is changed."""
-    gauge = Axis("gauge", "pressure", 1.35 * valve_figure(rig) or usual_full_scale(rig))
-    flow = Axis("flow", "flow", 1.02 * rig.pump.rated_flow)
-    return [axes(system, THROTTLE, up, 62, 44, 296, 208) for up in (gauge, flow)]
 
 
 def _valve_marks(panel, setup, number):

@@ -50,11 +50,6 @@ class DiagnosisConsole(Console):
     look = {"width": "460px", "label_width": "164px"}  # noqa: RUF012
 
     @property
-    def readings(self):
-        """{field: Reading} of those given."""
-        return _given(self.values)
-
-    @property
     def diagnosis(self):
         """The Diagnosis of the readings."""
         return _diagnosis(self.values)
@@ -81,12 +76,9 @@ class DiagnosisConsole(Console):
         return widgets.VBox([*head, *(self._fields[each.key].box for each in fields)])
 
 
-def _given(values):
-    return {name: values[name] for name in FIELDS if values[name] is not None}
-
-
 def _diagnosis(values):
-    return diagnose(_loaded(values["rig"]), list(_given(values).values()), spread=_KNOWN[values["known"]])
+    readings = [values[name] for name in FIELDS if values[name] is not None]
+    return diagnose(_loaded(values["rig"]), readings, spread=_KNOWN[values["known"]])
 
 
 def _draw(values, system):

@@ -143,7 +143,7 @@ def values_table(rows, *, fold=True):
             row["id"],
             _what(row),
             row["source"],
-            f"{row['value']:.6g} {_unit(row)}".strip(),
+            f"{row['value']:.6g} {row['unit'].removeprefix('-')}".strip(),
             f"{row['computed']:.6g}",
             percent(row["disagreement"], sign=True),
             f"{100 * row['rel_tol']:.2g} %",
@@ -310,12 +310,7 @@ def _range_words(low, high):
 
 
 def _what(row):
-    conditions = "" if row["conditions"] in ("", "-") else f"; {row['conditions']}"
-    return row["quantity"] + conditions
-
-
-def _unit(row):
-    return "" if row["unit"] == "-" else row["unit"]
+    return "; ".join(each for each in (row["quantity"], row["conditions"]) if each not in ("", "-"))
 
 
 def _short(words, most=70):

@@ -42,6 +42,7 @@ _WIDTH, _LEFT, _MAP = 760, 62, (352, 270)  # pixels: of all, left of the map, wi
 _MARKS = (("green", "✔"), ("orange", "!"), ("red", "✘"))
 _ALL = "every group"
 _SITE = Site()
+_PLACE = {"tank": "tank_volume", "altitude": "altitude", "pipe": "pipe_bore", "fall": "pipe_slope"}  # of a Site
 
 
 def rules_console(
@@ -56,18 +57,13 @@ def rules_console(
 
     rule: an id of `rules()`. start: any of file (path of an own rig file), tank, altitude, pipe, fall.
     """
-    if rule not in rules():
-        raise JetlibError(f"there is no rule {str(rule)[:40]!r}; write one of: {', '.join(rules())}")
     groups = dict.fromkeys(each.group for each in rules().values())
     given = {
         "group": {"options": [(_ALL, ""), *((words, words) for words in groups)]},
         "find": {"read": _find},
         "rule": {"options": _options(rules()), "start": rule},
         **_rig_controls(rig),
-        "tank": {"start": _SITE.tank_volume},
-        "altitude": {"start": _SITE.altitude},
-        "pipe": {"start": _SITE.pipe_bore},
-        "fall": {"start": _SITE.pipe_slope},
+        **{name: {"start": getattr(_SITE, field)} for name, field in _PLACE.items()},
     }
     made = console_of("rules_console", _draw_rule, given, system=system, title=title, start=start, made=_Rules)
     return _stacked(made)
@@ -125,15 +121,10 @@ def own_rule_console(
 
     across, up: names of LEVERS; "" for one of the two that matter most to it on that rig. safe: as of an Equation.
     """
-    levers = [("what matters most", ""), *((lever.label, name) for name, lever in LEVERS.items())]
-    given = {
-        "rule": {"read": read_rule, "start": rule},
-        "safe": {"start": safe},
-        "across": {"options": levers, "start": across},
-        "up": {"options": levers, "start": up},
-        **_rig_controls(rig),
-    }
-    return _stacked(console_of("own_rule_console", _draw_own, given, system=system, title=title, start={"file": file}))
+    levers = {"options": [("what matters most", ""), *((lever.label, name) for name, lever in LEVERS.items())]}
+    given = {"rule": {"read": read_rule}, "across": levers, "up": levers, **_rig_controls(rig)}
+    start = {"rule": rule, "safe": safe, "across": across, "up": up, "file": file}
+    return _stacked(console_of("own_rule_console", _draw_own, given, system=system, title=title, start=start))
 
 
 def _rig_controls(rig):
@@ -161,9 +152,7 @@ def _rig_of(values):
 
 def _draw_rule(values, system):
     rule = rules()[values["rule"]]
-    site = Site(
-        tank_volume=values["tank"], altitude=values["altitude"], pipe_bore=values["pipe"], pipe_slope=values["fall"]
-    )
+    site = Site(**{field: values[name] for name, field in _PLACE.items()})
     told = f"The physics: {rule.law} Say instead: {rule.instead}"
     return _picture(rule.said, rule.equation, _rig_of(values), site, (rule.x, rule.y), told, system)
 
@@ -195,15 +184,11 @@ def _picture(said, equation, rig, site, axes, told, system):
     drawn = map_svg(found, system, left=_LEFT, top=8, width=_MAP[0], height=_MAP[1]), _LEFT + _MAP[0] + 22, _MAP[1] + 54
     said_here = "the rule wants" if equation.limit else "the rule says"
     answers = () if kind is None else (Answer(said_here, verdict.said, kind), Answer("it is", verdict.true, kind))
-    return stacked(" ".join(words.split()), _headline(verdict, name), [drawn, (key_svg(found, 8, 8), 240, 90)],
-                   answers=answers)  # fmt: skip
-
-
-def _headline(verdict, name):
-    """A tile: the rig, the band and on which side it errs, with a mark and a color."""
     colour, mark = _MARKS[band_names(verdict.equation).index(verdict.band)]
     more = "; ".join(each for each in (off_words(verdict), side_words(verdict)) if each)
-    return banner(f"{mark} {name}: {verdict.band}", more, colour, _WIDTH)
+    headline = banner(f"{mark} {name}: {verdict.band}", more, colour, _WIDTH)
+    return stacked(" ".join(words.split()), headline, [drawn, (key_svg(found, 8, 8), 240, 90)],
+                   answers=answers)  # fmt: skip
 
 
 def _place_words(site, system):

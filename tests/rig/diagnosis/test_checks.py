@@ -51,8 +51,8 @@ def test_what_stands_as_an_example_makes_the_same_reading_everywhere(system):
     for key, field in FIELDS.items():
         typed = texts[key]
         said = typed if field.seen else understood(typed, field.kind, system, field.reading)[0]
-        assert meaning_of(key, said) == console.readings[key] == field.reading(typed)
-        assert check_of(console.readings[key]) is check_of(field.asked)
+        assert meaning_of(key, said) == console.values[key] == field.reading(typed)
+        assert check_of(console.values[key]) is check_of(field.asked)
 
 
 @pytest.mark.parametrize("name", demo_rigs())
