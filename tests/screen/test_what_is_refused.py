@@ -20,9 +20,8 @@ from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.checks import FIELDS
 from jetlib.screen import practice, prediction, progress
 from jetlib.screen.bench.bench import _PAGES, Bench
-from jetlib.screen.bench.entries.entry import meaning
-from jetlib.screen.bench.entries.part_entries import PARTS
-from jetlib.screen.bench.entries.sheet import SHEET
+from jetlib.screen.bench.entries.entry import SHEET, meaning
+from jetlib.screen.bench.entries.form import PARTS
 from jetlib.screen.classroom.print_panel import print_panel
 from jetlib.units import SYSTEMS, si
 from jetlib.units.entry import amount, drills, understood

@@ -21,7 +21,7 @@ from jetlib.units import one
 from jetlib.units.refusal import cut
 
 MOST_STEPS, MOST_MINUTES = 200, 300.0
-_NOW, _BEFORE_NOW, _MOST_PLACES = "callouts.json", "callouts.previous.json", 12
+_NOW, _MOST_PLACES = "callouts.json", 12
 _PLAIN = str | int | float
 ESTIMATES = {"idle": "pressure", "gauge": "pressure", "flow": "flow", "reach": "length", "minutes": "duration"}
 
@@ -171,7 +171,7 @@ class CalloutStore(BenchStore):
 
     def kept(self, place):
         """(the Play that was kept at a place, a dict of what was kept with it); (None, {}) where there is none."""
-        held = self._places().get(place)
+        held = self._latest(_NOW).get(place)
         with contextlib.suppress(Exception):  # whatever a damaged file holds, a fresh callout can be dealt
             return replay(held["record"]), dict(held["more"])
         return None, {}
@@ -179,10 +179,7 @@ class CalloutStore(BenchStore):
     def keep(self, place, play, more):
         """Keep a Play, and plain values with it, in the place of the one before. Raises Unwritable."""
         with self._locked():
-            places = self._places()
+            places = self._latest(_NOW)
             places.pop(place, None)
             places[place] = {"record": play.record(), "more": more}
-            self._write_both(_NOW, _BEFORE_NOW, dict(list(places.items())[-_MOST_PLACES:]))
-
-    def _places(self):
-        return next((held for held in map(self._held, (_NOW, _BEFORE_NOW)) if isinstance(held, dict)), {})
+            self._put(_NOW, dict(list(places.items())[-_MOST_PLACES:]))

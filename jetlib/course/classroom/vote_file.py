@@ -137,7 +137,7 @@ class VoteFile(LockedFolder):
             except (FileNotFoundError, NotADirectoryError):
                 pass
             except (ValueError, OSError):
-                aside = self._set_aside(self.path.name, f"{self.path.stem}.damaged-", ".csv")
+                aside = self._set_aside(self.path.name)
                 said = [f"{self.path.name} could not be read. It is kept as {aside}; a fresh file is begun."]
             at = next((number for number, each in enumerate(rows) if each["vote"] == vote.id), len(rows))
             rows[at : at + 1] = [_row(vote, system)]

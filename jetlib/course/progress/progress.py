@@ -29,7 +29,7 @@ from jetlib.course.progress.record import (
 )
 from jetlib.course.store.locked_folder import LockedFolder, home
 from jetlib.errors import JetlibError
-from jetlib.tables.atomic import HALF, NotAPlainFile, Unwritable, reason
+from jetlib.tables.atomic import HALF, NotAPlainFile, Unwritable, read_plain, reason
 
 _ASIDE = "progress.damaged-"
 
@@ -169,7 +169,7 @@ class Progress(LockedFolder):
     def _read(self):
         """(Record, its bytes) of the file; (an empty one, None) where there is none. Raises Damaged, NotAPlainFile."""
         try:
-            data = self._bytes(NAME, MOST_BYTES)
+            data = read_plain(self.folder / NAME, MOST_BYTES + 1)
             return from_bytes(data), data
         except (FileNotFoundError, NotADirectoryError):
             return Record(), None
@@ -200,10 +200,10 @@ class Progress(LockedFolder):
             what = str(problem)
         except Damaged as problem:
             what = f"damaged ({problem})"
-        aside = self._set_aside(NAME, _ASIDE)
+        aside = self._set_aside(NAME)
         said = f"Your progress file was {what}. It is kept as {aside} in {self.folder}; "
         try:
-            record = from_bytes(self._bytes(PREVIOUS, MOST_BYTES))
+            record = from_bytes(read_plain(self.folder / PREVIOUS, MOST_BYTES + 1))
         except (Damaged, Newer, NotAPlainFile, OSError):
             self._notices.append(said + "a new one is started.")
             return Record(), None

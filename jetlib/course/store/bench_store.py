@@ -10,11 +10,10 @@ import json
 from pathlib import Path
 from urllib.parse import unquote
 
-from jetlib.course.store.locked_folder import LockedFolder, home
-from jetlib.tables.atomic import Unwritable
+from jetlib.course.store.locked_folder import LockedFolder, copy_before, home
+from jetlib.tables.atomic import Unwritable, read_plain
 
-NOW, NOW_BEFORE = "bench.json", "bench.previous.json"
-SAVED, SAVED_BEFORE = "bench_saved.json", "bench_saved.previous.json"
+NOW, SAVED = "bench.json", "bench_saved.json"
 KINDS = ("bench", "readings")
 SCHEMA = 1
 MOST_BYTES = 1_000_000
@@ -51,9 +50,9 @@ class BenchStore(LockedFolder):
             return None, [f"What was on the bench {_NEWER_WORDS}."]
         aside = "under another name"
         with contextlib.suppress(Unwritable), self._locked():
-            aside = f"as {self._set_aside(NOW, 'bench.damaged-')}"
+            aside = f"as {self._set_aside(NOW)}"
         words = f"What was on the bench could not be read. It is kept {aside} in {self.folder}; "
-        before = self._held(NOW_BEFORE)
+        before = self._held(copy_before(NOW))
         if isinstance(before, dict) and usable(before):
             return before, [words + "the copy from before the last change is used."]
         return None, [words + "a new bench is started."]
@@ -69,9 +68,9 @@ class BenchStore(LockedFolder):
             if isinstance(held, dict) and self._known is not _UNREAD and held != self._known:
                 shelf = self._shelf()
                 shelf["bench"][OTHER] = held
-                self._put_shelf(shelf)
+                self._put(SAVED, shelf)
                 said = [ANOTHER_OPEN]
-            self._write_both(NOW, NOW_BEFORE, bench)
+            self._put(NOW, bench)
             self._known = json.loads(json.dumps(bench))
         return said
 
@@ -87,7 +86,7 @@ class BenchStore(LockedFolder):
             if name not in shelf[kind] and sum(map(len, shelf.values())) >= MOST_SAVED:
                 raise Unwritable(f"{MOST_SAVED} are saved already; remove one first")
             shelf[kind][name] = held
-            self._put_shelf(shelf)
+            self._put(SAVED, shelf)
 
     @property
     def rigs(self):
@@ -99,22 +98,20 @@ class BenchStore(LockedFolder):
         with self._locked():
             shelf = self._shelf()
             if shelf[kind].pop(name, None) is not None:
-                self._put_shelf(shelf)
-
-    def _put_shelf(self, shelf):
-        self._write_both(SAVED, SAVED_BEFORE, shelf)
+                self._put(SAVED, shelf)
 
     def _shelf(self):
-        held = self._held(SAVED)
-        if not isinstance(held, dict):
-            held = self._held(SAVED_BEFORE)
-        shelf = held if isinstance(held, dict) else {}
+        shelf = self._latest(SAVED)
         return {kind: shelf[kind] if isinstance(shelf.get(kind), dict) else {} for kind in KINDS}
+
+    def _latest(self, name):
+        """The dict that a file holds, or else the copy before it; an empty one where neither does."""
+        return next((held for held in map(self._held, (name, copy_before(name))) if isinstance(held, dict)), {})
 
     def _held(self, name):
         """What a file holds; None where there is none, NEWER where a later version wrote it, False if it is damaged."""
         try:
-            data = self._bytes(name, MOST_BYTES)
+            data = read_plain(self.folder / name, MOST_BYTES + 1)
             read = json.loads(data.decode("utf-8")) if len(data) <= MOST_BYTES else None
         except (FileNotFoundError, NotADirectoryError):
             return None
@@ -125,11 +122,8 @@ class BenchStore(LockedFolder):
             return NEWER
         return read["held"] if schema == SCHEMA and "held" in read else False
 
-    def _put(self, name, before, held):
-        with self._locked():
-            self._write_both(name, before, held)
-
-    def _write_both(self, name, before, held):
+    def _put(self, name, held):
+        """Write a file, and keep the copy before it. Under the lock."""
         data = json.dumps({"schema": SCHEMA, "held": held}, ensure_ascii=True, allow_nan=False).encode("ascii")
         if len(data) > MOST_BYTES:
             raise Unwritable(f"it is larger than {MOST_BYTES:,} bytes")
@@ -137,10 +131,10 @@ class BenchStore(LockedFolder):
         if held is NEWER:
             raise Unwritable(f"what is there {_NEWER_WORDS}")
         if held is False:  # damaged: it is kept, not written over
-            self._set_aside(name, f"{name.removesuffix('.json')}.damaged-")
+            self._set_aside(name)
         if held:
             with contextlib.suppress(OSError):
-                self._copied(name, before)
+                self._copied(name, copy_before(name))
         self._write(name, data)
 
 

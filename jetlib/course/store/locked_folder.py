@@ -13,7 +13,7 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 from platformdirs import user_data_path
 
-from jetlib.tables.atomic import HALF, Unwritable, read_plain, reason, write_whole
+from jetlib.tables.atomic import HALF, Unwritable, reason, write_whole
 
 LOCK = "progress.lock"
 _MOST_ASIDE = 9
@@ -35,22 +35,25 @@ def home():
     return chosen_home() or user_data_path("jetlib", appauthor=False)
 
 
+def copy_before(name):
+    """The name under which the copy from before the last change of a file is kept."""
+    return name.replace(".json", ".previous.json")
+
+
 class LockedFolder:
     """What is kept in `folder`. All that write raise Unwritable, and have then changed nothing."""
 
     def __init__(self, folder=None):
         self.folder = Path(home() if folder is None else folder)
 
-    def _bytes(self, name, most):
-        return read_plain(self.folder / name, most + 1)
-
-    def _set_aside(self, name, begins, ends=".json"):
-        """Rename a file to the next free of `begins` 1 `ends`, `begins` 2 `ends` and so on; returns the new name.
+    def _set_aside(self, name):
+        """Rename a file to the next free of its name with .damaged-1, .damaged-2 and so on; returns the new name.
 
         The first are never written over, since they may be the only good ones; the last number is, so that they do
         not pile up. Of a link this moves the link.
         """
-        names = [f"{begins}{number}{ends}" for number in range(1, _MOST_ASIDE + 1)]
+        stem, ends = os.path.splitext(name)
+        names = [f"{stem}.damaged-{number}{ends}" for number in range(1, _MOST_ASIDE + 1)]
         aside = next((each for each in names if not os.path.lexists(self.folder / each)), names[-1])
         try:
             os.replace(self.folder / name, self.folder / aside)
@@ -78,11 +81,17 @@ class LockedFolder:
                 lock.release()
 
     def _write(self, name, data):
-        """Put a whole file in the place of the old one, or leave the old one as it is."""
+        """Put a whole file in the place of the old one, or leave the old one as it is.
+
+        Half-written files of a notebook that was killed go: nobody else writes while we hold the lock.
+        """
         try:
-            self._sweep()
+            halves = [each for each in os.listdir(self.folder) if each.startswith(HALF)]
         except OSError as error:
             raise Unwritable(reason(error)) from None
+        for half in halves:
+            with contextlib.suppress(OSError):
+                os.unlink(self.folder / half)
         write_whole(self.folder / name, data)
 
     def _copied(self, name, copy):
@@ -94,13 +103,6 @@ class LockedFolder:
             os.replace(half, self.folder / copy)
         except (OSError, NotImplementedError):
             self._write(copy, (self.folder / name).read_bytes())
-
-    def _sweep(self):
-        """Half-written files of a notebook that was killed. Nobody else writes while we hold the lock."""
-        for name in os.listdir(self.folder):
-            if name.startswith(HALF):
-                with contextlib.suppress(OSError):
-                    os.unlink(self.folder / name)
 
     def _remove(self, path):
         with contextlib.suppress(FileNotFoundError):

@@ -1,7 +1,6 @@
 """A rig's gauge card: what the one gauge should show, and what another reading means and asks to be checked."""
 
 import datetime
-from functools import lru_cache
 
 import numpy as np
 
@@ -12,7 +11,7 @@ from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import FAULTS, THROTTLES, exact, faults_of, signature
 from jetlib.rig.diagnosis.readings import GaugeReading
-from jetlib.rig.parts.part import Same
+from jetlib.rig.parts.part import remembered
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
@@ -97,17 +96,17 @@ def _patterns(rig, sound):
 
 def _row(shown, system):
     """(what it can be, what to check next and what that shows) of a fault's Signature."""
-    fault, found = shown.fault, _diagnosed(Same(shown.rig), shown.fault.name)
+    fault, found = shown.fault, _diagnosed(shown.rig, shown.fault.name)
     others = [cause.name for cause in found.tied if cause.name not in (fault.name, "healthy")]
     size = "" if fault.low == fault.high else f" ({fault.measured(shown.severity)})"
     named = f"{fault.title.replace(_HANDS_OFF, '')}{size}".replace(" %", "\u00a0%")
     return named, _told(found.next_check, shown, others, system)
 
 
-@lru_cache(maxsize=64)  # the same in either unit system and on any paper
+@remembered(64)  # the same in either unit system and on any paper
 def _diagnosed(rig, fault):
-    gauge = signature(rig.held, fault).gauge
-    return diagnose(rig.held, [GaugeReading(max(p, 0.0), at) for p, at in zip(gauge.tolist(), THROTTLES, strict=True)])
+    gauge = signature(rig, fault).gauge
+    return diagnose(rig, [GaugeReading(max(p, 0.0), at) for p, at in zip(gauge.tolist(), THROTTLES, strict=True)])
 
 
 def _told(check, shown, others, system):

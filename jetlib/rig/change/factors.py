@@ -5,7 +5,6 @@ is known parts put on in the place of the rig's own for one reading can no longe
 """
 
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 
@@ -13,7 +12,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Fitting, Jet, Nozzle, Rig
-from jetlib.rig.parts.part import Same, within
+from jetlib.rig.parts.part import remembered, within
 from jetlib.rig.point.circuit import compile_one
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units.refusal import cut
@@ -288,7 +287,7 @@ def swapped_in(rig, changes, swapped):
 
 def can_open_the_valve(rig):
     """Whether there is a set of jets that makes the valve of `rig`, an unloader, open at full throttle."""
-    return _opening_set_share(Same(rig)) is not None
+    return _opening_set_share(rig) is not None
 
 
 def opening_set_share(rig):
@@ -297,15 +296,14 @@ def opening_set_share(rig):
     The set would ask OVER_SETTING times the valve's setting of the jets alone at the flow that just reaches the
     setting, so it is somewhat kinder than that where hose and slip take their part.
     """
-    share = _opening_set_share(Same(rig))
+    share = _opening_set_share(rig)
     if share is None:
         raise JetlibError("no set of jets opens a valve of this rig at full throttle; leave this check out")
     return share
 
 
-@lru_cache(maxsize=16)
-def _opening_set_share(held):
-    rig = held.held
+@remembered(16)
+def _opening_set_share(rig):
     match = matched_jets(rig) if rig.unloader is not None else None
     if match is None or not match.possible:
         return None

@@ -4,7 +4,6 @@ As its signature, what gauge, bucket and ear say at three throttles, and in any 
 """
 
 from dataclasses import dataclass, field
-from functools import lru_cache
 from itertools import groupby
 
 import numpy as np
@@ -13,7 +12,7 @@ from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import UNTOUCHED, RigFactors, require_one_rig, state
 from jetlib.rig.diagnosis.readings import SEEN_FROM, predictions, throttle_name
 from jetlib.rig.parts.machine import Rig
-from jetlib.rig.parts.part import Same
+from jetlib.rig.parts.part import remembered
 from jetlib.tables import DATA
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import si
@@ -226,20 +225,16 @@ def all_exact(asked, rig, fault, severity):
     return found
 
 
+@remembered(2048)
 def shown_by(fault, reading, rig):
     """What `reading` would show for the fault of that name on `rig`, at its typical size, in words.
 
     Of a number: "lower" or "higher" than on the sound rig, or "as usual" where the two are within two of its errors.
     """
-    return _shown_by(fault, Same(reading), Same(rig))
-
-
-@lru_cache(maxsize=2048)
-def _shown_by(name, reading, rig):
-    fault = FAULTS[name]
-    found = exact(reading.held, rig.held, fault, fault.typical)
+    fault = FAULTS[fault]
+    found = exact(reading, rig, fault, fault.typical)
     if not found.kind:
         return found.shown
-    usual = exact(reading.held, rig.held, FAULTS["healthy"], 0.0)
+    usual = exact(reading, rig, FAULTS["healthy"], 0.0)
     off = (found.value - usual.value) / max(found.error, usual.error)
     return "as usual" if abs(off) <= _CLEAR else "higher" if off > 0 else "lower"

@@ -2,7 +2,7 @@
 
 import operator
 from dataclasses import MISSING, field, fields, replace
-from functools import cache
+from functools import cache, lru_cache, wraps
 from typing import Self
 
 import numpy as np
@@ -192,14 +192,32 @@ def _brief(value, kind=None):
     return f"{value:.6g}" if isinstance(value, float) else cut(value)
 
 
-class Same:
-    """Something to remember a result by, such as a rig: the same while it is the same object."""
+def remembered(most):
+    """A decorator: the function's last `most` results are kept, as by `lru_cache`.
 
+    An argument that has no hash, such as a rig, is the same while it is the same object.
+    """
+
+    def decorated(work):
+        @lru_cache(maxsize=most)
+        def kept(*keys):
+            return work(*(key.held if isinstance(key, _SameObject) else key for key in keys))
+
+        @wraps(work)
+        def asked(*given):
+            return kept(*(_SameObject(each) if type(each).__hash__ is None else each for each in given))
+
+        return asked
+
+    return decorated
+
+
+class _SameObject:
     def __init__(self, held):
         self.held = held
 
     def __eq__(self, other):
-        return self.held is other.held
+        return isinstance(other, _SameObject) and self.held is other.held
 
     def __hash__(self):
         return id(self.held)

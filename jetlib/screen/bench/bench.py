@@ -11,19 +11,16 @@ from jetlib.course.store.bench_store import ANOTHER_OPEN, BenchStore
 from jetlib.errors import JetlibError
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.fields import by_check, echo_of, field_of, in_columns, sheet_field, sheet_shown
+from jetlib.screen.bench.entries.entry import SHEET
 from jetlib.screen.bench.entries.figures import FIGURES
-from jetlib.screen.bench.entries.sheet import SHEET
 from jetlib.screen.bench.entries.state import BenchState, is_bench
-from jetlib.screen.bench.files import Files
-from jetlib.screen.bench.kept import Kept
-from jetlib.screen.bench.pages import compare, hose, jets, job, limits, readings, wrong
+from jetlib.screen.bench.fields import RigEditor, by_check, echo_of, field_of, in_columns, sheet_field, sheet_shown
+from jetlib.screen.bench.pages import compare, hose, jets, job, readings
 from jetlib.screen.bench.pages import map as the_map
 from jetlib.screen.bench.print_buttons import Cards
-from jetlib.screen.bench.rig_editor import RigEditor
-from jetlib.screen.bench.shelf import Shelf
+from jetlib.screen.bench.shelf import Files, Shelf
 from jetlib.screen.controls.fields import ChoiceField, Quiet
-from jetlib.screen.controls.pieces import WRAPPED, bundle, button, heading, spoken
+from jetlib.screen.controls.pieces import bundle, button, heading, row, spoken
 from jetlib.screen.controls.show import named
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.picture import Picture
@@ -32,11 +29,9 @@ from jetlib.screen.drawing.theme import COLOURS
 from jetlib.tables.atomic import Unwritable
 from jetlib.units.refusal import page_words
 
-#: Each has ENTRIES of the sheet and draw(state), a Picture; some have ACTIONS, (words, what a press does to the state),
-#: and below(state), HTML under the picture.
 _PAGES = {
-    "map": the_map, "jets": jets, "hose": hose, "compare": compare, "readings": readings, "wrong": wrong,
-    "limits": limits, "job": job,
+    "map": the_map.PAGE, "jets": jets.PAGE, "hose": hose.PAGE, "compare": compare.PAGE, "readings": readings.PAGE,
+    "wrong": readings.WRONG, "limits": job.LIMITS, "job": job.JOB,
 }  # fmt: skip
 _FRAME = {"border": "1px solid var(--jp-border-color1, #bdbdbd)", "padding": "0 8px 8px", "max_width": "1400px"}
 #: A verdict in as many words as stand beside the figures; Limits and Job say it whole.
@@ -64,8 +59,8 @@ class Bench(Quiet):
         self.state, self.picture = BenchState(held), None
         self.state.use_units(follow(self))
         self.shelf = Shelf(self.state, self.store)
-        self._cards = None if print_card is None else Cards(self.state, self.store, print_card, self.type)
-        self._kept = Kept(self.state, self.shelf, self._act)
+        self._cards = Cards(self.state, self.store, print_card, self.type)
+        self._kept = compare.Kept(self.state, self.shelf, self._act)
         self._pages, self._pictures = {}, {}
         self._editor = RigEditor(self.state, self._changed)
         self._answer, self._image, self._words = widgets.HTML(), widgets.HTML(), widgets.HTML()
@@ -86,22 +81,23 @@ class Bench(Quiet):
         self._tabs.style.button_width = "auto"
         self.heard(self._tabs, lambda tab: self.type("tab", tab))
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="470px")
-        self._files = Files(self.shelf, self._say, self._loaded, self._brought)
+        self._files = Files(self.shelf, self._say, self._changed)
         steps = [
             button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),
-            button("Undo", self._undo, hint="Back one step"),
-            button("Reset", self._reset, hint="The rig as it was opened, with all entries cleared"),
-        ]
+            button("Undo", lambda: self._act(BenchState.undo), hint="Back one step"),
+            button("Reset", lambda: self._act(BenchState.reset),
+                   hint="The rig as it was opened, with all entries cleared"),
+        ]  # fmt: skip
         self._more = sheet_field("more", self.type)
         self._throttle = field_of(SHEET["throttle"], lambda typed: self.type("throttle", typed), width="180px")
         self._slider = widgets.IntSlider(
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
         self.heard(self._slider, lambda step: self.type("throttle", f"{100 * step / _STEPS:g} %"))
-        files = widgets.HBox([self._open.box, *steps, self._files.opener, self._more.box], layout=WRAPPED)
+        files = row(self._open.box, *steps, self._files.opener, self._more.box)
         result = widgets.VBox([
             self._status,
-            widgets.HBox([self._throttle.box, self._slider], layout=WRAPPED),
+            row(self._throttle.box, self._slider),
             self._tabs, self._alert, self._page, self._image, self._words,
         ])  # fmt: skip
         both = widgets.VBox([self._editor.box, named(result, "jl-result")])
@@ -113,14 +109,12 @@ class Bench(Quiet):
         """({entry: field}, box) of a page, made when it is first shown."""
         if tab not in self._pages:
             page = _PAGES[tab]
-            fields = {name: sheet_field(name, self.type) for name in page.ENTRIES}
-            boxes = by_check(fields) if page in (readings, wrong) else in_columns(fields)
-            actions = [
-                button(words, lambda action=action: self._act(action)) for words, action in getattr(page, "ACTIONS", ())
-            ]
-            boxes += actions[:1] if len(actions) < 2 else [widgets.HBox(actions, layout=WRAPPED)]
-            boxes += [self._kept.box] if page is compare else []
-            boxes += [] if self._cards is None else self._cards.boxes.get(tab, [])
+            fields = {name: sheet_field(name, self.type) for name in page.entries}
+            boxes = by_check(fields) if page.by_check else in_columns(fields)
+            actions = [button(words, lambda action=action: self._act(action)) for words, action in page.actions]
+            boxes += actions if len(actions) < 2 else [row(*actions)]
+            boxes += [self._kept.box] if tab == "compare" else []
+            boxes += self._cards.boxes.get(tab, [])
             self._pages[tab] = (fields, widgets.VBox(boxes))
         return self._pages[tab]
 
@@ -147,25 +141,12 @@ class Bench(Quiet):
             self._changed(self.shelf.open(key))
             self._editor.go_on()
 
-    def _loaded(self, typed):
-        self._changed(self.shelf.load(typed))
-
-    def _brought(self, name, data):
-        self._changed(self.shelf.take_in(name, data))
-
     def _act(self, action):
         try:
             words = action(self.state)
         except JetlibError as error:
             words = f"That cannot be done: {page_words(error, self.state.system)}"
         self._changed(words)
-
-    def _undo(self):
-        self._changed("One step back." if self.state.undo() else "There is no step to take back.")
-
-    def _reset(self):
-        self.state.reset()
-        self._changed("The rig is as it was opened, and all entries are cleared. Undo brings them back.")
 
     # --- what is shown ----------------------------------------------------------------------------
 
@@ -174,8 +155,7 @@ class Bench(Quiet):
         with self.quietly():
             self._show()
         self._draw()
-        if self._cards is not None:
-            self._cards.forget()
+        self._cards.forget()
         if keep:
             try:
                 told = self.store.keep(self.state.held)
@@ -194,54 +174,42 @@ class Bench(Quiet):
         for name, field in (*fields.items(), ("more", self._more), ("throttle", self._throttle)):
             sheet_shown(field, name, state)
         self._slider.value = round(_STEPS * state.value("throttle"))
-        if _PAGES[tab] is compare:
+        if tab == "compare":
             self._kept.show()
-        if self._page.children != (box,):
-            self._page.children = (box,)
+        self._page.children = (box,)
 
     def _draw(self):
-        tab = self.state.value("tab")
-        page = _PAGES[tab]
+        state, tab = self.state, self.state.value("tab")
+        pending = forms.pending_places(state.form) or state.held["pending"]
+        alerts = ["An entry marked Not used is left out of everything you see."] if pending else []
         try:
-            self.picture = self._pictures[tab] = page.draw(self.state)
-            alerts = [*self._pending(), *self._cautions()]
-            more = page.below(self.state) if hasattr(page, "below") else ""
+            self.picture = self._pictures[tab] = _PAGES[tab].draw(state)
+            more = _PAGES[tab].below(state)
+            # What is wrong is asked of the healthy rig, and so are its cautions: there a fit would be of a sound rig.
+            known = state.healthy if tab == "wrong" else state.shown
+            alerts += [each.removesuffix(SEE_THE_MANUAL).strip() for each in state.point_of(known.rig).cautions]
         except JetlibError as error:
-            told = "" if forms.missing(self.state.form) else "This cannot be calculated: "
-            alerts = [*self._pending(), told + page_words(error, self.state.system)]
+            told = "" if forms.missing(state.form) else "This cannot be calculated: "
+            alerts.append(told + page_words(error, state.system))
             self.picture, more = self._pictures.get(tab, _NOTHING), ""
-        self._answer.value = _answer_html(self.state)
+        self._answer.value = _answer_html(state)
         self._image.value = f'<div class="jl-fit" style="overflow-x:auto">{self.picture.live()}</div>'
-        assumed = "; ".join(forms.assumed(self.state.form, self._in_own_units))
+        assumed = "; ".join(forms.assumed(state.form, self._in_own_units))
         told = spoken(f"Assumed until you write it: {assumed}.") if assumed else ""
         self._words.value = more + spoken(self.picture.words) + told
         ink = "color:var(--jp-error-color1, #b3001e);line-height:1.4;max-width:820px"
         told = "".join(f"<div>⚠ {escape(each)}</div>" for each in dict.fromkeys(alerts))
-        alert = f'<div role="alert" style="{ink}">{told}</div>' if told else ""
-        if self._alert.value != alert:
-            self._alert.value = alert
+        self._alert.value = f'<div role="alert" style="{ink}">{told}</div>' if told else ""
 
     def _in_own_units(self, typed, kind):
         """A text in the reader's units; roughness stays in mm, as nobody says it in inches."""
         return "" if kind == "roughness" else echo_of(typed, kind, self.state.system).removeprefix("= ")
 
-    def _pending(self):
-        if forms.pending_places(self.state.form) or self.state.held["pending"]:
-            return ["An entry marked Not used is left out of everything you see."]
-        return []
-
-    def _cautions(self):
-        # What is wrong is asked of the healthy rig, and so are its cautions: there a fit would be of a sound rig.
-        point = self.state.healthy_point if self.state.value("tab") == "wrong" else self.state.point
-        return [each.removesuffix(SEE_THE_MANUAL).strip() for each in point.cautions]
-
     def _say(self, words, listed=False):
         if listed:
             self._open.relist(self.shelf.options())
             self._files.relist()
-        said = spoken(words.strip()) if words.strip() else ""
-        if self._status.value != said:
-            self._status.value = said
+        self._status.value = spoken(words.strip()) if words.strip() else ""
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return bundle(self.box, self.picture.words, self.picture.image())
@@ -251,7 +219,7 @@ def _answer_html(state):
     """The figures that one opens the bench for, and the verdict, large; figures that cannot be had are dashes."""
     try:
         figures = [each.shown(state.point, state.system) for each in FIGURES]
-        verdict = limits.verdict_of(state)
+        verdict = job.verdict_of(state)
     except JetlibError:
         figures, verdict = ["–"] * len(FIGURES), ""
     _, colour, mark = VERDICTS.get(verdict, ("", "grey", "?"))

@@ -5,12 +5,12 @@ from pathlib import Path
 import ipywidgets as widgets
 
 from jetlib.errors import JetlibError
-from jetlib.screen.bench.entries.fields import field_of
-from jetlib.screen.bench.entries.sheet import SHEET
+from jetlib.screen.bench.entries.entry import SHEET
+from jetlib.screen.bench.fields import field_of
 from jetlib.screen.bench.pages.compare import table_of
 from jetlib.screen.bench.pages.job import plan_of
 from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import WRAPPED, button, spoken
+from jetlib.screen.controls.pieces import button, row, spoken
 from jetlib.units.refusal import page_words
 
 
@@ -18,7 +18,7 @@ class Cards:
     """Buttons and a line under them. print_card(Rig, Plan or Table, folder, system=, paper=, basis=, unknowns=) writes,
     and gives the paths; changed(entry, text) shows and keeps the bench anew.
 
-    boxes: {page: [widget]}.
+    boxes: {page: [widget]}; none where print_card is None.
     """
 
     def __init__(self, state, store, print_card, changed):
@@ -26,21 +26,19 @@ class Cards:
         self.said = widgets.HTML()
         self._paper = field_of(SHEET["paper"], lambda typed: changed("paper", typed))
         made = [
-            button("Print job card", lambda: self.print(lambda: (plan_of(state), state.shown_words)),
+            button("Print job card", lambda: self.print(lambda: (plan_of(state), state.shown.words)),
                    hint="Verdict, what to settle, the steps and every number of this job"),
             button("Print gauge card", lambda: self.print(self._of_gauge),
                    hint="What this rig's gauge reads when nothing is wrong, and what another reading means"),
             self._paper.box,
         ]  # fmt: skip
-        compared = button("Print the comparison", lambda: self.print(lambda: (table_of(state), state.shown_words)))
-        self.boxes = {
-            "job": [widgets.VBox([widgets.HBox(made, layout=WRAPPED), self.said])],
-            "compare": [widgets.VBox([widgets.HBox([compared]), self.said])],
-        }
+        compared = button("Print the comparison", lambda: self.print(lambda: (table_of(state), state.shown.words)))
+        shown = {"job": row(*made), "compare": widgets.HBox([compared])} if print_card else {}
+        self.boxes = {page: [widgets.VBox([box, self.said])] for page, box in shown.items()}
 
     def _of_gauge(self):
-        known = {} if self.state.healthy is None else {"unknowns": self.state.healthy.unknowns}
-        return self.state.healthy_rig, self.state.healthy_words, known
+        healthy = self.state.healthy
+        return healthy.rig, healthy.words, {} if healthy.fit is None else {"unknowns": healthy.unknowns}
 
     def print(self, of):
         """Write the card of what `of()` gives: a Rig, Plan or Table, where it comes from, and perhaps a dict of what
@@ -63,5 +61,4 @@ class Cards:
     def forget(self):
         """Show the state anew, and no longer what was written of another."""
         self._paper.show(self.state.value("paper"))
-        if self.said.value:
-            self.said.value = ""
+        self.said.value = ""

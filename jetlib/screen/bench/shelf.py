@@ -1,21 +1,43 @@
-"""The bench's shelf: open a rig, readings or a whole bench; save them under a name; own rig files."""
+"""The bench's shelf: rigs, readings and whole benches to open; saved under a name, renamed, deleted, taken along."""
 
 import json
 import os
+from functools import wraps
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import ipywidgets as widgets
+
 from jetlib.course.store.bench_store import KINDS, fit_name, rig_path
-from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
-from jetlib.screen.bench.entries.sheet import READINGS, is_sheet
+from jetlib.screen.bench.entries.entry import READINGS, is_sheet
 from jetlib.screen.bench.entries.state import is_bench
+from jetlib.screen.controls.fields import ChoiceField, TextField
+from jetlib.screen.controls.handed_over import link
+from jetlib.screen.controls.pieces import button, row
 from jetlib.tables.atomic import Unwritable, write_whole
 from jetlib.units.refusal import page_words
 
 _CHOOSE = ("a rig, a bench or readings …", "")
 _NEW = ("a new rig, nothing filled in", "new/rig")
+_WHICH = ("one of mine ...", "")
 _MOST_BYTES = 2_000_000
+
+
+def _or_say(refusal):
+    """A decorator for a method that gives a sentence: where it fails, that is `refusal` with the reason in it."""
+
+    def decorated(method):
+        @wraps(method)
+        def told(shelf, *given, **more):
+            try:
+                return method(shelf, *given, **more)
+            except (ValueError, KeyError, OSError, RuntimeError, Unwritable) as error:
+                return refusal.format(page_words(error, shelf.state.system))
+
+        return told
+
+    return decorated
 
 
 def _yard():
@@ -23,7 +45,7 @@ def _yard():
 
 
 class Shelf:
-    """What can be opened and saved; `store` is the BenchStore. Every method gives a sentence for the reader."""
+    """What can be opened and saved; `store` is the BenchStore. What does something gives a sentence for the reader."""
 
     def __init__(self, state, store):
         self.state, self.store = state, store
@@ -44,10 +66,10 @@ class Shelf:
 
     def own(self):
         """(words, key) of what the reader saved."""
-        found = [(f"my rig: {name}", f"rig/{name}") for name in self.store.rigs]
-        for kind in KINDS:
-            found += [(f"my {kind}: {name}", f"{kind}/{name}") for name in self.store.saved(kind)]
-        return found
+        saved = {"rig": self.store.rigs, **{kind: self.store.saved(kind) for kind in KINDS}}
+        return [(f"my {kind}: {name}", f"{kind}/{name}") for kind, names in saved.items() for name in names]
+
+    # --- opened -----------------------------------------------------------------------------------
 
     def open(self, key):
         """Open what `options` offered under a key."""
@@ -86,94 +108,86 @@ class Shelf:
             path.write_bytes(data)
             return self.load(str(path))
 
+    @_or_say("Not loaded: {}")
     def load(self, typed, called=""):
         """Put on the bench what a file holds: its path, or the name of an own rig; called: as the reader knows it."""
         typed = typed.strip().strip('"')
         if not typed:
             return "Write where the rig file is, such as my_rig.toml, and press Enter."
-        try:
-            path = Path(os.path.expanduser(typed)) if len(typed) < 1000 else Path("too_long")
-            if path.suffix.lower() == ".json":
-                with open(path, "rb") as file:
-                    return self.take_in(path.name, file.read(_MOST_BYTES + 1))
-            rig = load_rig(self.store.rigs.get(typed.removesuffix(".toml"), path))
-            self.state.open_rig(rig)
-        except (JetlibError, RuntimeError, OSError, ValueError) as error:
-            return f"Not loaded: {page_words(error, self.state.system)}"
+        path = Path(os.path.expanduser(typed)) if len(typed) < 1000 else Path("too_long")
+        if path.suffix.lower() == ".json":
+            with open(path, "rb") as file:
+                return self.take_in(path.name, file.read(_MOST_BYTES + 1))
+        rig = load_rig(self.store.rigs.get(typed.removesuffix(".toml"), path))
+        self.state.open_rig(rig)
         own = rig.name or path.name
         return f"{f'{called} ({own})' if called not in ('', rig.name) else own} is on the bench."
 
+    # --- saved ------------------------------------------------------------------------------------
+
+    @_or_say("Not saved: {}")
     def save_rig(self, typed):
         """Save the rig as a file: under a name beside the progress, or in a folder that is named before a *.toml.
 
         A rig without a name gets the one that it is saved under.
         """
         typed, path = typed.strip(), Path(os.path.expanduser(typed.strip()[:1000]))
-        try:
-            in_a_folder = path.is_absolute() or (path.parent.is_dir() and path.parent != Path())
-            if not (typed.endswith(".toml") and in_a_folder):
-                typed = typed.removesuffix(".toml")
-                path = rig_path(self.store.folder, typed)
-                path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-            if path.exists() and not self._again("save", str(path)):
-                return f"There is a rig {typed} already: press Save rig again to replace it, or write another name."
-            if not self.state.rig.name:
-                self.state.type_rig(("site", None, "name"), path.stem if typed.endswith(".toml") else typed)
-            save_rig(self.state.rig, path)
-        except (JetlibError, ValueError, OSError, RuntimeError) as error:
-            return f"Not saved: {page_words(error, self.state.system)}"
+        in_a_folder = path.is_absolute() or (path.parent.is_dir() and path.parent != Path())
+        if not (typed.endswith(".toml") and in_a_folder):
+            typed = typed.removesuffix(".toml")
+            path = rig_path(self.store.folder, typed)
+            path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if path.exists() and not self._again("save", str(path)):
+            return f"There is a rig {typed} already: press Save rig again to replace it, or write another name."
+        if not self.state.rig.name:
+            self.state.type_rig(("site", None, "name"), path.stem if typed.endswith(".toml") else typed)
+        save_rig(self.state.rig, path)
         return f"The rig is saved as {path}."
 
+    @_or_say("Not saved: {}.")
     def save(self, kind, typed):
         """Save the whole bench, or its readings, under a name."""
         held = self.state.held if kind == "bench" else self.state.readings_texts()
         if typed.strip() in self.store.saved(kind) and not self._again(kind, typed.strip()):
             return f"There is a {kind} {typed.strip()} already: press again to replace it, or change the name."
-        try:
-            self.store.save(kind, typed, held)
-        except (ValueError, Unwritable) as error:
-            return f"Not saved: {error}."
+        self.store.save(kind, typed, held)
         return f"Saved: {kind} {typed.strip()}. Open it again from the list at the top."
 
+    @_or_say("Not renamed: {}.")
     def rename(self, key, typed):
         """Give something saved another name; one that is taken is left alone."""
         kind, _, name = key.partition("/")
-        try:
-            new = fit_name(typed, "")
-            if (f"{kind}/{new}") in [each for _, each in self.own()]:
-                return f"Not renamed: {new} is there already."
-            if kind == "rig":
-                self.store.rigs[name].rename(rig_path(self.store.folder, new))
-            else:
-                self.store.save(kind, new, self.store.saved(kind)[name])
-                self.store.remove(kind, name)
-        except (ValueError, KeyError, OSError, Unwritable) as error:
-            return f"Not renamed: {error}."
+        new = fit_name(typed, "")
+        if f"{kind}/{new}" in dict(map(reversed, self.own())):
+            return f"Not renamed: {new} is there already."
+        if kind == "rig":
+            self.store.rigs[name].rename(rig_path(self.store.folder, new))
+        else:
+            self.store.save(kind, new, self.store.saved(kind)[name])
+            self.store.remove(kind, name)
         return f"{name} is now called {new}."
 
+    @_or_say("Not deleted: {}.")
     def delete(self, key):
         """Remove something saved, when it is asked for twice."""
         kind, _, name = key.partition("/")
         if not self._again("delete", key):
             return f"Delete {name} for good? Press Delete again."
-        try:
-            self.store.rigs[name].unlink() if kind == "rig" else self.store.remove(kind, name)
-        except (KeyError, OSError, Unwritable) as error:
-            return f"Not deleted: {error}."
+        self.store.rigs[name].unlink() if kind == "rig" else self.store.remove(kind, name)
         return f"{name} is deleted."
 
-    def exported(self, key):
-        """The path of a file that holds something saved, to keep elsewhere; None where it can't be had."""
+    @_or_say("It can't be exported.")
+    def export(self, key, hand_over):
+        """Write a file that holds something saved, to keep elsewhere. hand_over(Path): told where it is."""
         kind, _, name = key.partition("/")
-        try:
-            if kind == "rig":
-                return self.store.rigs[name]
+        if kind == "rig":
+            path = self.store.rigs[name]
+        else:
             path = self.store.folder / "exports" / f"{kind}-{rig_path(self.store.folder, name).stem}.json"
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             write_whole(path, json.dumps(self.store.saved(kind)[name], indent=1).encode())
-            return path
-        except (ValueError, KeyError, OSError, Unwritable):
-            return None
+        hand_over(path)
+        return f"Here it is to take along: {path}."
 
     def _again(self, *asked):
         """Whether just this was asked for before, and nothing else since."""
@@ -181,3 +195,63 @@ class Shelf:
         if was == asked:
             self._asked = None
         return was == asked
+
+
+class Files:
+    """`opener`, a button that folds `box` out and in: the entries and buttons of a Shelf.
+
+    say(words, listed): told what was done. changed(words): the same, where it changed what is on the bench.
+    """
+
+    def __init__(self, shelf, say, changed):
+        self.shelf, self.say, self.changed = shelf, say, changed
+        self.name = TextField("Name", lambda _: None, hint="1/2 + 3/8", width="300px")
+        self.mine = ChoiceField("Saved", [_WHICH, *shelf.own()], lambda _: None, width="330px")
+        self._link = widgets.HTML()
+        saves = [
+            button("Save rig", lambda: self._saved(shelf.save_rig)),
+            button("Save readings", lambda: self._saved(shelf.save, "readings")),
+            button("Save bench", lambda: self._saved(shelf.save, "bench"),
+                   hint="Rig, readings and all that is typed here"),
+        ]  # fmt: skip
+        changes = [
+            button("Rename", lambda: self._with_one(shelf.rename, self.name.entry.value),
+                   hint="To what is written under Name"),
+            button("Delete", lambda: self._with_one(shelf.delete)),
+            button("Export", lambda: self._with_one(shelf.export, self._hand_over), hint="A file to take along"),
+        ]  # fmt: skip
+        file = TextField("File", lambda typed: changed(shelf.load(typed)), hint="my_rig.toml", width="300px")
+        self.brought = widgets.FileUpload(
+            accept=".toml,.json", description="Bring in an export", layout={"width": "auto"}
+        )
+        self.brought.observe(self._brought, names="value")
+        rows = ([self.name.box, *saves], [self.mine.box, *changes, self._link], [file.box, self.brought])
+        self.box = widgets.VBox([row(*each) for each in rows], layout={"display": "none"})
+        self.opener = button("Files", self._fold, hint="Save, rename, delete, export")
+
+    def relist(self):
+        """List anew what is saved, with the same one chosen where it is still there."""
+        options, chosen = [_WHICH, *self.shelf.own()], self.mine.entry.value
+        self.mine.relist(options)
+        if chosen in [key for _, key in options]:
+            self.mine.show(chosen)
+
+    def _fold(self):
+        self.box.layout.display = None if self.box.layout.display else "none"
+
+    def _saved(self, save, *kind):
+        self._link.value = ""
+        self.say(save(*kind, self.name.entry.value), True)
+
+    def _with_one(self, action, *more):
+        key, self._link.value = self.mine.entry.value, ""
+        self.say(action(key, *more) if key else "Choose one of your own first, under Saved.", True)
+
+    def _hand_over(self, path):
+        self._link.value = link(path)
+
+    def _brought(self, change):
+        if change["new"]:
+            file = change["new"][0]
+            self.brought.value = ()
+            self.changed(self.shelf.take_in(file["name"], bytes(file["content"])))

@@ -1,9 +1,7 @@
 """The consoles of the page on rules of thumb: a rule of the trade, or one's own, on a rig and over a map of rigs."""
 
-from functools import lru_cache
-
 from jetlib.errors import JetlibError
-from jetlib.rig.parts.part import Same
+from jetlib.rig.parts.part import remembered
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig
 from jetlib.rig.parts.site import Site
 from jetlib.rig.rules.moves import CHANGES, LEVERS
@@ -161,16 +159,14 @@ def _draw_own(values, system):
     equation, rig = values["rule"], _rig_of(values)
     names = [values["across"], values["up"]]
     if "" in names:
-        most = [each for each in _that_matter(Same(equation), Same(rig)) if each not in names]
+        most = [each for each in _that_matter(equation, rig) if each not in names]
         names = [each or most.pop(0) for each in names]
     axes = [Axis(name, *LEVERS[name].usual) for name in names]
     equation = safe_on(equation, values["safe"])
     return _picture(equation.text.strip(), equation, rig, _SITE, axes, "", system)
 
 
-@lru_cache(maxsize=8)
-def _that_matter(equation, rig):
-    return levers_that_matter(equation.held, rig.held)
+_that_matter = remembered(8)(levers_that_matter)
 
 
 def _picture(said, equation, rig, site, axes, told, system):

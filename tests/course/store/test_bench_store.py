@@ -6,7 +6,8 @@ import sys
 
 import pytest
 
-from jetlib.course.store.bench_store import MOST_SAVED, NOW, NOW_BEFORE, SAVED, BenchStore, fit_name, rig_path
+from jetlib.course.store.bench_store import MOST_SAVED, NOW, SAVED, BenchStore, fit_name, rig_path
+from jetlib.course.store.locked_folder import copy_before
 from jetlib.tables.atomic import Unwritable
 
 
@@ -48,7 +49,7 @@ def test_what_is_no_bench_is_not_used(store):
     store.keep({"n": 2})
     assert store.now(lambda held: held["n"] == 1)[0] == {"n": 1}
     store.keep({"n": 3})
-    (store.folder / NOW_BEFORE).unlink(missing_ok=True)
+    (store.folder / copy_before(NOW)).unlink(missing_ok=True)
     held, words = store.now(lambda held: False)
     assert held is None
     assert "new bench" in words[0]
@@ -59,7 +60,7 @@ def test_a_damaged_file_never_takes_the_place_of_the_copy_before(store):
     store.keep({"n": 2})
     (store.folder / NOW).write_bytes(b"rubbish")
     store.keep({"n": 3})
-    assert json.loads((store.folder / NOW_BEFORE).read_bytes())["held"] == {"n": 1}
+    assert json.loads((store.folder / copy_before(NOW)).read_bytes())["held"] == {"n": 1}
 
 
 def test_what_a_later_version_wrote_is_told_apart_and_left_alone(store):
@@ -177,5 +178,5 @@ def test_the_copy_before_is_kept_on_a_disk_with_second_names_and_on_one_without(
     for n in range(4):
         store.keep({"n": n})
         if n:
-            assert json.loads((store.folder / NOW_BEFORE).read_bytes())["held"] == {"n": n - 1}
-    assert {path.name for path in store.folder.glob("*.json")} == {NOW, NOW_BEFORE}
+            assert json.loads((store.folder / copy_before(NOW)).read_bytes())["held"] == {"n": n - 1}
+    assert {path.name for path in store.folder.glob("*.json")} == {NOW, copy_before(NOW)}

@@ -13,7 +13,7 @@ from jetlib.rig.diagnosis.readings import GaugeReading, Reading
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.screen.bench.bench import _PAGES
-from jetlib.screen.bench.entries.sheet import READINGS, meaning_of
+from jetlib.screen.bench.entries.entry import READINGS, meaning_of
 from jetlib.screen.classroom.hidden_fault.setup import CostSheet
 from jetlib.screen.consoles.diagnosis_console import diagnosis_console
 from jetlib.screen.controls.console import Line
@@ -36,7 +36,7 @@ def test_every_kind_of_reading_is_of_some_check():
 def test_bench_and_lesson_have_every_field_of_the_catalogue():
     assert list(READINGS) == list(FIELDS)
     for tab in ("readings", "wrong"):
-        shown = _PAGES[tab].ENTRIES
+        shown = _PAGES[tab].entries
         assert set(FIELDS) <= set(shown), tab
     console = diagnosis_console()
     assert list(FIELDS) == [name for name, each in console.controls.items() if isinstance(each, Line)]

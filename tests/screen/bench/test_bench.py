@@ -36,13 +36,12 @@ from jetlib.rig.parts.site import Bend, Drain, Tank
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.bench import Bench, open_bench
 from jetlib.screen.bench.entries import state as bench_state
-from jetlib.screen.bench.entries.sheet import SHEET
+from jetlib.screen.bench.entries.entry import SHEET
+from jetlib.screen.bench.entries.state import BenchState, readings_of
 from jetlib.screen.bench.pages import compare as bench_compare
 from jetlib.screen.bench.pages import hose as bench_hose
 from jetlib.screen.bench.pages import jets as bench_jets
 from jetlib.screen.bench.pages import job as bench_job
-from jetlib.screen.bench.pages import limits as bench_limits
-from jetlib.screen.bench.pages import readings as bench_readings
 from jetlib.screen.bench.pages.job import plan_of
 from jetlib.screen.drawing.plan_picture import VERDICTS
 from jetlib.units import SYSTEMS, si, text
@@ -87,6 +86,19 @@ def typed(made, **sheet):
 
 def words_of(value, kind):
     return text(float(value), kind, "US")
+
+
+def press(made, words):
+    """Press a button; what is said of it."""
+    found = (each for box in (made.box, made._kept.box) for each in inside(box))
+    next(each for each in found if isinstance(each, widgets.Button) and each.description == words).click()
+    return made._status.value
+
+
+def inside(widget):
+    yield widget
+    for each in getattr(widget, "children", ()):
+        yield from inside(each)
 
 
 # --- one output, kept -------------------------------------------------------------------------------
@@ -202,7 +214,7 @@ def test_a_new_rig_has_nothing_of_the_one_before(made, store, page):
     rig = made.state.rig
     assert rig.pump.delivered_flow == pytest.approx(si("9 gpm", "flow"))
     assert (rig.engine, rig.hoses[0].working_pressure, rig.hoses[0].coil_diameter) == (None, None, None)
-    assert made.state.readings == {}
+    assert readings_of(made.state.read_texts) == {}
     assert [made.state.value(name) for name in ("tank", "pipe", "run", "fall")] == [None] * 4
 
 
@@ -275,7 +287,7 @@ def test_the_answer_says_what_the_engine_and_the_limits_say(made):
         assert f">{words_of(value, kind)}<" in made._answer.value
     assert "! SETTLE FIRST" in made._answer.value
     made.type_rig("hoses", 0, "working_pressure", "60 bar")
-    assert "NO GO" in made._answer.value and bench_limits.verdict_of(made.state) == "no-go"
+    assert "NO GO" in made._answer.value and bench_job.verdict_of(made.state) == "no-go"
     made._opened("new/rig")
     assert "2760" not in made._answer.value and "NOT WRITTEN YET" in made._answer.value
 
@@ -300,8 +312,8 @@ def test_shares_of_pressure_and_power_add_up(made):
     from jetlib.screen.bench.pages.map import power_shares, pressure_shares
 
     point = made.state.point
-    assert sum(share[1] for share in pressure_shares(point, "US")) == pytest.approx(point.gauge, rel=1e-9)
-    assert sum(share[1] for share in power_shares(point, "US")) == pytest.approx(point.shaft_power, rel=1e-9)
+    assert sum(share[1] for share in pressure_shares(point)) == pytest.approx(point.gauge, rel=1e-9)
+    assert sum(share[1] for share in power_shares(point)) == pytest.approx(point.shaft_power, rel=1e-9)
 
 
 def test_the_throttle_works_out_no_band_anew_and_pages_not_shown_work_out_nothing(made):
@@ -365,7 +377,7 @@ def test_a_set_is_put_on_the_rig_and_taken_back(made):
     assert point.gauge == pytest.approx(wanted.gauge, rel=1e-9)
     assert point.reaction == pytest.approx(wanted.pull, rel=1e-9)
     assert wanted.label in made._status.value
-    made._undo()
+    press(made, "Undo")
     assert made.state.rig == TRAILER
 
 
@@ -399,7 +411,7 @@ def test_own_drills_and_nozzles_are_kept_whatever_rig_comes(made, store):
     assert "3 x 1/16 + 1 x #60 front" in made.picture.content
     assert words_of(own.gauge, "pressure") in made.picture.content
     made._opened("new/rig")
-    made._reset()
+    press(made, "Reset")
     assert made.state.text("drills") == "54 1/16 1.2 mm .052 in"
     assert len(made.state.value("nozzles")) == 2
     made.type("nozzles", "4 by #57")
@@ -447,7 +459,7 @@ def test_b_becomes_mine_and_the_question_is_empty_again(made):
     assert [hose.coiled_length for hose in made.state.rig.hoses] == [0.0, 0.0]
     assert made.state.text("add_length") == ""
     assert "no change yet" in made.words
-    made._undo()
+    press(made, "Undo")
     assert made.state.rig == TRAILER
     assert made.state.text("add_length") == "50 ft"
 
@@ -461,12 +473,12 @@ def test_what_cannot_be_done_is_said_and_changes_nothing(made):
     before = made.state.form
     for action, said in (
         (bench_hose.make_mine, "B is the same as A"),
-        (made._kept._put_back, "Nothing is kept yet"),
-        (made._kept._drop, "Nothing is kept yet"),
         (lambda state: state.keep("x" * 31), "up to 30 characters"),
     ):
         made._act(action)
         assert said in made._status.value and made.state.form == before
+    for words in ("Put it on the bench", "Take it out"):
+        assert "Nothing is kept yet" in press(made, words) and made.state.form == before
     for number in range(1, 10):
         made._editor._add_hose("3")
         made.state.type_rig(("hoses", number, "length"), "10 ft")
@@ -521,43 +533,43 @@ def test_what_is_kept_stands_beside_what_is_on_the_bench(made, store):
 def test_todays_readings_never_move_the_healthy_rig(store):
     asked = []
     made = Bench(store, lambda of, folder, **_: asked.append(of) or [folder / "card.html"])
-    before = (made.state.shown_rig, made.state.band, made.words)
+    before = (made.state.shown.rig, made.state.band, made.words)
     typed(made, **GAUGES)
-    assert (made.state.shown_rig, made.state.band, made.words) == before
+    assert (made.state.shown.rig, made.state.band, made.words) == before
     typed(made, use_fit="yes", tab="job")
     made._cards.boxes["job"][0].children[0].children[1].click()
     assert asked == [TRAILER]  # the gauge card is of the healthy rig, whatever the other pages show
-    assert made.state.shown_rig != TRAILER
+    assert made.state.shown.rig != TRAILER
 
 
 def test_readings_taken_when_all_was_well_are_the_healthy_rig_with_their_date(made, store):
     typed(made, tab="readings", read_on="May 2", **GAUGES)
     assert "Worn, or always so?" in made.words
-    found = calibrate(TRAILER, list(made.state.readings.values()))
-    made._act(bench_readings.keep_as_healthy)
-    healthy = made.state.healthy_rig
+    found = calibrate(TRAILER, list(readings_of(made.state.read_texts).values()))
+    made._act(BenchState.keep_as_healthy)
+    healthy = made.state.healthy.rig
     assert repr(healthy) == repr(found.rig)
-    assert made.state.readings == {}  # room for today's
+    assert readings_of(made.state.read_texts) == {}  # room for today's
     typed(made, gauge_idle="300 psi", gauge_half="800 psi", gauge_full="1500 psi", flow_nozzle="5 gal in 33 s")
-    assert made.state.healthy_rig == healthy
+    assert made.state.healthy.rig == healthy
     assert "Healthy rig: measured when all was well (May 2)" in made.words
-    today = calibrate(healthy, list(made.state.readings.values()))
+    today = calibrate(healthy, list(readings_of(made.state.read_texts).values()))
     assert repr(made.state.calibration.rig) == repr(today.rig)
-    assert Bench(store).state.healthy_rig == healthy  # after a restart too
+    assert Bench(store).state.healthy.rig == healthy  # after a restart too
     made.type_rig("hoses", 0, "working_pressure", "200 bar")
-    assert made.state.healthy is not None  # a rating changes no reading
+    assert made.state.healthy.fit is not None  # a rating changes no reading
     made.type_rig("hoses", 0, "length", "180 ft")
-    assert made.state.healthy is None  # they were of another hose
-    made._undo()
-    made._act(bench_readings.forget_healthy)
-    assert made.state.healthy_rig == made.state.rig
+    assert made.state.healthy.fit is None  # they were of another hose
+    press(made, "Undo")
+    made._act(BenchState.forget_healthy)
+    assert made.state.healthy.rig == made.state.rig
 
 
 def test_readings_that_tell_nothing_are_not_kept_as_healthy(made):
     typed(made, tab="readings", gauge_full="900 psi", gauge_half="2200 psi", gauge_idle="2300 psi")
-    made._act(bench_readings.keep_as_healthy)
+    made._act(BenchState.keep_as_healthy)
     assert "cannot be done" in made._status.value
-    assert made.state.healthy is None
+    assert made.state.healthy.fit is None
 
 
 def test_one_basis_for_new_holes_on_every_page(made):
@@ -570,14 +582,14 @@ def test_one_basis_for_new_holes_on_every_page(made):
     typed(made, drills=step.drill.label, rear_holes=str(jet.count), front_holes="0")
     assert bench_jets.sets_of(state)[0].gauge == pytest.approx(step.gauge, rel=1e-9)
     assert bench_jets.sets_of(state)[0].gauge != pytest.approx(
-        change_by_one_drill(state.shown_rig)[0].gauge, rel=0.005
+        change_by_one_drill(state.shown.rig)[0].gauge, rel=0.005
     )  # as the worn jets would have it
     assert matched_jets(state.rig_for_new_jets).advice in made.words
-    assert state.rig_for_new_jets.pump == state.fit.rig.pump
+    assert state.rig_for_new_jets.pump == state.shown.rig.pump
     # the two states of the present jets stand beside each other, so that no step seems to go the wrong way
     made.type("tab", "jets")
     assert "New: the same holes when all is well" in made.words
-    for rig in (state.shown_rig, state.rig_for_new_jets):
+    for rig in (state.shown.rig, state.rig_for_new_jets):
         assert words_of(operating_point(rig).gauge, "pressure") in made.picture.svg()
     assert "New: the same holes" not in typed(made, use_fit="no").words
 
@@ -585,8 +597,8 @@ def test_one_basis_for_new_holes_on_every_page(made):
 def test_readings_fit_the_rig_and_narrow_the_band(made):
     wide = made.state.band
     typed(made, use_fit="yes", **GAUGES)
-    found = calibrate(TRAILER, list(made.state.readings.values()))
-    assert made.state.fit.factors["jet_area"].value == pytest.approx(found.factors["jet_area"].value)
+    found = calibrate(TRAILER, list(readings_of(made.state.read_texts).values()))
+    assert made.state.shown.fit.factors["jet_area"].value == pytest.approx(found.factors["jet_area"].value)
     narrow = made.state.band
     assert narrow.high("gauge", 0.5) - narrow.low("gauge", 0.5) < 0.7 * (
         wide.high("gauge", 0.5) - wide.low("gauge", 0.5)
@@ -614,7 +626,7 @@ def test_what_cannot_be_told_is_said(made):
 
 def test_the_diagnosis_is_of_the_same_readings(made):
     typed(made, tab="wrong", known="card", stream_full="no water", **GAUGES)
-    own = diagnose(TRAILER, list(made.state.readings.values()), spread=Knowledge())
+    own = diagnose(TRAILER, list(readings_of(made.state.read_texts).values()), spread=Knowledge())
     assert own.top.fault.words.split(":")[0] in made.picture.content
     assert own.next_check.label in made.picture.content
 
@@ -637,7 +649,7 @@ def test_each_check_has_its_minutes_and_its_caution_where_it_is_typed(made):
     assert sum("⚠ caution" in each for each in told) == len(CHECKS)
     made.type("gauge_full", "2100-2300")
     assert made.state.held["sheet"]["gauge_full"] == "2100 psi to 2300 psi"
-    assert made.state.readings["gauge_full"].value == pytest.approx(si("2200 psi", "pressure"))
+    assert readings_of(made.state.read_texts)["gauge_full"].value == pytest.approx(si("2200 psi", "pressure"))
 
 
 # --- limits -----------------------------------------------------------------------------------------
@@ -659,15 +671,15 @@ def test_limits_are_those_of_tank_and_engine(made):
 ])  # fmt: skip
 @pytest.mark.parametrize("rating", ["60 bar", "210 bar", "900 bar", ""])
 def test_limits_and_job_say_the_same(change, rating):
-    state = bench_state.BenchState()
+    state = BenchState()
     for name, value in change.items():
         state.type_sheet(name, value)
     state.type_rig(("hoses", 0, "working_pressure"), rating)
-    plan, rows = plan_of(state), bench_limits.rows_of(state)
-    assert bench_limits.verdict_of(state) == plan.verdict
+    plan, rows = plan_of(state), bench_job.rows_of(state)
+    assert bench_job.verdict_of(state) == plan.verdict
     assert any(level == "stop" for level, *_ in rows) == bool(plan.no_go)
     assert [row[0] for row in rows] == sorted((row[0] for row in rows), key=["stop", "near", "none", "fine"].index)
-    for page in (bench_limits, bench_job):
+    for page in (bench_job.LIMITS, bench_job.JOB):
         assert VERDICTS[plan.verdict][0] in page.draw(state).content
     for text_of in plan.no_go:  # and why
         assert escape(text_of) in bench_job.below(state)
@@ -691,7 +703,7 @@ def test_every_hose_of_the_line_is_among_the_limits_worst_first(made):
         made.type_rig("hoses", number, "working_pressure", rating)
     most = highest_pressure(made.state.rig)
     shares = {f"hose {at + 1}": most / hose.working_pressure for at, hose in enumerate(made.state.rig.hoses)}
-    rows = [(level, name) for level, name, _ in bench_limits.rows_of(made.state) if name in shares]
+    rows = [(level, name) for level, name, _ in bench_job.rows_of(made.state) if name in shares]
     assert [name for _, name in rows] == sorted(shares, key=shares.get, reverse=True)
     assert rows[0] == ("stop", "hose 2") and ("fine", "hose 1") in rows
 
@@ -731,7 +743,7 @@ def test_a_saved_rig_is_a_file_that_loads_equal(made, tmp_path):
     made._opened("yard/yard_cart")
     made._opened("rig/Trailer two")
     assert made.state.rig == load_rig(path)
-    made._loaded(str(path))
+    made._changed(made.shelf.load(str(path)))
     assert made.state.rig == load_rig(path)
 
 
@@ -751,16 +763,9 @@ def test_saved_readings_come_back_on_another_rig(made):
     typed(made, **GAUGES)
     assert "Saved" in made.shelf.save("readings", "Monday")
     made._opened("yard/yard_truck")
-    assert made.state.readings == {}
+    assert readings_of(made.state.read_texts) == {}
     made._opened("readings/Monday")
     assert made.state.readings_texts()["gauge_full"] == "2400 psi"
-
-
-def press(made, words):
-    """Press a button among the files or of the comparison."""
-    rows = (*made._files.box.children[:2], *made._kept.box.children)
-    next(each for row in rows for each in row.children if getattr(each, "description", "") == words).click()
-    return made._status.value
 
 
 def test_nothing_saved_is_replaced_before_it_is_asked_for_twice(made, store):
@@ -829,7 +834,7 @@ def test_a_bad_name_saves_nothing(made, store, name):
 @pytest.mark.parametrize("path", ["", "nothing.toml", "x" * 5000, "~nobody_at_all/rig.toml", "a\0b"])
 def test_a_file_that_is_no_rig_changes_nothing(made, path):
     before = made.state.held
-    made._loaded(path)
+    made._changed(made.shelf.load(path))
     assert made.state.held == before
     assert made._status.value
 
@@ -838,7 +843,7 @@ def test_a_rig_with_more_sections_than_the_bench_holds_is_refused_whole(made, tm
     long = Rig(pump=Pump("3 gpm"), hoses=[Hose("1/2 in", "10 ft")] * 12)
     save_rig(long, tmp_path / "long.toml")
     before = made.state.held
-    made._loaded(str(tmp_path / "long.toml"))
+    made._changed(made.shelf.load(str(tmp_path / "long.toml")))
     assert made.state.held == before
     assert "holds" in made._status.value
 
@@ -849,12 +854,12 @@ def test_undo_takes_back_step_by_step_and_reset_too(made):
         made.type_rig("hoses", 0, "length", length)
         held.append(made.state.held["form"])
     made.type("throttle", "60 %")
-    made._reset()
+    press(made, "Reset")
     assert made.state.form == held[0]
     for form in held[::-1]:
-        made._undo()
+        press(made, "Undo")
         assert made.state.form == form
-    made._undo()
+    press(made, "Undo")
     assert "no step" in made._status.value
 
 
@@ -882,7 +887,7 @@ def test_job_is_the_plan_of_what_is_typed(made):
 
 def test_job_is_planned_with_the_rig_fitted_to_the_readings(made):
     typed(made, tab="job", use_fit="yes", **GAUGES)
-    gauge = operating_point(made.state.fit.rig).gauge
+    gauge = operating_point(made.state.shown.rig).gauge
     assert gauge != pytest.approx(operating_point(TRAILER).gauge, rel=0.01)
     assert words_of(gauge, "pressure") in made.words
 
@@ -902,7 +907,7 @@ def test_cards_are_printed_of_the_healthy_rig_and_of_the_job_as_shown(store):
     (rig, given), (plan, _) = asked
     assert given == {"system": "metric", "paper": "A4", "basis": "as written down, not measured"}
     assert rig == TRAILER
-    assert plan.rig == made.state.fit.rig != TRAILER
+    assert plan.rig == made.state.shown.rig != TRAILER
     assert str(store.folder / "cards" / "card.html") in made._cards.said.value
     assert "There is no PDF" in made._cards.said.value
     made.type("run", "90 ft")
@@ -933,7 +938,7 @@ def test_cards_on_paper(store, monkeypatch):
 def test_a_card_takes_the_place_of_no_other_and_says_what_it_rests_on(store, monkeypatch):
     monkeypatch.setattr(document, "print_pdf", lambda page, target: None)
     made = typed(Bench(store, print_card), read_on="May 2", **GAUGES)
-    made._act(bench_readings.keep_as_healthy)
+    made._act(BenchState.keep_as_healthy)
     made.type("tab", "job")
     job = made._cards.boxes["job"][0].children[0].children[0]
     job.click()
@@ -990,7 +995,7 @@ def test_a_bench_saved_in_the_words_of_before_opens_in_those_of_today(store, bef
 
 def test_without_paper_there_is_no_button_for_it(made):
     made.type("tab", "job")
-    assert made._cards is None
+    assert made._cards.boxes == {}
 
 
 def test_two_benches_on_one_store_the_second_is_told(tmp_path):

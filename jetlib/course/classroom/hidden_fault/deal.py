@@ -8,7 +8,6 @@ hose, pump, valve, engine and gauge are each a little off what is written down (
 import random
 import secrets
 import zlib
-from functools import lru_cache
 
 import numpy as np
 
@@ -18,7 +17,7 @@ from jetlib.rig.change.factors import CALIBRATED, Knowledge, RigFactors, require
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import all_exact, exact, fault_named, faults_of
 from jetlib.rig.diagnosis.readings import predictions, throttle_name
-from jetlib.rig.parts.part import Same
+from jetlib.rig.parts.part import remembered
 from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.units import si
 from jetlib.units.kinds import KINDS
@@ -80,14 +79,9 @@ def _off(rng, size=None):
     return np.clip(rng.normal(size=size), -_MOST_OFF, _MOST_OFF)
 
 
+@remembered(512)
 def can_be_told(rig, fault, severity):
     """Whether all the checks together would make this fault of this size the likeliest cause, by a half or more."""
-    return _can_be_told(Same(rig), fault, severity)
-
-
-@lru_cache(maxsize=512)
-def _can_be_told(same, fault, severity):
-    rig = same.held
     asked = all_readings(rig)
     found = diagnose(rig, all_exact(asked, rig, fault, severity), checks=asked)
     return found.top.name == fault.name and found.top.probability >= _TOLD

@@ -8,6 +8,7 @@ from jetlib.course.classroom.hidden_fault.deal import MINUTES
 from jetlib.course.classroom.hidden_fault.reveal import truth_words
 from jetlib.course.store.bench_store import NEWER, BenchStore
 from jetlib.course.store.csv_out import write_csv
+from jetlib.course.store.locked_folder import copy_before
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.faults import fault_named
 from jetlib.units.refusal import cut
@@ -28,7 +29,7 @@ HEADS = (
     "team", "named", "how sure", "locked at minute", "points", "points so far",
 )  # fmt: skip
 CSV_NAME = "fault_drills.csv"
-NOW, BEFORE = "fault_drills.json", "fault_drills.previous.json"
+NOW = "fault_drills.json"
 
 
 @dataclass(frozen=True)
@@ -159,7 +160,7 @@ class HuntStore(BenchStore):
 
     def load(self):
         """(what was kept: a dict with "board", and more as it was kept; sentences for the reader)."""
-        words, names = [], (NOW, BEFORE) if self._held(NOW) is not None else ()
+        words, names = [], (NOW, copy_before(NOW)) if self._held(NOW) is not None else ()
         for name in names:
             held = self._held(name)
             with contextlib.suppress(JetlibError, KeyError, TypeError):
@@ -172,4 +173,5 @@ class HuntStore(BenchStore):
 
     def keep(self, board, **more):
         """Write the ScoreBoard and other plain values. Raises Unwritable, and has then changed nothing."""
-        self._put(NOW, BEFORE, {"board": board.held(), **more})
+        with self._locked():
+            self._put(NOW, {"board": board.held(), **more})

@@ -1,13 +1,15 @@
-"""One thing to type or to choose on the bench: its label, what a text there means, and a number as such a text."""
+"""What can be typed or chosen on the bench: each entry, what a text there means, and the sheet beside the rig."""
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from jetlib import tables
 from jetlib.errors import JetlibError
+from jetlib.rig.diagnosis.checks import FIELDS
+from jetlib.rig.job.flushing import DEBRIS
 from jetlib.tables.toml_file import read_toml
 from jetlib.units import SYSTEMS, entry, from_si, si, unit_label
 from jetlib.units import example as usual_example
@@ -43,18 +45,59 @@ class Entry:
         return self.example[system != "US"] if self.example else usual_example(self.kind, system)
 
 
-@cache
 def declared(table):
     """{name: Entry} of a table of data/bench.toml."""
     return {name: _entry(name, **given) for name, given in read_toml(tables.DATA / "bench.toml")[table].items()}
 
 
 def _entry(name, *, kind="", options=(), example=(), **given):
-    if kind == "yes or no":
-        options = ("no", "yes")
-    options = tuple((each, each) if isinstance(each, str) else tuple(each) for each in options)
+    options = _pairs(("no", "yes") if kind == "yes or no" else options)
     example = (example, example) if isinstance(example, str) else tuple(example)
     return Entry(name, kind=kind, options=options, example=example, **given)
+
+
+def _pairs(options):
+    return tuple((each, each) if isinstance(each, str) else tuple(each) for each in options)
+
+
+# --- the sheet beside it ----------------------------------------------------------------------------
+
+
+def _reading_entry(field):
+    options = _pairs([("not checked", ""), *field.seen]) if field.seen else ()
+    return Entry(field.key, field.label, field.kind, options=options, example=field.example, read=field.reading)
+
+
+#: An Entry for each field of the catalogue of checks.
+READINGS = {key: _reading_entry(field) for key, field in FIELDS.items()}
+#: Throttle, drills, what-ifs, readings, tank and pipe.
+SHEET = {**declared("sheet"), **READINGS}
+for _name, _more in (("material", [row.family for row in tables.pipe_limits()]), ("debris", DEBRIS)):
+    SHEET[_name] = replace(SHEET[_name], options=SHEET[_name].options + _pairs(_more))
+#: What a new rig leaves open, and "limits" and "job" ask for.
+UNSEEN = ("tank", "pipe", "run", "fall")
+
+
+def meaning_of(name, typed):
+    """What a text at an entry of the sheet means. Raises JetlibError that says what is allowed."""
+    return meaning(SHEET[name], typed)
+
+
+def fresh_sheet():
+    """The texts of all entries as they are at the start."""
+    return {name: asked.start for name, asked in SHEET.items()}
+
+
+def is_sheet(held):
+    """Whether plain values read from a file are texts that all entries can use; a sheet of before may lack some."""
+    try:
+        if not held or not set(held) <= set(SHEET):
+            return False
+        for name, typed in held.items():
+            meaning_of(name, typed)
+    except (JetlibError, TypeError, AttributeError):
+        return False
+    return True
 
 
 # --- what a text means ------------------------------------------------------------------------------
@@ -88,15 +131,14 @@ def meaning(asked, typed):
 
 
 def _amount(asked, typed):
-    def such_as(system):
-        return f"write such as {usual_example(asked.kind, system)}"
-
     try:
         value = si(typed, asked.kind, field=asked.label.lower())
         if asked.positive and not value > 0:
             raise JetlibError(f"{typed[:20]} will not do here: it must be more than zero")
     except JetlibError as error:
-        raise entry.advised(error, such_as) if asked.positive else error from None
+        if not asked.positive:
+            raise
+        raise entry.advised(error, lambda system: f"write such as {usual_example(asked.kind, system)}") from None
     return value
 
 
@@ -148,16 +190,19 @@ def exact_text(value, kind, system="US"):
     return repr(float(value)) + {"fraction": ""}.get(kind, f" {KINDS[kind].si_label}")
 
 
+def inches(metres):
+    """A length as a fraction of an inch, "3/8 in"."""
+    return f"{Fraction(metres / 0.0254).limit_denominator(64)} in"
+
+
 def _by_name(value, kind):
     if kind == "jet_bore":
         yield tables.next_drill(value, 0).label
     size = tables.hose_of_bore(value) if kind == "hose_bore" else None
     if size is not None:
-        yield f"{Fraction(size.nominal_bore / 0.0254).limit_denominator(64)} in"
-    if kind in ("bore", "jet_bore"):
-        inches = Fraction(value / 0.0254).limit_denominator(64)
-        if 1 < inches.denominator <= 32:
-            yield f"{inches} in"
+        yield inches(size.nominal_bore)
+    if kind in ("bore", "jet_bore") and 1 < Fraction(value / 0.0254).limit_denominator(64).denominator <= 32:
+        yield inches(value)
 
 
 def _by_figures(value, kind, system):

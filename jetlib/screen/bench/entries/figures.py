@@ -68,27 +68,27 @@ def change_words(before, after, kind, system):
     return f"{way} {shown}" + ("" if share[1:] == "0" else f" ({share} %)")
 
 
-def bar(title, shares):
-    """A tile: a bar of `shares`, (name, value, figure, colour), those of nothing left out.
+def bar(title, shares, told):
+    """A tile: a bar of `shares`, (name, value, colour), those of nothing left out. told(value): a value in words.
 
     A number in each piece leads to its name and figure in the rows under the bar.
     """
-    return with_narrow(lambda width: _bar(title, shares, width), WIDTH)
+    return with_narrow(lambda width: _bar(title, shares, told, width), WIDTH)
 
 
-def _bar(title, shares, width):
+def _bar(title, shares, told, width):
     span = width - 2 * _LEFT
     shown = [share for share in shares if share[1] > 0.0005 * sum(max(each[1], 0.0) for each in shares)]
     total = sum(share[1] for share in shown)
     parts, x, at, row = [text(_LEFT, 16, title, weight="bold")], float(_LEFT), _LEFT, 0
-    for number, (name, value, said, colour) in enumerate(shown, start=1):
+    for number, (name, value, colour) in enumerate(shown, start=1):
         wide = span * value / total
         box = f'x="{x:.1f}" y="24" width="{wide:.1f}" height="{_BAR}"'
         parts.append(f'<rect class="jl-ink-{colour}" fill-opacity="0.35" {box}/>')
         parts.append(f'<rect fill="none" stroke="currentColor" {box}/>')
         if wide > 14:
             parts.append(text(x + wide / 2, 41, str(number), anchor="middle", weight="bold"))
-        words = f"{number} {name} {said}, {100 * value / total:.0f} %"
+        words = f"{number} {name} {told(value)}, {100 * value / total:.0f} %"
         room = 24 + 6.6 * len(words)
         if at > _LEFT and at + room > _LEFT + span:
             at, row = _LEFT, row + 1

@@ -5,23 +5,41 @@ typed and cannot be used stands under "pending" of its part beside the last text
 rig. Nothing here draws.
 """
 
+import re
+from contextlib import suppress
 from copy import deepcopy
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader
-from jetlib.screen.bench.entries.entry import LONGEST, exact_text, meaning
-from jetlib.screen.bench.entries.part_entries import (
-    ASSUMED,
-    LISTS,
-    MOST,
-    PARTS,
-    field_at,
-    fields_of,
-    new_part,
-    unseen_part,
-)
+from jetlib.screen.bench.entries.entry import LONGEST, declared, exact_text, meaning
 from jetlib.units.entry import understood
+from jetlib.units.kinds import KINDS
+
+MOST = {"hoses": 10, "fittings": 10, "jets": 6}
+LISTS = tuple(MOST)
+#: {part: {name: Entry}}
+PARTS = {part: declared(part) for part in ("pump", "valve", *LISTS, "body", "engine", "site")}
+ASSUMED, TABLE = "assumed, not seen", "from the table"
+
+
+def fields_of(part, texts):
+    """The Entries of a part with these texts, a list: those that its kind of valve or engine has."""
+    kind = texts.get("kind", "")
+    return [field for field in PARTS[part].values() if not kind or re.search(field.of, kind)]
+
+
+def new_part(part, **texts):
+    """The texts of a part as it is when added."""
+    return {**{name: field.start for name, field in PARTS[part].items()}, **texts}
+
+
+def unseen_part(part, **texts):
+    """The texts of a part nobody has seen: what is usual is marked as assumed, and `texts` as from a table."""
+    made = new_part(part, **texts)
+    known = [name for name, field in PARTS[part].items() if made[name] and field.kind in KINDS]
+    return {**made, "origin": {name: TABLE if name in texts else ASSUMED for name in known}}
+
 
 # --- from a rig -------------------------------------------------------------------------------------
 
@@ -39,29 +57,29 @@ def form_of(rig, system="US"):
     kinds += [] if disc is None else ["burst disc"]
     valve = new_part("valve", kind=" and ".join(kinds) or "none")
     if unloader is not None:
-        valve |= _texts("valve", unloader, system, ("setting", "rise", "unloaded_pressure", "seat_leak"))
+        valve |= texts_of("valve", unloader, system, ("setting", "rise", "unloaded_pressure", "seat_leak"))
     if disc is not None:
-        valve |= _texts("valve", disc, system, ("rating", "bore", "opened"))
+        valve |= texts_of("valve", disc, system, ("rating", "bore", "opened"))
         valve["disc_leak"] = exact_text(disc.seat_leak, "leak_bore", system)
     unrated = {"rated_pressure": ""} if rig.pump.rating is None else {}
+    hoses = [texts_of("hoses", hose, system) for hose in rig.hoses]
+    for hose, texts in zip(rig.hoses, hoses, strict=True):
+        if hose.coil_diameter is None:
+            texts["coiled_length"] = ""
     return {
-        "pump": _texts("pump", rig.pump, system) | unrated,
+        "pump": texts_of("pump", rig.pump, system) | unrated,
         "valve": valve,
-        "hoses": [_hose_texts(hose, system) for hose in rig.hoses],
-        "fittings": [_texts("fittings", fitting, system) for fitting in rig.fittings],
-        "jets": [_texts("jets", jet, system) for jet in rig.nozzle.jets],
-        "body": _texts("body", rig.nozzle, system),
-        "engine": new_part("engine") if rig.engine is None else _texts("engine", rig.engine, system),
-        "site": _texts("site", rig, system),
+        "hoses": hoses,
+        "fittings": [texts_of("fittings", fitting, system) for fitting in rig.fittings],
+        "jets": [texts_of("jets", jet, system) for jet in rig.nozzle.jets],
+        "body": texts_of("body", rig.nozzle, system),
+        "engine": new_part("engine") if rig.engine is None else texts_of("engine", rig.engine, system),
+        "site": texts_of("site", rig, system),
     }
 
 
-def _hose_texts(hose, system):
-    texts = _texts("hoses", hose, system)
-    return texts if hose.coil_diameter is not None else {**texts, "coiled_length": ""}
-
-
-def _texts(part, owner, system, names=None):
+def texts_of(part, owner, system, names=None):
+    """{name: text} of all that a part of a rig, or a row of a table, says under those names, by default all."""
     return {name: exact_text(getattr(owner, name), PARTS[part][name].kind, system) for name in names or PARTS[part]}
 
 
@@ -86,7 +104,7 @@ def rig_of(form):
     )
 
 
-_KINDS = {"hoses": Hose, "fittings": Fitting, "jets": Jet}
+_CLASSES = {"hoses": Hose, "fittings": Fitting, "jets": Jet}
 
 
 @lru_cache(maxsize=256)
@@ -98,7 +116,7 @@ def _part_of(part, texts):
             raise JetlibError("say how wide the reel is first, under Reel diameter, such as 20 in")
         if coiled and coiled > values["length"]:
             raise JetlibError("more hose is on the reel than its length; allowed: no more than its length")
-    return _KINDS[part](**values)
+    return _CLASSES[part](**values)
 
 
 def _pump(values):
@@ -182,8 +200,13 @@ def _each(form):
 # --- changes ----------------------------------------------------------------------------------------
 
 
+def field_at(place):
+    """The Entry of a place: (part, number or None, name)."""
+    return PARTS[place[0]][place[2]]
+
+
 def part_at(form, place):
-    """The texts that a place (part, number or None, field name) lies in."""
+    """The texts that a place lies in."""
     part, number, _ = place
     return form[part] if number is None else form[part][number]
 
@@ -195,37 +218,32 @@ def shown_at(form, place):
 
 
 def typed_at(form, place, typed):
-    """(form with `typed` at `place`, None), or (the form with it pending, JetlibError that says what is allowed).
-
-    What was pending is tried again: it may fit now.
-    """
-    found, error = _tried(form, place, typed)
-    if error is not None:
+    """The form with `typed` at a place, pending there where it cannot be used. What was pending is tried again."""
+    try:
+        found = _with(form, place, typed)
+    except JetlibError:
         found = deepcopy(form)
         part_at(found, place).setdefault("pending", {})[place[2]] = typed
-        return found, error
+        return found
     for other in pending_places(found):
-        again, refused = _tried(found, other, shown_at(found, other))
-        found = found if refused else again
-    return found, None
+        with suppress(JetlibError):
+            found = _with(found, other, shown_at(found, other))
+    return found
 
 
-def _tried(form, place, typed):
+def _with(form, place, typed):
+    """The form with `typed` in use at a place. Raises JetlibError that says what is allowed."""
     made = deepcopy(form)
     texts = part_at(made, place)
-    pending = texts.get("pending", {})
-    pending.pop(place[2], None)
-    if not pending:
-        texts.pop("pending", None)
+    for beside in ("pending", "origin"):
+        texts.get(beside, {}).pop(place[2], None)
+    if not texts.get("pending", True):
+        del texts["pending"]
     texts[place[2]] = typed.strip()
-    texts.get("origin", {}).pop(place[2], None)
-    try:
-        meaning(field_at(place), typed)
-        if not missing(made):
-            rig_of(made)
-    except JetlibError as error:
-        return form, error
-    return made, None
+    meaning(field_at(place), typed)
+    if not missing(made):
+        rig_of(made)
+    return made
 
 
 def pending_places(form):
@@ -235,14 +253,8 @@ def pending_places(form):
 
 def why_pending(form, place, system="US"):
     """The JetlibError of what stands pending at a place, or None when it would do; numbers in the units of the page."""
-
-    def tried(typed):
-        error = _tried(form, place, typed)[1]
-        if error is not None:
-            raise error
-
     try:
-        understood(shown_at(form, place), field_at(place).kind, system, tried)
+        understood(shown_at(form, place), field_at(place).kind, system, partial(_with, form, place))
     except JetlibError as error:
         return error
 

@@ -6,35 +6,30 @@ changed: a move of the throttle costs one operating point.
 
 import json
 from datetime import date
-from functools import lru_cache, partial
+from functools import partial
+from typing import NamedTuple
 
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.diagnosis.calibration import calibrate
-from jetlib.rig.parts.part import Same
+from jetlib.rig.diagnosis.calibration import Calibration, calibrate
+from jetlib.rig.parts.machine import Rig
+from jetlib.rig.parts.part import remembered
 from jetlib.rig.parts.rig_file import demo_rig
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.uncertainty.band import uncertainty_band
 from jetlib.screen.bench.entries import form as forms
-from jetlib.screen.bench.entries.entry import meaning
-from jetlib.screen.bench.entries.part_entries import LISTS, field_at
-from jetlib.screen.bench.entries.sheet import (
-    READINGS,
-    SHEET,
-    TOOLS,
-    UNSEEN,
-    VIEWS,
-    fresh_sheet,
-    is_sheet,
-    meaning_of,
-)
+from jetlib.screen.bench.entries.entry import READINGS, SHEET, UNSEEN, fresh_sheet, is_sheet, meaning, meaning_of
 from jetlib.units.entry import completed, drill_and_count, is_usable, understood
 
 THROTTLES = np.linspace(0.0, 1.0, 25)
 _SAMPLES = 400
 _MOST_STEPS = 100
 _LONGEST_NAME = 30
+#: The reader's own, whatever rig is on the bench.
+_TOOLS = ("drills", "nozzles")
+#: Changes to these are no step that "Undo" takes back.
+_VIEWS = ("system", "tab", "more", "throttle", "set")
 MOST_KEPT = 3  # set-ups beside the one on the bench: as many as a table has room for
 
 
@@ -47,16 +42,18 @@ def fresh():
 def is_bench(held):
     """Whether plain values read from a file make a bench."""
     try:
-        pending, kept, healthy = held["pending"], held.get("kept", []), held.get("healthy", {})
+        whole = _whole(held)
+        pending, kept, healthy = whole["pending"], whole["kept"], whole["healthy"]
         return (
-            set(held) - {"healthy", "kept"} == {"form", "opened", "sheet", "pending"}
+            set(whole) == {"form", "opened", "sheet", "pending", "healthy", "kept"}
             and set(pending) <= set(SHEET)
             and all(map(forms.is_text, pending.values()))
             and is_sheet(held["sheet"])
             and len(kept) <= MOST_KEPT
             and all(_is_kept(**each) for each in kept)
             and (healthy == {} or _is_healthy(**healthy))
-            and all(forms.is_form(forms.as_of_today(held[which])) for which in ("form", "opened"))
+            and forms.is_form(whole["form"])
+            and forms.is_form(whole["opened"])
         )
     except (KeyError, TypeError, AttributeError):
         return False
@@ -71,8 +68,25 @@ def _is_healthy(*, readings, when, rig):
     return isinstance(when, str) and isinstance(rig, str) and set(readings) == set(READINGS) and is_sheet(readings)
 
 
+class Known(NamedTuple):
+    """A rig as the bench knows it: the Rig, where it comes from in words, and the Calibration behind it, if any.
+
+    today: it is that of today's readings.
+    """
+
+    rig: Rig
+    words: str
+    fit: Calibration | None = None
+    today: bool = False
+
+    @property
+    def unknowns(self):
+        """How well it is known: Unknowns of what was measured; None for a rig as written."""
+        return None if self.fit is None else self.fit.unknowns
+
+
 class BenchState:
-    """A bench of plain values `held`, with the steps back."""
+    """A bench of plain values `held`, with the steps back. A change makes new values, and alters none."""
 
     def __init__(self, held=None):
         self.held = fresh() if held is None else _whole(held)
@@ -108,16 +122,15 @@ class BenchState:
     def type_rig(self, place, typed):
         """Something was typed at a place of the rig; "#60 x 4" at a drill is the drill and the number of holes."""
         part, number, name = place
-        field, form = field_at(place), self.form
+        field, form = forms.field_at(place), self.form
         usable = is_usable(partial(meaning, field))
         both = drill_and_count(typed, usable) if (part, name) == ("jets", "bore") and not usable(typed) else None
         if both:
             typed, count = both
-            form, _ = forms.typed_at(form, (part, number, "count"), count)
+            form = forms.typed_at(form, (part, number, "count"), count)
         elif (part, name) == ("hoses", "coiled_length") and typed.strip().lower() in ("all", "all of it"):
             typed = forms.part_at(form, place)["length"]
-        form, _ = forms.typed_at(form, place, completed(typed, field.kind, self.system, usable))
-        self.take_form(form)
+        self.take_form(forms.typed_at(form, place, completed(typed, field.kind, self.system, usable)))
 
     def take_form(self, form, **sheet):
         """Another form of the rig, with texts of the sheet that change along with it; one step back."""
@@ -128,9 +141,9 @@ class BenchState:
         usable = is_usable(partial(meaning_of, name))
         typed = completed(typed, SHEET[name].kind, self.system, usable)
         if usable(typed):
-            self._put({name: typed}, keep=name not in VIEWS)
+            self._put({name: typed}, keep=name not in _VIEWS)
         else:
-            self._step(keep=name not in VIEWS, pending={**self.held["pending"], name: typed})
+            self._step(keep=name not in _VIEWS, pending={**self.held["pending"], name: typed})
 
     def use_units(self, system):
         """Word everything in "US" or "metric"; no step."""
@@ -144,7 +157,7 @@ class BenchState:
     def new_rig(self):
         """A rig nobody has seen, and none of what was written about another: tank, drain and readings too."""
         form = forms.empty_form()
-        texts = {**fresh_sheet(), **self._texts(*VIEWS, *TOOLS), **dict.fromkeys(UNSEEN, "")}
+        texts = {**fresh_sheet(), **self._texts(*_VIEWS, *_TOOLS), **dict.fromkeys(UNSEEN, "")}
         self._put(texts, form=form, opened=form, healthy={})
 
     def open_bench(self, held):
@@ -158,58 +171,74 @@ class BenchState:
         self._put({**dict.fromkeys(READINGS, ""), **held})
 
     def reset(self):
-        """The rig as it was opened, with all entries cleared."""
-        texts = {**fresh_sheet(), **self._texts("system", "tab", "more", *TOOLS)}
+        """The rig as it was opened, with all entries cleared; a sentence for the reader."""
+        texts = {**fresh_sheet(), **self._texts("system", "tab", "more", *_TOOLS)}
         self._put(texts, form=self.held["opened"], healthy={})
+        return "The rig is as it was opened, and all entries are cleared. Undo brings them back."
 
     def undo(self):
-        """Back by one step; whether there was one. The view stays."""
+        """Back by one step, the view stays; a sentence for the reader."""
         if not self._steps:
-            return False
-        held = json.loads(self._steps.pop())
-        self.held = {**held, "sheet": {**held["sheet"], **self._texts(*VIEWS)}}
-        return True
+            return "There is no step to take back."
+        held = self._steps.pop()
+        self.held = {**held, "sheet": {**held["sheet"], **self._texts(*_VIEWS)}}
+        return "One step back."
 
     def keep_as_healthy(self):
-        """Declare the present readings taken when all was well; their entries are free for today's. One step back.
+        """Take the present readings as those of the healthy rig; a sentence for the reader. Their entries are free for
+        today's. One step back.
 
         Raises JetlibError where they tell nothing about the rig, or do not agree with each other.
         """
-        if not _tells(_calibration(Same(self.rig), self.read_texts)):
+        if not tells(_calibration(self.rig, self.read_texts)):
             raise JetlibError("these readings do not agree, or there are too few: read gauge and flow once more")
         when = self.value("read_on") or date.today().isoformat()
         kept = {"readings": self.readings_texts(), "when": when, "rig": _measured_key(self.form)}
         sheet = {**self.held["sheet"], **{name: SHEET[name].start for name in (*READINGS, "read_on", "use_fit")}}
         self._step(healthy=kept, sheet=sheet)
+        return f"The healthy rig is now {self.healthy.words}. Write today's readings when you take them."
 
     def forget_healthy(self):
-        """Go back to the rig as written as what is healthy; one step back."""
+        """Go back to the rig as written as what is healthy; a sentence for the reader. One step back."""
         self._step(healthy={})
+        return f"The healthy rig is {self.healthy.words}. Undo brings the readings back."
 
     def readings_texts(self):
         """{entry: text} of all readings as they stand, those that can be used."""
         return self._texts(*READINGS)
 
     def keep(self, name, rig=None):
-        """Keep a Rig, by default the shown one, to compare with; one step back. JetlibError where there is no room."""
-        kept, own = self.held["kept"], rig is None
+        """Keep a Rig, by default the shown one, to compare with; the name it got. One step back.
+
+        Raises JetlibError where there is no room, or for a name that is none.
+        """
+        kept, form = self.held["kept"], self.form
         if len(kept) >= MOST_KEPT:
             raise JetlibError(f"{MOST_KEPT} setups are kept already: take one out first")
-        rig = self.shown_rig if own else rig
-        form = self.form if own and self.fit is None and self.healthy is None else forms.form_of(rig)
-        name = name.strip() or rig.name or f"setup {len(kept) + 1}"
+        if rig is not None or self.shown.fit is not None:
+            rig = rig or self.shown.rig
+            form = forms.form_of(rig)
+        name = name.strip() or (rig or self.rig).name or f"setup {len(kept) + 1}"
         if len(name) > _LONGEST_NAME or not name.isprintable():
             raise JetlibError(f"a name is up to {_LONGEST_NAME} characters on one line")
         self._step(kept=[*kept, {"name": name, "form": form}])
+        return name
 
     def drop(self, number):
-        """Forget one of the set-ups kept, from 0 on; one step back."""
+        """Forget one of the set-ups kept, from 0 on; a sentence for the reader. One step back."""
         self._step(kept=[each for at, each in enumerate(self.held["kept"]) if at != number])
+        return "It is taken out. Undo brings it back."
+
+    def put_back(self, number):
+        """Put one of the set-ups kept on the bench; a sentence for the reader. One step back."""
+        held = self.held["kept"][number]
+        self.take_form(held["form"])
+        return f"{held['name']} is on the bench. Undo brings back what was there."
 
     @property
     def kept(self):
         """(name, Rig) of each set-up kept, a list."""
-        return [(each["name"], _rig(_key(each["form"]))) for each in self.held["kept"]]
+        return [(each["name"], _rig(each["form"])) for each in self.held["kept"]]
 
     def _texts(self, *names):
         return {name: self.held["sheet"][name] for name in names}
@@ -224,7 +253,7 @@ class BenchState:
         if held == self.held:
             return
         if keep:
-            self._steps = [*self._steps[1 - _MOST_STEPS :], json.dumps(self.held)]
+            self._steps = [*self._steps[1 - _MOST_STEPS :], self.held]
         self.held = held
 
     # --- what is worked out -----------------------------------------------------------------------
@@ -232,7 +261,7 @@ class BenchState:
     @property
     def rig(self):
         """The Rig as typed."""
-        return _rig(_key(self.form))
+        return _rig(self.form)
 
     @property
     def read_texts(self):
@@ -240,84 +269,51 @@ class BenchState:
         return tuple(self.readings_texts().values())
 
     @property
-    def readings(self):
-        """{entry: reading} of those that were taken and can be used."""
-        return readings_of(self.read_texts)
-
-    @property
     def calibration(self):
         """The Calibration of the healthy rig by today's readings; None without a number read. May raise JetlibError."""
-        return _calibration(Same(self.healthy_rig), self.read_texts)
+        return _calibration(self.healthy.rig, self.read_texts)
 
     @property
     def healthy(self):
-        """The Calibration by readings taken when all was well; None where there are none of this rig as it now is."""
-        kept = self.held["healthy"]
-        if not kept or kept["rig"] != _measured_key(self.form):
-            return None
-        return _calibration(Same(self.rig), tuple(kept["readings"][name] for name in READINGS))
+        """The Known rig when nothing is wrong: as written, or as read when all was well, never as read today."""
+        kept, found = self.held["healthy"], None
+        if kept and kept["rig"] == _measured_key(self.form):
+            found = _calibration(self.rig, tuple(kept["readings"][name] for name in READINGS))
+        if found is None:
+            return Known(self.rig, "as written down, not measured")
+        return Known(found.rig, f"measured when all was well ({kept['when']})", found)
 
     @property
-    def healthy_rig(self):
-        """The Rig when nothing is wrong: as written, or as read when all was well, never as read today."""
-        return self.rig if self.healthy is None else self.healthy.rig
-
-    @property
-    def healthy_words(self):
-        """Where the healthy rig comes from, in words."""
-        if self.healthy is not None:
-            return f"measured when all was well ({self.held['healthy']['when']})"
-        return "as written down, not measured"
-
-    @property
-    def fit(self):
-        """The Calibration by today's readings, where the pages are to show today; None where it tells nothing."""
+    def shown(self):
+        """The Known rig that every page works with: the healthy one, or that of today's readings if they are to be
+        shown and tell something."""
         try:
             found = self.calibration if self.value("use_fit") else None
         except JetlibError:
-            return None
-        return found if _tells(found) else None
-
-    @property
-    def shown_rig(self):
-        """The Rig that every page works with: the healthy one, or that of today's readings."""
-        fit = self.fit
-        return self.healthy_rig if fit is None else fit.rig
-
-    @property
-    def shown_words(self):
-        """Where the shown rig comes from, in words."""
-        return self.healthy_words if self.fit is None else f"as it reads today ({date.today().isoformat()})"
+            found = None
+        if not tells(found):
+            return self.healthy
+        return Known(found.rig, f"as it reads today ({date.today().isoformat()})", found, today=True)
 
     @property
     def rig_for_new_jets(self):
         """The shown rig with jets in their healthy state: what new holes go on."""
-        return _with_jets_of(Same(self.shown_rig), Same(self.healthy_rig))
-
-    @property
-    def unknowns(self):
-        """How well the shown rig is known: Unknowns of what was measured; None for a rig as written."""
-        found = self.fit or self.healthy
-        return None if found is None else found.unknowns
+        return _with_jets_of(self.shown.rig, self.healthy.rig)
 
     @property
     def band(self):
         """The Band of the shown rig over THROTTLES: wide for a rig of sizes, narrower for a measured one."""
-        return _band(Same(self.shown_rig), self.unknowns)
+        shown = self.shown
+        return _band(shown.rig, shown.unknowns)
 
     @property
     def point(self):
         """The OperatingPoint at the present throttle."""
-        return self.point_of(self.shown_rig)
-
-    @property
-    def healthy_point(self):
-        """The same of the healthy rig, whatever it reads today."""
-        return self.point_of(self.healthy_rig)
+        return self.point_of(self.shown.rig)
 
     def point_of(self, rig):
         """The OperatingPoint of a Rig at the present throttle, worked out once."""
-        return _point(Same(rig), self.value("throttle"))
+        return _point(rig, self.value("throttle"))
 
 
 def _whole(held):
@@ -332,7 +328,7 @@ def readings_of(texts):
     return {name: reading for name, reading in found.items() if reading is not None}
 
 
-def _tells(found):
+def tells(found):
     """Whether a Calibration (or None) says anything about the rig that its readings agree on."""
     return found is not None and found.agrees and any(factor.fitted for factor in found.factors.values())
 
@@ -342,38 +338,27 @@ _UNMEASURED = ("pending", "origin", "name", "working_pressure", "mass_per_metre"
 
 def _measured_key(form):
     """Text of all that readings depend on: of another name, rating or engine a rig reads the same."""
-    kept = [form[part] if part in LISTS else [form[part]] for part in ("pump", "valve", *LISTS, "body")]
+    kept = [form[part] if part in forms.LISTS else [form[part]] for part in ("pump", "valve", *forms.LISTS, "body")]
     bare = [[{key: text for key, text in each.items() if key not in _UNMEASURED} for each in many] for many in kept]
     return json.dumps([*bare, form["site"]["lift"], form["site"]["outlet_shut"]], sort_keys=True)
 
 
-def _key(form):
-    """Text that tells one rig from another; what is pending does not count."""
-    return json.dumps(form, sort_keys=True)
-
-
-@lru_cache(maxsize=8)
-def _rig(key):
-    return forms.rig_of(json.loads(key))
-
-
-@lru_cache(maxsize=8)
+@remembered(8)
 def _calibration(rig, texts):
     """The Calibration of a rig by what was read; None without a number."""
     readings = readings_of(texts).values()
-    return calibrate(rig.held, list(readings)) if any(each.value is not None for each in readings) else None
+    return calibrate(rig, list(readings)) if any(each.value is not None for each in readings) else None
 
 
-@lru_cache(maxsize=8)
-def _point(rig, throttle):
-    return operating_point(rig.held, throttle)
-
-
-@lru_cache(maxsize=8)
+@remembered(8)
 def _with_jets_of(rig, other):
-    return rig.held if rig == other else rig.held.replace(nozzle=other.held.nozzle)
+    return rig if rig is other else rig.replace(nozzle=other.nozzle)
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _band(rig, unknowns):
-    return uncertainty_band(rig.held, THROTTLES, samples=_SAMPLES, unknowns=unknowns)
+    return uncertainty_band(rig, THROTTLES, samples=_SAMPLES, unknowns=unknowns)
+
+
+_rig = remembered(8)(forms.rig_of)
+_point = remembered(8)(operating_point)

@@ -5,16 +5,17 @@ from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Hose
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
+from jetlib.screen.bench.entries.entry import SHEET
 from jetlib.screen.bench.entries.figures import FIGURES, MORE, WIDTH, bar, change_words
-from jetlib.screen.bench.entries.sheet import SHEET
+from jetlib.screen.bench.pages import Page
 from jetlib.screen.bench.pages.compare import Column, curves
 from jetlib.screen.bench.pages.map import begins, pressure_shares
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.grid import as_lines
 from jetlib.screen.drawing.picture import stacked
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
-ENTRIES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
+_ENTRIES = ("section", "swap_bore", "swap_length", "add_length", "add_bore", "add_place", "off_reel")
 _NEAR = 0.03  # of the matched area: nearer than that no drill comes
 
 
@@ -50,17 +51,11 @@ def _text(state, name):
 
 def _swapped(hose, bore, length):
     """`hose` of another bore or length; what is not known of another hose, its rating say, is left open."""
-    changes = {}
-    if bore and bore != hose.bore:
-        changes = {"bore": bore, "end_bore": None, "working_pressure": None, "mass_per_metre": None,
-                   "bend_radius": None, "roughness": min(hose.roughness, 0.05 * bore)}  # fmt: skip
-        if hose.coil_diameter is not None and hose.coil_diameter < 5.0 * bore:
-            changes["coil_diameter"] = 5.0 * bore
-    if length:
-        changes |= {"length": length, "coiled_length": min(hose.coiled_length, length)}
-    elif "coil_diameter" in changes:
-        changes["coiled_length"] = hose.coiled_length
-    return hose.replace(**changes)
+    long = {"length": length, "coiled_length": min(hose.coiled_length, length)} if length else {}
+    if not bore or bore == hose.bore:
+        return hose.replace(**long)
+    unknown = dict.fromkeys(("end_bore", "working_pressure", "mass_per_metre", "bend_radius"))
+    return hose.with_bore(bore, **unknown, **long)
 
 
 def make_mine(state):
@@ -71,12 +66,9 @@ def make_mine(state):
     if len(hoses) > 10:
         return "The bench holds ten sections of hose: remove one first."
     form = forms.form_of(state.rig.replace(hoses=hoses), state.system)
-    start = {name: SHEET[name].start for name in ENTRIES}
+    start = {name: SHEET[name].start for name in _ENTRIES}
     state.take_form({**state.form, "hoses": form["hoses"]}, **start)
     return f"On the rig now: {done}. Undo brings the old hose back."
-
-
-ACTIONS = (("Make B my rig", make_mine),)
 
 
 # --- picture ----------------------------------------------------------------------------------------
@@ -84,31 +76,29 @@ ACTIONS = (("Make B my rig", make_mine),)
 
 def draw(state):
     """The Picture of the what-if of a BenchState."""
-    system, rig, throttle = state.system, state.shown_rig, state.value("throttle")
+    system, rig, told = state.system, state.shown.rig, Told(state.system)
     hoses, done = other_hoses(state, rig.hoses)
     other = rig.replace(hoses=hoses)
-    points = (state.point, operating_point(other, throttle))
+    points = (state.point, operating_point(other, state.value("throttle")))
     rows = [_compared(each, points, system) for each in (*FIGURES, MORE[0])]
     rows.append(("bypass begins", *(begins(each) for each in (rig, other)), "", "grey"))
-    shown = [Column(*each) for each in zip(("A, as it is", "B"), (rig, other), points, strict=True)]
     name = done or "no change yet"
+    said = "; ".join(f"{row[0]} {row[1]} in A, {row[2]} in B" + (f", {row[3]}" if row[3] else "") for row in rows)
+    words = f"At {100 * state.value('throttle'):.0f} % throttle, A as it is and B with {name}: {said}."
+    if done:
+        unrated = [f"section {at}" for at, hose in enumerate(hoses, start=1) if hose.working_pressure is None]
+        if unrated:
+            words += f" No working pressure is given for {', '.join(unrated)} of B: read it on the hose."
+        words += " ".join([_refit(other), *(f"B: {caution}" for caution in points[1].cautions)])
     bars = [
-        bar(f"{letter}: where the {words_of(point.gauge, 'pressure', system)} go", pressure_shares(point, system))
+        bar(f"{letter}: where the {told.pressure(point.gauge)} go", pressure_shares(point), told.pressure)
         for letter, point in zip("AB", points, strict=True)
     ]
-    rates = [f"section {number}" for number, hose in enumerate(hoses, start=1) if hose.working_pressure is None]
-    warn = f" No working pressure is given for {', '.join(rates)} of B: read it on the hose." if done and rates else ""
-    told = "; ".join(f"{row[0]} {row[1]} in A, {row[2]} in B" + (f", {row[3]}" if row[3] else "") for row in rows)
-    words = f"At {100 * throttle:.0f} % throttle, A as it is and B with {name}: {told}.{warn}"
-    if done:
-        words += _refit(other)
-        words += " ".join(["", *(f"B: {caution}" for caution in points[1].cautions)])
-    return stacked(
-        words,
-        _table(rows, name),
-        curves(shown, system),
-        *bars,
-    )
+    shown = [Column("A, as it is", rig, points[0]), Column("B", other, points[1])]
+    return stacked(words, _table(rows, name), curves(shown, system), *bars)
+
+
+PAGE = Page(_ENTRIES, draw, (("Make B my rig", make_mine),))
 
 
 def _refit(rig):

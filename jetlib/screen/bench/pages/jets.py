@@ -1,24 +1,22 @@
 """The bench's jets: the best sets of holes that the drills in the box make for this rig, and one drill up or down."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from jetlib.errors import JetlibError
+from jetlib.rig.jets.jet_set import JetSet
 from jetlib.rig.jets.matching import opening_throttles
 from jetlib.rig.jets.one_drill import change_by_one_drill
 from jetlib.rig.jets.sizing import size_jets
 from jetlib.rig.parts.machine import Jet
-from jetlib.rig.parts.part import Same
+from jetlib.rig.parts.part import remembered
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.figures import WIDTH, brief
-from jetlib.screen.bench.entries.part_entries import new_part
+from jetlib.screen.bench.pages import Page
 from jetlib.screen.drawing.grid import grid, notice
 from jetlib.screen.drawing.picture import stacked
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
-ENTRIES = ("drills", "nozzles", "aim", "rear_holes", "front_holes", "keep_pull", "set")
 _MOST = 8
 _HEADS = ("", "holes", ">gauge", ">nozzle", ">bypass", ">nozzle pr.", ">power", ">pull", ">opens")
 _LEFTS = (22, 60, 362, 432, 504, 576, 636, 694, 752)
@@ -33,31 +31,27 @@ _STEP_LEFTS = (22, 250, 260, 420, 430, 594, 604)
 def draw(state):
     """The Picture of the jets of a BenchState."""
     system, sets, steps = state.system, sets_of(state), _steps(state)
-    chosen = int(state.value("set")) - 1
-    now = operating_point(state.shown_rig)
-    opens = _openings(now.rig, [now.rig.nozzle, *(each.nozzle for each in sets)])
-    rows = [_point_row("now", _holes_now(state), now, opens[0], system)]
-    worn = state.rig_for_new_jets is not state.shown_rig
-    if worn:
-        new = state.rig_for_new_jets
-        rows.append(_point_row("new", _holes_now(state), operating_point(new), _openings(new, [new.nozzle])[0], system))
-    for number, each in enumerate(sets, start=1):
-        rows.append(_row(str(number), each.label.replace(" × ", "×"), each, each.jet_power, each.pull, opens[number],
-                         system))  # fmt: skip
-    for label, point in ((label, operating_point(rig)) for label, rig in own_nozzles(state)):
-        rows.append(_point_row("own", label, point, _openings(point.rig, [point.rig.nozzle])[0], system))
-    title = f"Best of {sets.considered:,} sets at full throttle"
-    table = grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 + worn if chosen < len(sets) else None)
+    chosen, new = int(state.value("set")) - 1, state.rig_for_new_jets
+    now, worn = operating_point(state.shown.rig), new is not state.shown.rig
+    found = [("now", _holes_now(state), now), *([("new", _holes_now(state), operating_point(new))] if worn else [])]
+    found += [(str(number), each.label.replace(" × ", "×"), each) for number, each in enumerate(sets, start=1)]
+    found += [("own", label, operating_point(rig)) for label, rig in own_nozzles(state)]
+    opens = _openings(now.rig, [each.rig.nozzle for *_, each in found])
+    rows = [_row(*each, at, system) for each, at in zip(found, opens, strict=True)]
+    title = f"Best of {sets.considered:,} sets at full throttle" if sets else "No set of these drills meets this"
     weaker = _weaker(now, sets)
-    parts = [_title(title if sets else "No set of these drills meets this"), table]
-    parts += [] if sets else [_why(sets.advice)]
-    parts += [_why(each) for each in (_TWO_STATES if worn else "", weaker) if each]
-    step_rows = [_step_row(each, system) for each in steps]
-    if step_rows:
-        parts += [_title(f"What one drill size up or down in one group changes{', against new holes' if worn else ''}"),
-                  grid(_STEP_HEADS, step_rows, _STEP_LEFTS, width=WIDTH)]  # fmt: skip
+    parts = [
+        notice(title, WIDTH, colour=""),
+        grid(_HEADS, rows, _LEFTS, width=WIDTH, chosen=chosen + 1 + worn if chosen < len(sets) else None),
+    ]
+    for told in ("" if sets else sets.advice, _TWO_STATES if worn else "", weaker):
+        parts += [notice(told, WIDTH, colour="", weight="normal")] if told else []
+    if steps:
+        title = f"What one drill size up or down in one group changes{', against new holes' if worn else ''}"
+        step_rows = [_step_row(each, system) for each in steps]
+        parts += [notice(title, WIDTH, colour=""), grid(_STEP_HEADS, step_rows, _STEP_LEFTS, width=WIDTH)]
     told = [_TWO_STATES] if worn else []
-    return stacked(" ".join([*told, f"{_words(state, sets, steps, chosen, system)} {weaker}".strip()]), *parts)
+    return stacked(" ".join([*told, f"{_words(sets, steps, chosen, system)} {weaker}".strip()]), *parts)
 
 
 def own_nozzles(state):
@@ -92,30 +86,26 @@ def put_on(state):
     if chosen >= len(sets):
         return "There is no set of that number." if sets else f"There is no set to fit: {sets.advice}"
     jets = []
-    for group, jet in zip(sets[chosen].groups, _open_jets(sets[chosen].nozzle.jets), strict=True):
-        given = {name: forms.exact_text(getattr(jet, name), kind, state.system) for name, kind in _TEXTS.items()}
-        jets.append(new_part("jets", name=group.end, count=str(group.count), bore=group.drill.label, **given))
+    for group, jet in zip(sets[chosen].groups, (jet for jet in sets[chosen].nozzle.jets if jet.count), strict=True):
+        texts = forms.texts_of("jets", jet, state.system)
+        jets.append({**texts, "name": group.end, "count": str(group.count), "bore": group.drill.label})
     state.take_form({**state.form, "jets": jets})
     return f"On the rig now: {sets[chosen].label}. Undo brings the old jets back."
 
 
-ACTIONS = (("Put this set on the rig", put_on),)
-_TEXTS = {"angle": "angle", "discharge_coefficient": "fraction", "velocity_coefficient": "fraction"}
-
-
-def _open_jets(jets):
-    return [jet for jet in jets if jet.count]
+_ENTRIES = ("drills", "nozzles", "aim", "rear_holes", "front_holes", "keep_pull", "set")
+PAGE = Page(_ENTRIES, draw, (("Put this set on the rig", put_on),))
 
 
 def sets_of(state):
     """The JetSets for pump, hose and valve as shown, and for new holes, which are not worn."""
     names = ("drills", "rear_holes", "front_holes", "keep_pull", "aim")
-    return _sets(Same(state.rig_for_new_jets), *(state.value(name) for name in names))
+    return _sets(state.rig_for_new_jets, *(state.value(name) for name in names))
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _sets(rig, drills, rear, front, pull, aim):
-    return size_jets(rig.held, drills=drills, rear_holes=rear, front_holes=front, keep_pull=pull, aim=aim, top=_MOST)
+    return size_jets(rig, drills=drills, rear_holes=rear, front_holes=front, keep_pull=pull, aim=aim, top=_MOST)
 
 
 def _steps(state):
@@ -144,15 +134,13 @@ def _openings(rig, nozzles):
     return opens
 
 
-def _point_row(rank, holes, point, opens, system):
-    return _row(rank, holes, point, point.power_shares["jets"], point.reaction, opens, system)
-
-
-def _row(rank, holes, found, power, pull, opens, system):
+def _row(rank, holes, found, opens, system):
+    """The row of a JetSet, or of an OperatingPoint."""
+    told, pull = Told(system), found.pull if isinstance(found, JetSet) else found.reaction
     return (
-        rank, _short(holes), words_of(found.gauge, "pressure", system), brief(found.nozzle_flow, "flow", system),
-        brief(found.bypass_flow, "flow", system), words_of(found.nozzle_pressure, "pressure", system),
-        brief(power, "power", system), brief(pull, "force", system),
+        rank, _short(holes), told.pressure(found.gauge), brief(found.nozzle_flow, "flow", system),
+        brief(found.bypass_flow, "flow", system), told.pressure(found.nozzle_pressure),
+        brief(found.nozzle_pressure * found.nozzle_flow, "power", system), brief(pull, "force", system),
         f"{100 * opens:.0f} %" if opens <= 1.0 else "never",
     )  # fmt: skip
 
@@ -167,27 +155,17 @@ def _step_row(each, system):
     return found
 
 
-def _title(words):
-    return notice(words, WIDTH, colour="")
-
-
-def _why(advice):
-    return notice(advice, WIDTH, colour="", weight="normal")
-
-
-def _words(state, sets, steps, chosen, system):
-    if not sets:
-        said = sets.advice
-    else:
-        each = sets[chosen] if chosen < len(sets) else sets[0]
+def _words(sets, steps, chosen, system):
+    told = Told(system)
+    said = sets.advice
+    if sets:
+        number = chosen if chosen < len(sets) else 0
+        each = sets[number]
         said = (
-            f"Best {len(sets)} of {sets.considered:,} sets. Number {sets.sets.index(each) + 1}, {each.label}: gauge "
-            f"{words_of(each.gauge, 'pressure', system)}, {words_of(each.nozzle_flow, 'flow', system)} through the "
-            f"nozzle, {brief(each.bypass_flow, 'flow', system)} back, pull "
-            f"{words_of(each.pull, 'force', system)}, at full throttle."
+            f"Best {len(sets)} of {sets.considered:,} sets. Number {number + 1}, {each.label}: gauge "
+            f"{told.pressure(each.gauge)}, {told.flow(each.nozzle_flow)} through the nozzle, "
+            f"{brief(each.bypass_flow, 'flow', system)} back, pull {told.force(each.pull)}, at full throttle."
         )
     if steps:
-        said += " One drill: " + " ".join(
-            f"{each.label}: gauge {words_of(each.gauge, 'pressure', system)}." for each in steps
-        )
+        said += " One drill: " + " ".join(f"{each.label}: gauge {told.pressure(each.gauge)}." for each in steps)
     return said + " A hole can be drilled larger, never smaller. " + " ".join(sets.cautions)

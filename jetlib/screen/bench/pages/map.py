@@ -6,40 +6,30 @@ import numpy as np
 
 from jetlib.errors import JetlibError
 from jetlib.rig.jets.matching import matched_jets
-from jetlib.rig.parts.part import Same
+from jetlib.rig.parts.part import remembered
 from jetlib.screen.bench.entries.figures import bar
 from jetlib.screen.bench.entries.state import THROTTLES
-from jetlib.screen.drawing.chart import (
-    NARROW,
-    THROTTLE,
-    Axis,
-    Series,
-    axes,
-    axes_svg,
-    curve,
-    dot,
-    legend,
-    level,
-    upright,
-)
+from jetlib.screen.bench.pages import Page
+from jetlib.screen.drawing.chart import THROTTLE, Axis, Series, axes, charts, curve, dot, legend, level, upright
 from jetlib.screen.drawing.picture import stacked
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
-ENTRIES = ()
-_HEIGHT = 306
 _HOSES = ("orange", "red", "purple")
 
 
 def draw(state):
     """The Picture of the map of a BenchState."""
     band, point, system = state.band, state.point, state.system
+    told = Told(system)
     return stacked(
-        words(state, band, point, system),
+        _words(state, band, point, told),
         _charts(band, point, system),
-        bar(f"Where the {words_of(point.gauge, 'pressure', system)} on the gauge go", pressure_shares(point, system)),
-        bar(f"Where the {words_of(point.shaft_power, 'power', system)} at the shaft go", power_shares(point, system)),
+        bar(f"Where the {told.pressure(point.gauge)} on the gauge go", pressure_shares(point), told.pressure),
+        bar(f"Where the {told.power(point.shaft_power)} at the shaft go", power_shares(point), told.power),
     )
 
+
+PAGE = Page((), draw)
 
 # --- chart ------------------------------------------------------------------------------------------
 
@@ -48,45 +38,40 @@ def _charts(band, point, system):
     """What moves with the throttle, over what stands still: two tiles."""
     panels, still = _still(band, system)
     side = "end" if point.throttle > 0.7 else "start"
-    looks = (
-        (0, point.gauge, "blue", "circle"), (1, point.nozzle_flow, "green", "square"),
-        (1, point.bypass_flow + point.leak_flow, "orange", "circle"),
-    )  # fmt: skip
-    moved = [[upright(panel, point.throttle, dash="dotted")] for panel in panels]
-    for at, value, colour, shape in looks:
-        told = "" if colour == "orange" else panels[at].told(value)
-        moved[at].append(dot(panels[at], point.throttle, value, told, colour=colour, shape=shape, anchor=side))
-    return [("".join([lies, *over]), NARROW, _HEIGHT) for lies, over in zip(still, moved, strict=True)]
+    drawn = [[lies, upright(panel, point.throttle, dash="dotted")] for panel, lies in zip(panels, still, strict=True)]
+    for at, value, told, colour, shape in (
+        (0, point.gauge, panels[0].told(point.gauge), "blue", "circle"),
+        (1, point.nozzle_flow, panels[1].told(point.nozzle_flow), "green", "square"),
+        (1, point.bypass_flow + point.leak_flow, "", "orange", "circle"),
+    ):
+        drawn[at].append(dot(panels[at], point.throttle, value, told, colour=colour, shape=shape, anchor=side))
+    return charts(panels, 306, drawn, ((), ()))
 
 
 @lru_cache(maxsize=16)
 def _still(band, system):
     """(panels, SVG in each) of all that the throttle leaves where it is."""
-    nominal, top = band.nominal, 1.08 * max(np.max(band.high("gauge")), _setting(band.rig))
-    panels = (
-        axes(system, THROTTLE, Axis("gauge", "pressure", top), 66, 34, 296, 222),
-        axes(system, THROTTLE, Axis("flow", "flow", 1.08 * np.max(band.high("nozzle_flow"))), 66, 34, 296, 222),
-    )
-    series = (
-        (Series("gauge", THROTTLES, nominal.gauge),),
-        (
-            Series("nozzle", THROTTLES, nominal.nozzle_flow, "green", "dashed"),
-            Series("bypass", THROTTLES, nominal.bypass_flow + nominal.leak_flow, "orange", "dash-dot"),
-        ),
-    )
-    pieces = [[axes_svg(panel)] for panel in panels]
-    for at, name, colour in ((0, "gauge", "blue"), (1, "nozzle_flow", "green"), (1, "bypass_flow", "orange")):
-        pieces[at].append(_area(panels[at], band, name, colour))
-    for lies, panel, several in zip(pieces, panels, series, strict=True):
-        lies += [legend(panel, several), *(curve(panel, each) for each in several)]
-    opens = opening(band.rig)
+    nominal, setting, opens = band.nominal, _setting(band.rig), opening(band.rig)
+    most = max(np.max(band.high("gauge")), setting), np.max(band.high("nozzle_flow"))
+    gauge, flow = panels = [
+        axes(system, THROTTLE, Axis(kind, name, 1.08 * high), 66, 34, 296, 222)
+        for kind, name, high in zip(("gauge", "flow"), ("pressure", "flow"), most, strict=True)
+    ]
+    pressures = [Series("gauge", THROTTLES, nominal.gauge)]
+    flows = [
+        Series("nozzle", THROTTLES, nominal.nozzle_flow, "green", "dashed"),
+        Series("bypass", THROTTLES, nominal.bypass_flow + nominal.leak_flow, "orange", "dash-dot"),
+    ]
+    left = [_area(gauge, band, "gauge", "blue"), legend(gauge, pressures), curve(gauge, *pressures)]
+    right = [_area(flow, band, "nozzle_flow", "green"), _area(flow, band, "bypass_flow", "orange")]
+    right += [legend(flow, flows), *(curve(flow, each) for each in flows)]
     if opens is not None and opens > 0:
         side = "end" if opens > 0.5 else "start"
-        pieces[1].append(upright(panels[1], opens, "bypass begins", colour="orange", at=6, anchor=side, halo=True))
-        pieces[0].append(upright(panels[0], opens, colour="orange"))
+        right.append(upright(flow, opens, "bypass begins", colour="orange", at=6, anchor=side, halo=True))
+        left.append(upright(gauge, opens, colour="orange"))
     if band.rig.unloader is not None:
-        pieces[0].append(level(panels[0], _setting(band.rig), "valve set to", halo=True))
-    return panels, ["".join(lies) for lies in pieces]
+        left.append(level(gauge, setting, "valve set to", halo=True))
+    return panels, ["".join(left), "".join(right)]
 
 
 def _area(panel, band, name, colour):
@@ -106,7 +91,7 @@ def _setting(rig):
 
 def opening(rig):
     """The throttle at which the valve of a rig opens; None where it stays shut up to full, or has none to open."""
-    match = _match(Same(rig))
+    match = _match(rig)
     return match.bypass_throttle if match is not None and match.bypass_throttle <= 1.0 else None
 
 
@@ -116,11 +101,11 @@ def begins(rig):
     return "never" if opens is None else "from idle" if opens <= 0 else f"at {100 * opens:.0f} %"
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _match(rig):
     """The MatchedJets of a rig; None where there is no telling."""
     try:
-        return matched_jets(rig.held)
+        return matched_jets(rig)
     except JetlibError:
         return None
 
@@ -128,26 +113,21 @@ def _match(rig):
 # --- where it goes ----------------------------------------------------------------------------------
 
 
-def hose_name(hose, number):
-    """What a hose of the line is called, with the number it has from the pump on."""
-    return f"{hose.name or 'hose'} ({number})" if hose.name else f"hose {number}"
-
-
-def pressure_shares(point, system):
+def pressure_shares(point):
     """Shares of the gauge's pressure for `bar`: each hose, fittings, lift, jets."""
     shares = []
     for number, (hose, loss) in enumerate(zip(point.rig.hoses, point.hose_losses, strict=True), start=1):
-        shares.append((hose_name(hose, number), float(loss), _HOSES[(number - 1) % len(_HOSES)]))
+        name = f"{hose.name} ({number})" if hose.name else f"hose {number}"
+        shares.append((name, float(loss), _HOSES[(number - 1) % len(_HOSES)]))
     shares.append(("fittings, end fittings", point.fitting_loss, "grey"))
     shares.append(("lift", max(point.lift_pressure, 0.0), "green"))
-    shares.append(("jets", point.nozzle_pressure, "blue"))
-    return [(name, value, words_of(value, "pressure", system), colour) for name, value, colour in shares]
+    return [*shares, ("jets", point.nozzle_pressure, "blue")]
 
 
-def power_shares(point, system):
+def power_shares(point):
     """Shares of the shaft's power for `bar`: jets, hose, fittings, lift, bypass and leaks, and the pump itself."""
     found = point.power_shares
-    shares = [
+    return [
         ("jets", found["jets"], "blue"),
         ("hose", found["hose"], "orange"),
         ("fittings", found["fittings"], "grey"),
@@ -155,43 +135,32 @@ def power_shares(point, system):
         ("bypass and leaks", found["bypass"] + found["leak"], "red"),
         ("pump", max(point.shaft_power - point.hydraulic_power, 0.0), "purple"),
     ]
-    return [(name, value, words_of(value, "power", system), colour) for name, value, colour in shares]
 
 
-def words(state, band, point, system):
+def _words(state, band, point, told):
     """The sentence of numbers of the map."""
-    name = state.rig.name or "This rig"
-    said = f"{name}, {state.shown_words}, at {100 * float(point.throttle):.0f} % throttle: "
-    for reading, label, kind, value in (
-        ("gauge", "gauge", "pressure", point.gauge), ("nozzle_flow", "nozzle", "flow", point.nozzle_flow),
-    ):  # fmt: skip
-        low, high = (_at(end(reading), point.throttle) for end in (band.low, band.high))
-        said += (
-            f"{label} {words_of(value, kind, system)} (eight such rigs in ten: {words_of(low, kind, system)} to "
-            f"{words_of(high, kind, system)}), "
-        )
-    said += f"bypass {words_of(point.bypass_flow + point.leak_flow, 'flow', system)}. {_opening_words(state)} "
+    throttle = float(point.throttle)
+    said = f"{state.rig.name or 'This rig'}, {state.shown.words}, at {100 * throttle:.0f} % throttle: "
+    for reading, label, number in (("gauge", "gauge", told.pressure), ("nozzle_flow", "nozzle", told.flow)):
+        low, high = (number(float(np.interp(throttle, THROTTLES, end(reading)))) for end in (band.low, band.high))
+        said += f"{label} {number(getattr(point, reading))} (eight such rigs in ten: {low} to {high}), "
+    said += f"bypass {told.flow(point.bypass_flow + point.leak_flow)}. {_opening_words(state)} "
     jets = float(point.power_shares["jets"])
     if point.shaft_power > 0:
-        rest = max(point.shaft_power - jets, 0.0)
         said += (
-            f"Of {words_of(point.shaft_power, 'power', system)} at the shaft {words_of(jets, 'power', system)} "
-            f"({100 * jets / point.shaft_power:.0f} %) leaves the jets; {words_of(rest, 'power', system)} is lost "
-            "in pump, hose, bypass and lift."
+            f"Of {told.power(point.shaft_power)} at the shaft {told.power(jets)} "
+            f"({100 * jets / point.shaft_power:.0f} %) leaves the jets; "
+            f"{told.power(max(point.shaft_power - jets, 0.0))} is lost in pump, hose, bypass and lift."
         )
     return said
 
 
-def _at(values, throttle):
-    return float(np.interp(float(throttle), THROTTLES, values))
-
-
 def _opening_words(state):
-    rig, opens = state.shown_rig, opening(state.shown_rig)
+    rig, opens = state.shown.rig, opening(state.shown.rig)
     if rig.unloader is None:
         return "There is no bypass valve."
     if opens is None:
-        match = _match(Same(state.rig_for_new_jets))
+        match = _match(state.rig_for_new_jets)
         if match is None:
             return "It cannot be said when the valve opens."
         return "The valve stays shut up to full throttle." + (f" {match.advice}" if match.possible else "")

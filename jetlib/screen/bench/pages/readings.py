@@ -1,13 +1,18 @@
-"""The bench's readings: what they say about the rig, what they can't, and which of them does not fit the others."""
+"""The bench's readings: what they say about the rig, what they can't, which does not fit the others, what is wrong."""
 
+from jetlib.rig.change.factors import UNMEASURED, USED, Knowledge
+from jetlib.rig.diagnosis.diagnosis import diagnose
+from jetlib.rig.parts.part import remembered
+from jetlib.screen.bench.entries.entry import READINGS
 from jetlib.screen.bench.entries.figures import WIDTH
-from jetlib.screen.bench.entries.sheet import READINGS
+from jetlib.screen.bench.entries.state import BenchState, readings_of, tells
+from jetlib.screen.bench.pages import Page
 from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.diagnosis_picture import diagnosis_picture
 from jetlib.screen.drawing.grid import as_lines, grid, notice
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import text as words_of
 
-ENTRIES = (*READINGS, "read_on", "use_fit")
 _NAMES = {
     "jet_area": "effective area of the jets",
     "hose_loss": "loss in the hose",
@@ -23,7 +28,7 @@ _WORN_OR_ALWAYS = (
 
 def draw(state):
     """The Picture of what the readings of a BenchState say."""
-    found, system, healthy = state.calibration, state.system, f"Healthy rig: {state.healthy_words}."
+    found, system, healthy = state.calibration, state.system, f"Healthy rig: {state.healthy.words}."
     if found is None:
         words = (
             f"{healthy} Nothing is read today. Write what the gauge shows at idle, half and full throttle; "
@@ -31,30 +36,26 @@ def draw(state):
         )
         return stacked(words, notice("Nothing is read today", WIDTH, colour=""))
     words = " ".join((healthy, *found.sentences))
-    if state.healthy is not None:
+    if state.healthy.fit is not None:
         words = words.replace("what is written down", "the healthy rig")
-    if state.fit is not None:
+    if state.shown.today:
         words += " The other pages show the rig as it reads today; the gauge card stays with the healthy rig."
-    elif found.agrees and any(factor.fitted for factor in found.factors.values()):
+    elif tells(found):
         words += f" {_WORN_OR_ALWAYS}"
     else:
         words += " The other pages stay with the healthy rig."
     return stacked(words, _factors(found), _residuals(found, system))
 
 
-def keep_as_healthy(state):
-    """Take the readings as those of the healthy rig; a sentence for the reader."""
-    state.keep_as_healthy()
-    return f"The healthy rig is now {state.healthy_words}. Write today's readings when you take them."
-
-
-def forget_healthy(state):
-    """Go back to the rig as written; a sentence for the reader."""
-    state.forget_healthy()
-    return "The healthy rig is as written down, not measured. Undo brings the readings back."
-
-
-ACTIONS = (("All was well: keep as healthy", keep_as_healthy), ("Forget the healthy readings", forget_healthy))
+PAGE = Page(
+    (*READINGS, "read_on", "use_fit"),
+    draw,
+    actions=(
+        ("All was well: keep as healthy", BenchState.keep_as_healthy),
+        ("Forget the healthy readings", BenchState.forget_healthy),
+    ),
+    by_check=True,
+)
 
 
 def _factors(found):
@@ -86,20 +87,35 @@ def _factors(found):
 def _residuals(found, system):
     """What was read beside what the fitted rig would read, a tile."""
     rows, odd = [], []
-    for place, reading in enumerate(found.readings):
-        if found.predicted[place] is None:
+    for place, (reading, predicted) in enumerate(zip(found.readings, found.predicted, strict=True)):
+        if predicted is None:
             rows.append((reading.label, reading.shown, "", ""))
             continue
-        off, verdict = found.residuals[place], "fits"
-        if place == found.wild:
-            verdict = "DOES NOT FIT: left out"
-        elif place in found.suspects:
-            verdict = "MAY BE THE WRONG ONE"
-        elif abs(off) >= 2.0:
-            verdict = "does not fit"
+        verdict = "fits" if abs(found.residuals[place]) < 2.0 else "does not fit"
         if place == found.wild or place in found.suspects:
-            odd.append(len(rows))
-        read, shown = (words_of(max(v, 0.0), reading.kind, system) for v in (reading.value, found.predicted[place]))
-        rows.append((reading.label, read, shown, verdict.replace("-", "−")))
+            verdict = "DOES NOT FIT: left out" if place == found.wild else "MAY BE THE WRONG ONE"
+            odd.append(place)
+        read, shown = (words_of(max(value, 0.0), reading.kind, system) for value in (reading.value, predicted))
+        rows.append((reading.label, read, shown, verdict))
     heads = ("reading", ">read", ">fitted rig reads", "")
     return grid(heads, rows, (22, 370, 500, 520), width=WIDTH, chosen=odd[0] if odd else None)
+
+
+# --- what is wrong ----------------------------------------------------------------------------------
+
+_KNOWN = {"card": Knowledge(), "sizes": UNMEASURED, "old": USED}
+
+
+def draw_wrong(state):
+    """The Picture of the Diagnosis of a BenchState: of the healthy rig against what was read today."""
+    healthy = state.healthy
+    known = _KNOWN[state.value("known")] if healthy.fit is None else healthy.fit.spread
+    return diagnosis_picture(_diagnosis(healthy.rig, state.read_texts, known), state.system)
+
+
+@remembered(8)
+def _diagnosis(rig, texts, known):
+    return diagnose(rig, list(readings_of(texts).values()), spread=known)
+
+
+WRONG = Page((*READINGS, "known"), draw_wrong, by_check=True)

@@ -11,7 +11,7 @@ from jetlib.rig.parts.machine import BurstDisc, Engine, Fitting, Hose, Jet, Nozz
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.entry import exact_text, meaning
-from jetlib.screen.bench.entries.part_entries import MOST, PARTS, fields_of, new_part
+from jetlib.screen.bench.entries.form import MOST, PARTS, fields_of, new_part
 from jetlib.units import SYSTEMS, si
 from jetlib.units.kinds import KINDS
 
@@ -71,8 +71,8 @@ def test_a_number_is_written_as_the_trade_writes_it(typed, kind, system, text):
 
 
 def test_what_is_typed_makes_the_rig():
-    form, error = forms.typed_at(TRAILER, ("hoses", 0, "length"), " 180 ft ")
-    assert error is None
+    form = forms.typed_at(TRAILER, ("hoses", 0, "length"), " 180 ft ")
+    assert forms.pending_places(form) == []
     assert forms.rig_of(form).hoses[0].length == pytest.approx(180 * 0.3048, rel=1e-12)
     assert forms.shown_at(form, ("hoses", 0, "length")) == "180 ft"
     assert TRAILER["hoses"][0]["length"] == "250 ft"
@@ -95,20 +95,18 @@ def test_what_is_typed_makes_the_rig():
     ],
 )
 def test_what_cannot_be_used_is_kept_beside_and_the_rig_stands(place, typed, said):
-    form, error = forms.typed_at(TRAILER, place, typed)
-    assert said in str(error)
+    form = forms.typed_at(TRAILER, place, typed)
+    assert said in str(forms.why_pending(form, place))
     assert forms.shown_at(form, place) == typed
     assert forms.rig_of(form) == forms.rig_of(TRAILER)
     assert forms.pending_places(form) == [place]
-    assert str(forms.why_pending(form, place)) == str(error)
     assert forms.is_form(json.loads(json.dumps(form)))
 
 
 def test_what_was_refused_is_tried_again_when_the_rest_has_changed():
-    form, error = forms.typed_at(TRAILER, ("hoses", 0, "length"), "80 ft")
-    assert error is not None
-    form, error = forms.typed_at(form, ("hoses", 0, "coiled_length"), "40 ft")
-    assert error is None
+    form = forms.typed_at(TRAILER, ("hoses", 0, "length"), "80 ft")
+    assert forms.pending_places(form) == [("hoses", 0, "length")]
+    form = forms.typed_at(form, ("hoses", 0, "coiled_length"), "40 ft")
     assert forms.pending_places(form) == []
     assert forms.rig_of(form).hoses[0].length == pytest.approx(80 * 0.3048, rel=1e-12)
 
@@ -117,7 +115,7 @@ def test_a_reel_can_be_typed_in_either_order():
     plain = forms.form_of(demo_rig("yard_small_bore"))
     reel = (("hoses", 0, "coiled_length"), "60 ft"), (("hoses", 0, "coil_diameter"), "20 in")
     for first, second in (reel, reel[::-1]):
-        form = forms.typed_at(forms.typed_at(plain, *first)[0], *second)[0]
+        form = forms.typed_at(forms.typed_at(plain, *first), *second)
         assert forms.pending_places(form) == []
         hose = forms.rig_of(form).hoses[0]
         assert (hose.coiled_length, hose.coil_diameter) == (pytest.approx(18.288), pytest.approx(0.508))
@@ -150,10 +148,10 @@ def test_there_is_an_end_to_adding(part):
 
 @pytest.mark.parametrize("kind", [kind for kind, _ in PARTS["valve"]["kind"].options])
 def test_each_kind_of_valve_makes_its_valves(kind):
-    form, error = forms.typed_at(TRAILER, ("valve", None, "kind"), kind)
-    assert error is None
+    form = forms.typed_at(TRAILER, ("valve", None, "kind"), kind)
+    assert forms.pending_places(form) == []
     assert [each[2] for each in forms.missing(form)] == (["rating"] if "disc" in kind else [])  # nobody knows it yet
-    form, _ = forms.typed_at(form, ("valve", None, "rating"), "4000 psi")
+    form = forms.typed_at(form, ("valve", None, "rating"), "4000 psi")
     rig = forms.rig_of(form)
     assert (rig.unloader is not None) == ("unloader" in kind)
     assert (rig.burst_disc is not None) == ("disc" in kind)
@@ -164,8 +162,8 @@ def test_each_kind_of_valve_makes_its_valves(kind):
 
 
 def test_no_engine_asks_for_no_power():
-    form, error = forms.typed_at(TRAILER, ("engine", None, "kind"), "none")
-    assert error is None
+    form = forms.typed_at(TRAILER, ("engine", None, "kind"), "none")
+    assert forms.pending_places(form) == []
     assert forms.rig_of(form).engine is None
     assert [field.name for field in fields_of("engine", form["engine"])] == ["kind"]
 

@@ -7,14 +7,8 @@ import pytest
 from jetlib.errors import JetlibError
 from jetlib.rig.diagnosis.looks import HoseSeen, JetsSeen
 from jetlib.rig.diagnosis.readings import BucketTest, GaugeReading, ReturnSeen
-from jetlib.screen.bench.entries.fields import echo_of
-from jetlib.screen.bench.entries.sheet import (
-    READINGS,
-    SHEET,
-    fresh_sheet,
-    is_sheet,
-    meaning_of,
-)
+from jetlib.screen.bench.entries.entry import READINGS, SHEET, fresh_sheet, is_sheet, meaning_of
+from jetlib.screen.bench.fields import echo_of
 from jetlib.units import SYSTEMS
 from jetlib.units.entry import hole_counts
 from jetlib.units.refusal import page_words
