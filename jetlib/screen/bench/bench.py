@@ -1,7 +1,7 @@
 """The bench: a technician's own rig, typed in or loaded, and everything that is worked out from it, live."""
 
 from collections.abc import Callable
-from functools import cache
+from functools import cache, partial
 from html import escape
 from pathlib import Path
 
@@ -17,9 +17,9 @@ from jetlib.screen.bench.entries.state import BenchState, is_bench
 from jetlib.screen.bench.fields import RigEditor, by_check, echo_of, field_of, in_columns, sheet_field, sheet_shown
 from jetlib.screen.bench.pages import compare, hose, jets, job, readings
 from jetlib.screen.bench.pages import map as the_map
-from jetlib.screen.bench.print_buttons import Cards
-from jetlib.screen.bench.shelf import Files, Shelf
+from jetlib.screen.bench.shelf import Shelf
 from jetlib.screen.controls.fields import ChoiceField, Quiet
+from jetlib.screen.controls.handed_over import link
 from jetlib.screen.controls.pieces import bundle, button, heading, row, spoken
 from jetlib.screen.controls.show import named
 from jetlib.screen.controls.units_choice import follow
@@ -49,8 +49,8 @@ class Bench(Quiet):
     """Rig and sheet on the left and above, one page of what follows from them on the right.
 
     state: the BenchState. picture: the Picture on show, the last good one where the present entries allow none. What
-    is typed is written to `store` at once. print_card(Rig or Plan, folder, system=, paper=, basis=): writes a card and
-    gives the paths, such as `jetlib.paper.print_card`; without it there is no button for it.
+    is typed is written to `store` at once. print_card(Rig, Plan or Table, folder, system=, paper=, basis=, unknowns=):
+    writes a card and gives the paths, such as `jetlib.paper.print_card`; without it there is no button for it.
     """
 
     def __init__(self, store=None, print_card=None):
@@ -58,8 +58,8 @@ class Bench(Quiet):
         held, words = self.store.now(is_bench)
         self.state, self.picture = BenchState(held), None
         self.state.use_units(follow(self))
-        self.shelf = Shelf(self.state, self.store)
-        self._cards = Cards(self.state, self.store, print_card, self.type)
+        self.shelf = Shelf(self.state, self.store, self._say, self._changed)
+        self._print_card, self._printed = print_card, widgets.HTML()
         self._kept = compare.Kept(self.state, self.shelf, self._act)
         self._pages, self._pictures = {}, {}
         self._editor = RigEditor(self.state, self._changed)
@@ -79,22 +79,22 @@ class Bench(Quiet):
     def _laid_out(self):
         self._tabs = widgets.ToggleButtons(options=SHEET["tab"].options, layout={"width": "auto"})
         self._tabs.style.button_width = "auto"
-        self.heard(self._tabs, lambda tab: self.type("tab", tab))
+        self.heard(self._tabs, partial(self.type, "tab"))
         self._open = ChoiceField("Open", self.shelf.options(), self._opened, width="470px")
-        self._files = Files(self.shelf, self._say, self._changed)
         steps = [
             button("New rig", lambda: self._opened("new/rig"), hint="Nothing filled in"),
-            button("Undo", lambda: self._act(BenchState.undo), hint="Back one step"),
-            button("Reset", lambda: self._act(BenchState.reset),
+            button("Undo", partial(self._act, BenchState.undo), hint="Back one step"),
+            button("Reset", partial(self._act, BenchState.reset),
                    hint="The rig as it was opened, with all entries cleared"),
         ]  # fmt: skip
         self._more = sheet_field("more", self.type)
-        self._throttle = field_of(SHEET["throttle"], lambda typed: self.type("throttle", typed), width="180px")
+        self._throttle = field_of(SHEET["throttle"], partial(self.type, "throttle"), width="180px")
+        self._paper = field_of(SHEET["paper"], partial(self.type, "paper"))
         self._slider = widgets.IntSlider(
             min=0, max=_STEPS, readout=False, layout={"width": "340px", "max_width": "98%"}
         )
         self.heard(self._slider, lambda step: self.type("throttle", f"{100 * step / _STEPS:g} %"))
-        files = row(self._open.box, *steps, self._files.opener, self._more.box)
+        files = row(self._open.box, *steps, self.shelf.opener, self._more.box)
         result = widgets.VBox([
             self._status,
             row(self._throttle.box, self._slider),
@@ -102,7 +102,7 @@ class Bench(Quiet):
         ])  # fmt: skip
         both = widgets.VBox([self._editor.box, named(result, "jl-result")])
         top = named(widgets.VBox([self._answer]), "jl-top")
-        whole = [widgets.HTML(heading("Bench") + _style()), top, files, self._files.box, named(both, "jl-both")]
+        whole = [widgets.HTML(heading("Bench") + _style()), top, files, self.shelf.box, named(both, "jl-both")]
         return named(widgets.VBox(whole, layout=_FRAME), "jl-bench")
 
     def _page_fields(self, tab):
@@ -111,10 +111,12 @@ class Bench(Quiet):
             page = _PAGES[tab]
             fields = {name: sheet_field(name, self.type) for name in page.entries}
             boxes = by_check(fields) if page.by_check else in_columns(fields)
-            actions = [button(words, lambda action=action: self._act(action)) for words, action in page.actions]
+            actions = [button(words, partial(self._act, action)) for words, action in page.actions]
             boxes += actions if len(actions) < 2 else [row(*actions)]
             boxes += [self._kept.box] if tab == "compare" else []
-            boxes += self._cards.boxes.get(tab, [])
+            if page.cards and self._print_card:
+                cards = [button(words, partial(self._print, of), hint=hint) for words, hint, of in page.cards]
+                boxes.append(widgets.VBox([row(*cards, *([self._paper.box] if tab == "job" else [])), self._printed]))
             self._pages[tab] = (fields, widgets.VBox(boxes))
         return self._pages[tab]
 
@@ -148,6 +150,22 @@ class Bench(Quiet):
             words = f"That cannot be done: {page_words(error, self.state.system)}"
         self._changed(words)
 
+    def _print(self, of):
+        """Write the card of what `of(state)` gives, and say where it is."""
+        self._printed.value = spoken("Writing the card. If a browser makes a PDF of it, that takes some seconds.")
+        system, paper = self.state.system, self.state.value("paper")
+        try:
+            shown, known = of(self.state)
+            given = {"system": system, "paper": paper, "basis": known.words, "unknowns": known.unknowns}
+            paths = [Path(path) for path in self._print_card(shown, self.store.folder / "cards", **given)]
+        except JetlibError as error:
+            self._printed.value = spoken(f"No card was written: {page_words(error, system)}")
+            return
+        words = f"The card is written: {' and '.join(map(str, paths))}."
+        if not any(path.suffix == ".pdf" for path in paths):
+            words += " There is no PDF: open the page in your browser and print it from there."
+        self._printed.value = spoken(words) + link(paths[-1])
+
     # --- what is shown ----------------------------------------------------------------------------
 
     def _changed(self, words, keep=True):
@@ -155,7 +173,7 @@ class Bench(Quiet):
         with self.quietly():
             self._show()
         self._draw()
-        self._cards.forget()
+        self._printed.value = ""  # what was written is of another state
         if keep:
             try:
                 told = self.store.keep(self.state.held)
@@ -171,7 +189,8 @@ class Bench(Quiet):
         self._open.show("")
         self._tabs.value = tab
         fields, box = self._page_fields(tab)
-        for name, field in (*fields.items(), ("more", self._more), ("throttle", self._throttle)):
+        always = {"more": self._more, "throttle": self._throttle, "paper": self._paper}
+        for name, field in {**fields, **always}.items():
             sheet_shown(field, name, state)
         self._slider.value = round(_STEPS * state.value("throttle"))
         if tab == "compare":
@@ -208,7 +227,7 @@ class Bench(Quiet):
     def _say(self, words, listed=False):
         if listed:
             self._open.relist(self.shelf.options())
-            self._files.relist()
+            self.shelf.relist()
         self._status.value = spoken(words.strip()) if words.strip() else ""
 
     def _repr_mimebundle_(self, include=None, exclude=None):

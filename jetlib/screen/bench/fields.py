@@ -20,7 +20,7 @@ from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import page_words
 
 #: Checks that come before the others: the gauge, then the flow at the nozzle by the fall of the tank level.
-_FIRST = (("gauge",), ("gauge", "nozzle bucket"))
+_FIRST = ("gauge", "nozzle bucket")
 _TYPED_SO = (
     "A needle that swings: its two ends, such as 2100-2300. A timed flow test: 5 gal in 32 s, or a flow. It counts for "
     "full throttle, or write at which: 5 gal in 40 s at 80 %."
@@ -76,10 +76,10 @@ def in_columns(fields):
 def by_check(fields):
     """The same, each under the check that it is of, with its minutes and its caution; the flow by tank level early."""
     boxes, rest = [widgets.HTML(f'<div style="opacity:0.85">{_TYPED_SO}</div>')], dict(fields)
-    for check in sorted(CHECKS.values(), key=lambda each: [each.key not in early for early in _FIRST]):
+    for check in sorted(CHECKS.values(), key=lambda each: [each.key != early for early in _FIRST]):
         told = f"{escape(check.label)}, {check.cost} <span>⚠ caution</span>"
         folded = f"<summary>{told}</summary>{escape(check.caution)}"
-        shown = " open" if check.key == _FIRST[1][-1] else ""
+        shown = " open" if check.key == _FIRST[1] else ""
         boxes.append(widgets.HTML(f'<details class="jl-check"{shown}>{folded}</details>'))
         boxes += in_columns({each.key: rest.pop(each.key) for each in check.fields})
     return boxes + in_columns(rest)

@@ -2,7 +2,7 @@
 
 import json
 import os
-from functools import wraps
+from functools import partial, wraps
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -45,11 +45,38 @@ def _yard():
 
 
 class Shelf:
-    """What can be opened and saved; `store` is the BenchStore. What does something gives a sentence for the reader."""
+    """What can be opened and saved; `store` is the BenchStore. What does something gives a sentence for the reader.
 
-    def __init__(self, state, store):
-        self.state, self.store = state, store
+    opener: a button that folds `box` out and in, the entries and buttons for all but opening. say(words, listed): told
+    what was done. changed(words): the same, where it changed what is on the bench.
+    """
+
+    def __init__(self, state, store, say, changed):
+        self.state, self.store, self.say, self.changed = state, store, say, changed
         self._asked = None  # what was refused last, and is done when it is asked for once more
+        self.name = TextField("Name", lambda _: None, hint="1/2 + 3/8", width="300px")
+        self.mine = ChoiceField("Saved", [_WHICH, *self.own()], lambda _: None, width="330px")
+        self._link = widgets.HTML()
+        saves = [
+            button("Save rig", partial(self._saved, self.save_rig)),
+            button("Save readings", partial(self._saved, self.save, "readings")),
+            button("Save bench", partial(self._saved, self.save, "bench"),
+                   hint="Rig, readings and all that is typed here"),
+        ]  # fmt: skip
+        changes = [
+            button("Rename", lambda: self._with_one(self.rename, self.name.entry.value),
+                   hint="To what is written under Name"),
+            button("Delete", partial(self._with_one, self.delete)),
+            button("Export", partial(self._with_one, self.export), hint="A file to take along"),
+        ]  # fmt: skip
+        file = TextField("File", lambda typed: changed(self.load(typed)), hint="my_rig.toml", width="300px")
+        self.brought = widgets.FileUpload(
+            accept=".toml,.json", description="Bring in an export", layout={"width": "auto"}
+        )
+        self.brought.observe(self._brought, names="value")
+        rows = ([self.name.box, *saves], [self.mine.box, *changes, self._link], [file.box, self.brought])
+        self.box = widgets.VBox([row(*each) for each in rows], layout={"display": "none"})
+        self.opener = button("Files", self._fold, hint="Save, rename, delete, export")
 
     def options(self):
         """(words, key) of all that can be opened."""
@@ -177,8 +204,8 @@ class Shelf:
         return f"{name} is deleted."
 
     @_or_say("It can't be exported.")
-    def export(self, key, hand_over):
-        """Write a file that holds something saved, to keep elsewhere. hand_over(Path): told where it is."""
+    def export(self, key):
+        """Write a file that holds something saved, to keep elsewhere, and show a link to it."""
         kind, _, name = key.partition("/")
         if kind == "rig":
             path = self.store.rigs[name]
@@ -186,7 +213,7 @@ class Shelf:
             path = self.store.folder / "exports" / f"{kind}-{rig_path(self.store.folder, name).stem}.json"
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             write_whole(path, json.dumps(self.store.saved(kind)[name], indent=1).encode())
-        hand_over(path)
+        self._link.value = link(path)
         return f"Here it is to take along: {path}."
 
     def _again(self, *asked):
@@ -196,42 +223,11 @@ class Shelf:
             self._asked = None
         return was == asked
 
-
-class Files:
-    """`opener`, a button that folds `box` out and in: the entries and buttons of a Shelf.
-
-    say(words, listed): told what was done. changed(words): the same, where it changed what is on the bench.
-    """
-
-    def __init__(self, shelf, say, changed):
-        self.shelf, self.say, self.changed = shelf, say, changed
-        self.name = TextField("Name", lambda _: None, hint="1/2 + 3/8", width="300px")
-        self.mine = ChoiceField("Saved", [_WHICH, *shelf.own()], lambda _: None, width="330px")
-        self._link = widgets.HTML()
-        saves = [
-            button("Save rig", lambda: self._saved(shelf.save_rig)),
-            button("Save readings", lambda: self._saved(shelf.save, "readings")),
-            button("Save bench", lambda: self._saved(shelf.save, "bench"),
-                   hint="Rig, readings and all that is typed here"),
-        ]  # fmt: skip
-        changes = [
-            button("Rename", lambda: self._with_one(shelf.rename, self.name.entry.value),
-                   hint="To what is written under Name"),
-            button("Delete", lambda: self._with_one(shelf.delete)),
-            button("Export", lambda: self._with_one(shelf.export, self._hand_over), hint="A file to take along"),
-        ]  # fmt: skip
-        file = TextField("File", lambda typed: changed(shelf.load(typed)), hint="my_rig.toml", width="300px")
-        self.brought = widgets.FileUpload(
-            accept=".toml,.json", description="Bring in an export", layout={"width": "auto"}
-        )
-        self.brought.observe(self._brought, names="value")
-        rows = ([self.name.box, *saves], [self.mine.box, *changes, self._link], [file.box, self.brought])
-        self.box = widgets.VBox([row(*each) for each in rows], layout={"display": "none"})
-        self.opener = button("Files", self._fold, hint="Save, rename, delete, export")
+    # --- its entries ------------------------------------------------------------------------------
 
     def relist(self):
         """List anew what is saved, with the same one chosen where it is still there."""
-        options, chosen = [_WHICH, *self.shelf.own()], self.mine.entry.value
+        options, chosen = [_WHICH, *self.own()], self.mine.entry.value
         self.mine.relist(options)
         if chosen in [key for _, key in options]:
             self.mine.show(chosen)
@@ -247,11 +243,8 @@ class Files:
         key, self._link.value = self.mine.entry.value, ""
         self.say(action(key, *more) if key else "Choose one of your own first, under Saved.", True)
 
-    def _hand_over(self, path):
-        self._link.value = link(path)
-
     def _brought(self, change):
         if change["new"]:
             file = change["new"][0]
             self.brought.value = ()
-            self.changed(self.shelf.take_in(file["name"], bytes(file["content"])))
+            self.changed(self.take_in(file["name"], bytes(file["content"])))

@@ -537,7 +537,7 @@ def test_todays_readings_never_move_the_healthy_rig(store):
     typed(made, **GAUGES)
     assert (made.state.shown.rig, made.state.band, made.words) == before
     typed(made, use_fit="yes", tab="job")
-    made._cards.boxes["job"][0].children[0].children[1].click()
+    press(made, "Print gauge card")
     assert asked == [TRAILER]  # the gauge card is of the healthy rig, whatever the other pages show
     assert made.state.shown.rig != TRAILER
 
@@ -723,7 +723,7 @@ def test_a_saved_bench_reopens_exactly(made, store):
     made.type_rig("hoses", 0, "bore", "oops")
     typed(made, tab="hose", add_length="77 ft", **GAUGES)
     held, picture = made.state.held, made.picture
-    made._files.name.entry.value = "Van 2"
+    made.shelf.name.entry.value = "Van 2"
     press(made, "Save bench")
     made._opened("yard/yard_truck")
     typed(made, tab="map", tank="50 gal")
@@ -769,7 +769,7 @@ def test_saved_readings_come_back_on_another_rig(made):
 
 
 def test_nothing_saved_is_replaced_before_it_is_asked_for_twice(made, store):
-    made._files.name.entry.value = "1/2 + 3/8"  # any name that a person gives
+    made.shelf.name.entry.value = "1/2 + 3/8"  # any name that a person gives
     assert "saved as" in press(made, "Save rig")
     made.type_rig("hoses", 0, "length", "181 ft")
     assert "already" in press(made, "Save rig")
@@ -791,22 +791,22 @@ def test_nothing_saved_is_replaced_before_it_is_asked_for_twice(made, store):
 def test_what_is_saved_is_renamed_taken_along_and_deleted(made, store, kind):
     typed(made, gauge_full="2400 psi")
     for name in ("Van: 1", "Van 2"):
-        made._files.name.entry.value = name
+        made.shelf.name.entry.value = name
         press(made, f"Save {kind}")
-    made._files.mine.entry.value = f"{kind}/Van: 1"
+    made.shelf.mine.entry.value = f"{kind}/Van: 1"
     assert "already" in press(made, "Rename")
-    made._files.name.entry.value = "CON"
+    made.shelf.name.entry.value = "CON"
     assert "now called CON" in press(made, "Rename")
     assert {key for _, key in made.shelf.own()} == {f"{kind}/CON", f"{kind}/Van 2"}
-    made._files.mine.entry.value = f"{kind}/CON"
+    made.shelf.mine.entry.value = f"{kind}/CON"
     press(made, "Export")
-    link = made._files._link.value
+    link = made.shelf._link.value
     assert "download=" in link
     data = b64decode(link.partition("base64,")[2].partition('"')[0])
     before = json.loads(json.dumps(made.state.held))
     made._opened("new/rig")
     name = {"rig": "CON.toml"}.get(kind, f"{kind}-CON.json")
-    made._files.brought.value = ({"name": name, "type": "", "size": len(data), "content": memoryview(data),
+    made.shelf.brought.value = ({"name": name, "type": "", "size": len(data), "content": memoryview(data),
                                   "last_modified": datetime(2026, 1, 1, tzinfo=UTC)},)  # fmt: skip
     if kind == "readings":
         assert made.state.held["sheet"]["gauge_full"] == "2400 psi"
@@ -901,35 +901,29 @@ def test_cards_are_printed_of_the_healthy_rig_and_of_the_job_as_shown(store):
 
     made = typed(Bench(store, write), tab="job", paper="A4", use_fit="yes", **GAUGES)
     made.use_units("metric")
-    gauge, job = made._cards.boxes["job"][0].children[0].children[1::-1]
-    gauge.click()
-    job.click()
+    press(made, "Print gauge card")
+    press(made, "Print job card")
     (rig, given), (plan, _) = asked
-    assert given == {"system": "metric", "paper": "A4", "basis": "as written down, not measured"}
+    assert given == {"system": "metric", "paper": "A4", "basis": "as written down, not measured", "unknowns": None}
     assert rig == TRAILER
     assert plan.rig == made.state.shown.rig != TRAILER
-    assert str(store.folder / "cards" / "card.html") in made._cards.said.value
-    assert "There is no PDF" in made._cards.said.value
+    assert str(store.folder / "cards" / "card.html") in made._printed.value
+    assert "There is no PDF" in made._printed.value
     made.type("run", "90 ft")
-    assert made._cards.said.value == ""  # what was written is of another job now
+    assert made._printed.value == ""  # what was written is of another job now
 
 
 def test_cards_on_paper(store, monkeypatch):
     # the paper itself is tested elsewhere; here that what the bench hands over makes paper, with a link that holds it
     monkeypatch.setattr(document, "print_pdf", lambda page, target: None)  # as where there is no browser
     made = typed(Bench(store, print_card), tab="job", job_name="Back drain")
-    for press, kind, words in zip(
-        made._cards.boxes["job"][0].children[0].children[:2],
-        ("job", "gauge"),
-        ("Back drain", "Gauge card: "),
-        strict=True,
-    ):
-        press.click()
+    for kind, words in (("job", "Back drain"), ("gauge", "Gauge card: ")):
+        press(made, f"Print {kind} card")
         (page,) = (store.folder / "cards").glob(f"{kind}-card-yard-trailer*.html")
         assert ("back-drain" in page.name) == (kind == "job")
         assert f"Printed {date.today()}. The rig: as written down, not measured." in page.read_text(encoding="utf-8")
-        assert str(page) in made._cards.said.value
-        assert b64encode(page.read_bytes()).decode() in made._cards.said.value
+        assert str(page) in made._printed.value
+        assert b64encode(page.read_bytes()).decode() in made._printed.value
         assert "Yard trailer" in page.read_text(encoding="utf-8")
         assert words in page.read_text(encoding="utf-8")
         assert page.read_text(encoding="utf-8").count(f"{date.today()}. ") == 1  # the day is said once
@@ -940,13 +934,12 @@ def test_a_card_takes_the_place_of_no_other_and_says_what_it_rests_on(store, mon
     made = typed(Bench(store, print_card), read_on="May 2", **GAUGES)
     made._act(BenchState.keep_as_healthy)
     made.type("tab", "job")
-    job = made._cards.boxes["job"][0].children[0].children[0]
-    job.click()
+    press(made, "Print job card")
     first = {path: path.read_bytes() for path in (store.folder / "cards").iterdir()}
     assert b"The rig: measured when all was well (May 2)." in next(iter(first.values()))
-    job.click()
+    press(made, "Print job card")
     made.type("job_name", "Front drain")
-    job.click()
+    press(made, "Print job card")
     names = sorted(path.name for path in (store.folder / "cards").iterdir())
     assert len(names) == 3
     assert sum("front-drain" in name for name in names) == 1
@@ -956,9 +949,9 @@ def test_a_card_takes_the_place_of_no_other_and_says_what_it_rests_on(store, mon
 def test_a_card_that_cannot_be_made_says_why(store):
     made = typed(Bench(store, print_card), tab="job")
     made.type_rig("site", None, "outlet_shut", "yes")
-    for press in made._cards.boxes["job"][0].children[0].children[:2]:
-        press.click()
-        assert "No card was written" in made._cards.said.value
+    for kind in ("job", "gauge"):
+        press(made, f"Print {kind} card")
+        assert "No card was written" in made._printed.value
 
 
 def test_a_bench_saved_before_there_were_jobs_opens(store):
@@ -995,7 +988,7 @@ def test_a_bench_saved_in_the_words_of_before_opens_in_those_of_today(store, bef
 
 def test_without_paper_there_is_no_button_for_it(made):
     made.type("tab", "job")
-    assert made._cards.boxes == {}
+    assert not [each for each in inside(made.box) if "Print" in getattr(each, "description", "")]
 
 
 def test_two_benches_on_one_store_the_second_is_told(tmp_path):
@@ -1013,6 +1006,6 @@ def test_the_second_is_told_also_when_it_chooses_its_paper(store):
     one, other = (Bench(BenchStore(store.folder), print_card) for _ in range(2))
     one._throttle.entry.value = "50 %"
     chosen = "Letter" if other.state.value("paper") == "A4" else "A4"
-    other._cards._paper.entry.value = chosen
+    other._paper.entry.value = chosen
     assert "open in another window or tab" in other._status.value
-    assert other._cards._paper.entry.value == other.state.value("paper") == chosen
+    assert other._paper.entry.value == other.state.value("paper") == chosen

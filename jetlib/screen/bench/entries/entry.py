@@ -91,13 +91,11 @@ def fresh_sheet():
 def is_sheet(held):
     """Whether plain values read from a file are texts that all entries can use; a sheet of before may lack some."""
     try:
-        if not held or not set(held) <= set(SHEET):
-            return False
         for name, typed in held.items():
             meaning_of(name, typed)
-    except (JetlibError, TypeError, AttributeError):
+    except (JetlibError, KeyError, TypeError, AttributeError):
         return False
-    return True
+    return bool(held)
 
 
 # --- what a text means ------------------------------------------------------------------------------

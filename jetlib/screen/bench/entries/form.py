@@ -289,8 +289,7 @@ def as_of_today(held):
     first, *disc = form["valve"]["kind"].partition(" and ")
     form["valve"]["kind"] = "".join([_CALLED.get(first, first), *disc])
     for part, _, texts in _each(form):
-        for name, text in new_part(part).items():
-            texts.setdefault(name, text)
+        texts.update(new_part(part) | texts)
     return form
 
 

@@ -110,7 +110,8 @@ def curves(columns, system):
     return charts(panels, 302, pieces, ((), ()))
 
 
-PAGE = Page((), draw, below=below)
+_CARDS = (("Print the comparison", "", lambda state: (table_of(state), state.shown)),)
+PAGE = Page((), draw, below=below, cards=_CARDS)
 
 
 # --- what is compared with --------------------------------------------------------------------------

@@ -63,7 +63,7 @@ def make_mine(state):
     hoses, done = other_hoses(state, state.rig.hoses)
     if not done:
         return "B is the same as A: swap a hose, add one, or take hose off the reel first."
-    if len(hoses) > 10:
+    if len(hoses) > forms.MOST["hoses"]:
         return "The bench holds ten sections of hose: remove one first."
     form = forms.form_of(state.rig.replace(hoses=hoses), state.system)
     start = {name: SHEET[name].start for name in _ENTRIES}

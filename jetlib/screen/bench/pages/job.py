@@ -42,10 +42,16 @@ def below(state):
     return f'<div style="line-height:1.4;max-width:820px"><b>To settle first</b><ul>{told}</ul></div>' if told else ""
 
 
+_CARDS = (
+    ("Print job card", "Verdict, what to settle, the steps and every number of this job",
+     lambda state: (plan_of(state), state.shown)),
+    ("Print gauge card", "What this rig's gauge reads when nothing is wrong, and what another reading means",
+     lambda state: (state.healthy.rig, state.healthy)),
+)  # fmt: skip
 JOB = Page((
     "job_name", "debris", "pipe", "run", "fall", "way", "bends", "access", "material", "condition", "branches", "stiff",
     "passes", "outside", "tank", "refill", "suction_bore", "suction_length", "inlet_head",
-), draw, below=below)  # fmt: skip
+), draw, below=below, cards=_CARDS)  # fmt: skip
 _ASKED = (*JOB.entries, "throttle", "system")
 
 
