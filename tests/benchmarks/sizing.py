@@ -26,11 +26,11 @@ def seconds(work, repeats=5):
 
 
 def fitted(rig, box, found):
-    """`rig` with each of the Found sets, as one rig of arrays."""
+    """`rig` with each of the sets that a DrillBox found, as one rig of arrays."""
     rear, front = rig.nozzle.jets[0], rig.nozzle.jets[-1]
     jets = [
         like.replace(bore=box.bores[size], count=count)
-        for like, size, count in zip((rear, rear, front), found.sizes, found.counts, strict=True)
+        for like, size, count in zip((rear, rear, front), *found[::-1], strict=True)
     ]
     return rig.replace(nozzle=rig.nozzle.replace(jets=jets))
 
@@ -43,7 +43,7 @@ def ratios():
         coefficients = (rig.nozzle.jets[0].discharge_coefficient, rig.nozzle.jets[-1].discharge_coefficient)
         box = DrillBox(box_of(), range(3, 9), range(0, 3), 3, *coefficients)
         area = matched_jets(rig).effective_area
-        near = len(box.between(area / WIDEST, area * WIDEST))
+        near = box.between(area / WIDEST, area * WIDEST).shape[-1]
         all_of_them = fitted(rig, box, box.between(0.0, np.inf))
         floor = seconds(lambda rig=all_of_them: operating_point(rig), 2)
         sized = seconds(lambda rig=rig: size_jets(rig, most_sizes=3))

@@ -9,7 +9,7 @@ from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.physics import water
 from jetlib.rig.hoses.surge import highest_pressure, pressures_needed
-from jetlib.rig.hoses.weight import PipeRun, hose_mass, usual_outside, water_mass, weight_per_metre
+from jetlib.rig.hoses.weight import PipeRun, drag, hose_mass, reach, usual_outside, water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Rig
 from jetlib.rig.parts.part import require_choice, require_one
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
@@ -115,7 +115,9 @@ class Question:
             weights.append(weight_per_metre(hose_mass(hose), hose.bore, density=density, outside_diameter=across))
         lengths = [hose.length for hose in hoses]
         off_reel = sum((hose.straight_length for hose in hoses), 0.0)
-        return self.pipe.drag(weights, lengths, off_reel), self.pipe.reach(point.reaction, weights, lengths)
+        run = off_reel if self.pipe.run is None else self.pipe.run
+        pipe = {"friction": self.pipe.friction, "turned": self.pipe.bends * self.pipe.bend}
+        return drag(weights, lengths, run=run, **pipe), reach(point.reaction, weights, lengths, **pipe)
 
     def needed(self, point, new):
         """What each hose of a point must be rated for, Pa; `new`: the places whose entry pressure counts."""
@@ -125,7 +127,7 @@ class Question:
     def readings(self, point, outside):
         """The readings of FittedLine by name, arrays of one shape. outside: place of each new hose -> its outside
         diameter; loss and masses are those of the new hoses, pressure_needed of the last of them."""
-        drag, reach = self.drag_and_reach(point, outside)
+        dragged, reached = self.drag_and_reach(point, outside)
         new, density = [point.rig.hoses[place] for place in outside], water.density(self.rig.water_temperature)
         empty = sum(hose.mass_per_metre * hose.length for hose in new)
         found = {
@@ -136,9 +138,9 @@ class Question:
             "nozzle_pressure": point.nozzle_pressure,
             "jet_power": point.nozzle_pressure * point.nozzle_flow,
             "pull": point.reaction,
-            "drag": drag,
-            "pull_left": point.reaction - drag,
-            "reach": reach,
+            "drag": dragged,
+            "pull_left": point.reaction - dragged,
+            "reach": reached,
             "pressure_needed": self.needed(point, outside)[max(outside)],
             "mass_empty": empty,
             "mass_full": empty + sum(water_mass(hose.bore, density=density) * hose.length for hose in new),

@@ -169,12 +169,3 @@ class PipeRun(Part):
             f"The bends are too tight: they leave the hose a radius of {both(float(room), 'coil_diameter')}, its "
             f"bend radius is {both(size.bend_radius, 'coil_diameter')}."
         ]
-
-    def drag(self, weights: list | tuple, lengths: list | tuple, off_reel: Values) -> Values:
-        """Pull (N) that the line takes: weights N/m and lengths m from the pump on; off_reel m if no run was given."""
-        run = off_reel if self.run is None else self.run
-        return drag(weights, lengths, run=run, friction=self.friction, turned=self.bends * self.bend)
-
-    def reach(self, pull: Values, weights: list | tuple, lengths: list | tuple) -> Values:
-        """How much of the line (m, from the nozzle back) the pull (N) can drag; as `drag`."""
-        return reach(pull, weights, lengths, friction=self.friction, turned=self.bends * self.bend)

@@ -63,27 +63,6 @@ def hole_counts(counts, name):
 
 
 @dataclass(frozen=True, eq=False)
-class Found:
-    """Jet sets, one an entry: `counts` (3, sets) holes of rear, rear of the second size, and front; `sizes` (3, sets)
-    the place of each in the box (that of another group where there is no hole)."""
-
-    counts: np.ndarray
-    sizes: np.ndarray
-
-    def __len__(self):
-        return self.counts.shape[1]
-
-    def take(self, where):
-        """Some of them."""
-        return Found(self.counts[:, where], self.sizes[:, where])
-
-    @staticmethod
-    def join(parts):
-        """All of them in one."""
-        return Found(np.hstack([each.counts for each in parts]), np.hstack([each.sizes for each in parts]))
-
-
-@dataclass(frozen=True, eq=False)
 class DrillBox:
     """All sets of rear holes of one size, or of two in balance, and front holes of one size.
 
@@ -157,7 +136,11 @@ class DrillBox:
         return float(some[some > 0].min()) if (some > 0).any() else 0.0, float(some.max())
 
     def between(self, low, high):
-        """The Found sets whose effective area is `low` (m2) or more and less than `high`."""
+        """The sets whose effective area is `low` (m2) or more and less than `high`, an array of shape (2, 3, sets).
+
+        First how many holes of rear, rear of the second size, and front, then the place of each drill in the box (that
+        of another group where there is no hole).
+        """
         (rear, areas), (front, front_areas) = self._rear, self._front
         first = np.searchsorted(areas, low - front_areas)
         many = np.searchsorted(areas, high - front_areas) - first
@@ -168,8 +151,7 @@ class DrillBox:
         counts = np.stack([rear[0], rear[1], front[0]])
         sizes = np.stack([rear[2], rear[3], np.where(front[0] > 0, front[1], rear[2])])
         sizes[:2] = np.where(rear[0] > 0, sizes[:2], sizes[2])
-        found = Found(counts, sizes)
-        return found.take((number_of_sizes(found) <= self.most_sizes) & (counts.sum(axis=0) > 0))
+        return np.stack([counts, sizes])[..., (number_of_sizes(sizes) <= self.most_sizes) & (counts.sum(axis=0) > 0)]
 
 
 def splits(holes):
@@ -177,9 +159,9 @@ def splits(holes):
     return [second for second in range(1, holes) if balanced(holes, second)]
 
 
-def number_of_sizes(found):
-    """How many drills each of the Found sets uses."""
-    first, second, front = found.sizes
+def number_of_sizes(sizes):
+    """How many drills each set uses, of the places (3, sets) of its drills."""
+    first, second, front = sizes
     return 1 + (second != first) + ((front != first) & (front != second))
 
 

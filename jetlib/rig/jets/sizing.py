@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.rig.jets.drill_box import DrillBox, Found, box_of, hole_counts, number_of_sizes
+from jetlib.rig.jets.drill_box import DrillBox, box_of, hole_counts, number_of_sizes
 from jetlib.rig.jets.jet_set import DrilledGroup, JetSet, JetSets
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Jet, Rig
@@ -100,7 +100,7 @@ class _Search:
     aim: str
 
     def run(self):
-        """The best Found sets in order (None if there are none), how many were solved, the strongest pull seen (N)."""
+        """The best sets in order (None if there are none), how many were solved, and the strongest pull seen (N)."""
         width, solved, strongest = _FIRST_WIDTH, 0, -np.inf
         spans, kept, scores = [(self.area / width, self.area * width)], [], np.zeros(0)
         if self.aim != "matched":
@@ -108,11 +108,11 @@ class _Search:
         while True:
             for low, high in spans:
                 found = self.box.between(low, high)
-                solved += len(found)
-                if len(found):
+                solved += found.shape[-1]
+                if found.size:
                     score, pull, good = self.judge(found)
                     strongest = max(strongest, float(pull.max()))
-                    kept.append(found.take(good))
+                    kept.append(found[..., good])
                     scores = np.concatenate([scores, score[good]])
             enough = np.partition(scores, self.top - 1)[self.top - 1] if len(scores) >= self.top else np.inf
             if width >= WIDEST or enough < self.power_lost(np.array([self.area / width, self.area * width])).min():
@@ -122,15 +122,15 @@ class _Search:
         if not len(scores):
             return None, solved, strongest
         near = scores <= (np.inf if enough == np.inf else enough + 1e-9)
-        found, scores = Found.join(kept).take(near), scores[near]
-        return found.take(_order(found, scores)[: self.top]), solved, strongest
+        found, scores = np.concatenate(kept, axis=-1)[..., near], scores[near]
+        return found[..., _order(found, scores)[: self.top]], solved, strongest
 
     def fitted(self, found):
-        """The rig with each of the Found sets, as one rig of arrays."""
+        """The rig with each of the sets, as one rig of arrays."""
         rear, front = self.patterns
         jets = [
             pattern.replace(bore=self.box.bores[size], count=count)
-            for pattern, size, count in zip((rear, rear, front), found.sizes, found.counts, strict=True)
+            for pattern, size, count in zip((rear, rear, front), *found[::-1], strict=True)
         ]
         return self.rig.with_jets(jets)
 
@@ -138,7 +138,7 @@ class _Search:
         """Score of each, its pull (N), and whether it may be listed."""
         point = operating_point(self.fitted(found))
         pull = np.asarray(point.reaction)
-        pulls = (pull > 0.0) | (found.counts[:2].sum(axis=0) == 0)  # with front holes alone there is no pull to keep
+        pulls = (pull > 0.0) | (found[0, :2].sum(axis=0) == 0)  # with front holes alone there is no pull to keep
         enough = pulls if self.floor is None else pull >= self.floor
         disc = self.rig.burst_disc
         intact = ~np.asarray(point.disc_open) | (disc is not None and disc.opened)
@@ -153,7 +153,7 @@ class _Search:
         return short + self.wear_weight * self.unevenness(found)
 
     def unevenness(self, found):
-        bores = self.box.bores[found.sizes]
+        bores = self.box.bores[found[1]]
         return 1.0 - bores.min(axis=0) / bores.max(axis=0)
 
     def power_lost(self, areas):
@@ -177,10 +177,9 @@ class _Search:
             "score": self.score(point, found),
             **{name: getattr(point, name) for name in ("gauge", "nozzle_flow", "bypass_flow", "nozzle_pressure")},
         }
-        for at in range(len(found)):
+        for at in range(found.shape[-1]):
             groups, jets = [], []
-            ends = zip(("rear", "rear", "front"), found.counts[:, at].tolist(), found.sizes[:, at], strict=True)
-            for end, count, size in ends:
+            for end, count, size in zip(("rear", "rear", "front"), *found[..., at].tolist(), strict=True):
                 if count:
                     drill = self.box.drills[size]
                     groups.append(DrilledGroup(end, count, drill))
@@ -196,8 +195,9 @@ def _losses(point):
 
 
 def _order(found, scores):
-    """Places of the Found sets, best first; the same whatever order they come in."""
-    keys = [*found.sizes, *found.counts, found.counts.sum(axis=0), number_of_sizes(found), np.round(scores, 7)]
+    """Places of the sets, best first; the same whatever order they come in."""
+    counts, sizes = found
+    keys = [*sizes, *counts, counts.sum(axis=0), number_of_sizes(sizes), np.round(scores, 7)]
     return np.lexsort(keys)
 
 

@@ -103,10 +103,10 @@ def test_box_holds_every_set_once(most_sizes, rear_holes, front_holes):
     box = DrillBox(drills, rear_holes, front_holes, most_sizes, 0.7, 0.8)
     found = box.between(0.0, np.inf)
     wanted = list(every_set(drills, rear_holes, front_holes, most_sizes))
-    assert box.count == len(found) == len(wanted)
-    assert number_of_sizes(found).max() <= most_sizes
+    assert box.count == found.shape[-1] == len(wanted)
+    assert number_of_sizes(found[1]).max() <= most_sizes
     listed = set()
-    for counts, sizes in zip(found.counts.T, found.sizes.T, strict=True):
+    for counts, sizes in found.T.swapaxes(1, 2):
         groups = zip(("rear", "rear", "front"), counts, sizes, strict=True)
         listed.add(tuple((end, int(count), drills[size]) for end, count, size in groups if count))
     assert listed == set(wanted)
@@ -118,8 +118,9 @@ def test_box_holds_every_set_once(most_sizes, rear_holes, front_holes):
     areas = [area(groups) for groups in wanted]
     assert (low, high) == (pytest.approx(min(areas)), pytest.approx(max(areas)))
     middle = float(np.median(areas)) * (1 + 1e-12)
-    assert len(box.between(0.0, middle)) == sum(each < middle for each in areas)
-    assert len(box.between(0.0, middle)) + len(box.between(middle, np.inf)) == len(areas)
+    below, above = box.between(0.0, middle).shape[-1], box.between(middle, np.inf).shape[-1]
+    assert below == sum(each < middle for each in areas)
+    assert below + above == len(areas)
 
 
 def test_box_of_drills():
@@ -179,10 +180,9 @@ def test_nothing_better_is_left_out(name, wear_weight):
     box = DrillBox(box_of(), range(3, 9), [0, 1, 2], 2, rear.discharge_coefficient, front.discharge_coefficient)
     area = matched_jets(rig).effective_area
     found = box.between(area / WIDEST, area * WIDEST)
-    bores = box.bores[found.sizes]
-    jets = [
-        jet.replace(bore=bore, count=n) for jet, bore, n in zip((rear, rear, front), bores, found.counts, strict=True)
-    ]
+    counts, sizes = found
+    bores = box.bores[sizes]
+    jets = [jet.replace(bore=bore, count=n) for jet, bore, n in zip((rear, rear, front), bores, counts, strict=True)]
     point = operating_point(rig.replace(nozzle=rig.nozzle.replace(jets=jets)))
     score = point.bypass_flow / point.pump_flow + np.maximum(1.0 - point.gauge / rig.unloader.setting, 0.0)
     score = score + wear_weight * (1.0 - bores.min(axis=0) / bores.max(axis=0))
@@ -190,7 +190,7 @@ def test_nothing_better_is_left_out(name, wear_weight):
     best = size_jets(rig, wear_weight=wear_weight, keep_pull=10.0, top=40)
     assert [one.score for one in best] == pytest.approx(score[:40], abs=1e-7)
     assert best.considered == box.count
-    assert best.solved <= len(found)
+    assert best.solved <= found.shape[-1]
 
 
 @ON_RIGS
