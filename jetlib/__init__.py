@@ -40,7 +40,9 @@ _ROOMS = {
     "units": "si from_si both quantity",
     "units.readings_table": "ReadingsTable",
     "course.exercises.yard_job": "yard_plan",
-    "paper": "print_card print_check_record print_records print_set",
+    "paper.cards.bench": "print_card",
+    "paper.sheets.class_set": "print_set",
+    "paper.sheets.records": "print_check_record print_records",
 }
 _HOME = {name: f"jetlib.{room}" for room, names in _ROOMS.items() for name in names.split()}
 

@@ -106,7 +106,7 @@ SHOWN = [name for name in jetlib.screen.__all__ if ">>>" in (inspect.getdoc(geta
 @pytest.mark.parametrize("name", [*(name for name in jetlib.__all__ if callable(getattr(jetlib, name))), *SHOWN])
 def test_an_example_is_true(name, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr("jetlib.paper.page.browser.find_browser", lambda: None)
+    monkeypatch.setattr("jetlib.paper.page.document.find_browser", lambda: None)
     names = {each: getattr(jetlib, each) for each in jetlib.__all__}
     names |= {each: getattr(jetlib.screen, each) for each in SHOWN}
     found = names[name]

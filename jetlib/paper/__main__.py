@@ -9,10 +9,10 @@ from jetlib.course.classroom.print_orders import Order, rig_called
 from jetlib.course.classroom.session_plan import plans
 from jetlib.course.exercises.yard_job import yard_job
 from jetlib.errors import JetlibError
-from jetlib.paper import class_records, class_set, job_card, write
-from jetlib.paper.page.browser import find_browser
-from jetlib.paper.page.document import PAPERS
-from jetlib.paper.sheets.class_set import sheets_of
+from jetlib.paper.cards.bench import job_card
+from jetlib.paper.page.document import PAPERS, find_browser, write
+from jetlib.paper.sheets.class_set import class_set, sheets_of
+from jetlib.paper.sheets.records import class_records
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.job.plan import plan_job
 from jetlib.rig.parts.rig_file import demo_rigs

@@ -37,24 +37,19 @@ def _inch_and_millimetre(row):
 
 
 @cache
-def _all_drills():
+def _drills_of(series):
+    if series is not None:
+        return tuple(row for row in _drills_of(None) if row.series == series)
     rows = rows_of("drills.csv", Drill, _inch_and_millimetre)
     return tuple(sorted(rows, key=lambda row: row.diameter))
 
 
 def drills(series=None):
     """Drills, smallest first, of one series (number, letter, fraction, metric) or of all."""
-    if series is None:
-        return _all_drills()
-    asked = plain_name(series, "series")
-    if asked not in SERIES:
+    asked = None if series is None else plain_name(series, "series")
+    if asked not in (None, *SERIES):
         raise unknown(series, "series", SERIES)
     return _drills_of(asked)
-
-
-@cache
-def _drills_of(series):
-    return tuple(row for row in _all_drills() if row.series == series)
 
 
 @cache
@@ -67,7 +62,7 @@ def _drills_by_name():
         "metric": ("{} mm", "{}mm", "{}"),
     }
     names = {}
-    for row in _all_drills():
+    for row in drills():
         name = row.name.lower()
         names.update(dict.fromkeys((form.format(name) for form in spellings[row.series]), row))
         if row.series == "metric":
@@ -85,7 +80,7 @@ def drill(name):
     try:
         return _drills_by_name()[asked]
     except KeyError:
-        raise unknown(name, "drill", [row.label for row in _all_drills()]) from None
+        raise unknown(name, "drill", [row.label for row in drills()]) from None
 
 
 def next_drill(diameter, step=1, *, series="number"):

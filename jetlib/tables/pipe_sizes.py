@@ -60,10 +60,6 @@ def pipe(label):
     raise unknown(label, "pipe", [row.label for row in pipes()])
 
 
-def _yes_or_no(cell):
-    return one_of("yes", "no")(cell) == "yes"
-
-
 @dataclass(frozen=True)
 class PipeLimit:
     """The most pressure (Pa), `limit`, that a sound pipe of a `family` of materials is to be jetted with.
@@ -73,7 +69,7 @@ class PipeLimit:
 
     family: str
     limit: float = column(number(100, 20000, times="6894.757293168361"), "limit_psi")
-    coded: bool = column(_yes_or_no)
+    coded: bool = column(lambda cell: one_of("yes", "no")(cell) == "yes")
     source: str
     confidence: str
 

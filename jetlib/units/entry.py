@@ -7,10 +7,11 @@ guessing how it was read. What is refused is refused in the reader's words (`Jet
 
 import re
 import unicodedata
+from contextlib import suppress
 
 from jetlib import tables
 from jetlib.errors import JetlibError
-from jetlib.units import example, from_si, si, text, unit_label
+from jetlib.units import SYSTEMS, example, from_si, si, text, unit_label
 from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import clip, page_words, range_words
 
@@ -164,14 +165,11 @@ def _inside(value, kind, low, high):
     for end, past in ((low, lambda: value < low), (high, lambda: value > high)):
         if end is not None and past():
             slack = 1e-9 * abs((high if high is not None else end) - (low if low is not None else 0.0))
-            if abs(value - end) > slack and not _reads_the_same(value, end, kind):
+            alike = (text(value, kind, system) == text(end, kind, system) for system in SYSTEMS)
+            if abs(value - end) > slack and not any(alike):
                 raise out_of_range(value, kind, low, high)
             return end
     return value
-
-
-def _reads_the_same(value, end, kind):
-    return any(text(value, kind, system) == text(end, kind, system) for system in ("US", "metric"))
 
 
 def out_of_range(value, kind, low, high):
@@ -234,7 +232,9 @@ def _quantities(plain, kind, system):
         for flow in _timed_flows(plain, system):
             volume, timed, time = flow.partition(" in ")
             if timed and " at " not in time:
-                yield from _per_second(volume, time)
+                with suppress(JetlibError):  # no volume or no time
+                    if (took := si(time, "time")) > 0:
+                        yield f"{si(volume, 'volume') / took * 1e3:.9g} L/s"
     elif kind == "pressure" and (swing := _swing(plain, system)):
         yield swing
     if "-" in (hints := KINDS[kind].hints) and re.fullmatch(r"-\d{1,2}", plain):
@@ -253,15 +253,6 @@ def _swing(plain, system):
     low, unit, high, other = found.groups()
     ends = (_with_unit(f"{end} {own or other}", "pressure", system) for end, own in ((low, unit), (high, other)))
     return " to ".join(ends)
-
-
-def _per_second(volume, time):
-    try:
-        took = si(time, "time")
-        if took > 0:
-            yield f"{si(volume, 'volume') / took * 1e3:.9g} L/s"
-    except JetlibError:
-        return
 
 
 def _with_unit(plain, kind, system):

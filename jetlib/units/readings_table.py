@@ -35,7 +35,13 @@ class ReadingsTable:
     def cells(self) -> list:
         """The table as rows of texts: label, then one text for each system."""
         systems = SYSTEMS if self.system == "both" else (self.system,)
-        return [(str(label), *(_cell(value, kind, each) for each in systems)) for label, value, kind in self.rows]
+
+        def cell(value, kind, system):
+            if value is None:
+                return "—"
+            return str(value) if kind is None else text(value, kind, system)
+
+        return [(str(label), *(cell(value, kind, each) for each in systems)) for label, value, kind in self.rows]
 
     def __repr__(self):
         return "\n\n".join(table.text() for table in self._tables()) if self.rows else "no readings"
@@ -110,9 +116,3 @@ def _groups(labels):
     heads = {tuple(heads) for _, *heads in groups}
     alike = len(groups) > 1 and len(heads) == 1 and len(groups[0]) > 2 and all(name for name, *_ in groups)
     return (tuple(name for name, *_ in groups), heads.pop()) if alike else ((), ())
-
-
-def _cell(value, kind, system):
-    if value is None:
-        return "—"
-    return str(value) if kind is None else text(value, kind, system)

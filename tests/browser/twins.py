@@ -46,4 +46,4 @@ def between(console, control, share):
     """Text for the entry of a control: `share` of the way from its least to its largest."""
     field = console._fields[control.name]
     value = field.low + share * (field.high - field.low)
-    return field._words_of(round(value) if isinstance(control, Count) else value)
+    return field.words(round(value) if isinstance(control, Count) else value)

@@ -20,16 +20,12 @@ from jetlib.course.exercises.yard_job import yard_plan
 from jetlib.course.pages.consoles import CONSOLES
 from jetlib.course.pages.contents import LESSONS
 from jetlib.errors import JetlibError
-from jetlib.paper import (
-    answer_key,
-    assessment_sheets,
-    gauge_card,
-    handout,
-    hidden_fault_sheets,
-    job_card,
-    rig_tables,
-    seat_sheets,
-)
+from jetlib.paper.cards.bench import job_card
+from jetlib.paper.cards.gauge import gauge_card
+from jetlib.paper.cards.rig import rig_tables
+from jetlib.paper.sheets.answers import answer_key, assessment_sheets, seat_sheets
+from jetlib.paper.sheets.drills import hidden_fault_sheets
+from jetlib.paper.sheets.lesson import handout
 from jetlib.screen.consoles.job_card import job_card as on_a_card
 from jetlib.tables import DATA
 from jetlib.units import SYSTEMS, si

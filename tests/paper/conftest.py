@@ -11,8 +11,13 @@ import pypdfium2
 import pytest
 
 from jetlib.course.exercises.yard_job import yard_plan
-from jetlib.paper import answer_key, gauge_card, handout, hidden_fault_sheets, job_card, rig_tables, seat_sheets
-from jetlib.paper.page.browser import find_browser
+from jetlib.paper.cards.bench import job_card
+from jetlib.paper.cards.gauge import gauge_card
+from jetlib.paper.cards.rig import rig_tables
+from jetlib.paper.page.document import find_browser
+from jetlib.paper.sheets.answers import answer_key, seat_sheets
+from jetlib.paper.sheets.drills import hidden_fault_sheets
+from jetlib.paper.sheets.lesson import handout
 from jetlib.rig.parts.rig_file import demo_rig
 
 

@@ -20,7 +20,7 @@ from platformdirs.macos import MacOS
 
 from jetlib.course.store import locked_folder
 from jetlib.course.store.locked_folder import LockedFolder
-from jetlib.paper.page import browser
+from jetlib.paper.page import document as browser
 from jetlib.screen.page import plain_errors
 from jetlib.tables import atomic
 

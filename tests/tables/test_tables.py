@@ -16,7 +16,7 @@ from jetlib.tables import csv_table, drill_sizes
 
 INCH = 0.0254
 READERS = {
-    "drills.csv": (tables.drills, drill_sizes._all_drills),
+    "drills.csv": (tables.drills, drill_sizes._drills_of),
     "hoses.csv": (tables.hoses, tables.hoses),
     "pipes.csv": (tables.pipes, tables.pipes),
     "roughness.csv": (tables.roughnesses, tables.roughnesses),

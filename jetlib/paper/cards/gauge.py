@@ -1,11 +1,12 @@
 """A rig's gauge card: what the one gauge should show, and what another reading means and asks to be checked."""
 
 import datetime
+from itertools import compress
 
 import numpy as np
 
-from jetlib.paper.cards.rig_words import SOURCE, file_part, in_words, require_rig, title_of
-from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
+from jetlib.paper.cards.rig import SOURCE, file_part, in_words, require_rig, title_of
+from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section
 from jetlib.paper.page.style import fill
 from jetlib.rig.diagnosis.checks import check_of, checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
@@ -29,7 +30,6 @@ def gauge_card(rig, *, system="US", paper="A4", unknowns=None):
 
     unknowns: the Unknowns of a rig that was measured when all was well; None: nobody has measured it.
     """
-    require(system, paper)
     require_rig(rig, "gauge_card(load_rig(path))")
     sound = signature(rig, "healthy")
     on = f"{datetime.date.today():%Y-%m-%d}"
@@ -69,29 +69,19 @@ def _healthy(rig, sound, system, unknowns):
 
 
 def _faults(rig, sound, system):
-    return [
-        (*(_SIGNS[sign] for sign in signs), _streams(streams), *_row(each, system))
-        for (signs, streams), found in sorted(_patterns(rig, sound).items(), key=lambda each: each[0])
-        for each in found
-    ]
-
-
-def _streams(streams):
-    at = [place for place, seen in zip(_PLACES, streams, strict=True) if seen]
-    return "always" if len(at) == len(_PLACES) else ", ".join(at) or "none"
-
-
-def _patterns(rig, sound):
-    """{(signs of the gauge, stream): signatures} of everything that can be wrong with this rig."""
-    found = {}
+    """Rows of everything that can be wrong with this rig: signs of the gauge, stream, what it can be, what to check."""
+    found = []
     for fault in faults_of(rig):
-        if fault.name == "healthy":
-            continue
-        shown = signature(rig, fault)
-        change = shown.gauge / sound.gauge - 1.0
-        signs = tuple(int(sign) for sign in np.where(np.abs(change) <= _SAME, 0, np.sign(change)))
-        found.setdefault((signs, tuple(bool(each) for each in shown.return_seen)), []).append(shown)
-    return found
+        if fault.name != "healthy":
+            shown = signature(rig, fault)
+            change = shown.gauge / sound.gauge - 1.0
+            signs = np.where(np.abs(change) <= _SAME, 0, np.sign(change)).tolist()
+            found.append((signs, [bool(each) for each in shown.return_seen], shown))
+    rows = []
+    for signs, streams, shown in sorted(found, key=lambda each: each[:2]):
+        stream = "always" if all(streams) else ", ".join(compress(_PLACES, streams)) or "none"
+        rows.append((*(_SIGNS[sign] for sign in signs), stream, *_row(shown, system)))
+    return rows
 
 
 def _row(shown, system):

@@ -1,14 +1,16 @@
-"""A document to print: its parts, what its footer says, and how it comes to disk."""
+"""A document to print: its parts, what its footer says, and how it comes to disk, as HTML and by a Chromium as PDF."""
 
+import os
 import re
+import shutil
+import subprocess
+import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
 import jetlib
 from jetlib.errors import JetlibError
-from jetlib.paper.page.browser import print_pdf
-from jetlib.paper.page.style import STYLE, fill
-from jetlib.paper.page.typeface import font_faces
+from jetlib.paper.page.style import STYLE, fill, font_faces
 from jetlib.units import SYSTEMS
 from jetlib.units.refusal import cut
 
@@ -26,6 +28,8 @@ WHIPS = (
 MANUAL = "The machine's manual, local codes and a licensed operator come before anything printed here."
 CAUTIONS = (INJECTION, WHIPS, MANUAL)
 NO_SEED = "the same for everybody"
+_BROWSERS = ("chromium", "chromium-browser", "google-chrome", "chrome", "msedge")
+_SECONDS = 120
 _FILE = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]*")
 _FOREIGN = re.compile(
     r"<\s*(script|iframe|object|embed|link|base|form)\b|\son\w+\s*=\s*[\"']|javascript:"
@@ -61,7 +65,10 @@ class Document:
     paper: str = "A4"
 
     def __post_init__(self):
-        require(self.system, self.paper)
+        if self.system not in SYSTEMS:
+            raise JetlibError(f'system is {cut(self.system)}; write "US" or "metric"')
+        if self.paper not in PAPERS:
+            raise JetlibError(f'paper is {cut(self.paper)}; write "A4", "Letter" or "A5"')
         if not _FILE.fullmatch(self.name):
             raise JetlibError(f"name is {cut(self.name)}; write letters, digits, dots and dashes: handout-02")
         if not self.sections:
@@ -83,14 +90,6 @@ class Document:
         return page
 
 
-def require(system, paper):
-    """JetlibError unless both are known."""
-    if system not in SYSTEMS:
-        raise JetlibError(f'system is {cut(system)}; write "US" or "metric"')
-    if paper not in PAPERS:
-        raise JetlibError(f'paper is {cut(paper)}; write "A4", "Letter" or "A5"')
-
-
 def write(document, folder=".", *, pdf=True):
     """Paths (a list) of what was written in `folder`: the HTML always, the PDF too where a browser is found.
 
@@ -105,6 +104,44 @@ def write(document, folder=".", *, pdf=True):
         raise JetlibError(f"{page} cannot be written ({error.strerror}); write --out with a folder of yours") from None
     made = print_pdf(page, page.with_suffix(".pdf")) if pdf else None
     return [page] if made is None else [page, made]
+
+
+def find_browser():
+    """Path of a Chromium, or None."""
+    return next((found for name in _BROWSERS if (found := shutil.which(name))), None)
+
+
+def print_pdf(page, target):
+    """Path of the PDF made of an HTML file, or None where there is no browser. JetlibError if the browser fails."""
+    browser = find_browser()
+    if browser is None:
+        return None
+    page, target = Path(page).resolve(), Path(target).resolve()
+    target.unlink(missing_ok=True)  # an old one must not pass for the new one
+    with tempfile.TemporaryDirectory(prefix="jetlib-print-", ignore_cleanup_errors=True) as profile:
+        command = [
+            browser,
+            "--headless",
+            "--disable-gpu",
+            "--no-first-run",
+            "--disable-background-networking",
+            f"--user-data-dir={profile}",
+            "--no-pdf-header-footer",
+            f"--print-to-pdf={target}",
+            page.as_uri(),
+        ]
+        if hasattr(os, "geteuid") and os.geteuid() == 0:
+            command.insert(1, "--no-sandbox")  # Chromium will not start for root otherwise
+        try:
+            done = subprocess.run(command, capture_output=True, text=True, timeout=_SECONDS, check=False)
+        except subprocess.TimeoutExpired:
+            raise JetlibError(
+                f"{browser} took more than {_SECONDS} s over {page.name}; print the HTML by hand"
+            ) from None
+    if not target.is_file():
+        last = (done.stderr.strip().splitlines() or ["no word why"])[-1]
+        raise JetlibError(f"{browser} made no PDF of {page.name} ({last[:120]}); print the HTML by hand")
+    return target
 
 
 def _in_css(words):

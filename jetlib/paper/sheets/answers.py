@@ -1,14 +1,13 @@
 """Answer keys: of one seed with everything worked, and of a room in which each seat has numbers of its own."""
 
 import re
-from html import escape
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.assessment import assessment_exercises, letters_of
 from jetlib.errors import JetlibError
-from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section, require
+from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section
 from jetlib.paper.page.prose import prose
-from jetlib.paper.page.style import caution, table
+from jetlib.paper.page.style import fill
 from jetlib.paper.sheets.lesson import cells, exercises_in_order, page_of
 from jetlib.paper.sheets.questions import asked, keyed, mistake_rows, prediction_rows, right_words
 from jetlib.units.refusal import cut
@@ -24,19 +23,17 @@ def answer_key(lesson, *, seed=1, system="US", paper="A4", only=None):
 
     only: ids of the exercises wanted; all unless given, and then the lesson's predictions too.
     """
-    require(system, paper)
     page, chosen = page_of(lesson), _chosen(lesson, only)
-    parts = [caution(*CAUTIONS)]
-    if only is None and lesson in bank.lessons() and bank.predictions(lesson):
-        rows = prediction_rows(bank.predictions(lesson), system)
-        parts += ["<h2>Predictions</h2>", table(("Prediction", "Answer", "Why"), rows, style="wide close")]
+    predictions, seen = (), ()
     if only is None:
-        parts += _seen_on_consoles(lesson)
-    parts.append("<h2>Exercises</h2>")
-    parts += [keyed(number, each.variant(seed), system) for number, each in enumerate(chosen, start=1)]
+        predictions = bank.predictions(lesson) if lesson in bank.lessons() else ()
+        seen = _seen_on_consoles(lesson)
+    keyed_all = [keyed(number, each.variant(seed), system) for number, each in enumerate(chosen, start=1)]
+    body = fill("answers", cautions=CAUTIONS, predictions=prediction_rows(predictions, system), seen=seen,
+                keyed=keyed_all)  # fmt: skip
     title = f"Answer key, lesson {page.number}: {page.title}"
     lead = f"For sheets and handouts of seed {seed} in {system} units. For the trainer."
-    section = Section(title, "\n".join(parts), _SOURCE.format(page.number), seed, lead)
+    section = Section(title, body, _SOURCE.format(page.number), seed, lead)
     return Document(f"key-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
 
 
@@ -49,7 +46,7 @@ def _seen_on_consoles(lesson):
             both = zip(asked_here or _items(_FOLD.sub("", before)), _items(folded[1]), strict=True)
             parts.append(prose("\n".join(f"1. {question}<br>**Seen:** {answer}" for question, answer in both)))
         before = words
-    return ["<h2>Questions to the consoles</h2>", *parts] if parts else []
+    return parts
 
 
 def _items(markdown):
@@ -88,16 +85,15 @@ def assessment_sheets(seats, *, seed=1, system="US", paper="A4"):
 
 def _for_seats(chosen, seats, seed, system, paper, title, source, name, lead, *, card=False):
     """(sheets, key) of the exercises chosen. lead: what stands above the key; card: sheets set close."""
-    require(system, paper)
     dealt = _dealt(chosen, checked_seats(seats), seed, system)
     sheets = []
     for seat, (own_seed, variants) in enumerate(dealt, start=1):
         questions = (asked(at, each, system, most_lines=3 if card else 5) for at, each in enumerate(variants, start=1))
-        body = caution(f"{INJECTION} {MANUAL}") + "\n".join(questions)
+        body = fill("caution", lines=(f"{INJECTION} {MANUAL}",)) + "\n".join(questions)
         sheets.append(Section(f"Seat {seat}. {title}", body, source, own_seed, card=card, named=True))
     key = Section(
         f"Key to {seats} sheets. {title}",
-        caution(*CAUTIONS) + "\n".join(_across(number, dealt, system) for number in range(len(chosen))),
+        fill("caution", lines=CAUTIONS) + "\n".join(_across(number, dealt, system) for number in range(len(chosen))),
         source + f"; the seats' own seeds run from {seed} to {dealt[-1][0]}",
         seed,
         f"Seats 1 to {seats}, {system} units. {lead}",
@@ -140,20 +136,14 @@ def _dealt(chosen, seats, seed, system):
 
 def _across(number, dealt, system):
     """One exercise over all seats: answers, wrong answers by mistake, and what to say about each."""
-    first = dealt[0][1][number]
+    exercise = dealt[0][1][number].exercise
     made = [mistake_rows(variants[number], system) for _, variants in dealt]
     told = {name: words for rows in reversed(made) for _, name, words in rows}  # the first seat's words
-    letters = {name: letter for name, letter in letters_of(first.exercise).items() if name in told}
+    letters = {name: letter for name, letter in letters_of(exercise).items() if name in told}
     rows = []
     for seat, ((own_seed, variants), mistakes) in enumerate(zip(dealt, made, strict=True), start=1):
         wrong = {name: written for written, name, _ in mistakes}
         right = right_words(variants[number], system)
         rows.append((f"{seat}", f"{own_seed}", right, *(wrong.get(name, "–") for name in letters)))
     said = [(letter, name, told[name]) for name, letter in letters.items()]
-    heads = ("", "What went wrong", "What to say (numbers of the first seat that has it)")
-    return (
-        f'<div data-exercise="{first.exercise.id}"><h2>{number + 1}. {escape(first.exercise.title)}</h2>'
-        + table(("Seat", "Seed", "Right", *letters.values()), rows, numbers=(0, 1), style="close")
-        + table(heads, said, style="wide close")
-        + "</div>"
-    )
+    return fill("across", exercise=exercise, number=number + 1, letters=[*letters.values()], rows=rows, said=said)

@@ -8,14 +8,13 @@ from os import PathLike
 from jetlib.course.classroom.print_orders import rig_called
 from jetlib.course.exercises.yard_job import yard_job
 from jetlib.errors import JetlibError
+from jetlib.paper.cards.bench import job_card
 from jetlib.paper.cards.gauge import gauge_card
-from jetlib.paper.cards.job import job_card
-from jetlib.paper.cards.tables import rig_tables
+from jetlib.paper.cards.rig import rig_tables
 from jetlib.paper.page.document import Document, write
 from jetlib.paper.sheets.answers import answer_key, assessment_sheets, seat_sheets
-from jetlib.paper.sheets.callouts import callout_sheet
-from jetlib.paper.sheets.handout import handout
-from jetlib.paper.sheets.hidden_fault import hidden_fault_sheets
+from jetlib.paper.sheets.drills import callout_sheet, hidden_fault_sheets
+from jetlib.paper.sheets.lesson import handout
 from jetlib.paper.sheets.records import attendance_list, seat_slips
 from jetlib.rig.job.plan import plan_job
 from jetlib.units.refusal import cut

@@ -1,13 +1,19 @@
-"""A lesson's notebook as a sheet needs it: its prose, and its exercises in their order. Nothing is run."""
+"""A lesson's notebook as a sheet needs it, nothing run: its prose, its exercises in their order, and its worksheet."""
 
-import ast
+import re
 
 import nbformat
 
 from jetlib.course.banks import registry as bank
 from jetlib.course.pages import contents
 from jetlib.errors import JetlibError
+from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section
+from jetlib.paper.page.style import fill
+from jetlib.paper.sheets.questions import asked, guessed
 from jetlib.units.refusal import cut
+
+_PREDICTIONS, _EXERCISES = 2, 4  # at most
+_TALL = 400.0  # mm: what two pages of any paper but A5 hold
 
 
 def page_of(lesson):
@@ -29,20 +35,34 @@ def cells(lesson, kind):
 
 
 def exercises_in_order(lesson):
-    """The lesson's exercises as its notebook offers them, then any others of its bank and a
-    trainer's own; each once."""
+    """The lesson's exercises as its notebook offers them, then others of its bank and a trainer's own; each once."""
     held = {each.id: each for each in (bank.exercises(lesson, own=True) if lesson in bank.lessons() else ())}
-    offered = [name for source in cells(lesson, "code") for name in _offered(source) if name in held]
-    return tuple(held[name] for name in dict.fromkeys([*offered, *held]))
+    offered = re.findall(r'\bpractice\("([^"]+)"', "\n".join(cells(lesson, "code")))
+    return tuple(held[name] for name in dict.fromkeys([*offered, *held]) if name in held)
 
 
-def _offered(source):
-    """Ids of the exercises that a cell puts on the page."""
-    try:
-        tree = ast.parse(source)
-    except SyntaxError:
-        return
-    for node in ast.walk(tree):
-        match node:
-            case ast.Call(func=ast.Name(id="practice"), args=[ast.Constant(value=name), *_]):
-                yield name
+def handout(lesson, *, seed=1, system="US", paper="A4"):
+    """The Document of a lesson such as "02", two pages: guesses to write down, exercises with room to work, no answers.
+
+    seed: of the numbers in its exercises; the same seed in `answer_key` gives the key that goes with it.
+    """
+    page = page_of(lesson)
+    predictions = bank.predictions(lesson)[:_PREDICTIONS] if lesson in bank.lessons() else ()
+    parts = [fill("caution", lines=(f"{INJECTION} {MANUAL}",))]
+    parts += [guessed(each, system) for each in predictions]
+    for number, each in enumerate(exercises_in_order(lesson)[:_EXERCISES], start=1):
+        question = asked(number, each.variant(seed), system)
+        if sum(map(_height, [*parts, question])) > _TALL:
+            break  # not one further on: the key counts them in the same order
+        parts.append(question)
+    title = f"Lesson {page.number}: {page.title}"
+    source = f"lesson {page.number}'s question bank, worked out by jetlib's formulas"
+    lead = f"Afterward you can {page.can}. Write your guesses down first; nothing on this sheet gives them away."
+    section = Section(title, "\n".join(parts), source, seed, lead, card=True, named=True)
+    return Document(f"handout-{page.number}-seed-{seed}-{system.lower()}", (section,), system, paper)
+
+
+def _height(html):
+    """About how tall it prints, mm: paragraphs, options, rows of a table, lines to write on, axes to draw on."""
+    tall = {"<p": 6.0, "<li": 5.5, "<tr": 6.5, 'class="line"': 8.0, "<svg": 75.0}
+    return 10.0 + sum(each * html.count(mark) for mark, each in tall.items())

@@ -5,9 +5,11 @@ from string import ascii_uppercase
 from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
 from jetlib.course.exercises.numeric import FillTable, Numeric
 from jetlib.course.exercises.prediction import PredictedChoice, PredictedNumber
-from jetlib.paper.page.axes import blank_axes
-from jetlib.paper.page.style import fill, paragraphs, table
-from jetlib.units import text, unit_label
+from jetlib.paper.cards.rig import round_steps
+from jetlib.paper.page.style import fill
+from jetlib.screen.drawing.chart import Axis, axes
+from jetlib.units import from_si, text, unit_label
+from jetlib.units.number_text import figures
 
 _LINES = {Numeric: 5, FillTable: 3, SingleChoice: 2, MultipleChoice: 2, Ordering: 2}
 
@@ -21,20 +23,19 @@ def asked(number, variant, system, *, most_lines=5):
 
 def keyed(number, variant, system):
     """HTML of a question with its answer, the worked solution and the mistake behind each wrong answer."""
-    heads = ("Wrong answer", "What went wrong", "What to say")
-    mistakes = table(heads, mistake_rows(variant, system), style="wide close")
-    answer, solution = right_words(variant, system), paragraphs(variant.solution(system))
-    return _set("key", number, variant, system, answer=answer, solution=solution, mistakes=mistakes)
+    told = {"answer": right_words(variant, system), "solution": variant.solution(system)}
+    return _set("key", number, variant, system, **told, mistakes=mistake_rows(variant, system))
 
 
 def _set(piece, number, variant, system, room="", **more):
     """HTML of a question as one of the pieces, with its options or its table."""
-    question, exercise = paragraphs(variant.question(system)), variant.exercise
-    body = ""
+    exercise, body = variant.exercise, ""
     if isinstance(exercise, FillTable):
-        body = table([head for head, _ in exercise.columns], exercise.cells(variant, system), row_heads=False)
+        heads = [head for head, _ in exercise.columns]
+        body = fill("table", heads=heads, rows=exercise.cells(variant, system), row_heads=False)
     elif not isinstance(exercise, Numeric):
         body = fill("options", options=_lettered(exercise.shown_options(variant, system)))
+    question = variant.question(system)
     return fill(piece, number=number, variant=variant, question=question, body=body + room, **more)
 
 
@@ -81,8 +82,19 @@ def guessed(prediction, system):
     elif isinstance(prediction, PredictedChoice):
         body = fill("options", options=_lettered(prediction.shown_options(system)))
     else:
-        body = blank_axes(prediction, system)
-    return fill("guess", prediction=prediction, question=paragraphs(prediction.question(system)), body=body)
+        body = _blank_axes(prediction, system)
+    return fill("guess", prediction=prediction, question=prediction.question(system), body=body)
+
+
+def _blank_axes(prediction, system):
+    """HTML of empty axes for a PredictedCurve, with a dotted line at each of the places where a point is wanted."""
+    x = Axis(*prediction.x, prediction.xs[-1], prediction.xs[0], whole=False)
+    y = Axis(*prediction.y, prediction.top, whole=False)
+    panel = axes(system, x, y, 70, 12, 490, 218)
+    across = [(panel.x(at), figures(from_si(at, x.kind, system), 3)) for at in prediction.xs]
+    steps = round_steps(prediction.top, y.kind, system, 6)
+    up = [(panel.y(at), figures(from_si(at, y.kind, system), 3)) for at in steps]
+    return fill("axes", panel=panel, across=across, up=up)
 
 
 def prediction_rows(predictions, system):

@@ -1,4 +1,7 @@
-"""A class on paper: slips for the seats, who was there, how the class did, a record for each person. Names by hand."""
+"""A class on paper: slips for the seats, who was there, how it did, a record for each person and for a final check.
+
+Names by hand; no record licenses anybody.
+"""
 
 import datetime
 from os import PathLike
@@ -53,6 +56,23 @@ def print_records(held: object, folder: str | PathLike, *, system: str = "US", p
     '.html'
     """
     return write(class_records(held, system=system, paper=paper), folder)
+
+
+def check_record(check, *, system="US", paper="A4"):
+    """The Document of a FinalCheck: what was done, on a page that licenses nobody."""
+    body = fill("final_check", check=check, lines=(NO_LICENSE,))
+    section = Section("Final check", body, "the first tries of one learner", check.seed, card=True, named=True)
+    return Document(f"final-check-seed-{check.seed}-{system.lower()}", (section,), system, paper)
+
+
+def print_check_record(check: object, folder: str | PathLike, *, system: str = "US", paper: str = "A4") -> list:
+    """Write `check_record` of a FinalCheck in `folder`: paths, HTML first, and PDF where a browser makes one.
+
+    >>> from jetlib.course.classroom.assessment import FinalCheck
+    >>> print_check_record(FinalCheck(1, ()), "records")[0].suffix
+    '.html'
+    """
+    return write(check_record(check, system=system, paper=paper), folder)
 
 
 def _of_class(held):

@@ -6,7 +6,7 @@ from jetlib.rig.point.alone import hose_loss, hose_velocity
 from jetlib.screen.controls.console import Console
 from jetlib.screen.controls.declared import console_of
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, text
-from jetlib.screen.drawing.line import hose, legend_of_pressure, reel
+from jetlib.screen.drawing.parts import hose, legend_of_pressure, reel
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import Told, si
 

@@ -6,8 +6,7 @@ from jetlib import tables
 from jetlib.rig.point.alone import hole_area, hole_bore, jet_set_pressure
 from jetlib.screen.controls.declared import console
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, text
-from jetlib.screen.drawing.line import legend_of_pressure
-from jetlib.screen.drawing.nozzle import end_view, nozzle
+from jetlib.screen.drawing.parts import end_view, legend_of_pressure, nozzle
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import Told, si
 

@@ -10,8 +10,7 @@ from jetlib.screen.controls.declared import console
 from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import NARROW, text
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
-from jetlib.screen.drawing.plan_picture import WIDTH
-from jetlib.screen.drawing.plan_sheet import figure, picture_of
+from jetlib.screen.drawing.plan_picture import WIDTH, figure, picture_of
 from jetlib.units import both, si
 
 _NONE = "none"

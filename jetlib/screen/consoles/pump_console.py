@@ -11,8 +11,8 @@ from jetlib.rig.uncertainty.band import usual_full_scale
 from jetlib.screen.controls.declared import console
 from jetlib.screen.drawing.chart import Axis, Series, axes, chart, curve, dot, legend, nice_ceiling, text, ticks, trace
 from jetlib.screen.drawing.gauge import gauge, pressure_gauge
+from jetlib.screen.drawing.parts import plungers
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.screen.drawing.plungers import plungers
 from jetlib.units import Told, from_si, si
 
 RIG = "yard_trailer"

@@ -6,6 +6,7 @@ A console is given its controls and a function from their values (SI) to a Pictu
 import time
 from collections.abc import Hashable
 from dataclasses import dataclass, replace
+from functools import partial
 
 import ipywidgets as widgets
 
@@ -125,7 +126,8 @@ class Console(Quiet):
         among = above
         for name, control in self.controls.items():
             if not isinstance(control, Line):
-                among = pushes if isinstance(control, Push) else above if _is_long(control) else rows
+                long = isinstance(control, Choice) and max(len(words) for words, _ in control.options) > _LONG
+                among = pushes if isinstance(control, Push) else above if long else rows
             among.append(self._fields[name].box)
         foot = [aside(note)] if note else []
         buttons = [widgets.HBox(pushes, layout={"flex_flow": "row wrap"})] if pushes else []
@@ -158,7 +160,8 @@ class Console(Quiet):
         """Word everything in "US" or "metric"."""
         self.system, self._before = system, None
         for field in self._fields.values():
-            field.show_units()
+            if isinstance(field, ReadField):
+                field.show_units()
         self._redraw()
 
     def _redraw(self, moved=None):
@@ -194,10 +197,6 @@ class Console(Quiet):
         return bundle(self.box, self.picture.words, self.picture.image())
 
 
-def _is_long(control):
-    return isinstance(control, Choice) and max(len(words) for words, _ in control.options) > _LONG
-
-
 def _begun(controls, start):
     """The controls, those that `start` names beginning there."""
     begun = [replace(each, start=start.pop(each.name)) if each.name in start else each for each in controls]
@@ -211,55 +210,39 @@ def _begun(controls, start):
     return begun
 
 
-class _AmountField(SlidField):
-    """Typed entry and slider for an Amount."""
+class _ScaleField(SlidField):
+    """Typed entry and slider for an Amount or a Count."""
 
     def __init__(self, console, control):
-        self.control, self.console = control, console
-        self._ends()
-        super().__init__(
-            control.label, self._read, lambda value: console.change(control.name, value), system=lambda: console.system,
-            words=self._words_of, steps=round((self.high - self.low) / self.step), place=self._place,
-            at=lambda count: min(self.low + count * self.step, self.high), **console.look,
-        )  # fmt: skip
-        console.values[control.name] = self.start
-        self.show(self.start)
+        self.console, self.name = console, control.name
+        if isinstance(control, Count):
+            self.low, self.high, start, step = control.low, control.high, control.start, 1
+            read, words = partial(count, low=self.low, high=self.high), lambda value: str(int(value))
+        else:
+            self.low, self.high, start = (si(each, control.kind) for each in (control.low, control.high, control.start))
+            step = (self.high - self.low) / control.steps
 
-    def _ends(self):
-        control = self.control
-        self.low, self.high, self.start = (
-            si(each, control.kind) for each in (control.low, control.high, control.start)
-        )
-        self.step = (self.high - self.low) / control.steps
+            def read(typed):
+                return amount(typed, control.kind, console.system, low=self.low, high=self.high)
+
+            def words(value):
+                return text(value, control.kind, console.system)
+
+        super().__init__(
+            control.label, read, lambda value: console.change(control.name, value), system=lambda: console.system,
+            words=words, steps=round((self.high - self.low) / step),
+            place=lambda value: round((value - self.low) / step),
+            at=lambda count: min(self.low + count * step, self.high), **console.look,
+        )  # fmt: skip
+        console.values[control.name] = start
+        self.show(start)
 
     def put(self, value):
         """Move from code: a value as one would type it, or SI."""
-        self.slid(self._read(value))
+        self.slid(self.read(value))
 
     def show_units(self):
-        self.show(self.console.values[self.control.name])
-
-    def _read(self, typed):
-        return amount(typed, self.control.kind, self.console.system, low=self.low, high=self.high)
-
-    def _place(self, value):
-        return round((value - self.low) / self.step)
-
-    def _words_of(self, value):
-        return text(value, self.control.kind, self.console.system)
-
-
-class _CountField(_AmountField):
-    """The same for a whole number."""
-
-    def _ends(self):
-        self.low, self.high, self.start, self.step = self.control.low, self.control.high, self.control.start, 1
-
-    def _read(self, typed):
-        return count(typed, self.low, self.high)
-
-    def _words_of(self, value):
-        return str(int(value))
+        self.show(self.console.values[self.name])
 
 
 class _LineField(ReadField):
@@ -272,31 +255,22 @@ class _LineField(ReadField):
         )  # fmt: skip
         console.values[control.name] = control.read(control.start)
 
-    def show_units(self):
-        """What was typed stays as it is."""
 
+class _ChosenField:
+    """The list of a Choice, or the check box of a Switch."""
 
-class _ChoiceField:
     def __init__(self, console, control):
-        self.box = self._made(control, console.look)
+        given = {name: console.look[name] for name in ("width", "label_width")}
+        if isinstance(control, Choice):
+            self.box = choice(control.label, control.options, control.start, **given)
+        else:
+            layout = {"width": given["width"], "max_width": "100%"}
+            self.box = widgets.Checkbox(value=control.start, description=control.label, indent=False, layout=layout)
         self.box.observe(lambda change: console.change(control.name, change["new"]), names="value")
         console.values[control.name] = control.start
 
-    def _made(self, control, look):
-        given = {name: look[name] for name in ("width", "label_width")}
-        return choice(control.label, control.options, control.start, **given)
-
     def put(self, value):
         self.box.value = value
-
-    def show_units(self):
-        """Options are worded in both systems."""
-
-
-class _SwitchField(_ChoiceField):
-    def _made(self, control, look):
-        layout = {"width": look["width"], "max_width": "100%"}
-        return widgets.Checkbox(value=control.start, description=control.label, indent=False, layout=layout)
 
 
 class _PushField:
@@ -307,12 +281,9 @@ class _PushField:
     def put(self, value):
         """A button holds nothing."""
 
-    def show_units(self):
-        """A button has no units."""
-
 
 _FIELDS = {
-    Amount: _AmountField, Count: _CountField, Choice: _ChoiceField, Switch: _SwitchField, Push: _PushField,
+    Amount: _ScaleField, Count: _ScaleField, Choice: _ChosenField, Switch: _ChosenField, Push: _PushField,
     Line: _LineField,
 }  # fmt: skip
 _REST = 1.5  # seconds without a step, after which a move has ended

@@ -72,7 +72,8 @@ class TextField(Quiet):
         with self.quietly():
             if self.entry.value != typed:
                 self.entry.value = typed
-        note = marked(error, system) if error is not None else echo and _echo(echo)
+        look = "opacity:0.75;line-height:1.3;text-align:right;padding-right:6px"
+        note = marked(error, system) if error is not None else echo and f'<div style="{look}">{escape(echo)}</div>'
         if self.note.value != note:
             self.note.value = note
             self.note.layout.display = None if note else "none"
@@ -124,6 +125,9 @@ class ReadField(Quiet):
             with self.quietly():
                 self.entry.value = typed
 
+    def show_units(self):
+        """The units of the page are others now: what was typed stays as it is."""
+
     def clear(self, typed=""):
         """Begin anew, whatever stood there."""
         self.refuse(None)
@@ -174,7 +178,3 @@ class SlidField(ReadField):
     def _take(self, value):
         self.given(value)
         self.show(value)
-
-
-def _echo(words):
-    return f'<div style="opacity:0.75;line-height:1.3;text-align:right;padding-right:6px">{escape(words)}</div>'

@@ -15,11 +15,8 @@ BESIDE = {"flex_flow": "row wrap", "align_items": "flex-start"}
 WRAPPED = {"flex_flow": "row wrap", "align_items": "center", "max_width": "100%"}
 
 _MARKS = {"right": "✔", "wrong": "✘", "mistake": "✘"}
-_INKS = {
-    "right": "var(--jp-success-color0, #1b5e20)",
-    "wrong": "var(--jp-error-color1, #b3001e)",
-    "mistake": "var(--jp-error-color1, #b3001e)",
-}
+_RED = "var(--jp-error-color1, #b3001e)"
+_INKS = {"right": "var(--jp-success-color0, #1b5e20)", "wrong": _RED, "mistake": _RED}
 _PLAIN_INK = "var(--jp-ui-font-color1, #1a1a1a)"
 
 
@@ -76,19 +73,16 @@ def console_box(title, controls, view, *, above=(), least="340px"):
 
 def answers_html(answers, before, system):
     """HTML of a console's Answers, large, each with what it was `before` (Answers too, or none) and the change."""
-    was = {(each.name, each.kind): each.value for each in before}
-    told = "".join(
-        f'<div class="course-answer" style="flex:1 1 120px;margin:6px 0;line-height:1.3"><div>{escape(each.name)}</div>'
-        f"<div>{_large(text(each.value, each.kind, system))}</div>"
-        f"<div>{escape(change_words(each, was.get((each.name, each.kind)), system)) or '&nbsp;'}</div></div>"
-        for each in answers
-    )
+    was, told = {(each.name, each.kind): each.value for each in before}, ""
+    for each in answers:
+        number, space, unit = text(each.value, each.kind, system).partition(" ")
+        told += (
+            '<div class="course-answer" style="flex:1 1 120px;margin:6px 0;line-height:1.3">'
+            f"<div>{escape(each.name)}</div>"
+            f'<div><span style="font-size:2em;font-weight:600">{escape(number)}</span>{space}{escape(unit)}</div>'
+            f"<div>{escape(change_words(each, was.get((each.name, each.kind)), system)) or '&nbsp;'}</div></div>"
+        )
     return f'<div style="display:flex;flex-wrap:wrap;gap:0 12px">{told}</div>' if told else ""
-
-
-def _large(words):
-    number, space, unit = words.partition(" ")
-    return f'<span style="font-size:2em;font-weight:600">{escape(number)}</span>{space}{escape(unit)}'
 
 
 def change_words(answer, was, system):
@@ -100,11 +94,7 @@ def change_words(answer, was, system):
         return "as before"
     ratio = now / was if was else 0.0
     if ratio >= _TIMES:
-        return (
-            f"was {told}: now {ratio:.2g} times as much"
-            if ratio < 100
-            else f"was {told}: now {ratio:.0f} times as much"
-        )
+        return f"was {told}: now {f'{ratio:.2g}' if ratio < 100 else f'{ratio:.0f}'} times as much"
     if 0.0 < ratio <= 1.0 / _TIMES:
         return f"was {told}: now {100 * ratio:.2g} % of it"
     share = f" ({100 * (ratio - 1.0):+.2g} %)".replace("-", "\u2212") if ratio > 0 else ""
@@ -120,6 +110,13 @@ def beside(words, status=""):
 def folded(title, body):
     """HTML `body` under a title that opens it."""
     return f'<details><summary style="cursor:pointer">{escape(title)}</summary>{body}</details>'
+
+
+def tabled(heads, rows, head="padding:2px 10px;text-align:left", cell="padding:2px 10px"):
+    """HTML of a table of texts; head, cell: CSS of its cells."""
+    lines = ["".join(f'<th scope="col" style="{head}">{escape(each)}</th>' for each in heads)]
+    lines += ["".join(f'<td style="{cell}">{escape(each)}</td>' for each in row) for row in rows]
+    return f"<table>{''.join(f'<tr>{line}</tr>' for line in lines)}</table>"
 
 
 def framed(body):

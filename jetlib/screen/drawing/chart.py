@@ -208,21 +208,25 @@ def text(x, y, words, *, colour="", anchor="start", size=12, weight="normal", ha
     )
 
 
+def texts(x, y, lines, step=17, **look):
+    """SVG of lines of text under one another, the first at picture x, y; look: what `text` takes."""
+    return "".join(text(x, y + step * at, line, **look) for at, line in enumerate(lines))
+
+
 def upright(panel, x, words="", *, colour="grey", dash="dashed", at=0.0, anchor="start", halo=False):
     """SVG of a vertical line at data `x` with words beside it, `at` pixels below the top of the panel."""
     px = float(panel.x(x))
     line = _rule(colour, dash, px, px, panel.top, panel.top + panel.height)
     words_x = px + (5 if anchor == "start" else -5)
-    return _rimmed(line + _named(words_x, panel.top + 13 + at, words, colour, anchor), halo)
+    return _ruled(line, words_x, panel.top + 13 + at, words, colour, anchor, halo)
 
 
 def level(panel, y, words="", *, colour="grey", dash="dotted", anchor="start", halo=False):
     """SVG of a horizontal line at data `y` with words above it at one end."""
     py, right = float(panel.y(y)), panel.left + panel.width
     line = _rule(colour, dash, panel.left, right, py, py)
-    return _rimmed(
-        line + _named(panel.left + 5 if anchor == "start" else right - 5, py - 5, words, colour, anchor), halo
-    )
+    words_x = panel.left + 5 if anchor == "start" else right - 5
+    return _ruled(line, words_x, py - 5, words, colour, anchor, halo)
 
 
 def _rule(colour, dash, x1, x2, y1, y2):
@@ -230,11 +234,9 @@ def _rule(colour, dash, x1, x2, y1, y2):
     return f'<line class="jl-line-{colour}" {ends} stroke-width="1.6" stroke-dasharray="{DASHES[dash]}"/>'
 
 
-def _named(x, y, words, colour, anchor):
-    return text(x, y, words, colour=colour, anchor=anchor) if words else ""
-
-
-def _rimmed(drawn, halo):
+def _ruled(line, x, y, words, colour, anchor, halo):
+    """A line with its words, if any, and a rim round both."""
+    drawn = line + (text(x, y, words, colour=colour, anchor=anchor) if words else "")
     return f'<g style="{HALO}">{drawn}</g>' if halo else drawn
 
 

@@ -72,8 +72,7 @@ def comparison(
     the line on which y is x. `words` is the sentence of numbers under the picture and its alternative text.
     """
     marks = [each for each in marks if np.size(each.x)]
-    rows = _legend_rows(marks, lines)
-    top = 12 + 19 * len(rows)
+    legend, top = _legend(marks, lines)
     xs = np.concatenate([np.ravel(each.x) for each in (*marks, *lines)])
     ys = np.concatenate([np.ravel(each.y) for each in (*marks, *lines)])
     if equal:
@@ -91,7 +90,7 @@ def comparison(
         _frame(upper, [(at, "") for at, _ in x_scale.ticks], y_scale.ticks, y_label),
         _frame(lower, x_scale.ticks, levels, lower_label),
         text(_LEFT + width / 2, lower.top + _LOWER + 36, x_label, anchor="middle"),
-        *_legend(rows),
+        *legend,
     ]
     if equal:
         parts.append(_polyline(upper, x_scale.ends, x_scale.ends, "grey", "dashed", 1.4))
@@ -117,7 +116,7 @@ class _Scale:
         low, high = float(placed.min()), float(placed.max())
         margin = 0.06 * (high - low) or 0.3
         self.ends = (low - margin, high + margin)
-        self.ticks = self._decades() if log else self._steps()
+        self.ticks = self._decades() if log else [(float(v), _figures(f"{v:.10g}")) for v in ticks(*self.ends)]
 
     def __call__(self, values):
         values = np.asarray(values, dtype=float)
@@ -133,18 +132,15 @@ class _Scale:
                 values = ticks(10.0**low, 10.0**high)
             return [(float(np.log10(v)), f"{v:.10g}") for v in values if low <= np.log10(v) <= high]
         step = int(np.ceil(len(inside) / 9))
-        return [(power, _power_words(power)) for power in inside if power % step == 0]
-
-    def _steps(self):
-        return [(float(value), _figures(f"{value:.10g}")) for value in ticks(*self.ends)]
+        return [
+            (power, f"{10.0**power:g}" if -2 <= power <= 4 else "10" + str(power).translate(_SUPERSCRIPT))
+            for power in inside
+            if power % step == 0
+        ]
 
 
 def _figures(words):
     return words.replace("-", "−")
-
-
-def _power_words(power):
-    return f"{10.0**power:g}" if -2 <= power <= 4 else "10" + str(power).translate(_SUPERSCRIPT)
 
 
 def _frame(panel, x_ticks, y_ticks, label):
@@ -227,32 +223,23 @@ def _tags(panel, scale, marks, limit):
     return "".join(parts)
 
 
-def _legend_rows(marks, lines):
-    """What stands above the upper panel, in rows that fit: (x, Marks or Series, words)."""
-    rows, x = [[]], _LEFT
+def _legend(marks, lines):
+    """What stands above the upper panel, in rows that fit: SVG pieces, and where the panel may begin."""
+    parts, x, y = [], _LEFT, 15
     for each in (*marks, *lines):
-        words = f"{each.name} ({np.size(each.x)})" if isinstance(each, Marks) else each.name
+        dots = isinstance(each, Marks)
+        words = f"{each.name} ({np.size(each.x)})" if dots else each.name
         needed = 46 + 6.6 * len(words)
-        if rows[-1] and x + needed > _WIDTH:
-            rows.append([])
-            x = _LEFT
-        rows[-1].append((x, each, words))
+        if x > _LEFT and x + needed > _WIDTH:
+            x, y = _LEFT, y + 19
+        if dots:
+            parts.append(f"<g {_style(each)}>{_shape(each.shape, x + 10, y - 4, 3.8)}</g>")
+        else:
+            look = f'class="jl-line-{each.colour}" stroke-width="2.2"{dashed(each.dash)}'
+            parts.append(f'<path {look} d="M{x} {y - 4}h24"/>')
+        parts.append(text(x + (20 if dots else 30), y, words))
         x += needed
-    return rows
-
-
-def _legend(rows):
-    parts = []
-    for number, row in enumerate(rows):
-        y = 15 + 19 * number
-        for x, each, words in row:
-            if isinstance(each, Marks):
-                parts.append(f"<g {_style(each)}>{_shape(each.shape, x + 10, y - 4, 3.8)}</g>")
-            else:
-                look = f'class="jl-line-{each.colour}" stroke-width="2.2"{dashed(each.dash)}'
-                parts.append(f'<path {look} d="M{x} {y - 4}h24"/>')
-            parts.append(text(x + (20 if isinstance(each, Marks) else 30), y, words))
-    return parts
+    return parts, y + 16
 
 
 def lines_of(names: list | tuple, x: object, ys: object, **more: object) -> list:

@@ -1,12 +1,10 @@
 """A Diagnosis drawn: causes as bars, what was read beside what the likeliest would show, the best further checks."""
 
-from textwrap import wrap
-
 import numpy as np
 
 from jetlib.rig.diagnosis.checks import check_of
 from jetlib.screen.drawing.chart import NARROW, text
-from jetlib.screen.drawing.grid import grid
+from jetlib.screen.drawing.grid import across, grid
 from jetlib.screen.drawing.picture import stacked, with_narrow
 from jetlib.screen.drawing.table import Table
 from jetlib.units import text as words_of
@@ -57,13 +55,13 @@ def diagnosis_words(diagnosis):
 def _causes(diagnosis, width):
     """The likeliest causes as bars: (content, width, height)."""
     if diagnosis.readings and not diagnosis.fits:
-        return "".join(_told("These readings fit nothing on the list, so nothing gets a bar", 18, width)), width, 48
+        return _told("These readings fit nothing on the list, so nothing gets a bar", 18, width)[0], width, 48
     tied = {cause.name for cause in diagnosis.tied} if diagnosis.readings else set()
     title = "Causes, likeliest first"
     if len(tied) > 1:
         title += ": those with a filled bar can't be told apart with these readings"
-    parts = _told(title, 18, width)
-    y = 24 + _NEXT * (len(parts) - 1)
+    told, tall = _told(title, 18, width)
+    parts, y = [told], 24 + tall - _NEXT
     shown = [cause for at, cause in enumerate(diagnosis.causes) if at < 3 or cause.probability >= _LEAST][:_MOST_CAUSES]
     for cause in shown:
         short = _short(cause)
@@ -87,17 +85,17 @@ def _checks(diagnosis, width):
     if diagnosis.read_again:
         parts, y = [text(14, 22, "Read again before anything else", weight="bold")], 22
         for at, each in enumerate(diagnosis.read_again, 1):
-            lines = _told(f"{at}. {each.label}, {check_of(each).cost}", y + _LINE, width, "normal")
-            parts += lines
-            y += _LINE + _NEXT * (len(lines) - 1)
+            told, tall = _told(f"{at}. {each.label}, {check_of(each).cost}", y + _LINE, width, "normal")
+            parts.append(told)
+            y += _LINE + tall - _NEXT
         return "".join(parts), width, y + 12
     if diagnosis.next_check is None:
         return text(14, 22, f"Next check: {_NO_USE}", weight="bold"), width, 34
     checks = diagnosis.first_checks(_MOST_CHECKS)[:_MOST_CHECKS]
     chances = np.array([*(cause.probability for cause in diagnosis.causes), diagnosis.unlisted])
     doubt = -float(np.sum(chances * np.log2(np.maximum(chances, 1e-12))))
-    parts = _told("Next check: how much of the doubt each is expected to settle", 22, width)
-    y = 28 + _NEXT * (len(parts) - 1)
+    told, tall = _told("Next check: how much of the doubt each is expected to settle", 22, width)
+    parts, y = [told], 28 + tall - _NEXT
     for number, check in enumerate(checks):
         words = f"{check.label}, {check.check.cost}"
         y = _bar(parts, y, check.bits / doubt, words, number == 0, width)
@@ -105,9 +103,7 @@ def _checks(diagnosis, width):
 
 
 def _told(words, y, width, weight="bold"):
-    """Words across the picture as SVG lines, the first at `y`."""
-    lines = wrap(words, int((width - 28) / (6.9 if weight == "bold" else 6.2)))
-    return [text(14, y + _NEXT * at, line, weight=weight) for at, line in enumerate(lines)]
+    return across(words, 14, y, width - 28, 6.9 if weight == "bold" else 6.2, _NEXT, weight=weight)
 
 
 def _bar(parts, y, share, words, full, width):
@@ -125,9 +121,9 @@ def _bar(parts, y, share, words, full, width):
     if width > NARROW:
         parts.append(text(206, y, words, weight=weight))
         return y + _LINE - 16
-    lines = _told(words, y + 20, width, weight)
-    parts += lines
-    return y + 24 + _NEXT * (len(lines) - 1)
+    told, tall = _told(words, y + 20, width, weight)
+    parts.append(told)
+    return y + 24 + tall - _NEXT
 
 
 def _read_against(diagnosis, system):

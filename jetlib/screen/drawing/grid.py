@@ -1,8 +1,8 @@
-"""A table as SVG: a row of headings over rows of words, one row marked, others crossed out."""
+"""Words as SVG: a table with a row of headings, one row marked, others crossed out; sentences that keep to a width."""
 
 from textwrap import wrap
 
-from jetlib.screen.drawing.chart import NARROW, text
+from jetlib.screen.drawing.chart import NARROW, text, texts
 from jetlib.screen.drawing.picture import with_narrow
 
 _LINE, _TOP, _SHORT = 22, 18, 17
@@ -57,13 +57,35 @@ def as_lines(names, rows, chosen=None, refused=()):
     return "".join(parts), NARROW, y + 8
 
 
+def across(words, x, y, room, letter, step=_SHORT, **look):
+    """(SVG, height) of words on as many lines as they take in `room` pixels, the first at picture x, y.
+
+    letter: how wide one is reckoned. look: what `text` takes.
+    """
+    lines = wrap(words, int(room / letter))
+    return texts(x, y, lines, step, **look), step * len(lines)
+
+
 def notice(words, width, *, colour="red", weight="bold"):
     """A tile of words across the picture, over as many lines as they take."""
 
     def drawn(width):
-        lines = wrap(words, int((width - 28) / (7.6 if weight == "bold" else 6.4)))
-        parts = (text(14, 16 + _SHORT * at, line, colour=colour, weight=weight) for at, line in enumerate(lines))
-        return "".join(parts), width, 7 + _SHORT * len(lines)
+        letter = 7.6 if weight == "bold" else 6.4
+        told, tall = across(words, 14, 16, width - 28, letter, colour=colour, weight=weight)
+        return told, width, 7 + tall
+
+    return with_narrow(drawn, width)
+
+
+def banner(heading, words, colour, width):
+    """A tile: a bar of `colour` with a heading, and `words` under it; over as many lines as they take."""
+
+    def drawn(width):
+        head, tall = across(heading, 30, 23, width - 50, 10, 18, colour=colour, size=15, weight="bold")
+        told, more = across(words, 30, tall + 23, width - 50, 6.2)
+        y = tall + 5 + more + bool(more)
+        box = f'<rect class="jl-ink-{colour}" x="8" y="4" height="{y + 3}"'
+        return f'{box} width="{width - 16}" fill-opacity="0.16"/>{box} width="7"/>{head}{told}', width, y + 15
 
     return with_narrow(drawn, width)
 

@@ -9,12 +9,10 @@ import numpy as np
 from jetlib.rig.parts.machine import Unloader
 from jetlib.rig.point.alone import hose_velocity
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.screen.drawing import valves
-from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing import parts as drawn
+from jetlib.screen.drawing.chart import text, texts
 from jetlib.screen.drawing.gauge import pressure_gauge
-from jetlib.screen.drawing.line import bore_width, hose, legend_of_pressure, pipe, reel
-from jetlib.screen.drawing.nozzle import nozzle
-from jetlib.screen.drawing.plungers import plungers
+from jetlib.screen.drawing.parts import bore_width, hose, legend_of_pressure, pipe, reel
 from jetlib.screen.drawing.theme import pressure_step
 from jetlib.units import Told
 
@@ -58,11 +56,11 @@ def _machine(rig, loaded, point, system, face, full):
         pipe(f"M{_PUMP_X} 198V{_Y}H{_VALVE_X}", pressure, full, speeds[0]),
         pipe(f"M{_VALVE_X} {_Y}H{_TILE + 1}", float(point.line_pressure), full, speeds[2]),
     ]
-    home = f"M{_VALVE_X - 16} {_Y - valves.OUTLET}H52V172"
+    home = f"M{_VALVE_X - 16} {_Y - drawn.OUTLET}H52V172"
     if rig.valves:
         parts.append(pipe(home, 0.0, full, speeds[1] if open_back else 0.0, 7))
     parts += _guard(rig, point, told, full, open_back)
-    parts.append(plungers(112, 198, 62, 56, float(point.speed)))
+    parts.append(drawn.plungers(112, 198, 62, 56, float(point.speed)))
     stem = f"M{_GAUGE_X} 126V{_Y}"
     parts.append(f'<path d="{stem}" stroke="var(--jp-layout-color0, #ffffff)" stroke-width="12"/>')
     parts.append(f'<path d="{stem}" stroke="currentColor" stroke-width="4"/>')
@@ -79,25 +77,24 @@ def _machine(rig, loaded, point, system, face, full):
 def _guard(rig, point, told, full, open_back):
     """What guards the pump, with its name and what it sends back to the tank."""
     if not rig.valves:
-        return [valves.plug(_VALVE_X, _Y)]
+        return [drawn.plug(_VALVE_X, _Y)]
     ink = pressure_step(float(point.gauge), full)
     if rig.unloader is None:
         gone = bool(point.disc_open)
-        parts, name = [valves.burst_disc(_VALVE_X, _Y, gone)], [f"burst disc {'open' if gone else 'intact'}"]
+        parts, name = [drawn.burst_disc(_VALVE_X, _Y, gone)], [f"burst disc {'open' if gone else 'intact'}"]
     else:
         name = [f"unloader {'open' if point.bypass_flow > _NO_FLOW * point.pump_flow else 'shut'}"]
-        parts = [valves.unloader(_VALVE_X, _Y, open_back, ink)]
+        parts = [drawn.unloader(_VALVE_X, _Y, open_back, ink)]
         if rig.unloader.trapping:
             name = ["trapped-pressure", *name]
             held = not point.nozzle_flow > 0
             behind = pressure_step(float(point.line_pressure), full)
             parts += [
-                valves.check_valve(_CHECK_X, _Y, held, behind),
+                drawn.check_valve(_CHECK_X, _Y, held, behind),
                 text(_CHECK_X, _Y + 36, "check valve", anchor="middle"),
             ]
     name.append(f"to tank {told.flow(point.bypass_flow + point.leak_flow)}")
-    top = 66 - _LINE * len(name)
-    return parts + [text(374, top + _LINE * row, words, anchor="end") for row, words in enumerate(name)]
+    return [*parts, texts(374, 66 - _LINE * len(name), name, anchor="end")]
 
 
 def _line(rig, point, told, full):
@@ -122,7 +119,7 @@ def _line(rig, point, told, full):
     flows = point.nozzle_flow > 0
     jets = [(np.max(jet.count), jet.angle, jet.bore) for jet in rig.nozzle.jets if np.any(jet.count > 0)]
     behind = float(point.nozzle_pressure) if flows else pressure
-    parts.append(nozzle(_NOZZLE_X, _Y, _NOZZLE_SIZE, jets, behind, full, flows))
+    parts.append(drawn.nozzle(_NOZZLE_X, _Y, _NOZZLE_SIZE, jets, behind, full, flows))
     return "".join(parts + labels + [_nozzle_words(point, told, flows)]), HEIGHT + _STEP * (len(rig.hoses) > 1)
 
 
@@ -143,5 +140,4 @@ def _hose_words(hose, loss, x, drop, told):
     lines = [f"{told.hose_bore(hose.bore)} bore, {told.length(hose.length)}", f"loses {told.pressure(loss)}"]
     if hose.coil_diameter is not None and hose.coiled_length > 0:
         lines.append(f"{told.length(hose.coiled_length)} on the reel")
-    y = _Y + 56 + drop
-    return "".join(text(x, y + _LINE * row, line, anchor="middle") for row, line in enumerate(lines))
+    return texts(x, _Y + 56 + drop, lines, anchor="middle")

@@ -1,6 +1,11 @@
-"""The start page's own: what to go on with, and the map of the course with how far each page is."""
+"""How far a reader is, in views that look again by themselves when another page has saved something; of the start page
+itself what to go on with, and the map of the course.
+"""
 
+import asyncio
+from contextlib import suppress
 from html import escape
+from weakref import WeakSet
 
 import ipywidgets as widgets
 
@@ -8,14 +13,46 @@ from jetlib.course.pages.contents import lessons, pages
 from jetlib.course.pages.way import done_of, is_read, next_task, tasks
 from jetlib.course.progress.progress import current
 from jetlib.screen.controls.pieces import bundle
-from jetlib.screen.learning.watch import watch
 
+_EVERY = 2.0  # seconds
+_views, _clock = WeakSet(), []
 _FIRST = "01_pump_and_gauge"
 _BUTTON = (
     "display:inline-block;padding:12px 20px;border-radius:8px;font-size:1.15em;font-weight:600;"
     "background:var(--course-action,#0b57a4);color:var(--course-on-action,#fff);text-decoration:none"
 )
 _ROW = "display:flex;flex-wrap:wrap;gap:2px 16px;padding:6px 0;border-bottom:1px solid var(--jp-border-color2,#ddd)"
+
+
+def watch(view):
+    """Call `view.look_again()` whenever the file at `view.progress.path` has changed, as long as the kernel runs."""
+    view.seen = _stamp(view)
+    _views.add(view)
+    if not _clock:
+        with suppress(RuntimeError):  # outside of a notebook nothing runs on
+            _clock.append(asyncio.get_running_loop().call_later(_EVERY, _look))
+
+
+def _look():
+    _clock[:] = [asyncio.get_running_loop().call_later(_EVERY, _look)]
+    look_again()
+
+
+def look_again():
+    """Have every view whose file has changed look again."""
+    for view in tuple(_views):
+        if (now := _stamp(view)) != view.seen:
+            view.seen = now
+            view.progress.refresh()
+            view.look_again()
+
+
+def _stamp(view):
+    try:
+        held = view.progress.path.stat()
+    except OSError:
+        return None
+    return held.st_mtime_ns, held.st_size
 
 
 class LiveView:
@@ -82,23 +119,22 @@ class CourseMap(LiveView):
     def _row(self, page, record, due):
         cells = [(f'<a href="{page.stem}.ipynb">{escape(page.name)}</a>', "0 0 13em"), (_minutes(page), "0 0 4em")]
         if record is not None and tasks(page.stem):
-            again = due.count(page.number)
-            cells.append((_far(record, page) + (f", {again} due again" if again else ""), "0 1 25em"))
+            done, total = done_of(record, page.stem)
+            bar = (
+                '<svg width="80" height="8" aria-hidden="true"><rect width="80" height="8" rx="4" fill="currentColor" '
+                f'opacity="0.2"/><rect width="{80 * done / total:.0f}" height="8" rx="4" fill="currentColor"/></svg>'
+            )
+            cells.append((f"{bar} {done_words(record, page, due)}", "0 1 25em"))
         cells.append((escape(page.can), "1 1 20em"))
         return "".join(f'<span style="flex:{flex}">{cell}</span>' for cell, flex in cells)
 
 
-def _far(record, page):
-    """A bar and two counts of what is done on a page."""
-    counts = [done_of(record, page.stem, kind) for kind in ("exercise", "prediction")]
-    share = sum(each[0] for each in counts) / sum(each[1] for each in counts)
-    bar = (
-        '<svg width="80" height="8" aria-hidden="true"><rect width="80" height="8" rx="4" fill="currentColor" '
-        f'opacity="0.2"/><rect width="{80 * share:.0f}" height="8" rx="4" fill="currentColor"/></svg>'
-    )
-    (right, exercises), (locked, predictions) = counts
-    read = ", read to its end" if is_read(record, page.stem) else ""
-    return f"{bar} {right} of {exercises} exercises, {locked} of {predictions} predictions{read}"
+def done_words(record, page, due):
+    """What is done on a page; due: the lesson of each exercise that is due again."""
+    done = (" of ".join(map(str, done_of(record, page.stem, kind))) for kind in ("exercise", "prediction"))
+    told = "{} exercises, {} predictions".format(*done)
+    told += ", read to its end" if is_read(record, page.stem) else ""
+    return told + (f", {due.count(page.number)} due again" if page.number in due else "")
 
 
 def _minutes(page):

@@ -1,8 +1,4 @@
-"""One exercise on the page: question, fields, check, two hints, worked solution, another variant.
-
-What is stored of it is the question alone; it is the same whoever runs it. What a reader does is kept in their own
-progress file, and shows only in the live controls.
-"""
+"""One exercise on the page: question, fields, check, two hints, worked solution, another variant."""
 
 from html import escape
 
@@ -11,20 +7,8 @@ import ipywidgets as widgets
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.pages.way import task_after
-from jetlib.course.progress.progress import current
-from jetlib.screen.controls.pieces import (
-    bundle,
-    button,
-    card,
-    folded,
-    framed,
-    heading,
-    other,
-    paragraphs,
-    row,
-    spoken,
-)
-from jetlib.screen.controls.units_choice import follow
+from jetlib.screen.controls.pieces import button, folded, other, paragraphs
+from jetlib.screen.learning.question_card import QuestionCard
 from jetlib.screen.learning.reply_fields import fields_for
 
 _STATES = {
@@ -41,36 +25,30 @@ def practice(name: str, *, seed: int | None = None, system: str | None = None) -
     return console
 
 
-class PracticeConsole:
+class PracticeConsole(QuestionCard):
     """An exercise to do. `variant` is the one shown; `verdict` is what was said last, or None.
 
     `check`, `hint`, `show_solution`, `new_variant` do what the buttons do. `then(self)` is called once it is right, or
     its solution shown.
     """
 
+    waiting = "Run this page to answer here."
+
     def __init__(self, exercise, *, seed=1, system=None, progress=None):
+        super().__init__("Practice", exercise, system, progress)
         self.exercise = exercise
-        self.system = follow(self, system)
-        self.progress = current() if progress is None else progress
-        self.variant = exercise.variant(seed)
-        self.verdict = None
         self.then = lambda card: None
-        self._reply = None
-        self._hints = 0
-        self._solved = False
-        self._question, self._help, self._holder = widgets.HTML(), widgets.HTML(), widgets.VBox()
-        self._said, self._notices = widgets.HTML(spoken("")), widgets.HTML(spoken(""))
+        self._holder = widgets.VBox()
         self._hint_button = button("", self.hint)
-        buttons = row(
+        self._lay_out(
+            "course-practice",
+            self._holder,
             button("Check", self.check, hint="Check your answer"),
             self._hint_button,
             button("Worked solution", self.show_solution),
             button("New variant", self.new_variant, hint="The same question with other numbers"),
         )
-        parts = self._question, self._holder, buttons, self._said, self._help, self._notices
-        self.box = card(f"Practice: {exercise.title}", *parts, place=exercise.id)
-        self.box.add_class("course-practice")
-        self._begin()
+        self._begin(seed)
         self._mark()
         self._say(_STATES[self.progress.record.state(exercise.id)])
 
@@ -98,43 +76,37 @@ class PracticeConsole:
     def hint(self):
         """Show the next hint."""
         self._hints = min(self._hints + 1, 2)
-        self._show_help()
+        self._show()
 
     def show_solution(self):
         """Show the worked solution, in the reader's units and folded in the others."""
         self._solved = True
-        self._show_help()
+        self._show()
         self.then(self)
 
     def new_variant(self):
         """The same exercise with numbers not tried yet."""
-        seed = max(self.variant.seed + 1, self.progress.record.next_seed(self.exercise.id))
-        self.variant = self.exercise.variant(seed)
-        self.verdict = None
-        self._begin()
+        self._begin(max(self.variant.seed + 1, self.progress.record.next_seed(self.exercise.id)))
         self._say("Here are new numbers.")
 
-    def _begin(self):
+    def _begin(self, seed):
+        self.variant, self.verdict = self.exercise.variant(seed), None
         self._hints, self._solved = 0, False
         self.fields = fields_for(self.variant, self.system, self.check)
         self._holder.children = (self.fields.box,)
-        self._show_question()
-        self._show_help()
+        self._show()
 
     def use_units(self, system):
         """Word everything in "US" or "metric"."""
         self.system = system
-        self.fields.show(self.system)
-        self._show_question()
-        self._show_help()
+        self.fields.show(system)
+        self._show()
         if self.verdict is not None:
-            self.verdict = self.variant.check(self._reply, self.system)
+            self.verdict = self.variant.check(self._reply, system)
             self._say_verdict()
 
-    def _show_question(self):
+    def _show(self):
         self._question.value = paragraphs(self.variant.question(self.system))
-
-    def _show_help(self):
         self._hint_button.description = f"Hint {min(self._hints + 1, 2)} of 2"
         self._hint_button.disabled = self._hints == 2
         hints = (f"Hint {at}: {self.variant.hint(at, self.system)}" for at in range(1, self._hints + 1))
@@ -143,20 +115,17 @@ class PracticeConsole:
             here, again = (self.variant.solution(each) for each in (self.system, other(self.system)))
             shown += paragraphs(f"Worked solution\n{here}")
             shown += folded(f"In {other(self.system)} units", paragraphs(again)) if again != here else ""
-        self._help.value = f'<div role="status" aria-live="polite">{shown}</div>'
-
-    def _say(self, words, status=""):
-        self._said.value = spoken(words, status)
-        if notices := self.progress.take_notices():
-            self._notices.value = spoken(" ".join(notices))
+        self._answer_with(shown)
 
     def _say_verdict(self, more=""):
         self._say(self.verdict.words + more, self.verdict.status)
         if self.verdict.status == "right":
             self._said.value += after_right(self.variant, self.system)
 
-    def _repr_mimebundle_(self, include=None, exclude=None):
-        return bundle(self.box, *stored_question(self.variant, self.system))
+    def _worded(self, system):
+        question = self.variant.question(system)
+        lines, body = fields_for(self.variant, system, None).stored(system)
+        return [question, *([""] if lines else []), *lines], paragraphs(question) + body
 
 
 def after_right(variant, system):
@@ -168,15 +137,3 @@ def after_right(variant, system):
     if following is not None:
         html += f'<a class="course-go" href="#{following.id}">Next: {escape(following.title)} ▶</a>'
     return html
-
-
-def stored_question(variant, system):
-    """(plain text, HTML) of a question with nothing run and nothing given away."""
-    exercise = variant.exercise
-    lines, body = fields_for(variant, system, None).stored(system)
-    asked, title = paragraphs(variant.question(system)) + body, f"Practice: {exercise.title}"
-    plain = "\n".join([title, "", variant.question(system), *([""] if lines else []), *lines])
-    far = other(system)
-    again = paragraphs(variant.question(far)) + fields_for(variant, far, None).stored(far)[1]
-    switched = folded(f"In {far} units", again) if again != asked else ""
-    return plain, framed(heading(title) + asked + switched + paragraphs("Run this page to answer here."))

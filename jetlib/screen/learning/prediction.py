@@ -1,6 +1,6 @@
 """One prediction on the page: commit to an answer, lock it, then see what is so beside it.
 
-What is stored of it is the question alone. Nothing waits for the reader: the lesson goes on below, locked or not.
+Nothing waits for the reader: the lesson goes on below, locked or not.
 """
 
 import json
@@ -13,23 +13,11 @@ import numpy as np
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.exercises.prediction import POINTS, PredictedChoice, PredictedCurve
-from jetlib.course.progress.progress import current
 from jetlib.screen.controls.fields import ReadField
-from jetlib.screen.controls.pieces import (
-    bundle,
-    button,
-    card,
-    folded,
-    framed,
-    heading,
-    other,
-    paragraphs,
-    row,
-    spoken,
-)
-from jetlib.screen.controls.units_choice import follow
+from jetlib.screen.controls.pieces import button, paragraphs, row
 from jetlib.screen.drawing.chart import NARROW, Axis, Series, axes, chart, curve, dot, legend
 from jetlib.screen.drawing.picture import Picture
+from jetlib.screen.learning.question_card import QuestionCard
 from jetlib.screen.learning.reply_fields import ChoiceField, NumberField
 from jetlib.units import from_si, text, unit_label
 from jetlib.units.entry import amount
@@ -44,27 +32,23 @@ def prediction(name: str, *, system: str | None = None) -> "PredictionConsole":
     return console
 
 
-class PredictionConsole:
+class PredictionConsole(QuestionCard):
     """A prediction to commit to. `guesses` holds what was locked, oldest first; `lock` does what the button does.
 
     Once something is locked the fields are shut and the answer is shown. `again` opens them for a second prediction,
     which is kept beside the first.
     """
 
+    waiting = "Run this page to lock a prediction and see how it comes out."
+
     def __init__(self, asked, *, system=None, progress=None):
+        super().__init__("Predict", asked, system, progress)
         self.prediction = asked
-        self.system = follow(self, system)
-        self.progress = current() if progress is None else progress
         self._open = not self.guesses
-        self._question, self._answer = widgets.HTML(), widgets.HTML()
-        self._said, self._notices = widgets.HTML(spoken("")), widgets.HTML(spoken(""))
         self.fields = self._fields_for(asked)
         self._lock_button = button("Lock my prediction", self.lock, hint="It cannot be changed afterward")
         self._again_button = button("Predict again", self.again, hint="A second prediction, kept beside the first")
-        buttons = row(self._lock_button, self._again_button)
-        parts = self._question, self.fields.box, buttons, self._said, self._answer, self._notices
-        self.box = card(f"Predict: {asked.title}", *parts, place=asked.id)
-        self.box.add_class("course-predict")
+        self._lay_out("course-predict", self.fields.box, self._lock_button, self._again_button)
         self._show()
 
     def _fields_for(self, asked):
@@ -86,7 +70,7 @@ class PredictionConsole:
             return Verdict("unreadable", "It is locked.")
         value = self.prediction.read(self.fields.reply() if reply is None else reply, self.system)
         if isinstance(value, Verdict):
-            self._said.value = spoken(value.words, value.status)
+            self._say(value.words, value.status)
             return value
         guess = self.progress.commit(self.prediction.id, value)
         self._open = False
@@ -97,7 +81,7 @@ class PredictionConsole:
         """Open the fields for another prediction."""
         self._open = True
         self._show()
-        self._said.value = spoken("Your first prediction stays. This one is kept beside it.")
+        self._say("Your first prediction stays. This one is kept beside it.")
 
     def use_units(self, system):
         """Word everything in "US" or "metric"."""
@@ -110,48 +94,30 @@ class PredictionConsole:
         self.fields.shut(not self._open)
         self._lock_button.disabled = not self._open
         self._again_button.disabled = self._open
-        locked = "" if self._open else f"Locked on {_day(self.guesses[-1].time)}. Here is the answer."
-        self._said.value = spoken(locked)
-        self._answer.value = self._answer_html() if self.guesses else ""
         if self.guesses:
             self.box.add_class("course-done")
-        if notices := self.progress.take_notices():
-            self._notices.value = spoken(" ".join(notices))
+            self._answer_with("".join(map(paragraphs, self._answers())))
+        else:
+            self._answer.value = ""
+        self._say("" if self._open else f"Locked on {_day(self.guesses[-1].time)}. Here is the answer.")
 
-    def _answer_html(self):
-        latest = self.guesses[-1]
-        parts = [self.prediction.compare(latest.value, self.system)]
-        parts += [
-            f"Before that, on {_day(guess.time)}, you said {self.prediction.said(guess.value, self.system)}."
-            for guess in reversed(self.guesses[:-1])
-        ][:3]
-        parts.append(self.prediction.reason(self.system))
-        shown = "".join(paragraphs(part) for part in parts)
-        return f'<div role="status" aria-live="polite">{shown}</div>'
+    def _answers(self):
+        """What is said once something is locked: how it compares, what was said before, why it is so."""
+        system, (*before, latest) = self.system, self.guesses
+        yield self.prediction.compare(latest.value, system)
+        for guess in before[:-4:-1]:
+            yield f"Before that, on {_day(guess.time)}, you said {self.prediction.said(guess.value, system)}."
+        yield self.prediction.reason(system)
 
-    def _repr_mimebundle_(self, include=None, exclude=None):
-        return bundle(self.box, *stored_prediction(self.prediction, self.system))
-
-
-def stored_prediction(asked, system):
-    """(plain text, HTML) of a prediction with nothing run and nothing given away."""
-    title, far = f"Predict: {asked.title}", other(system)
-    question, again = (_question_page(asked, each) for each in (system, far))
-    lines = [asked.question(system), *_option_lines(asked, system)]
-    plain = "\n".join([title, "", *lines])
-    html = heading(title) + question + (folded(f"In {far} units", again) if again != question else "")
-    return plain, framed(html + paragraphs("Run this page to lock a prediction and see how it comes out."))
-
-
-def _question_page(asked, system):
-    page = paragraphs("\n\n".join([asked.question(system), "\n".join(_option_lines(asked, system))]).strip())
-    if isinstance(asked, PredictedCurve):
-        page += curve_picture(asked, [None] * POINTS, (), system).image()
-    return page
-
-
-def _option_lines(asked, system):
-    return [f"- {words}" for _, words in asked.shown_options(system)] if isinstance(asked, PredictedChoice) else []
+    def _worded(self, system):
+        asked = self.prediction
+        options = asked.shown_options(system) if isinstance(asked, PredictedChoice) else ()
+        lines = [f"- {words}" for _, words in options]
+        question = asked.question(system)
+        page = paragraphs("\n\n".join([question, "\n".join(lines)]).strip())
+        if isinstance(asked, PredictedCurve):
+            page += curve_picture(asked, [None] * POINTS, (), system).image()
+        return [question, *lines], page
 
 
 def _day(time):
@@ -165,18 +131,16 @@ class _CurveFields:
     def __init__(self, asked, console):
         self.asked, self.console = asked, console
         self.points = [None] * POINTS
-        self.fields = [self._field(at) for at in range(POINTS)]
+        self.fields = [
+            ReadField("", self._read, partial(self._set, at), system=lambda: console.system, beside=False,
+                      width="260px", label_width="150px")
+            for at in range(POINTS)
+        ]  # fmt: skip
         self.entries = [field.entry for field in self.fields]
         self.picture = widgets.HTML()
         typed = row(*(field.box for field in self.fields))
         typed.add_class("course-typed")
         self.box = widgets.VBox([self.picture, typed])
-
-    def _field(self, at):
-        return ReadField(
-            "", self._read, lambda value: self._set(at, value), system=lambda: self.console.system, beside=False,
-            width="260px", label_width="150px",
-        )  # fmt: skip
 
     def _read(self, typed):
         return amount(typed, self.asked.y[1], self.console.system, low=0.0, high=self.asked.top) if typed else None

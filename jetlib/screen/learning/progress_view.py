@@ -3,19 +3,17 @@
 What is stored says only that it will show here: nobody's progress gets into a notebook.
 """
 
-from html import escape
-
 import ipywidgets as widgets
 from platformdirs import user_documents_path
 
 from jetlib.course.pages.contents import lessons
-from jetlib.course.pages.way import done_of, is_read, tasks
+from jetlib.course.pages.way import tasks
 from jetlib.course.progress.progress import current
 from jetlib.course.store.locked_folder import chosen_home
 from jetlib.errors import JetlibError
-from jetlib.screen.controls.pieces import bundle, button, card, entry, framed, heading, paragraphs, row, spoken
+from jetlib.screen.controls.pieces import bundle, button, card, entry, framed, heading, paragraphs, row, spoken, tabled
+from jetlib.screen.learning.course_map import done_words, watch
 from jetlib.screen.learning.practice import PracticeConsole
-from jetlib.screen.learning.watch import watch
 from jetlib.units.refusal import page_words
 
 _MOST_SKILLS = 4
@@ -92,7 +90,6 @@ class ProgressConsole:
         export = row(self._label, self._path, button("Export for the trainer", self.export))
         delete = row(self._sure, button("Delete", self.delete))
         self.box = card("Your progress", self._table, export, delete, self._said)
-        self.progress.refresh()
         self.look_again()
         self._say("")
         watch(self)
@@ -108,10 +105,7 @@ class ProgressConsole:
         due = [name[:2] for name in record.due()]
         for page in lessons():
             if tasks(page.stem):
-                done = (" of ".join(map(str, done_of(record, page.stem, kind))) for kind in ("exercise", "prediction"))
-                told = "{} exercises, {} predictions".format(*done)
-                told += ", read to its end" if is_read(record, page.stem) else ""
-                yield page.number, told + (f", {due.count(page.number)} due again" if page.number in due else "")
+                yield page.number, done_words(record, page, due)
 
     def export(self):
         """Write one file for the trainer to the place named."""
@@ -140,13 +134,6 @@ class ProgressConsole:
     def look_again(self):
         """Show how far the reader is now."""
         self.progress.refresh()
-        rows = "".join(
-            "<tr>" + "".join(f'<td style="padding:2px 10px">{escape(cell)}</td>' for cell in cells) + "</tr>"
-            for cells in self._rows()
-        )
-        head = "".join(
-            f'<th scope="col" style="padding:2px 10px;text-align:left">{each}</th>' for each in ("Lesson", "Done")
-        )
         again = [f"{name} ({times} times)" for name, times in self.progress.record.mistakes() if times > 1]
         weak = [
             f"{skill} (lesson {', '.join(sorted({each.lesson for each in due}))})"
@@ -157,7 +144,7 @@ class ProgressConsole:
             *([f"Mistakes made most: {'; '.join(again)}."] if again else []),
             f"Kept in {self.progress.path} on this machine. It holds no name and is sent nowhere.",
         ]
-        self._table.value = f"<table><tr>{head}</tr>{rows}</table>{''.join(map(paragraphs, told))}"
+        self._table.value = tabled(("Lesson", "Done"), self._rows()) + "".join(map(paragraphs, told))
 
     def _say(self, words):
         self._said.value = spoken(" ".join([words, *self.progress.take_notices()]).strip())

@@ -14,7 +14,7 @@ from jetlib.course.exercises.choices_from_toml import unsafe_name
 from jetlib.course.exercises.choosing import MultipleChoice, Ordering, SingleChoice
 from jetlib.course.exercises.numeric import Numeric
 from jetlib.screen.controls.fields import choice
-from jetlib.screen.controls.pieces import WIDE, beside, choices, entry
+from jetlib.screen.controls.pieces import WIDE, beside, choices, entry, tabled
 from jetlib.units import unit_label
 
 _PLACES = ("First", "Second", "Third", "Fourth", "Fifth", "Sixth", "Seventh", "Eighth")
@@ -189,11 +189,5 @@ class _TableField:
             [f"({next(number)})" if cell is None else cell for cell in row]
             for row in exercise.cells(self.variant, system)
         ]
-        head = "".join(f'<th scope="col" style="padding:2px 12px">{escape(each)}</th>' for each in headings)
-        body = "".join(
-            "<tr>"
-            + "".join(f'<td style="padding:2px 12px;text-align:right">{escape(cell)}</td>' for cell in row)
-            + "</tr>"
-            for row in rows
-        )
-        return [" | ".join(row) for row in (headings, *rows)], f"<table><tr>{head}</tr>{body}</table>"
+        html = tabled(headings, rows, "padding:2px 12px", "padding:2px 12px;text-align:right")
+        return [" | ".join(row) for row in (headings, *rows)], html

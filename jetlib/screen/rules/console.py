@@ -21,8 +21,8 @@ from jetlib.screen.controls.console import Console
 from jetlib.screen.controls.declared import console_of
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
 from jetlib.screen.controls.units_choice import Following
+from jetlib.screen.drawing.grid import banner
 from jetlib.screen.drawing.picture import Answer, stacked
-from jetlib.screen.drawing.plan_picture import banner
 from jetlib.screen.drawing.table import Table
 from jetlib.screen.rules.map import key_svg, map_svg
 from jetlib.screen.rules.words import (

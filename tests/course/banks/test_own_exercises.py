@@ -65,7 +65,7 @@ def test_own_exercises_are_found_by_id_and_never_count_as_the_courses(own):
 
 
 def test_in_votes_plans_seat_sheets_and_practice(own):
-    from jetlib.paper import seat_sheets
+    from jetlib.paper.sheets.answers import seat_sheets
     from jetlib.screen import practice
 
     assert "05-our-leader" in vote.names("05")

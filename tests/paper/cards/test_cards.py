@@ -25,7 +25,10 @@ from jetlib import (
 )
 from jetlib.course.classroom.print_orders import order_from
 from jetlib.course.exercises.yard_job import yard_plan
-from jetlib.paper import Document, gauge_card, job_card, rig_tables, write
+from jetlib.paper.cards.bench import job_card
+from jetlib.paper.cards.gauge import gauge_card
+from jetlib.paper.cards.rig import rig_tables
+from jetlib.paper.page.document import Document, write
 from jetlib.paper.sheets.class_set import sheets_of
 from jetlib.rig.diagnosis.faults import faults_of
 from jetlib.rig.parts.rig_file import demo_rig

@@ -6,8 +6,7 @@ import pytest
 
 import jetlib
 from jetlib.errors import JetlibError
-from jetlib.paper import Document, Section
-from jetlib.paper.page.document import MANUAL, NO_SEED
+from jetlib.paper.page.document import MANUAL, NO_SEED, Document, Section
 from jetlib.paper.page.prose import prose
 from jetlib.paper.page.style import STYLE, table
 

@@ -9,9 +9,9 @@ import pytest
 
 import jetlib
 from jetlib.errors import JetlibError
-from jetlib.paper import Document, Section, write
 from jetlib.paper.__main__ import main
-from jetlib.paper.page import browser as browsers
+from jetlib.paper.page import document as browsers
+from jetlib.paper.page.document import Document, Section, write
 
 POINTS = {"A4": (595, 842), "Letter": (612, 792)}
 

@@ -11,9 +11,10 @@ from bs4 import BeautifulSoup
 from fontTools.ttLib import TTFont
 
 from jetlib.course.classroom.class_progress import invented_class
-from jetlib.paper import Document, assessment_sheets, class_records
-from jetlib.paper.page.browser import print_pdf
-from jetlib.paper.page.typeface import NAME, font_faces
+from jetlib.paper.page.document import Document, print_pdf
+from jetlib.paper.page.style import NAME, font_faces
+from jetlib.paper.sheets.answers import assessment_sheets
+from jetlib.paper.sheets.records import class_records
 
 
 @pytest.fixture(scope="module")

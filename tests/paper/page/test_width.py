@@ -6,8 +6,10 @@ import subprocess
 
 import pytest
 
-from jetlib.paper import answer_key, handout, rig_tables, seat_sheets
+from jetlib.paper.cards.rig import rig_tables
 from jetlib.paper.page.style import STYLE
+from jetlib.paper.sheets.answers import answer_key, seat_sheets
+from jetlib.paper.sheets.lesson import handout
 from jetlib.rig.parts.rig_file import demo_rig
 
 WIDTH = {"A4": 210.0, "Letter": 215.9}  # mm: ISO 216; ANSI Y14.1, 8.5 in

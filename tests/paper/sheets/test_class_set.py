@@ -12,8 +12,8 @@ import pytest
 from jetlib.course.classroom.print_orders import order_from
 from jetlib.course.progress.progress import Progress
 from jetlib.errors import JetlibError
-from jetlib.paper import class_set, print_set
 from jetlib.paper.__main__ import main
+from jetlib.paper.sheets.class_set import class_set, print_set
 
 ROOT = Path(__file__).parents[3]
 PREFIX = ".venv/bin/python -m jetlib.paper "

@@ -9,8 +9,9 @@ from jetlib import GaugeReading, JetlibError, diagnose
 from jetlib.course.classroom.hidden_fault.checks import STOPS
 from jetlib.course.classroom.hidden_fault.deal import seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import truth_words
-from jetlib.paper import Document, hidden_fault_sheets, write
 from jetlib.paper.__main__ import main
+from jetlib.paper.page.document import Document, write
+from jetlib.paper.sheets.drills import hidden_fault_sheets
 from jetlib.rig.diagnosis.faults import faults_of
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.units import si

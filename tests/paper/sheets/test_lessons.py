@@ -11,8 +11,9 @@ from jetlib.course.exercises.choosing import Ordering
 from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.pages import contents
 from jetlib.errors import JetlibError
-from jetlib.paper import Document, answer_key, handout, seat_sheets, write
-from jetlib.paper.sheets.lesson import exercises_in_order
+from jetlib.paper.page.document import Document, write
+from jetlib.paper.sheets.answers import answer_key, seat_sheets
+from jetlib.paper.sheets.lesson import exercises_in_order, handout
 from jetlib.paper.sheets.questions import mistake_rows, right_words
 
 EXERCISE = re.compile(r'data-exercise="([^"]+)" data-seed="([0-9]+)"')

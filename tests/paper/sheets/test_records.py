@@ -4,7 +4,8 @@ import pytest
 
 from jetlib.course.classroom.class_progress import ClassProgress, invented_class
 from jetlib.errors import JetlibError
-from jetlib.paper import assessment_sheets, attendance_list, class_records
+from jetlib.paper.sheets.answers import assessment_sheets
+from jetlib.paper.sheets.records import attendance_list, class_records
 
 
 def test_each_person_has_a_page_that_licenses_nobody(read):

@@ -17,7 +17,7 @@ from ipywidgets.widgets.widget import _instances
 from jetlib import tables
 from jetlib.course.progress.choices import choose
 from jetlib.course.store.bench_store import NOW, BenchStore
-from jetlib.paper import print_card
+from jetlib.paper.cards.bench import print_card
 from jetlib.paper.page import document
 from jetlib.rig.change.factors import Knowledge
 from jetlib.rig.diagnosis.calibration import calibrate

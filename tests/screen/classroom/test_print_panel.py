@@ -9,7 +9,7 @@ import pytest
 from jetlib.course.classroom.print_orders import SHEETS, Order
 from jetlib.course.classroom.session_plan import plans
 from jetlib.errors import JetlibError
-from jetlib.paper import class_set
+from jetlib.paper.sheets.class_set import class_set
 from jetlib.screen.classroom.print_panel import print_panel
 
 

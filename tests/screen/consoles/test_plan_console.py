@@ -13,8 +13,7 @@ from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.screen.consoles.plan_console import CHECKS, doubt_console, plan_console
 from jetlib.screen.controls.console import Switch
-from jetlib.screen.drawing.plan_picture import WIDTH, finding_lines
-from jetlib.screen.drawing.plan_sheet import SHOWN
+from jetlib.screen.drawing.plan_picture import SHOWN, WIDTH, finding_lines
 from jetlib.units import SYSTEMS, si, text
 
 STIFF = si("5 in", "pipe_bore")

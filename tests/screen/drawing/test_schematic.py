@@ -8,7 +8,7 @@ import pytest
 from jetlib import BurstDisc, Hose, operating_point
 from jetlib.rig.change.whatif import with_valve
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
-from jetlib.screen.drawing.line import bore_width
+from jetlib.screen.drawing.parts import bore_width
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.schematic import schematic
 from jetlib.units import text

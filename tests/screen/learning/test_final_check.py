@@ -17,7 +17,8 @@ from jetlib.course.classroom.assessment import (
 )
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.progress.record import Attempt, Record
-from jetlib.paper import callout_sheet, check_record
+from jetlib.paper.sheets.drills import callout_sheet
+from jetlib.paper.sheets.records import check_record
 from jetlib.screen.learning.final_check import final_check
 from jetlib.screen.learning.practice import practice
 

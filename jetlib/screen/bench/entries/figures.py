@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.picture import with_narrow
-from jetlib.screen.drawing.plan_sheet import figure
+from jetlib.screen.drawing.plan_picture import figure
 from jetlib.units import from_si, unit_label
 from jetlib.units import text as words_of
 

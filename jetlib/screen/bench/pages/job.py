@@ -16,8 +16,7 @@ from jetlib.rig.point.cautions import OVER_RATING
 from jetlib.screen.bench.entries.entry import SHEET, UNSEEN, meaning_of
 from jetlib.screen.bench.pages import Page
 from jetlib.screen.drawing.picture import stacked
-from jetlib.screen.drawing.plan_picture import VERDICTS, verdict_bar
-from jetlib.screen.drawing.plan_sheet import figure, picture_of
+from jetlib.screen.drawing.plan_picture import VERDICTS, figure, picture_of, verdict_bar
 from jetlib.units import Told
 
 _STAND_IN = {"tank": "100 gal", "pipe": "4 in", "run": "150 ft", "fall": "2 %"}
