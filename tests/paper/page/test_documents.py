@@ -8,7 +8,7 @@ import jetlib
 from jetlib.errors import JetlibError
 from jetlib.paper.page.document import MANUAL, NO_SEED, Document, Section
 from jetlib.paper.page.prose import prose
-from jetlib.paper.page.style import STYLE, table
+from jetlib.paper.page.style import STYLE, fill
 
 NAMES = ("handout", "handout, metric", "key", "sheets", "key to sheets", "gauge card", "tables", "job card")
 
@@ -102,5 +102,5 @@ def test_formulas_are_drawn_and_stand_on_the_line():
 
 
 def test_text_in_a_table_is_escaped_and_none_is_a_blank():
-    shown = table(("<a>", "b"), [("x & y", None)])
+    shown = fill("table", heads=("<a>", "b"), rows=[("x & y", None)])
     assert "&lt;a&gt;" in shown and "x &amp; y" in shown and '<td class="blank">' in shown
