@@ -31,11 +31,17 @@ _USUAL_REEL = 0.6
 # --- what is moved ------------------------------------------------------------------------------------
 
 
+def there(part, what, other="another rig"):
+    """`part` of a rig, or its hoses; JetlibError for a rig without: `what` it has not, which `other` rig to choose."""
+    if not part:
+        raise JetlibError(f"this rig has no {what}; choose {other}")
+    return part
+
+
 def main_hose(rig):
     """The longest hose; JetlibError for a rig without."""
-    if not rig.hoses:
-        raise JetlibError("this rig has no hose, and the rule speaks of one; choose a rig with a hose")
-    return max(rig.hoses, key=lambda hose: np.max(hose.length))
+    hoses = there(rig.hoses, "hose, and the rule speaks of one", "a rig with a hose")
+    return max(hoses, key=lambda hose: np.max(hose.length))
 
 
 def hose_length(rig):
@@ -154,9 +160,7 @@ def _with_flow(rig, flow):
 
 def _unloader(rig):
     """The unloader of `rig`; JetlibError for a rig without."""
-    if rig.unloader is None:
-        raise JetlibError("this rig has no bypass valve with a setting to draw the map over; choose another rig")
-    return rig.unloader
+    return there(rig.unloader, "bypass valve with a setting to draw the map over")
 
 
 def _with_setting(rig, setting):

@@ -11,7 +11,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from jetlib.errors import JetlibError
 from jetlib.physics import air, channel, heat, hose, orifice, reaction, water
 from jetlib.physics.constants import GRAVITY, USUAL_TEMPERATURE
 from jetlib.physics.draining_tank import emptying_time
@@ -22,7 +21,7 @@ from jetlib.rig.parts.site import Tank
 from jetlib.rig.point.circuit import compile_circuit
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.rig.rules.equation import dimension
-from jetlib.rig.rules.moves import CHANGES, NAMES, hose_length, main_hose
+from jetlib.rig.rules.moves import CHANGES, NAMES, hose_length, main_hose, there
 
 STATES = ("full", "half throttle", "half speed", "idle")
 _MOST_CHANGES = 2
@@ -114,20 +113,6 @@ def _most_in_a_surge(point):
     return surge_pressure(point)
 
 
-def _engine_power(rig):
-    """Rated power of the engine, W; JetlibError for a rig without."""
-    if rig.engine is None:
-        raise JetlibError("this rig has no engine on file, and the rule speaks of one; choose a rig with an engine")
-    return rig.engine.power
-
-
-def _setting(rig):
-    """Setting of the unloader, Pa; JetlibError for a rig without."""
-    if rig.unloader is None:
-        raise JetlibError("this rig has no bypass valve with a setting, and the rule speaks of one; choose another rig")
-    return rig.unloader.setting
-
-
 def _weights(rig):
     """Weight of each hose full of water for each metre, N/m, a list."""
     density = water.density(rig.water_temperature)
@@ -189,8 +174,10 @@ _VALUES = {
     "hose speed": lambda point: hose.velocity(point.nozzle_flow, bore=main_hose(point.rig).bore),
     "warming": _warming,
     "tank time": lambda cases, key: emptying_time(cases.site.tank_volume * _TANK.usable, cases.point(key).nozzle_flow),
-    "setting": _setting,
-    "engine power": _engine_power,
+    "setting": lambda rig: there(rig.unloader, "bypass valve with a setting, and the rule speaks of one").setting,
+    "engine power": lambda rig: (
+        there(rig.engine, "engine on file, and the rule speaks of one", "a rig with an engine").power
+    ),
     "hose length": hose_length,
     "hose bore": lambda rig: main_hose(rig).bore,
     "hose weight": _hose_mass,

@@ -431,14 +431,13 @@ def seeded_case(rig, random):
         exact.append(value)
         if reading.by_eye:
             seen = bool((value + random.normal() > 0) != (random.random() < MISTAKE))
-            readings.append(reading.replace(**{"seen" if isinstance(reading, ReturnSeen) else "labours": seen}))
+            readings.append(reading.read_as(seen))
             continue
         error = float(reading.usual_error(value, rig.pump.rated_flow))
         value = max(value + needle * reading.needle + error * random.normal(), 0.0)
-        name = {"pressure": "pressure", "flow": "flow", "speed": "speed"}[reading.kind]
-        if name == "pressure" and value < 1e4:
+        if reading.kind == "pressure" and value < 1e4:
             value = 0.0
-        readings.append(reading.replace(**{name: value, "error": error}))
+        readings.append(reading.read_as(value, error=error))
     return fault, changes, readings
 
 
