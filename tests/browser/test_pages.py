@@ -13,6 +13,8 @@ from learning import first_exercise, first_prediction, practise, predict
 from moves import moved_like
 from twins import twins
 
+from jetlib.screen.consoles.diagnosis_console import DiagnosisConsole
+
 LESSONS = Path(__file__).parents[2] / "lessons"
 STEMS = [path.stem for path in sorted(LESSONS.glob("*.ipynb"))]
 #: Width and height, and how large the smallest words of pictures must be, CSS pixels; at 200 % each is two on screen.
@@ -36,8 +38,11 @@ def test_page_runs_answers_and_can_be_read_by_all(stem, tab):
     assert tab.page.evaluate(RUNNING) == [], "the system asks for less motion, and a picture moves"
     assert serious_findings(tab) == []
     tab.picture(tab.theme())
-    for said in moved_like(tab, twins(stem)):
-        assert len(set(said)) > 2, "nothing that was moved changed anything"
+    alike = twins(stem)
+    for twin, said in zip(alike, moved_like(tab, alike), strict=True):
+        # A diagnosis names causes and their shares, which read the same in either system.
+        least = 1 if isinstance(twin, DiagnosisConsole) else 2
+        assert len(set(said)) > least, "nothing that was moved changed anything"
     if (exercise := first_exercise(stem)) is not None:
         practise(tab, exercise)
     if (asked := first_prediction(stem)) is not None:
