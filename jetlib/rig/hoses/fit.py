@@ -11,12 +11,11 @@ from jetlib.physics import water
 from jetlib.rig.hoses.surge import highest_pressure, pressures_needed
 from jetlib.rig.hoses.weight import PipeRun, drag, hose_mass, reach, usual_outside, water_mass, weight_per_metre
 from jetlib.rig.parts.machine import Rig
-from jetlib.rig.parts.part import require_choice, require_one
+from jetlib.rig.parts.part import require_choice, require_kind, require_one
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.circuit import compile_one
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.units import both, si
-from jetlib.units.refusal import cut
 
 #: How far the working pressure should stand above the highest pressure. Common practice, no source.
 USUAL_RESERVE = 0.10
@@ -98,8 +97,7 @@ class Question:
         if np.ndim(throttle):
             raise JetlibError("throttle is an array; one hose is chosen for one throttle; write throttle=1.0")
         compile_one(rig, throttle, "a hose is chosen for one rig at a time")
-        if not isinstance(pipe, PipeRun):
-            raise JetlibError(f'pipe is {cut(pipe)}; write pipe=PipeRun(bore="4 in", bends=2)')
+        require_kind(pipe, PipeRun, "pipe", 'pipe=PipeRun(bore="4 in", bends=2)')
         require_choice(rank_by, RANKS, "rank_by", 'rank_by="pull_left"')
         return Question(rig.replace(outlet_shut=False), pipe, reserve, rank_by, throttle)
 

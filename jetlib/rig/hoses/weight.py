@@ -16,7 +16,7 @@ from jetlib.physics.constants import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio, hose_tension, reach_distance
 from jetlib.physics.values import not_negative, positive
 from jetlib.rig.parts.machine import Hose
-from jetlib.rig.parts.part import ABOVE_ZERO, Part, quantity
+from jetlib.rig.parts.part import ABOVE_ZERO, Part, quantity, require_kind
 from jetlib.units import both
 from jetlib.units.given import Angle, Length, Share, Values
 from jetlib.units.refusal import cut
@@ -41,9 +41,7 @@ def hose_mass(hose: Hose) -> Values:
     >>> round(hose_mass(Hose("3/8 in", "150 ft", mass_per_metre="0.3 lb/ft")), 3)
     0.446
     """
-    if not isinstance(hose, Hose):
-        raise JetlibError(f'hose is {cut(hose)}; write hose_mass(Hose("1/2 in", "200 ft"))')
-    if hose.mass_per_metre is not None:
+    if require_kind(hose, Hose, "hose", 'hose_mass(Hose("1/2 in", "200 ft"))').mass_per_metre is not None:
         return hose.mass_per_metre
     if np.ndim(hose.bore):
         raise JetlibError('a hose with an array of bores has no one mass; write Hose(mass_per_metre="0.4 lb/ft", …)')

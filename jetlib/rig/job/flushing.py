@@ -4,13 +4,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jetlib.errors import JetlibError
 from jetlib.physics import channel
 from jetlib.physics.values import plain
+from jetlib.rig.parts.part import require_kind
 from jetlib.rig.parts.site import Drain
 from jetlib.units import both, si
 from jetlib.units.given import Flow, Length, Values
-from jetlib.units.refusal import cut
 
 WATER_DENSITY = 1000.0
 #: Kinds of debris: size of a grain (m) where grains are what must move, else None. Sizes: Wentworth's scale (J. Geology
@@ -96,8 +95,7 @@ def flushing(flow: Flow, drain: Drain, *, grain: Length | None = None) -> Flushi
     >>> both(flushing("8 gpm", Drain("4 in", "150 ft", fall="2 %")).velocity, "velocity")
     '1.75 ft/s (0.532 m/s)'
     """
-    if not isinstance(drain, Drain):
-        raise JetlibError(f'drain is {cut(drain)}; write flushing("8 gpm", Drain(bore="4 in", length="150 ft"))')
+    require_kind(drain, Drain, "drain", 'flushing("8 gpm", Drain(bore="4 in", length="150 ft"))')
     flow = si(flow, "flow", field="flow", owner="flushing")
     grain = None if grain is None else si(grain, "leak_bore", field="grain", owner="flushing")
     bore, n = np.asarray(drain.bore), np.asarray(drain.manning_n)

@@ -6,7 +6,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics.values import plain
 from jetlib.rig.job.flushing import DEBRIS
 from jetlib.rig.parts.machine import Hose
-from jetlib.rig.parts.part import ABOVE_ZERO, Part, quantity, several
+from jetlib.rig.parts.part import ABOVE_ZERO, Part, quantity, require_choice, require_kind, several
 from jetlib.rig.parts.site import Drain, Tank
 from jetlib.units.given import Length, Share, Temperature, Velocity
 from jetlib.units.refusal import cut
@@ -45,14 +45,9 @@ class Job(Part):
     name: str = ""
 
     def _check(self):
-        for name, kind, fix in (
-            ("drain", Drain, 'Drain(bore="4 in", length="150 ft")'),
-            ("tank", Tank, 'Tank("100 gal")'),
-        ):
-            if not isinstance(getattr(self, name), kind):
-                raise JetlibError(f"{name} is {cut(getattr(self, name))}; write Job({name}={fix}, …)")
-        if not isinstance(self.debris, str) or self.debris not in DEBRIS:
-            raise JetlibError(f'debris is {cut(self.debris)}; allowed: {", ".join(DEBRIS)}; write debris="coarse sand"')
+        require_kind(self.drain, Drain, "drain", 'Job(drain=Drain(bore="4 in", length="150 ft"), …)')
+        require_kind(self.tank, Tank, "tank", 'Job(tank=Tank("100 gal"), …)')
+        require_choice(self.debris, DEBRIS, "debris", 'debris="coarse sand"')
         if isinstance(self.passes, bool) or not isinstance(self.passes, int) or not 1 <= self.passes <= 50:
             raise JetlibError(f"passes is {cut(self.passes)}; allowed: a whole number 1 to 50; write passes=2")
         for part in (self, self.drain, self.tank, *self.drain.bends, *self.hose_stock):

@@ -16,13 +16,13 @@ from jetlib.rig.job.job import Job
 from jetlib.rig.job.reach import FRICTION_RANGE, Reach, reach
 from jetlib.rig.job.supply import Supply, supply
 from jetlib.rig.parts.machine import Hose, Rig
+from jetlib.rig.parts.part import require_kind
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.circuit import compile_one
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point
 from jetlib.rig.uncertainty.band import Band, stratified_column, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import Triangular, Uniform, Unknowns
 from jetlib.units import both
-from jetlib.units.refusal import cut
 
 VERDICTS = {
     "no-go": 'NO GO: do not start until everything under "No go" is fixed.',
@@ -191,10 +191,8 @@ def plan_job(rig: Rig, job: Job, *, unknowns: Unknowns | None = None, seed: int 
     >>> both(plan.point.gauge, "pressure")
     '2760 psi (190 bar)'
     """
-    if not isinstance(rig, Rig):
-        raise JetlibError(f"rig is {cut(rig)}; write plan_job(load_rig(path), job)")
-    if not isinstance(job, Job):
-        raise JetlibError(f"job is {cut(job)}; write plan_job(rig, Job(drain=…, tank=…))")
+    require_kind(rig, Rig, "rig", "plan_job(load_rig(path), job)")
+    require_kind(job, Job, "job", "plan_job(rig, Job(drain=…, tank=…))")
     compile_one(rig, job.throttle, "a job is planned with one rig")
     if not rig.nozzle.effective_area > 0 or rig.outlet_shut:
         raise JetlibError(

@@ -10,6 +10,7 @@ from jetlib.physics import water
 from jetlib.physics.hose_drag import hose_tension, pull_back_tension, reach_distance
 from jetlib.physics.values import plain
 from jetlib.rig.hoses.weight import BRAIDS, USUAL_FRICTION, hose_mass, usual_outside, weighed_as, weight_per_metre
+from jetlib.rig.parts.part import require_kind
 from jetlib.rig.parts.site import Drain
 from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
@@ -190,8 +191,7 @@ def reach(
     '110 ft (33.6 m)'
     """
     require_point(point, "reach(operating_point(rig), drain)")
-    if not isinstance(drain, Drain):
-        raise JetlibError(f'drain is {cut(drain)}; write reach(point, Drain(bore="4 in", length="150 ft"))')
+    require_kind(drain, Drain, "drain", 'reach(point, Drain(bore="4 in", length="150 ft"))')
     if not point.rig.hoses:
         raise JetlibError('hoses is empty, so nothing can be dragged; write Rig(hoses=[Hose("1/2 in", "200 ft")], …)')
     friction = si(friction, "ratio", field="friction", owner="reach")

@@ -5,15 +5,14 @@ from functools import cached_property
 
 import numpy as np
 
-from jetlib.errors import JetlibError
 from jetlib.physics import air, heat, hose, pump, water
 from jetlib.physics.draining_tank import emptying_time, stretched_time, true_time
 from jetlib.physics.values import not_negative, plain
+from jetlib.rig.parts.part import require_kind
 from jetlib.rig.parts.site import Tank
 from jetlib.rig.point.operating_point import OperatingPoint, operating_point, require_point
 from jetlib.units import both, si
 from jetlib.units.given import Length
-from jetlib.units.refusal import cut
 
 #: Share of an engine's power that one plans to use. Common practice, no source.
 USUAL_ENGINE_SHARE = 0.9
@@ -251,8 +250,7 @@ def supply(point: OperatingPoint, tank: Tank, *, altitude: Length | None = None)
     '9.96 min'
     """
     require_point(point, "supply(operating_point(rig), tank)")
-    if not isinstance(tank, Tank):
-        raise JetlibError(f'tank is {cut(tank)}; write supply(point, Tank("100 gal"))')
+    require_kind(tank, Tank, "tank", 'supply(point, Tank("100 gal"))')
     if altitude is None:
         altitude = 0.0 if point.rig.engine is None else point.rig.engine.altitude
     return Supply(point, tank, si(altitude, "altitude", field="altitude", owner="supply"))

@@ -11,9 +11,8 @@ from jetlib.errors import JetlibError
 from jetlib.physics.constants import USUAL_TEMPERATURE
 from jetlib.rig.parts.drive import BurstDisc, Engine, Pump, Unloader
 from jetlib.rig.parts.line import Fitting, Hose, Jet, Nozzle
-from jetlib.rig.parts.part import Part, quantity, several
+from jetlib.rig.parts.part import Part, quantity, require_kind, several
 from jetlib.units.given import Length, Temperature
-from jetlib.units.refusal import cut
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,10 +39,9 @@ class Rig(Part):
     name: str = ""
 
     def _check(self):
-        for name, kind in (("pump", Pump), ("nozzle", Nozzle), ("engine", Engine)):
-            value = getattr(self, name)
-            if not isinstance(value, kind) and not (name == "engine" and value is None):
-                raise JetlibError(f"{name} is {cut(value)}; write Rig({name}={kind.__name__}(…), …)")
+        require_kind(self.pump, Pump, "pump", "Rig(pump=Pump(…), …)")
+        require_kind(self.nozzle, Nozzle, "nozzle", "Rig(nozzle=Nozzle(…), …)")
+        require_kind(self.engine, Engine | None, "engine", "Rig(engine=Engine(…), …)")
         valves = sorted(self.valves, key=lambda valve: isinstance(valve, BurstDisc))
         if len({type(valve) for valve in valves}) != len(valves):
             raise JetlibError("valve holds two of one kind; write Rig(valve=[Unloader(…), BurstDisc(…)], …)")
@@ -56,8 +54,7 @@ class Rig(Part):
             return ()
         found = tuple(self.valve) if isinstance(self.valve, list | tuple) else (self.valve,)
         for valve in found:
-            if not isinstance(valve, Unloader | BurstDisc):
-                raise JetlibError(f'valve is {cut(valve)}; write Rig(valve=Unloader(setting="3000 psi"), …)')
+            require_kind(valve, Unloader | BurstDisc, "valve", 'Rig(valve=Unloader(setting="3000 psi"), …)')
         return found
 
     def with_jets(self, jets: Jet | list | tuple) -> Self:

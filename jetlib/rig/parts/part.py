@@ -133,6 +133,13 @@ def require_choice(value, allowed, name, fix):
         raise JetlibError(f"{name} is {cut(value)}; allowed: {', '.join(allowed)}; write {fix}")
 
 
+def require_kind(value, kind, name, write):
+    """`value`; JetlibError that names it unless it is of that class. write: the line to write instead."""
+    if not isinstance(value, kind):
+        raise JetlibError(f"{name} is {cut(value)}; write {write}")
+    return value
+
+
 def require_one(value, name):
     """`value`, one number in SI; JetlibError that names it for a list."""
     if np.ndim(value):

@@ -22,7 +22,7 @@ from jetlib.physics.friction import (
     factor_and_slope,
 )
 from jetlib.rig.parts.machine import Rig
-from jetlib.units.refusal import cut
+from jetlib.rig.parts.part import require_kind
 
 #: Share of the rated flow that slips back at rated pressure when nothing better is known and nothing else holds the
 #: pressure of a shut outlet down: it keeps that pressure finite (and absurd, which the caution then says).
@@ -144,11 +144,7 @@ class Circuit:
 
 def require_rig(rig):
     """`rig`; JetlibError for anything that is no Rig."""
-    if not isinstance(rig, Rig):
-        raise JetlibError(
-            f'rig is {cut(rig)}; write a Rig, such as Rig(pump=Pump("8 gpm"), nozzle=Nozzle([Jet("1 mm")]))'
-        )
-    return rig
+    return require_kind(rig, Rig, "rig", 'a Rig, such as Rig(pump=Pump("8 gpm"), nozzle=Nozzle([Jet("1 mm")]))')
 
 
 def compile_circuit(rig, throttle):

@@ -13,12 +13,12 @@ from jetlib.physics.power import hydraulic_power
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.values import plain
 from jetlib.rig.parts.machine import Rig
+from jetlib.rig.parts.part import require_kind
 from jetlib.rig.point.cautions import cautions_for
 from jetlib.rig.point.circuit import compile_circuit, require_rig
 from jetlib.rig.point.solver import Solution, solve
 from jetlib.units import si
 from jetlib.units.given import Share, Truths, Values, Words
-from jetlib.units.refusal import cut
 
 LIMITS = np.array(["jets", "bypass", "engine", "burst disc", "outlet shut"])
 VACUUM = -ATMOSPHERE  # Pa on the gauge; nothing reads less
@@ -159,9 +159,7 @@ class OperatingPoint:
 
 def require_point(point, write):
     """`point`; JetlibError for anything that is no OperatingPoint. write: the line to write instead."""
-    if not isinstance(point, OperatingPoint):
-        raise JetlibError(f"point is {cut(point)}; write {write}")
-    return point
+    return require_kind(point, OperatingPoint, "point", write)
 
 
 def operating_point(rig: Rig, throttle: Share = 1.0) -> OperatingPoint:
