@@ -177,11 +177,8 @@ def kind_from(data, name, common=()):
         _table(data, "good", name), refusal, words(data, "dirty", name, needed=True),
         words(data, "clean", name, needed=True), tuple(_tip(each, name) for each in listed(data, "tips", name)),
     )  # fmt: skip
-    least_held = (
-        ("question", found.questions, 4), ("surprise", found.surprises, 1 if right != "go" else 2),
-        ("tips", found.tips, 1),
-    )  # fmt: skip
-    for what, held, least in least_held:
+    least_held = {"question": 4, "surprise": 2 if right == "go" else 1, "tips": 1}
+    for held, (what, least) in zip((found.questions, found.surprises, found.tips), least_held.items(), strict=True):
         if len(held) < least:
             raise JetlibError(f"{name} has {len(held)} of {what}; write {least} or more, each headed [[{what}]]")
     for what, held in (("question", found.questions), ("surprise", found.surprises), ("act", found.acts)):
@@ -251,9 +248,8 @@ def _drain(data, name):
         raise JetlibError(f"{where} has {'both' if 'pipe' in row else 'neither'} of pipe and bore; write one of them")
     bends = row.get("bends", [])
     if not isinstance(bends, list) or not all(isinstance(each, list) and len(each) in (2, 3) for each in bends):
-        raise JetlibError(
-            f'{where}: bends is {cut(bends)}; write place, angle and, if known, radius: [["12 ft", "45 deg"]]'
-        )
+        write = 'place, angle and, if known, radius: [["12 ft", "45 deg"]]'
+        raise JetlibError(f"{where}: bends is {cut(bends)}; write {write}")
     if not made["block"] or not 0 < made["block"][0] <= made["block"][1] <= 1:
         raise JetlibError(f"{where}: block is {cut(row.get('block'))}; write two shares of the run, block = [0.5, 0.8]")
     words(row, "debris", where)
@@ -308,10 +304,8 @@ def _works(kind, setup, name):
     runs = sorted(float(si(each, "length")) for each in drain["run"])
     first, last = drain["block"][0] * runs[0], drain["block"][1] * runs[-1]
     if first < FIRST_MARK + 1.0:
-        raise JetlibError(
-            f"{name}, drain: block can lie {both(first, 'length', 2)} from the opening; write shares of the run that "
-            f"lie {both(FIRST_MARK + 1.0, 'length', 2)} or more into the shortest run"
-        )
+        write = f"shares of the run that lie {both(FIRST_MARK + 1.0, 'length', 2)} or more into the shortest run"
+        raise JetlibError(f"{name}, drain: block can lie {both(first, 'length', 2)} from the opening; write {write}")
     plan = plan_from(setup, drain, {"run": runs[-1], "fall": drain["fall"][0], "fill": drain["fill"][0]}, name="")
     if plan.no_go:
         raise JetlibError(f"{name}, good: this plan is a no-go, so nobody could do the job. {plan.no_go[0]}")
@@ -327,7 +321,5 @@ def _works(kind, setup, name):
         if each.fault and not FAULTS[each.fault].fits(plan.rig):
             raise JetlibError(f"{name}, surprise {at}: the machine of good cannot have the fault {each.fault!r}")
         if each.stop and each.stop * runs[0] < FIRST_MARK:
-            raise JetlibError(
-                f"{name}, surprise {at}: stop can lie before the first mark; write a share of the run of "
-                f"{FIRST_MARK / runs[0]:.2f} or more"
-            )
+            write = f"a share of the run of {FIRST_MARK / runs[0]:.2f} or more"
+            raise JetlibError(f"{name}, surprise {at}: stop can lie before the first mark; write {write}")

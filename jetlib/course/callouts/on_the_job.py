@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from jetlib.course.callouts.kinds import FIRST_MARK, Act, keyed
-from jetlib.course.classroom.hidden_fault.checks import stop_readings
+from jetlib.course.classroom.hidden_fault.deal import stop_readings
 from jetlib.course.store.checked_row import among
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import changed

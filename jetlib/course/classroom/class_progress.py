@@ -81,6 +81,15 @@ class Member:
         """Titles of the exercises whose last try went wrong, in the order of the lesson, or of all."""
         return tuple(each.title for each in _exercises(lesson) if self.record.state(each.id) == "to review")
 
+    def row(self, said, lesson="", *, instead=None, most=None):
+        """A row of a table: who, the lessons `said`, tries, done, to review, not tried (or what is said `instead`),
+        mistakes, up to `most` titles to revisit, when it was written; of a lesson, or of all."""
+        tallies = [self.tally(number) for number in ([lesson] if lesson else bank.lessons())]
+        done, review, total = _sums(tallies)
+        sixth = total - done - review if instead is None else instead
+        made, again = _listed(self.mistakes(lesson)), "; ".join(self.to_revisit(lesson)[:most])
+        return (self.who, said, self.attempts(lesson), done, review, sixth, made, again, self.export.when)
+
     def skills(self, lesson=""):
         """{skill: (right, tries)} of the exercises tried."""
         right, of = Counter(), Counter()
@@ -155,11 +164,8 @@ class ClassProgress:
             return ()
         rows = []
         for member in self.members:
-            tried = [lesson for lesson in bank.lessons() if member.attempts(lesson)]
-            done, review, _ = _sums(member.tally(lesson) for lesson in tried)
-            made, again = _listed(member.mistakes()), "; ".join(member.to_revisit()[:_FEW])
-            said = (member.assessed, made, again, member.export.when)
-            rows.append((member.who, ", ".join(tried), member.attempts(), done, review, *said))
+            tried = ", ".join(lesson for lesson in bank.lessons() if member.attempts(lesson))
+            rows.append(member.row(tried, instead=member.assessed, most=_FEW))
         sums = [sum(row[at] for row in rows) for at in (2, 3, 4)]
         made = _listed((name, times) for name, _, times in self.mistakes(count=3))
         taken = [member.paper for member in self.members if member.paper.attempts]
@@ -175,16 +181,9 @@ class ClassProgress:
 
     def rows(self, lesson=""):
         """Rows under HEADS: a member and a lesson in each, for lessons that the member tried."""
-        found = []
-        for member in self.members:
-            for number in (lesson,) if lesson else bank.lessons():
-                if not member.attempts(number):
-                    continue
-                done, review, total = _sums([member.tally(number)])
-                made, again = _listed(member.mistakes(number)), "; ".join(member.to_revisit(number))
-                counts = (member.attempts(number), done, review, total - done - review)
-                found.append((member.who, number, *counts, made, again, member.export.when))
-        return tuple(found)
+        lessons = (lesson,) if lesson else bank.lessons()
+        pairs = ((member, number) for member in self.members for number in lessons)
+        return tuple(member.row(number, number) for member, number in pairs if member.attempts(number))
 
     def write(self, path):
         """Write all rows as CSV to a file, or into a folder; returns its Path. Raises JetlibError."""

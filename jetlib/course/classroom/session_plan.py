@@ -15,6 +15,7 @@ from jetlib.course.classroom.vote import question
 from jetlib.course.pages.consoles import console
 from jetlib.course.pages.contents import pages
 from jetlib.course.store.checked_row import (
+    among,
     files_as_they_are,
     known,
     listed,
@@ -169,8 +170,7 @@ class Plan:
         """{minutes late: what to do then} while the step at `at` is shown."""
         found = {}
         for late in _LATE:
-            number = self.left_out(at, late)
-            then = "no step can be left out; shorten the rest."
+            number, then = self.left_out(at, late), "no step can be left out; shorten the rest."
             if number is not None:
                 step = self.steps[number]
                 then = f"leave out step {number + 1}, {step.title} ({step.minutes} min)."
@@ -266,8 +266,7 @@ def plan_from(data, name):
 def _step(row, where):
     sees = [read_as(Sight, each, f"{where}, sees {at}") for at, each in enumerate(rows(row, "sees", where), start=1)]
     step = read_as(Step, row, where, whole_numbers=_WHOLE_NUMBERS, sees=tuple(sees))
-    if step.kind not in KINDS:
-        raise JetlibError(f"{where}: kind is {cut(step.kind)}; write one of {', '.join(KINDS)}")
+    among(step.kind, KINDS, f"{where}: kind is")
     _check_names(step, where)
     if step.kind in _QUIET:
         return step
@@ -283,9 +282,8 @@ def _step(row, where):
 
 def _check_names(step, where):
     """What a step names must exist; what it promises must be worked out."""
-    with placed(f"{where}, page"):
-        if step.page and step.page not in {each.stem for each in pages()}:
-            raise JetlibError(f"there is no page {cut(step.page)}; write the stem of one, such as 05_bypass")
+    if step.page and step.page not in {each.stem for each in pages()}:
+        raise JetlibError(f"{where}, page: there is no page {cut(step.page)}; write the stem of one, such as 05_bypass")
     with placed(f"{where}, vote"):
         if step.vote:
             question(step.vote, step.seed)
@@ -323,7 +321,5 @@ def _check_sight(step, sight):
     before, after = sight_values(step, sight)
     if after is not None and not sight.times[0] * before <= after <= sight.times[1] * before:
         ratio = f"{after / before:.3g} times" if before else "more than"
-        raise JetlibError(
-            f"times is {list(sight.times)}, and with these settings {sight.quantity} becomes {ratio} what it was; "
-            "change times, or the settings"
-        )
+        becomes = f"with these settings {sight.quantity} becomes {ratio} what it was"
+        raise JetlibError(f"times is {list(sight.times)}, and {becomes}; change times, or the settings")

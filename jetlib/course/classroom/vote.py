@@ -195,9 +195,9 @@ def _told_apart(values, kind, system):
 
 # --- what a vote says -------------------------------------------------------------------------------
 
+#: Where the three cases come from: Crouch and Mazur, Am. J. Phys. 69 (2001) 970. The two thresholds are from memory;
+#: some who use the method say 35 %.
 FEW, MANY = 0.30, 0.70
-#: Where the three cases come from. The figures of the paper are from memory; some who use the method say 35 %.
-SOURCE = "Crouch and Mazur, Am. J. Phys. 69 (2001) 970; the two thresholds are from memory"
 
 
 def share_right(tally, right):

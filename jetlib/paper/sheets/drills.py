@@ -5,8 +5,7 @@ The room reads gauge and stream on its sheet, buys checks with minutes, and the 
 
 from jetlib.course.callouts.deal import deal
 from jetlib.course.callouts.kinds import DECISIONS
-from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, read_words
-from jetlib.course.classroom.hidden_fault.deal import seeded_hunt
+from jetlib.course.classroom.hidden_fault.deal import STOPS, all_readings, read_words, seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import SURE, shortest_way, truth_words
 from jetlib.course.classroom.hidden_fault.scores import MINUTES, RULE
 from jetlib.course.exercises.words import picked

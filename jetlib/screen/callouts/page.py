@@ -4,7 +4,7 @@ from jetlib.course.callouts.kinds import DECISIONS
 from jetlib.course.callouts.on_the_job import FIX_WORDS
 from jetlib.course.callouts.review import reviewed
 from jetlib.course.callouts.wall import Setup
-from jetlib.course.classroom.hidden_fault.checks import read_words
+from jetlib.course.classroom.hidden_fault.deal import read_words
 from jetlib.course.exercises.words import picked
 from jetlib.course.pages.contents import lessons
 from jetlib.rig.diagnosis.checks import CHECKS

@@ -11,8 +11,8 @@ from itertools import zip_longest
 
 import ipywidgets as widgets
 
-from jetlib.course.callouts.forks import chosen, forks
 from jetlib.course.callouts.on_the_job import FIX_WORDS
+from jetlib.course.callouts.play import chosen, forks
 from jetlib.course.callouts.review import reviewed
 from jetlib.course.classroom.hidden_fault.scores import read_teams
 from jetlib.course.exercises.words import picked

@@ -6,8 +6,7 @@ from functools import cache
 import pytest
 
 from jetlib import GaugeReading, JetlibError, diagnose
-from jetlib.course.classroom.hidden_fault.checks import STOPS
-from jetlib.course.classroom.hidden_fault.deal import seeded_hunt
+from jetlib.course.classroom.hidden_fault.deal import STOPS, seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import truth_words
 from jetlib.paper.__main__ import main
 from jetlib.paper.page.document import Document, write

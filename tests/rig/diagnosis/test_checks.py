@@ -3,7 +3,7 @@
 import pytest
 
 import jetlib
-from jetlib.course.classroom.hidden_fault.checks import hunt_checks
+from jetlib.course.classroom.hidden_fault.deal import hunt_checks
 from jetlib.paper.cards.gauge import _checks
 from jetlib.rig.diagnosis.checks import CHECKS, FIELDS, check_of, checks_of, first_to_tell
 from jetlib.rig.diagnosis.diagnosis import diagnose

@@ -6,7 +6,7 @@ from html import unescape
 
 import pytest
 
-from jetlib.course.callouts.forks import chosen, forks
+from jetlib.course.callouts.play import chosen, forks
 from jetlib.course.classroom import seat_votes
 from jetlib.screen.classroom.callout_class import HEADS, callout_class
 

@@ -1,8 +1,9 @@
 """A drill: one hidden fault on a rig, what the room sees of it, and what it spends to find out.
 
-There is one fault at a time, or none. What is read is computed from the rig with the fault, with the scatter that
-each reading really has, and from a rig that is as well known as one whose usual readings are on a card: its jets,
-hose, pump, valve, engine and gauge are each a little off what is written down (`jetlib.rig.change.factors.Knowledge`).
+Checks and their minutes are those of the catalogue; a room may write other minutes. There is one fault at a time, or
+none. What is read is computed from the rig with the fault, with the scatter that each reading really has, and from a
+rig that is as well known as one whose usual readings are on a card: its jets, hose, pump, valve, engine and gauge are
+each a little off what is written down (`jetlib.rig.change.factors.Knowledge`).
 """
 
 import random
@@ -11,24 +12,55 @@ import zlib
 
 import numpy as np
 
-from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, hunt_checks, stop_readings
 from jetlib.errors import JetlibError
 from jetlib.rig.change.factors import CALIBRATED, Knowledge, RigFactors, require_one_rig
+from jetlib.rig.diagnosis.checks import checks_of
 from jetlib.rig.diagnosis.diagnosis import diagnose
 from jetlib.rig.diagnosis.faults import all_exact, exact, fault_named, faults_of
-from jetlib.rig.diagnosis.readings import predictions, throttle_name
+from jetlib.rig.diagnosis.readings import GaugeReading, ReturnSeen, predictions, throttle_name
 from jetlib.rig.parts.part import remembered
 from jetlib.rig.uncertainty.band import usual_full_scale
-from jetlib.units import si
+from jetlib.units import from_si, si, text, unit_label
 from jetlib.units.kinds import KINDS
 from jetlib.units.refusal import cut
 
+#: Throttles at which the room may look at gauge and bypass stream for nothing.
+STOPS = (0.0, 0.25, 0.5, 0.75, 1.0)
+#: Steps that readings are said in: a gauge of its usual size, and a bucket of some gallons; common practice, no source.
+_FINEST = {("pressure", "US"): 10, ("pressure", "metric"): 1, ("flow", "US"): 0.1, ("flow", "metric"): 0.5}
 MOST_SEED = 999_999
 MINUTES = 45.0  # that a room has; common practice, no source
 _MOST_OFF = 2.0  # standard errors: what is read in a room is never a freak
 _CALM = 0.6  # share of the usual spread that the rig itself has: it must still be the rig on its printed card
 _TOLD = 0.5  # probability of the truth, everything read without scatter, from which it is a fair thing to ask
 _LEAST, _MOST, _STEPS = 0.7, 1.6, 12  # of the typical size of a fault
+
+
+def stop_readings(rig, throttle):
+    """What the room sees for nothing at a throttle: the gauge, and the stream to the tank if the rig has a valve."""
+    return (GaugeReading(1e7, throttle), *((ReturnSeen(True, throttle),) if rig.valves else ()))
+
+
+def hunt_checks(rig):
+    """{key: Check} of what can be done on `rig` and costs minutes, cheapest first."""
+    return {check.key: check for check in checks_of(rig) if check.minutes}
+
+
+def all_readings(rig):
+    """Every reading that stops and checks of `rig` can give; their values mean nothing."""
+    found = [reading for throttle in STOPS for reading in stop_readings(rig, throttle)]
+    return (*found, *(reading for check in hunt_checks(rig).values() for reading in check.asked(rig)))
+
+
+def read_words(reading, system):
+    """A reading as text, in one unit system: no finer than a needle, or a bucket and a watch, can be read."""
+    if not reading.kind:
+        return reading.shown
+    finest = _FINEST.get((reading.kind, system))
+    if finest is None:
+        return text(reading.value, reading.kind, system)
+    number = finest * round(from_si(float(reading.value), reading.kind, system) / finest)
+    return f"{number:.{1 if finest < 1 else 0}f} {unit_label(reading.kind, system)}"
 
 
 class HiddenFault:
@@ -130,12 +162,12 @@ def secret_hunt(rig, name, size=None, *, costs=None):
 
 
 def _read_size(fault, size):
-    text = str(size).strip()
+    typed = str(size).strip()
     try:
         # "150 %" is a size too: a hose may cost more than the jets get.
-        value = si(text[:-1], "ratio", field="size") / 100.0 if text.endswith("%") else si(text, "ratio", field="size")
+        value = si(typed.removesuffix("%"), "ratio", field="size") / (100.0 if typed.endswith("%") else 1.0)
     except JetlibError:
-        raise JetlibError(f"size is {cut(text)}; write a share in %, such as {100 * fault.typical:.0f} %") from None
+        raise JetlibError(f"size is {cut(typed)}; write a share in %, such as {100 * fault.typical:.0f} %") from None
     if not fault.low <= value <= fault.high:
         raise JetlibError(
             f"size is {100 * value:.3g} %; this fault runs from {100 * fault.low:.0f} % to {100 * fault.high:.0f} %"
@@ -145,10 +177,10 @@ def _read_size(fault, size):
 
 def read_seed(typed):
     """A seed as a whole number; JetlibError for anything else."""
-    text = str(typed).strip()
-    if isinstance(typed, bool) or not (text.isascii() and text.isdigit() and len(text) < 8 and int(text) <= MOST_SEED):
-        raise JetlibError(f"seed is {cut(text)}; write a whole number from 0 to {MOST_SEED}")
-    return int(text)
+    seed = str(typed).strip()
+    if isinstance(typed, bool) or not (seed.isascii() and seed.isdigit() and len(seed) < 8 and int(seed) <= MOST_SEED):
+        raise JetlibError(f"seed is {cut(seed)}; write a whole number from 0 to {MOST_SEED}")
+    return int(seed)
 
 
 def asked_seed(typed):

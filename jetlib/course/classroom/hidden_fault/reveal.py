@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from itertools import combinations
 
-from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, stop_readings
+from jetlib.course.classroom.hidden_fault.deal import STOPS, all_readings, stop_readings
 from jetlib.rig.diagnosis.diagnosis import diagnose, percent_words
 from jetlib.rig.diagnosis.faults import FAULTS, exact
 from jetlib.rig.diagnosis.readings import throttle_name

@@ -6,8 +6,7 @@ from os import PathLike
 
 import ipywidgets as widgets
 
-from jetlib.course.classroom.hidden_fault.checks import STOPS
-from jetlib.course.classroom.hidden_fault.deal import MINUTES, asked_seed, secret_hunt, seeded_hunt
+from jetlib.course.classroom.hidden_fault.deal import MINUTES, STOPS, asked_seed, secret_hunt, seeded_hunt
 from jetlib.course.classroom.hidden_fault.reveal import revealed
 from jetlib.course.classroom.hidden_fault.scores import CSV_NAME, MOST_TEAMS, RULE, Answer, HuntStore, read_teams
 from jetlib.course.store.checked_row import among

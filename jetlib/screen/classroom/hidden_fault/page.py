@@ -4,7 +4,7 @@ until `reveal_html` is asked for."""
 from functools import partial
 from textwrap import wrap
 
-from jetlib.course.classroom.hidden_fault.checks import read_words
+from jetlib.course.classroom.hidden_fault.deal import read_words
 from jetlib.course.classroom.hidden_fault.reveal import truth_words
 from jetlib.rig.diagnosis.faults import fault_named
 from jetlib.rig.diagnosis.readings import throttle_name

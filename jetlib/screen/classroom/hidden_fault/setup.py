@@ -4,7 +4,7 @@ from functools import partial
 
 import ipywidgets as widgets
 
-from jetlib.course.classroom.hidden_fault.checks import hunt_checks
+from jetlib.course.classroom.hidden_fault.deal import hunt_checks
 from jetlib.errors import JetlibError
 from jetlib.rig.parts.rig_file import demo_rig, demo_rigs
 from jetlib.screen.controls.fields import ReadField, choice, line

@@ -8,11 +8,13 @@ import numpy as np
 import pytest
 
 from jetlib.course.classroom.hidden_fault import deal
-from jetlib.course.classroom.hidden_fault.checks import STOPS, all_readings, hunt_checks
 from jetlib.course.classroom.hidden_fault.deal import (
     MOST_SEED,
+    STOPS,
     HiddenFault,
+    all_readings,
     can_be_told,
+    hunt_checks,
     read_seed,
     secret_hunt,
     seeded_hunt,
