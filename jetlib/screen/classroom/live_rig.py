@@ -8,22 +8,16 @@ from jetlib.rig.point.cautions import SEE_THE_MANUAL
 from jetlib.rig.point.operating_point import operating_point
 from jetlib.screen.classroom.live_rig_picture import GUESSED_AT, QUANTITIES, guess_picture, guess_top, live_picture
 from jetlib.screen.controls.card import room_card
-from jetlib.screen.controls.console import Amount, Choice, Console, Line
+from jetlib.screen.controls.console import Console
+from jetlib.screen.controls.declared import console_of
 from jetlib.screen.controls.fields import SlidField
 from jetlib.screen.controls.pieces import aside, button, row, spoken
 from jetlib.screen.controls.rig_choice import checked_rig, rig_of, rig_options
-from jetlib.screen.controls.show import shown_alone
+from jetlib.screen.controls.show import named, shown_alone
 from jetlib.screen.drawing.large import wide
 from jetlib.units import text as words_of
 from jetlib.units.entry import amount
 
-_JETS = (
-    ("as loaded", "as loaded"),
-    ("all one drill larger", "larger"),
-    ("all one drill smaller", "smaller"),
-    ("one more jet", "one more"),
-    ("one jet fewer", "one less"),
-)
 _STEPS = (("\u2212 10 %", -0.1), ("\u2212 1 %", -0.01), ("+ 1 %", 0.01), ("+ 10 %", 0.1))
 _GUESS_STEPS = 100
 
@@ -32,7 +26,8 @@ def live_rig(
     rig: str = "yard_trailer", *, system: str | None = None, title: str = "Live rig", **start: object
 ) -> "LiveRig":
     """The LiveRig of a yard rig. start: any of throttle, hose, jets, valve, as the controls take them."""
-    return LiveRig(rig, system=system, title=title, **start)
+    given = {"rig": {"options": rig_options(), "start": rig}, "file": {"read": _read_file}}
+    return console_of("live_rig", None, given, system=system, title=title, start=start, made=LiveRig)
 
 
 class LiveRig(Console):
@@ -43,20 +38,11 @@ class LiveRig(Console):
 
     look = {"width": "300px", "label_width": "150px", "slider": "250px"}  # noqa: RUF012
 
-    def __init__(self, rig, *, system, title, **start):
+    def __init__(self, title, controls, _, **given):
         self.frozen, self.covered, self.point, self.rig = None, False, None, None
         self.guesses = {name: {} for name in QUANTITIES}
         self._guess = _Guess(self)
-        controls = [
-            Choice("rig", "Rig", tuple(rig_options()), "yard_trailer"),
-            Line("file", "or a rig file", _read_file, "", "path of a rig file; empty for the list"),
-            Amount("throttle", "Throttle", "fraction", 0.0, 1.0, 100, 0.5),
-            Amount("hose", "Hose added", "length", 0.0, "300 ft", 30, 0.0),
-            Choice("jets", "Jets", _JETS, "as loaded"),
-            Amount("valve", "Valve, of its setting", "fraction", 0.5, 1.0, 50, 1.0),
-        ]
-        super().__init__(title, controls, self._draw, system=system, start={"rig": rig, **start})
-        self._lay_out(title)
+        super().__init__(title, controls, self._draw, **given)
 
     # --- what the buttons do ---
 
@@ -106,7 +92,7 @@ class LiveRig(Console):
         rest = [self._fields[name].box for name in names if name in self._fields and name != "throttle"]
         return self._image, [row(*self._moves), row(*self._pushes[:4]), *rest]
 
-    def _lay_out(self, title):
+    def _boxed(self, title, note):
         fields = {name: field.box for name, field in self._fields.items()}
         self._moves = [button(words, lambda by=by: self.step(by), hint=f"throttle {words}") for words, by in _STEPS]
         self._moves += [
@@ -121,7 +107,7 @@ class LiveRig(Console):
             button("Clear the guess", self.forget),
         ]
         opener, alone = shown_alone(*self.on_stage(()))
-        self.box = room_card(
+        box = room_card(
             title,
             self._image,
             alone,
@@ -137,7 +123,7 @@ class LiveRig(Console):
             fields["valve"],
             aside(f"A picture of a rig, no leave to run one. {SEE_THE_MANUAL}"),
         )
-        self.box.add_class("course-console")
+        return named(box, "course-console")
 
     def _draw(self, values, system):
         rig = values["file"] or rig_of(values["rig"])

@@ -42,7 +42,38 @@ class SessionPlans(Card):
         self.plan, self.at = self.plans[among(plan, self.plans, "there is no plan")], 0
         self.start = minute_of_day(start)
         self.stage = Stage(self.go)
-        self._make(plan, start)
+        options = [(f"{_length(each.minutes)}: {each.title}", name) for name, each in self.plans.items()]
+        self._plan = choice("Plan", options, plan, width="640px", label_width="initial")
+        self._plan.observe(lambda change: self.choose(change["new"]), names="value")
+        self._begins = ReadField(
+            "Begins at", minute_of_day, self._begin_at, value=start, hint="9:00", width="230px", label_width="initial"
+        )
+        self._step = choice("Step", [], None, width="640px", label_width="initial")
+        self.heard(self._step, lambda at: self.go(at) if at is not None else None)
+        self._about, self._clock, self._large, self._list = (widgets.HTML() for _ in range(4))
+        left_out = "".join(f"<div>{beside(f'Plan left out: {each}', 'wrong')}</div>" for each in refused_plans())
+        self._notes = named(widgets.HTML(), "jl-trainer-notes")
+        notes = button("Trainer's notes", lambda: None, hint="In a window of their own: keep it off the projector")
+        self.box = room_card(
+            "Session plan",
+            self._begins.box,
+            self._plan,
+            *([widgets.HTML(left_out)] if left_out else []),
+            self._about,
+            self._clock,
+            row(
+                named(button("◀ Step back", lambda: self.go(self.at - 1)), "jl-back"),
+                named(button("Next step ▶", lambda: self.go(self.at + 1)), "jl-next"),
+                show_button(self.show_step, "Show this step"),
+                named(notes, "jl-notes-open", "jl-needs-page"),
+                self._step,
+            ),
+            self.stage.box,
+            self._notes,
+            self._large,
+            self._said,
+            self._list,
+        )
         self._chosen()
 
     @property
@@ -64,42 +95,6 @@ class SessionPlans(Card):
         """Put the step up for the room, with its vote or its console already set; the clock runs from the first one."""
         self.stage.show(self.plan, self.at, self.system)
         self._notes.value = self._notes_html()
-
-    # --- the page ---
-
-    def _make(self, plan, start):
-        options = [(f"{_length(each.minutes)}: {each.title}", name) for name, each in self.plans.items()]
-        self._plan = choice("Plan", options, plan, width="640px", label_width="initial")
-        self._plan.observe(lambda change: self.choose(change["new"]), names="value")
-        self._begins = ReadField(
-            "Begins at", minute_of_day, self._begin_at, value=start, hint="9:00", width="230px", label_width="initial"
-        )
-        self._step = choice("Step", [], None, width="640px", label_width="initial")
-        self.heard(self._step, lambda at: self.go(at) if at is not None else None)
-        self._about, self._clock, self._large, self._list = (widgets.HTML() for _ in range(4))
-        left_out = "".join(f"<div>{beside(f'Plan left out: {each}', 'wrong')}</div>" for each in refused_plans())
-        self._notes = named(widgets.HTML(), "jl-trainer-notes")
-        notes = button("Trainer's notes", lambda: None, hint="In a window of their own: keep it off the projector")
-        self.box = room_card(
-            "Session plan",
-            self._begins.box,
-            self._plan,
-            widgets.HTML(left_out),
-            self._about,
-            self._clock,
-            row(
-                named(button("◀ Step back", lambda: self.go(self.at - 1)), "jl-back"),
-                named(button("Next step ▶", lambda: self.go(self.at + 1)), "jl-next"),
-                show_button(self.show_step, "Show this step"),
-                named(notes, "jl-notes-open", "jl-needs-page"),
-                self._step,
-            ),
-            self.stage.box,
-            self._notes,
-            self._large,
-            self._said,
-            self._list,
-        )
 
     def _chosen(self):
         with self.quietly():

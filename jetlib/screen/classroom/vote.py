@@ -182,16 +182,10 @@ class RoomVote(Card):
         first, second = self.vote.shares(asked.right)
         gain = "" if first is None or second is None else gain_words(first, second)
         line = line_picture(asked, system)
-        ideas = enumerate(asked.ideas, start=1)
-        return _fill(
-            "answered",
-            right=f"{asked.right + 1}: {asked.options(system)[asked.right]}",
-            gain=gain,
-            line=wide(line, 40) if line else "",
-            why=asked.why(system),
-            slips=[f"{at}, {idea.name}: {self._said_of(idea)}" for at, idea in ideas if idea is not None],
-            font=FONT,
-        )
+        ideas = [(at, idea) for at, idea in enumerate(asked.ideas, start=1) if idea is not None]
+        slips = [f"{at}, {idea.name}: {self._said_of(idea)}" for at, idea in ideas]
+        drawn = wide(line, 40) if line else ""
+        return _fill("answered", asked=asked, system=system, gain=gain, line=drawn, slips=slips, font=FONT)
 
     def _said_of(self, idea):
         exercise = bank.exercise(self.asked.name)
@@ -204,9 +198,8 @@ class RoomVote(Card):
         share = first if second is None else second
         if share is None:
             return ""
-        words = f"{100.0 * share:.0f} % are right. {advice(share)}"
-        if second is not None:
-            words += f"\n\n{gain_words(first, second)}"
+        gain = f"\n\n{gain_words(first, second)}" if second is not None else ""
+        words = f"{100.0 * share:.0f} % are right. {advice(share)}{gain}"
         return folded("For the trainer: what to do next (it tells how many are right)", paragraphs(words))
 
     def _state(self):

@@ -29,7 +29,15 @@ class VoteFields(Quiet):
         self.large = widgets.HTML()  # the question, or its answer, as a room is shown it
         self._make_question(name)
         self._make_counters()
-        self._make_rest()
+        self.hide = widgets.Checkbox(value=False, description="No bars before the answer", indent=False)
+        self.hide.layout = {"width": "auto", "max_width": "100%"}
+        self.hide.observe(lambda _: room.show(), names="value")
+        self.people = ReadField("People in the room", _people, room.invite, hint="such as 12", width="300px",
+                                label_width="initial")  # fmt: skip
+        self.session = line("Name of the session", hint="today's date", width="360px", label_width="initial")
+        self.place = line("Folder for it", hint="empty: beside the progress", width="420px", label_width="initial")
+        for field in (self.session, self.place):
+            field.observe(self._typed_place, names="value")
         talk = button("Talk, then vote again", room.talk, hint="Keep the first vote and count a second one")
         answer = button("Show the answer", room.show_answer)
         anyway = button("Show it anyway", lambda: room.show_answer(anyway=True), hint="The answer without a vote")
@@ -104,17 +112,6 @@ class VoteFields(Quiet):
         for each in (less, more):
             each.layout = {"width": "44px"}
         return widgets.HBox([less, self.counts[at], more], layout={"margin": "0 16px 4px 0", "align_items": "center"})
-
-    def _make_rest(self):
-        self.hide = widgets.Checkbox(value=False, description="No bars before the answer", indent=False)
-        self.hide.layout = {"width": "auto", "max_width": "100%"}
-        self.hide.observe(lambda _: self.room.show(), names="value")
-        self.people = ReadField("People in the room", _people, self.room.invite, hint="such as 12", width="300px",
-                                label_width="initial")  # fmt: skip
-        self.session = line("Name of the session", hint="today's date", width="360px", label_width="initial")
-        self.place = line("Folder for it", hint="empty: beside the progress", width="420px", label_width="initial")
-        for field in (self.session, self.place):
-            field.observe(self._typed_place, names="value")
 
     # --- what is typed and chosen ---
 
