@@ -56,8 +56,8 @@ class Dealt:
     @property
     def truth(self):
         """What was hidden, a sentence."""
-        fault = FAULTS[self.surprise.fault] if self.surprise.fault else None
-        size = "" if fault is None or fault.low == fault.high else f" ({fault.measured(self.severity)})"
+        fault = FAULTS[self.surprise.fault or "healthy"]
+        size = "" if fault.low == fault.high else f" ({fault.measured(self.severity)})"
         return f"{self.surprise.words.rstrip('.')}{size}."
 
     def plan(self, setup):
