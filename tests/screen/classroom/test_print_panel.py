@@ -50,12 +50,13 @@ def test_a_whole_plan_and_one_sheet_more(tmp_path):
     made.lists["lesson"].value = "03"
     made.fields["seats"].entry.value = "9"
     made.fields["copies"].entry.value = "4"
+    made.fields["seed"].entry.value = "123456"
     made.use_units("metric")
     made.print()
     ((orders, folder, name, given),) = asked
     assert orders == (*plans()["day"].prints, Order("handout", "03"))
     assert folder == tmp_path / "prints" and name == "day"
-    assert given == {"seats": 9, "copies": 4, "seed": 1, "system": "metric", "paper": "A4"}
+    assert given == {"seats": 9, "copies": 4, "seed": 123456, "system": "metric", "paper": "A4"}
     assert "7 pages, 4 of each card and worksheet in them, 4 sheets of paper" in made._said.value
     assert "Get day.pdf" in made._link.value and made._bar.layout.display == "none"
 
