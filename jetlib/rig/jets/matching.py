@@ -82,6 +82,7 @@ def matched_jets(rig: Rig) -> MatchedJets:
     if not rig.nozzle.effective_area > 0:
         raise JetlibError('nozzle has no open jets to match; write Nozzle(jets=[Jet(bore="1.4 mm", count=4)])')
     setting, line_loss, given = float(unloader.setting), *(float(each[0]) for each in _at_setting(bare))
+    opening_flow, carried = _flows_at(bare, np.array([float(bare.jets), 0.0]), setting)
     area = float(np.nan_to_num(_area_for(given, setting - line_loss, rig)))
     holes = sum(float(jet.count) for jet in rig.nozzle.jets)
     mean_coefficient = rig.nozzle.effective_area / rig.nozzle.area
@@ -92,8 +93,8 @@ def matched_jets(rig: Rig) -> MatchedJets:
         nozzle_pressure=setting - line_loss,
         effective_area=area,
         bore=float(orifice.circle_bore(area / mean_coefficient / holes)),
-        bypass_throttle=float(_throttles(rig, bare, bare.jets.reshape(1))[0]),
-        carried_flow=float(_flows_at(bare, np.zeros(1), setting)[0]),
+        bypass_throttle=float(_throttles(rig, bare, opening_flow)[0]),
+        carried_flow=float(carried),
     )
 
 
@@ -177,15 +178,16 @@ def opening_throttles(rig, areas):
     if not np.all(areas > 0):
         raise JetlibError("areas has one of 0; write the effective area of open jets, in m2")
     line, _ = compile_circuit(replace(rig, outlet_shut=False), 1.0)
-    return _throttles(rig, line, 0.5 * water.density(rig.water_temperature) / np.square(areas))
+    jets = 0.5 * water.density(rig.water_temperature) / np.square(areas)
+    return _throttles(rig, line, _flows_at(line, jets, float(rig.unloader.setting)))
 
 
-def _throttles(rig, line, jets):
-    """Throttles at which the valve opens with each of some `jets` (array, Pa/(m3/s)^2) on the Circuit `line`: at least
+def _throttles(rig, line, flows):
+    """Throttles at which the valve opens where the line of that Circuit passes `flows` (m3/s) at the setting: at least
     0, infinite past what the engine can sweep."""
     setting, pump = float(rig.unloader.setting), rig.pump
     disc, leak, *_ = line.returned_flow_and_slope(np.full(1, setting))  # the unloader passes nothing yet
-    swept = _flows_at(line, jets, setting) + disc + leak + line.slipped(setting)
+    swept = flows + disc + leak + line.slipped(setting)
     most = np.inf if line.torque_pressure >= setting else line.pumped(setting)[2]
     idle, full = pump.swept_flow(0.0), pump.swept_flow(1.0)
     never = (swept > most * (1.0 + 1e-12)) | ((swept > full) & (full <= idle))

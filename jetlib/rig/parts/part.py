@@ -57,6 +57,8 @@ def _count(part, name):
 
 
 def _flag(part, name):
+    if type(getattr(part, name)) is bool:
+        return
     given = _array(getattr(part, name))
     write = type(part).__dataclass_fields__[name].metadata.get("write", True)
     part._settle(name, given, given.dtype == bool and given.size, "true or false", write)
@@ -85,8 +87,10 @@ class Part:
                 shapes.add(value.shape)
             if told["span"] is not None:
                 low, high = told["span"]
-                allowed = f"above {low:g}" if high == np.inf else f"{low:g} to {high:g}"
-                self._require(field_name, (value >= low) & (value <= high) & (value > 0), allowed, told["fix"])
+                ok = (value >= low) & (value <= high) & (value > 0)
+                if ok is not True:
+                    allowed = f"above {low:g}" if high == np.inf else f"{low:g} to {high:g}"
+                    self._require(field_name, ok, allowed, told["fix"])
         if len(shapes) > 1:
             _broadcast(shapes, type(self).__name__)
         name = getattr(self, "name", "")
