@@ -19,10 +19,10 @@ from jetlib.course.progress.progress import current
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import callout_console
+from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.fields import line
 from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import BORDER, bundle, button, framed, heading, paragraphs, row, spoken
-from jetlib.screen.controls.units_choice import follow
+from jetlib.screen.controls.pieces import BORDER, bundle, button, framed, heading, paragraphs, row
 from jetlib.screen.learning.practice import PracticeConsole
 from jetlib.units.refusal import page_words
 
@@ -38,15 +38,15 @@ def final_check(print_record: Callable, *, system: str | None = None) -> "FinalC
     return FinalCheckConsole(print_record, system=system)
 
 
-class FinalCheckConsole:
+class FinalCheckConsole(Card):
     """check: the FinalCheck under way, or None before it begins."""
 
     def __init__(self, print_record, *, system=None):
-        self._print_record, self.system, self.check = print_record, follow(self, system), None
+        super().__init__(system)
+        self._print_record, self.check = print_record, None
         self._parts, self._at = [], 0
         self._seed = line("Seed", hint="a new one", width="230px", label_width="50px")
-        self._said, self._done = widgets.HTML(spoken("")), widgets.HTML()
-        self._holder = widgets.VBox()
+        self._done, self._holder = widgets.HTML(), widgets.VBox()
         back, forth = button("Back", lambda: self.go(-1)), button("Next", lambda: self.go(1))
         self._steps = row(back, forth, button("Print the record", self.print))
         self._steps.layout.display = "none"
@@ -58,7 +58,7 @@ class FinalCheckConsole:
         try:
             number = asked_seed(self._seed.value if seed is None else str(seed))
         except JetlibError as error:
-            self._said.value = spoken(page_words(error, self.system), "wrong")
+            self._say(page_words(error, self.system), "wrong")
             return
         self._seed.value = str(number)
         record = current().record
@@ -80,7 +80,7 @@ class FinalCheckConsole:
             return
         self._at = min(max(self._at + by, 0), len(self._parts) - 1)
         self._holder.children = (self._parts[self._at].box,)
-        self._said.value = spoken("")
+        self._say("")
         self._count()
 
     def print(self):
@@ -88,16 +88,10 @@ class FinalCheckConsole:
         if self.check is None:
             return
         self._count()
-        try:
+        with self._refusing("No record was written: {}", "wrong"):
             paths = [Path(path) for path in self._print_record(self.check, home() / "records", system=self.system)]
-        except JetlibError as error:
-            self._said.value = spoken(f"No record was written: {page_words(error, self.system)}", "wrong")
-            return
-        self._said.value = spoken(f"The record is written: {' and '.join(map(str, paths))}.") + link(paths[-1])
-
-    def use_units(self, system):
-        """Word everything in "US" or "metric"; the parts hear it themselves."""
-        self.system = system
+            self._say(f"The record is written: {' and '.join(map(str, paths))}.")
+            self._said.value += link(paths[-1])
 
     def _count(self):
         self.check.plays = [each.play for each in self._parts[QUESTIONS:] if each.play.end is not None]

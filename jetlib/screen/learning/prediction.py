@@ -83,11 +83,6 @@ class PredictionConsole(QuestionCard):
         self._show()
         self._say("Your first prediction stays. This one is kept beside it.")
 
-    def use_units(self, system):
-        """Word everything in "US" or "metric"."""
-        self.system = system
-        self._show()
-
     def _show(self):
         self._question.value = paragraphs(self.prediction.question(self.system))
         self.fields.show(self.system)

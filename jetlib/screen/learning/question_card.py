@@ -7,22 +7,22 @@ file, and shows only in the live controls.
 import ipywidgets as widgets
 
 from jetlib.course.progress.progress import current
+from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.pieces import bundle, card, folded, framed, heading, other, paragraphs, row, spoken
-from jetlib.screen.controls.units_choice import follow
 
 
-class QuestionCard:
+class QuestionCard(Card):
     """A question of the page. asked: what has its title and id; kind: a word before the title.
 
     Whoever inherits gives `_worded(system)`: (plain lines, HTML) of the question in a unit system.
     """
 
     def __init__(self, kind, asked, system, progress):
+        super().__init__(system)
         self.title, self._place = f"{kind}: {asked.title}", asked.id
-        self.system = follow(self, system)
         self.progress = current() if progress is None else progress
         self._question, self._answer = widgets.HTML(), widgets.HTML()
-        self._said, self._notices = widgets.HTML(spoken("")), widgets.HTML(spoken(""))
+        self._notices = widgets.HTML(spoken(""))
 
     def _lay_out(self, look, fields, *buttons):
         """Make the box, of the page's class `look`."""
@@ -31,7 +31,7 @@ class QuestionCard:
         self.box.add_class(look)
 
     def _say(self, words, status=""):
-        self._said.value = spoken(words, status)
+        super()._say(words, status)
         if notices := self.progress.take_notices():
             self._notices.value = spoken(" ".join(notices))
 
