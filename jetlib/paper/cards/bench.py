@@ -10,7 +10,7 @@ from pathlib import Path
 from jetlib.errors import JetlibError
 from jetlib.paper.cards.gauge import gauge_card
 from jetlib.paper.cards.rig import SOURCE, file_part, in_words
-from jetlib.paper.page.document import CAUTIONS, Document, Section, write
+from jetlib.paper.page.document import CAUTIONS, Document, Section, require, write
 from jetlib.paper.page.style import fill
 from jetlib.rig.job.plan import Plan
 from jetlib.rig.uncertainty.unknowns import Unknowns
@@ -33,6 +33,7 @@ _UNIT_TWICE = re.compile(r"\((\S+) (\S+) to (\S+) \2\)")
 
 def job_card(plan, *, seed=0, system="US", paper="A4"):
     """The Document of a Plan. seed: the one that `plan_job` was given, for the draws behind the bands."""
+    require(system, paper)
     if not isinstance(plan, Plan):
         raise JetlibError(f"plan is {cut(plan)}; write job_card(plan_job(rig, job))")
     card = plan.card()

@@ -65,10 +65,7 @@ class Document:
     paper: str = "A4"
 
     def __post_init__(self):
-        if self.system not in SYSTEMS:
-            raise JetlibError(f'system is {cut(self.system)}; write "US" or "metric"')
-        if self.paper not in PAPERS:
-            raise JetlibError(f'paper is {cut(self.paper)}; write "A4", "Letter" or "A5"')
+        require(self.system, self.paper)
         if not _FILE.fullmatch(self.name):
             raise JetlibError(f"name is {cut(self.name)}; write letters, digits, dots and dashes: handout-02")
         if not self.sections:
@@ -88,6 +85,14 @@ class Document:
         if found := _FOREIGN.search(page):
             raise JetlibError(f"{self.name} holds {found[0].strip()!r}; paper holds no code and fetches nothing")
         return page
+
+
+def require(system, paper):
+    """JetlibError unless both are known."""
+    if system not in SYSTEMS:
+        raise JetlibError(f'system is {cut(system)}; write "US" or "metric"')
+    if paper not in PAPERS:
+        raise JetlibError(f'paper is {cut(paper)}; write "A4", "Letter" or "A5"')
 
 
 def write(document, folder=".", *, pdf=True):

@@ -5,7 +5,7 @@ import re
 from jetlib.course.banks import registry as bank
 from jetlib.course.classroom.assessment import assessment_exercises, letters_of
 from jetlib.errors import JetlibError
-from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section
+from jetlib.paper.page.document import CAUTIONS, INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.prose import prose
 from jetlib.paper.page.style import fill
 from jetlib.paper.sheets.lesson import cells, exercises_in_order, page_of
@@ -23,6 +23,7 @@ def answer_key(lesson, *, seed=1, system="US", paper="A4", only=None):
 
     only: ids of the exercises wanted; all unless given, and then the lesson's predictions too.
     """
+    require(system, paper)
     page, chosen = page_of(lesson), _chosen(lesson, only)
     predictions, seen = (), ()
     if only is None:
@@ -85,6 +86,7 @@ def assessment_sheets(seats, *, seed=1, system="US", paper="A4"):
 
 def _for_seats(chosen, seats, seed, system, paper, title, source, name, lead, *, card=False):
     """(sheets, key) of the exercises chosen. lead: what stands above the key; card: sheets set close."""
+    require(system, paper)
     dealt = _dealt(chosen, checked_seats(seats), seed, system)
     sheets = []
     for seat, (own_seed, variants) in enumerate(dealt, start=1):

@@ -7,7 +7,7 @@ import nbformat
 from jetlib.course.banks import registry as bank
 from jetlib.course.pages import contents
 from jetlib.errors import JetlibError
-from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section
+from jetlib.paper.page.document import INJECTION, MANUAL, Document, Section, require
 from jetlib.paper.page.style import fill
 from jetlib.paper.sheets.questions import asked, guessed
 from jetlib.units.refusal import cut
@@ -46,6 +46,7 @@ def handout(lesson, *, seed=1, system="US", paper="A4"):
 
     seed: of the numbers in its exercises; the same seed in `answer_key` gives the key that goes with it.
     """
+    require(system, paper)
     page = page_of(lesson)
     predictions = bank.predictions(lesson)[:_PREDICTIONS] if lesson in bank.lessons() else ()
     parts = [fill("caution", lines=(f"{INJECTION} {MANUAL}",))]
