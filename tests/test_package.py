@@ -66,7 +66,7 @@ def test_opening_costs_little_more_than_numpy():
 
 
 def test_public_functions_of_the_design_take_floats_and_give_floats():
-    from jetlib.physics import channel, friction, heat, hose, orifice, power, reaction, water
+    from jetlib.physics import channel, friction, heat, hose, orifice, pump, reaction, water
 
     found = [
         water.density(293.15),
@@ -79,8 +79,8 @@ def test_public_functions_of_the_design_take_floats_and_give_floats():
         orifice.flow(1e7, area=1e-6, discharge_coefficient=0.7, density=998.0),
         orifice.pressure(1e-4, area=1e-6, discharge_coefficient=0.7, density=998.0),
         reaction.jet_reaction(1e-4, 1e7, density=998.0, velocity_coefficient=0.97, angle=0.5),
-        power.hydraulic_power(5e-4, 1e7),
-        power.shaft_power(5e-4, 1e7, 0.85),
+        pump.hydraulic_power(5e-4, 1e7),
+        pump.shaft_power(5e-4, 1e7, 0.85),
         heat.temperature_rise(1e7, density=998.0, specific_heat=4184.0),
         channel.full_pipe_flow(0.1, 0.02, 0.013),
         channel.depth_ratio(1e-3, 0.1, 0.02, 0.013),

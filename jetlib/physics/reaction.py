@@ -1,4 +1,5 @@
-"""What a jet does by leaving: the pull on the hose behind it, the push on what it hits, the power it carries.
+"""What a jet does by leaving: the pull on the hose behind it, the push on what it hits, the power it carries;
+and how it slows on its way to the wall.
 
 High-pressure water cuts flesh and injects under the skin. A force worked out here is for planning; it is
 not a licence to hold a hose or a nozzle by hand. Keep to the machine's manual, local codes and licensed
@@ -7,7 +8,10 @@ practice.
 
 import numpy as np
 
-from jetlib.physics.values import finite, not_negative, plain, positive
+from jetlib.physics.values import finite, not_negative, plain, positive, require
+
+#: Bores from the hole at which the middle of a jet under water begins to slow, and its decay constant.
+CORE_LENGTH = 6.2
 
 
 @finite
@@ -65,3 +69,33 @@ def impact_force(flow, velocity, *, density, velocity_after=0.0):
     already.
     """
     return plain(plain(density) * plain(flow) * (plain(velocity) - plain(velocity_after)))
+
+
+@finite
+def submerged_velocity_ratio(distance, bore):
+    """Speed in the middle of a jet under water, `distance` (m) from its hole, over its speed at the hole; broadcasts.
+
+    `bore` m of the hole. 1 up to 6.2 bores, then 6.2 bores/distance: Albertson, Dai, Jensen and Rouse, *Diffusion of
+    submerged jets*, Trans. ASCE 115, 1950, 639 (6.2 from memory; later measurements lie from 5.8 to 6.1: Pope,
+    *Turbulent Flows*, 2000, chapter 5, from memory). For turbulent jets of water into still water, far from walls. The
+    pressure it can exert goes as the square. In air a jet holds together far longer and then breaks into drops.
+    """
+    distance, bore = positive(distance, "distance", "m"), positive(bore, "bore", "m")
+    return plain(np.minimum(CORE_LENGTH * bore / distance, 1.0))
+
+
+@finite
+def distance_to_wall(gap, angle):
+    """Length (m) of a jet's way from its hole to the wall; broadcasts.
+
+    `gap` m: from the hole to the wall, straight across. `angle` rad between the jet and the hose behind it, above 0 and
+    below pi: at pi/2 the way is the gap, at 30 degrees twice as much. gap/sin(angle): plane trigonometry, for a wall
+    that runs along the hose. JetlibError for a jet along the hose, which meets no wall.
+    """
+    gap, angle = not_negative(gap, "gap", "m"), plain(angle)
+    require(
+        (angle > 0.0) & (angle < np.pi),
+        angle,
+        "angle is {value} rad; a jet along the hose meets no wall: give an angle above 0 and below pi",
+    )
+    return plain(gap / np.sin(angle))

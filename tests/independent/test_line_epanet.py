@@ -30,7 +30,7 @@ from jetlib.physics import hose as hose_physics
 from jetlib.physics import water
 from jetlib.physics.friction import darcy_factor
 from jetlib.physics.published_friction import swamee_jain_factor
-from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
+from jetlib.physics.pump import HOLE_DISCHARGE_COEFFICIENT
 
 WATERS = [275.15, 283.15, 293.15, 308.15, 328.15]
 COUNT = 40  # rigs in each water: 200 in all

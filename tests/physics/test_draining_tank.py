@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from jetlib import JetlibError
-from jetlib.physics import draining_tank, heat
+from jetlib.physics import heat
 
 OFTEN = settings(max_examples=60, deadline=None, derandomize=True, database=None)
 WATER = {"density": 998.2, "specific_heat": 4184.0}  # 20 degC, IAPWS-95
@@ -32,7 +32,7 @@ def test_temperature_against_the_energy_balance(volume, out, refill_share, power
         return [refill - out, warming / (WATER["density"] * WATER["specific_heat"] * water)]
 
     walked = solve_ivp(balance, (0.0, end), [volume, 293.15], rtol=1e-9, atol=1e-9).y[1, -1]
-    time = draining_tank.stretched_time(end, volume=volume, net_outflow=out - refill)
+    time = heat.stretched_time(end, volume=volume, net_outflow=out - refill)
     found = heat.tank_temperature(
         time, power, volume=volume, start=293.15, makeup_flow=refill, makeup_temperature=cold, **WATER
     )
@@ -43,27 +43,27 @@ def test_temperature_against_the_energy_balance(volume, out, refill_share, power
 @given(st.floats(0.01, 5.0), st.floats(0.0, 1e-2), st.floats(0.0, 0.999))
 def test_stretched_and_back(volume, outflow, share):
     time = share * volume / outflow if outflow > 1e-9 else 100.0 * share
-    stretched = draining_tank.stretched_time(time, volume=volume, net_outflow=outflow)
+    stretched = heat.stretched_time(time, volume=volume, net_outflow=outflow)
     assert stretched >= time * (1 - 1e-12)  # less water warms faster
-    back = draining_tank.true_time(stretched, volume=volume, net_outflow=outflow)
+    back = heat.true_time(stretched, volume=volume, net_outflow=outflow)
     assert back == pytest.approx(time, rel=1e-6, abs=1e-9)
 
 
 def test_known_shapes():
-    assert draining_tank.emptying_time(0.378541, 9.4635e-5) == pytest.approx(4000, rel=1e-4)
-    assert draining_tank.emptying_time(1.0, [0.0, -1e-4, 1e-3]) == pytest.approx([np.inf, np.inf, 1000.0])
+    assert heat.emptying_time(0.378541, 9.4635e-5) == pytest.approx(4000, rel=1e-4)
+    assert heat.emptying_time(1.0, [0.0, -1e-4, 1e-3]) == pytest.approx([np.inf, np.inf, 1000.0])
     # Half gone: ln 2 in place of 1/2
-    half = draining_tank.stretched_time(500.0, volume=1.0, net_outflow=1e-3)
+    half = heat.stretched_time(500.0, volume=1.0, net_outflow=1e-3)
     assert half == pytest.approx(1000 * np.log(2))
     # However long the stretched time, the true one stays before the tank is empty
-    assert draining_tank.true_time(np.inf, volume=1.0, net_outflow=1e-3) == pytest.approx(1000.0)
-    assert draining_tank.true_time(np.inf, volume=1.0, net_outflow=0.0) == np.inf
+    assert heat.true_time(np.inf, volume=1.0, net_outflow=1e-3) == pytest.approx(1000.0)
+    assert heat.true_time(np.inf, volume=1.0, net_outflow=0.0) == np.inf
 
 
 def test_refusals():
     with pytest.raises(JetlibError, match="the tank is empty by then"):
-        draining_tank.stretched_time(1000.0, volume=1.0, net_outflow=1e-3)
+        heat.stretched_time(1000.0, volume=1.0, net_outflow=1e-3)
     with pytest.raises(JetlibError, match="stretched is -1"):
-        draining_tank.true_time(-1.0, volume=1.0, net_outflow=1e-3)
+        heat.true_time(-1.0, volume=1.0, net_outflow=1e-3)
     with pytest.raises(JetlibError, match="volume is 0"):
-        draining_tank.stretched_time(1.0, volume=0.0, net_outflow=1e-3)
+        heat.stretched_time(1.0, volume=0.0, net_outflow=1e-3)

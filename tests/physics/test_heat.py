@@ -5,7 +5,7 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from jetlib import JetlibError
-from jetlib.physics import heat, power, water
+from jetlib.physics import heat, pump, water
 
 GALLON = 3.785411784e-3
 PSI = 6894.757293168
@@ -27,7 +27,7 @@ def test_rise_of_oil_through_a_relief_valve():
 
 def test_tank_heating_rate():
     # first law, computed: 5.5 gpm at 2000 psi into 20 US gal warms it 0.908 K a minute
-    watts = power.hydraulic_power(5.5 * GALLON / 60, 2000 * PSI)
+    watts = pump.hydraulic_power(5.5 * GALLON / 60, 2000 * PSI)
     rate = heat.tank_heating_rate(watts, volume=20 * GALLON, **WATER)
     assert 60 * rate == pytest.approx(0.908, rel=1e-3)
 

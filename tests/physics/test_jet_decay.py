@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from jetlib import JetlibError
-from jetlib.physics.jet_decay import submerged_velocity_ratio
+from jetlib.physics.reaction import submerged_velocity_ratio
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from jetlib.errors import JetlibError
-from jetlib.physics.jet_decay import distance_to_wall
+from jetlib.physics.reaction import distance_to_wall
 
 
 def test_straight_at_the_wall_it_is_the_gap():

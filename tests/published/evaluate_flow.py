@@ -3,7 +3,7 @@
 import numpy as np
 
 from jetlib import tables
-from jetlib.physics import fitting, friction, hose, orifice, power, published_friction, water
+from jetlib.physics import fitting, friction, hose, orifice, published_friction, pump, water
 
 GRAVITY = 9.80665
 FORMULAS = {}
@@ -169,9 +169,9 @@ def series_flow(head, **system):
     return solve(lambda flow: series_head(flow, **system) - head, 0.0, 10.0)
 
 
-@checks("hose.pressure_loss", "fitting.pressure_loss", "power.hydraulic_power")
+@checks("hose.pressure_loss", "fitting.pressure_loss", "pump.hydraulic_power")
 def series_power(flow, density, **system):
-    return power.hydraulic_power(flow, series_pressure(flow, density, **system))
+    return pump.hydraulic_power(flow, series_pressure(flow, density, **system))
 
 
 @checks("published_friction.hazen_williams_loss")

@@ -12,14 +12,12 @@ from jetlib.physics import (
     hose,
     hose_drag,
     orifice,
-    power,
     pump,
     reaction,
     surge,
-    valve,
     water,
 )
-from jetlib.physics.jet_decay import submerged_velocity_ratio
+from jetlib.physics.reaction import submerged_velocity_ratio
 from jetlib.rig.job.checks import LONG_ENOUGH
 
 __all__ = ["FORMULAS"]
@@ -27,27 +25,27 @@ __all__ = ["FORMULAS"]
 # --- pump, heat, air --------------------------------------------------------------------------------
 
 
-@checks("power.hydraulic_power")
+@checks("pump.hydraulic_power")
 def hydraulic_power(flow, pressure):
-    return power.hydraulic_power(flow, pressure)
+    return pump.hydraulic_power(flow, pressure)
 
 
-@checks("power.hydraulic_power")
+@checks("pump.hydraulic_power")
 def flow_times_pressure_per_power():
     """Flow x pressure that makes one unit of power: a plain number, 1 in SI."""
-    return 1.0 / power.hydraulic_power(1.0, 1.0)
+    return 1.0 / pump.hydraulic_power(1.0, 1.0)
 
 
-@checks("power.hydraulic_power")
+@checks("pump.hydraulic_power")
 def power_saved(flows, pressure):
     full, least = flows
-    return power.hydraulic_power(full, pressure) - power.hydraulic_power(least, pressure)
+    return pump.hydraulic_power(full, pressure) - pump.hydraulic_power(least, pressure)
 
 
-@checks("power.shaft_power")
+@checks("pump.shaft_power")
 def shaft_power(flow, efficiency, pressure=None, head=None, density=None):
     pressure = density * GRAVITY * head if pressure is None else pressure
-    return power.shaft_power(flow, pressure, efficiency)
+    return pump.shaft_power(flow, pressure, efficiency)
 
 
 @checks("heat.temperature_rise")
@@ -65,7 +63,7 @@ def temperature_rise(temperature, pressure=None, head=None):
 @checks("heat.tank_heating_rate", "water.density", "water.specific_heat")
 def tank_heating_rate(volume, temperature, flow=None, pressure=None, watts=None):
     return heat.tank_heating_rate(
-        power.hydraulic_power(flow, pressure) if watts is None else watts,
+        pump.hydraulic_power(flow, pressure) if watts is None else watts,
         volume=volume,
         density=water.density(temperature),
         specific_heat=water.specific_heat(temperature),
@@ -263,9 +261,9 @@ def shear_step(small, large):
     return channel.critical_shear(large) / channel.critical_shear(small)
 
 
-@checks("valve.hole_conductance")
+@checks("pump.hole_conductance")
 def disc_flow(bore, pressure):
-    return valve.hole_conductance(bore, density=999.0) * np.sqrt(pressure)
+    return pump.hole_conductance(bore, density=999.0) * np.sqrt(pressure)
 
 
 @checks("orifice.cavitating_coefficient")
@@ -278,7 +276,7 @@ def capstan_ratio(friction, turned):
     return hose_drag.capstan_ratio(friction, turned)
 
 
-@checks("jet_decay.submerged_velocity_ratio")
+@checks("reaction.submerged_velocity_ratio")
 def jet_decay(distance, bore):
     return submerged_velocity_ratio(distance, bore)
 

@@ -6,7 +6,7 @@ import numpy as np
 from trade_fact import FOOT, GPM, HORSEPOWER, MIXED, PSI, Machines, fact, machines
 
 from jetlib import Hose, operating_point, throttle_sweep
-from jetlib.physics import air, heat, power, water
+from jetlib.physics import air, heat, pump, water
 from jetlib.tables import hose as hose_size
 
 THROTTLES = np.linspace(0.0, 1.0, 121)
@@ -101,7 +101,7 @@ def half_the_speed_is_half_the_flow(random):
 def hydraulic_horsepower(random):
     """Hydraulic horsepower is gpm x psi / 1714."""
     gpm, psi = random.uniform(1, 50, 200), random.uniform(100, 5000, 200)
-    return gpm * psi / (power.hydraulic_power(gpm * GPM, psi * PSI) / HORSEPOWER)
+    return gpm * psi / (pump.hydraulic_power(gpm * GPM, psi * PSI) / HORSEPOWER)
 
 
 @fact(1360, 1550, "gpm psi per hp", over="pump and drive 80 to 90 % efficient, nothing slipping back")

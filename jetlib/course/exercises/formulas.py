@@ -20,9 +20,8 @@ from jetlib.errors import JetlibError
 from jetlib.physics import friction, heat, hose, orifice, water
 from jetlib.physics.air import GRAVITY
 from jetlib.physics.hose_drag import capstan_ratio, hose_tension
-from jetlib.physics.power import shaft_power
+from jetlib.physics.pump import shaft_power, unloader_pressure
 from jetlib.physics.reaction import jet_reaction
-from jetlib.physics.valve import unloader_pressure
 from jetlib.rig.diagnosis.checks import first_to_tell
 from jetlib.rig.hoses.weight import bend_room, water_mass
 from jetlib.rig.job.flushing import DEBRIS, shear_that_moves

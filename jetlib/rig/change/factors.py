@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics.valve import HOLE_DISCHARGE_COEFFICIENT
+from jetlib.physics.pump import HOLE_DISCHARGE_COEFFICIENT
 from jetlib.rig.jets.matching import matched_jets
 from jetlib.rig.parts.machine import Fitting, Jet, Nozzle, Rig
 from jetlib.rig.parts.part import remembered, within

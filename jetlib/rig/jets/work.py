@@ -4,9 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from jetlib.physics import water
-from jetlib.physics.jet_decay import distance_to_wall, submerged_velocity_ratio
-from jetlib.physics.reaction import impact_force, jet_power, jet_reaction, jet_velocity
+from jetlib.physics import reaction, water
+from jetlib.physics.reaction import distance_to_wall
 from jetlib.physics.values import plain
 from jetlib.rig.parts.machine import Jet
 from jetlib.rig.point.operating_point import OperatingPoint, require_point
@@ -43,7 +42,7 @@ class JetWork:
     def pressure_under_water(self, distance):
         """What one hole can still exert (Pa) under water, `distance` from it (m, or text such as "50 mm")."""
         distance = si(distance, "length", field="distance", owner="JetWork")
-        ratio = submerged_velocity_ratio(distance, self.jet.bore)
+        ratio = reaction.submerged_velocity_ratio(distance, self.jet.bore)
         return plain(self.impact_pressure * np.square(ratio))
 
 
@@ -82,17 +81,17 @@ def jet_work(point: OperatingPoint) -> tuple:
     found = []
     for jet, flow in zip(rig.nozzle.jets, point.jet_flows, strict=True):
         shared = {"density": density, "velocity_coefficient": jet.velocity_coefficient}
-        velocity = jet_velocity(pressure, **shared)
+        velocity = reaction.jet_velocity(pressure, **shared)
         one = flow / np.maximum(jet.count, 1)
         found.append(
             JetWork(
                 jet=jet,
                 flow=plain(flow),
                 velocity=velocity,
-                pull=jet_reaction(flow, pressure, angle=jet.angle, **shared),
-                sideways=plain(jet_reaction(one, pressure, **shared) * np.sin(jet.angle)),
-                power=jet_power(flow, pressure, velocity_coefficient=jet.velocity_coefficient),
-                impact_force=impact_force(one, velocity, density=density),
+                pull=reaction.jet_reaction(flow, pressure, angle=jet.angle, **shared),
+                sideways=plain(reaction.jet_reaction(one, pressure, **shared) * np.sin(jet.angle)),
+                power=reaction.jet_power(flow, pressure, velocity_coefficient=jet.velocity_coefficient),
+                impact_force=reaction.impact_force(one, velocity, density=density),
                 impact_pressure=plain(0.5 * density * np.square(velocity)),
                 _density=density,
             )

@@ -6,7 +6,6 @@ from functools import cached_property
 import numpy as np
 
 from jetlib.physics import air, heat, hose, pump, water
-from jetlib.physics.draining_tank import emptying_time, stretched_time, true_time
 from jetlib.physics.values import not_negative, plain
 from jetlib.rig.parts.part import require_kind
 from jetlib.rig.parts.site import Tank
@@ -42,7 +41,7 @@ class Supply:
     @property
     def tank_time(self):
         """Time until the usable water is gone, s; infinite where the refill keeps up."""
-        return emptying_time(self.tank.volume * np.asarray(self.tank.usable), self.drawdown)
+        return heat.emptying_time(self.tank.volume * np.asarray(self.tank.usable), self.drawdown)
 
     # --- heat -------------------------------------------------------------------------------------
 
@@ -64,11 +63,11 @@ class Supply:
         """Time until that water is at the temperature limit, s; infinite where the tank is empty first, or never.
 
         First law, well mixed, nothing lost to the air, with less and less water in the tank; see
-        `jetlib.physics.draining_tank`. Where the valve returns to the inlet, the loop is changed by the nozzle's flow.
+        `jetlib.physics.heat`. Where the valve returns to the inlet, the loop is changed by the nozzle's flow.
         """
         found = heat.tank_warm_up_time(self.heating_power, limit=self.tank.temperature_limit, **self._heated)
         if self._into_tank:
-            found = true_time(found, volume=self.tank.volume, net_outflow=self.drawdown)
+            found = heat.true_time(found, volume=self.tank.volume, net_outflow=self.drawdown)
         return plain(np.where(np.asarray(found) <= self.tank_time, found, np.inf))
 
     def temperature(self, time):
@@ -76,7 +75,7 @@ class Supply:
         time = si(time, "duration", field="time", owner="Supply")
         time = np.minimum(not_negative(time, "time", "s"), self.tank_time)
         if self._into_tank:
-            time = stretched_time(time, volume=self.tank.volume, net_outflow=self.drawdown)
+            time = heat.stretched_time(time, volume=self.tank.volume, net_outflow=self.drawdown)
         return heat.tank_temperature(time, self.heating_power, **self._heated)
 
     @property

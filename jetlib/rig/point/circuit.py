@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import fitting, pump, valve, water
+from jetlib.physics import fitting, pump, water
 from jetlib.physics.constants import GRAVITY
 from jetlib.physics.friction import (
     TURBULENT_LIMIT,
@@ -131,14 +131,14 @@ class Circuit:
         bypass, bypass_slope = np.zeros_like(pressure), np.zeros_like(pressure)
         leak, leak_slope = np.zeros_like(pressure), 0.0
         if self.setting is not None:
-            bypass, bypass_slope = valve.unloader_flow_and_slope(
+            bypass, bypass_slope = pump.unloader_flow_and_slope(
                 pressure, setting=self.setting, rise=self.rise, full_flow=self.rated_flow
             )
         if self.disc is not None and np.any(self.disc_open):
-            through, through_slope = valve.hole_flow_and_slope(pressure, np.where(self.disc_open, self.disc, 0.0))
+            through, through_slope = pump.hole_flow_and_slope(pressure, np.where(self.disc_open, self.disc, 0.0))
             bypass, bypass_slope = bypass + through, bypass_slope + through_slope
         if self.leak is not None:
-            leak, leak_slope = valve.hole_flow_and_slope(pressure, self.leak)
+            leak, leak_slope = pump.hole_flow_and_slope(pressure, self.leak)
         return bypass, leak, bypass_slope, leak_slope
 
 
@@ -186,12 +186,12 @@ def _compile(rig, throttle):
         "rated_pressure": machine.rated_pressure,
         "setting": unloader.setting if unloader else None,
         "rise": unloader.rise if unloader else None,
-        "leak": sum(valve.hole_conductance(bore, density=density) for bore in leaks) if leaks else None,
+        "leak": sum(pump.hole_conductance(bore, density=density) for bore in leaks) if leaks else None,
         "packing": machine.packing_leak * machine.rated_flow / np.sqrt(machine.rated_pressure)
         if np.any(np.asarray(machine.packing_leak) > 0)
         else None,
         "disc_rating": disc.rating if disc else None,
-        "disc": valve.hole_conductance(disc.bore, density=density) if disc else None,
+        "disc": pump.hole_conductance(disc.bore, density=density) if disc else None,
         "disc_open": disc.opened if disc else None,
         "static": density * GRAVITY * rig.lift,
         "fixed": fixed_coefficient(rig, density),

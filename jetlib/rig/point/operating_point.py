@@ -9,7 +9,7 @@ from jetlib.errors import JetlibError
 from jetlib.physics import hose as hose_physics
 from jetlib.physics import water
 from jetlib.physics.constants import ATMOSPHERE
-from jetlib.physics.power import hydraulic_power
+from jetlib.physics.pump import hydraulic_power
 from jetlib.physics.reaction import jet_reaction
 from jetlib.physics.values import plain
 from jetlib.rig.parts.machine import Rig

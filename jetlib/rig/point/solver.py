@@ -10,7 +10,7 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 
 from jetlib.errors import JetlibError
-from jetlib.physics import valve
+from jetlib.physics import pump
 from jetlib.rig.point.circuit import SLIP_OF_AN_IDEAL_PUMP, Circuit, picked
 
 BLOCK = 16384
@@ -140,7 +140,7 @@ def _first_guess(circuit, flow, pressure, slope):
     if circuit.setting is not None:
         u = 0.5
         for _ in range(2):
-            target = circuit.setting * (1.0 + np.maximum(circuit.rise, valve.SMALLEST_RISE) * u) - circuit.static
+            target = circuit.setting * (1.0 + np.maximum(circuit.rise, pump.SMALLEST_RISE) * u) - circuit.static
             share = np.minimum(np.maximum(target, 1e-9) / above, 1.0) ** exponent
             u = np.sqrt((1.0 - share) * flow / circuit.rated_flow)
         guess = np.where(pressure > circuit.setting, np.minimum(guess, share * flow), guess)
@@ -190,7 +190,7 @@ def _pressure_ceiling(circuit, most):
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         if circuit.setting is not None:
             ceilings.append(
-                valve.unloader_pressure(most, setting=circuit.setting, rise=circuit.rise, full_flow=circuit.rated_flow)
+                pump.unloader_pressure(most, setting=circuit.setting, rise=circuit.rise, full_flow=circuit.rated_flow)
             )
         ceilings.append(np.where(circuit.slip > 0, most / circuit.slip, np.inf))
         if circuit.packing is not None:

@@ -13,7 +13,7 @@ import numpy as np
 
 from jetlib.physics import air, channel, heat, hose, orifice, reaction, water
 from jetlib.physics.constants import GRAVITY, USUAL_TEMPERATURE
-from jetlib.physics.draining_tank import emptying_time
+from jetlib.physics.heat import emptying_time
 from jetlib.rig.hoses import weight as hose_weight
 from jetlib.rig.hoses.surge import surge_pressure
 from jetlib.rig.job.flushing import WATER_DENSITY, shear_that_moves

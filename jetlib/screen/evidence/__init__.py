@@ -30,7 +30,7 @@ _SECTIONS = {
     "Reels": ("coil", ""),
     "Fittings": ("fitting", ""),
     "Jets": ("orifice", ""),
-    "Pump and power": ("pump", "power."),
+    "Pump and power": ("pump", "pump."),
     "Reaction": ("reaction", ""),
     "Heat": ("pump", "heat."),
     "Altitude": ("pump", "air."),

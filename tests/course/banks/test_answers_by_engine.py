@@ -7,7 +7,7 @@ import pytest
 from jetlib import BurstDisc, Unloader, demo_rig, operating_point
 from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.yard import hose_loss
-from jetlib.physics.valve import unloader_pressure
+from jetlib.physics.pump import unloader_pressure
 
 VALVES = {
     "regulating unloader": Unloader,

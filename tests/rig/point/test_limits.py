@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from jetlib import BurstDisc, Engine, Fitting, Hose, Jet, Nozzle, Pump, Rig, Unloader, operating_point
-from jetlib.physics import fitting, friction, hose, orifice, valve, water
+from jetlib.physics import fitting, friction, hose, orifice, pump, water
 
 GPM, PSI, GRAVITY = 3.785411784e-3 / 60.0, 6894.757293168, 9.80665
 DENSITY = water.density(288.15)
@@ -459,7 +459,7 @@ def test_cautions_of_a_batch_count_the_cases():
 
 def test_unloader_pressure_is_the_valves_own_law():
     point = operating_point(rig_of(nozzle=Nozzle([Jet("1 mm", 3)])))
-    held = valve.unloader_pressure(point.bypass_flow, setting=3000 * PSI, rise=0.08, full_flow=8 * GPM)
+    held = pump.unloader_pressure(point.bypass_flow, setting=3000 * PSI, rise=0.08, full_flow=8 * GPM)
     assert point.gauge == pytest.approx(held, rel=1e-9)
 
 

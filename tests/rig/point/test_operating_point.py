@@ -22,7 +22,7 @@ from jetlib import (
     operating_point,
     throttle_sweep,
 )
-from jetlib.physics import orifice, valve
+from jetlib.physics import orifice, pump
 
 GPM, PSI, INCH, FOOT, GRAVITY = 3.785411784e-3 / 60.0, 6894.757293168, 0.0254, 0.3048, 9.80665
 NUMBERS = [
@@ -251,7 +251,7 @@ def test_valve_and_jets_keep_to_their_own_laws(rig, throttle):
         np.testing.assert_allclose(point.jet_flows, flows, rtol=1e-9)
         assert sum(flows) == pytest.approx(point.nozzle_flow, rel=1e-9)
     if rig.unloader is not None and not point.disc_open and point.limited_by == "bypass":
-        held = valve.unloader_pressure(
+        held = pump.unloader_pressure(
             point.bypass_flow,
             setting=rig.unloader.setting,
             rise=rig.unloader.rise,
