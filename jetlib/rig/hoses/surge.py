@@ -16,7 +16,8 @@ from jetlib.units import both, one
 from jetlib.units.given import Values
 
 WHOSE_RULE = (
-    "A surge must stay below the rating (SAE J1273, from memory); above it, it shortens the hose's life (SAE J517)."
+    "With the surge, the line must stay below the rating (SAE J1273, from memory): more shortens the hose's life "
+    "(SAE J517)."
 )
 STOP_SLOWLY = (
     "In normal work stop slowly: throttle down first, and do not slam any valve shut. In an emergency, stop at once."

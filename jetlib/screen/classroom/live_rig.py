@@ -25,7 +25,7 @@ _GUESS_STEPS = 100
 def live_rig(
     rig: str = "yard_trailer", *, system: str | None = None, title: str = "Live rig", **start: object
 ) -> "LiveRig":
-    """The LiveRig of a yard rig. start: any of throttle, hose, jets, valve, as the controls take them."""
+    """The LiveRig of a yard rig. start: any of file, throttle, hose, jets, valve, as the controls take them."""
     given = {"rig": {"options": rig_options(), "start": rig}, "file": {"read": _read_file}}
     return console_of("live_rig", None, given, system=system, title=title, start=start, made=LiveRig)
 

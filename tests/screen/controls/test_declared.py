@@ -22,7 +22,8 @@ def test_a_maker_says_what_it_takes(record):
     make = record.maker()
     assert (make.__module__, make.__name__) == (record.home, record.name)
     taken = inspect.signature(make).parameters
-    assert taken["rig"].default == record.row["rig"] if "rig" in record.row else "rig" not in taken
+    assert ("rig" in taken) == ("rig" in record.row or "rig" in record.row["controls"])
+    assert "rig" not in record.row or taken["rig"].default == record.row["rig"]
     told = inspect.getdoc(make).split("start: any of ")[1].split(", as the controls")[0].split(", ")
     held = [name for name, each in make().controls.items() if not isinstance(each, Push)]
     assert told == [name for name in held if name != "rig"]
