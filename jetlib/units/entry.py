@@ -116,30 +116,20 @@ def count(typed, low, high):
     return understood(str(typed), "count", "US", lambda each: _whole(each, low, high))[1]
 
 
-def completed(typed, kind, system, usable):
-    """The text that was meant, where `usable(text)` says that one will do; else what was typed, as it was."""
+def completed(typed, kind, system, meaning):
+    """The text that was meant, where one is worth something by `meaning(text)`; else what was typed, as it was."""
     try:
-        return understood(typed, kind, system, lambda each: _true(usable(each)))[0]
+        return understood(typed, kind, system, meaning)[0]
     except JetlibError:
         return typed
 
 
-def is_usable(meaning):
-    """What tells whether `meaning(text)` can be had: a function of the text."""
-
-    def usable(each):
-        try:
-            meaning(each)
-        except JetlibError:
-            return False
+def is_usable(typed, meaning):
+    """Whether `meaning(typed)` can be had."""
+    with suppress(JetlibError):
+        meaning(typed)
         return True
-
-    return usable
-
-
-def _true(usable):
-    if not usable:
-        raise JetlibError("will not do")
+    return False
 
 
 def _whole(typed, low, high):
@@ -305,8 +295,8 @@ def _seconds(time):
 # --- drills and holes -------------------------------------------------------------------------------
 
 
-def drill_and_count(typed, usable):
-    """("#60", "4") for "#60 x 4", "4 x #60" or "#60 (4)"; None for anything else. usable: whether a bore will do."""
+def drill_and_count(typed, meaning):
+    """("#60", "4") for "#60 x 4", "4 x #60" or "#60 (4)"; None for anything else. meaning: of a bore."""
     found = _DRILL_TIMES.fullmatch(typed.strip())
     if found:
         drill, many = found["drill"], found["after"] or found["held"]
@@ -319,7 +309,7 @@ def drill_and_count(typed, usable):
         drill, many = found["drill"], found["count"]
     drill = f"#{drill}" if drill.isdigit() else drill
     both_small = drill[1:].isdigit() and drill.startswith("#") and "#" not in typed and int(drill[1:]) <= MOST_HOLES
-    if both_small or not 0 < int(many) <= MOST_HOLES or not usable(drill):
+    if both_small or not 0 < int(many) <= MOST_HOLES or not is_usable(drill, meaning):
         return None
     return drill, many
 

@@ -3,6 +3,7 @@
 import pytest
 
 from jetlib.course.store.bench_store import BenchStore
+from jetlib.errors import JetlibError
 from jetlib.screen.bench.bench import Bench
 from jetlib.screen.bench.entries.state import BenchState, fresh
 from jetlib.units.entry import completed, drill_and_count
@@ -103,11 +104,19 @@ def test_a_sheet_typed_as_it_is_said(state, name, text, whole):
     assert state.text(name) == whole
 
 
+def worth_nothing(text):
+    raise JetlibError("will not do")
+
+
+def two_ends(text):
+    return text if " to " in text else worth_nothing(text)
+
+
 @pytest.mark.parametrize("text", ["", " ", "x" * 5000, "9" * 64, "1,000,000,000", "((((", "5 gal in " * 7, "٣/٨"])
 @pytest.mark.parametrize("kind", ["bore", "bucket", "gauge at", "count", "slope", ("a", "b"), None])
 def test_odd_texts_are_left_alone(text, kind):
-    assert completed(text, kind, "US", lambda _: False) in (text, f"{text.strip()} in/ft")
-    assert drill_and_count(text, lambda _: False) is None
+    assert completed(text, kind, "US", worth_nothing) in (text, f"{text.strip()} in/ft")
+    assert drill_and_count(text, worth_nothing) is None
 
 
 def test_the_entry_shows_how_it_was_read(tmp_path):
@@ -124,5 +133,5 @@ def test_the_entry_shows_how_it_was_read(tmp_path):
     ("2100 psi-2300 psi", "metric", "2100 psi to 2300 psi"),
 ])  # fmt: skip
 def test_a_needle_that_swings_is_typed_by_its_two_ends(typed, system, meant):
-    assert completed(typed, "pressure", system, lambda each: " to " in each) == meant
-    assert completed(f"{typed} at 70", "gauge at", system, lambda each: " to " in each) == f"{meant} at 70 %"
+    assert completed(typed, "pressure", system, two_ends) == meant
+    assert completed(f"{typed} at 70", "gauge at", system, two_ends) == f"{meant} at 70 %"

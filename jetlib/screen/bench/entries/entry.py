@@ -149,7 +149,7 @@ def _nozzles(typed):
             words, front = part.strip().removesuffix("rear").strip(), part.strip().endswith("front")
             words = words.removesuffix("front").strip()
             plain = re.fullmatch(r"(\d{1,2})\s*[x×*]\s*(\S.*)", words)
-            pair = plain.groups()[::-1] if plain else entry.drill_and_count(words, entry.is_usable(_bore))
+            pair = plain.groups()[::-1] if plain else entry.drill_and_count(words, _bore)
             if pair is None:
                 raise JetlibError(f"{part.strip()[:20]!r} is no group of holes; write such as 4 x #57 or 1 x #60 front")
             groups.append((int(pair[1]), _bore(pair[0]), front))

@@ -123,14 +123,13 @@ class BenchState:
         """Something was typed at a place of the rig; "#60 x 4" at a drill is the drill and the number of holes."""
         part, number, name = place
         field, form = forms.field_at(place), self.form
-        usable = is_usable(partial(meaning, field))
-        both = drill_and_count(typed, usable) if (part, name) == ("jets", "bore") and not usable(typed) else None
-        if both:
+        worth = partial(meaning, field)
+        if (part, name) == ("jets", "bore") and not is_usable(typed, worth) and (both := drill_and_count(typed, worth)):
             typed, count = both
             form = forms.typed_at(form, (part, number, "count"), count)
         elif (part, name) == ("hoses", "coiled_length") and typed.strip().lower() in ("all", "all of it"):
             typed = forms.part_at(form, place)["length"]
-        self.take_form(forms.typed_at(form, place, completed(typed, field.kind, self.system, usable)))
+        self.take_form(forms.typed_at(form, place, completed(typed, field.kind, self.system, worth)))
 
     def take_form(self, form, **sheet):
         """Another form of the rig, with texts of the sheet that change along with it; one step back."""
@@ -138,9 +137,9 @@ class BenchState:
 
     def type_sheet(self, name, typed):
         """Something was typed or chosen in an entry of the sheet."""
-        usable = is_usable(partial(meaning_of, name))
-        typed = completed(typed, SHEET[name].kind, self.system, usable)
-        if usable(typed):
+        worth = partial(meaning_of, name)
+        typed = completed(typed, SHEET[name].kind, self.system, worth)
+        if is_usable(typed, worth):
             self._put({name: typed}, keep=name not in _VIEWS)
         else:
             self._step(keep=name not in _VIEWS, pending={**self.held["pending"], name: typed})
