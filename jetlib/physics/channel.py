@@ -34,7 +34,8 @@ def full_pipe_flow(diameter, slope, n):
     Q = (1/n) A R^(2/3) S^(1/2), R = D/4: Manning. For rough turbulent flow, that is R of a few
     millimetres and up.
     """
-    diameter, slope, n = _pipe(diameter, slope, n)
+    diameter, slope = positive(diameter, "diameter", "m"), positive(slope, "slope", "m/m")
+    n = positive(n, "n", "s/m^(1/3)")
     return plain(np.pi / 4.0 * diameter**2 * (diameter / 4.0) ** (2.0 / 3.0) * np.sqrt(slope) / n)
 
 
@@ -202,7 +203,3 @@ def _angle_of(depth_ratio):
         "depth_ratio is {value}; it is depth over diameter, 0 (dry) to 1 (full)",
     )
     return 4.0 * np.arcsin(np.sqrt(depth))
-
-
-def _pipe(diameter, slope, n):
-    return positive(diameter, "diameter", "m"), positive(slope, "slope", "m/m"), positive(n, "n", "s/m^(1/3)")

@@ -13,6 +13,7 @@ from numbers import Real
 
 import numpy as np
 
+from jetlib import tables
 from jetlib.errors import JetlibError
 from jetlib.units.given import Given, Quantity, Values
 from jetlib.units.kinds import ANGLES, KINDS, ROTATION
@@ -104,14 +105,8 @@ def _hose_named(text, bore):
     """The mean bore (m) of the hose that a text such as "1/2 in" or "-8" names; `bore` where it is a measured one."""
     if any(sign in text.lower() for sign in ".,m"):
         return bore
-    size = _hose_sizes().get(round(bore, 7))
+    size = tables.nominal_hoses().get(round(bore, 7))
     return bore if size is None else size.bore
-
-
-def _hose_sizes():
-    from jetlib.tables import nominal_hoses  # read only when a hose is named or shown
-
-    return nominal_hoses()
 
 
 def _holds_text(values, depth=4):
@@ -215,7 +210,7 @@ def _typed_in_si(typed, asked, given):
         if not known.drills:
             raise asked.wrong_kind(given, typed.shown, "drill size")
         try:
-            return _drill(typed.shown)
+            return tables.drill(typed.shown).diameter
         except JetlibError as problem:
             raise asked.unreadable(given, problem) from None
     if not typed.unit:
@@ -228,17 +223,11 @@ def _typed_in_si(typed, asked, given):
     return typed.number * exact[0] + exact[1]
 
 
-def _drill(name):
-    from jetlib.tables import drill  # read only when a drill is named
-
-    return drill(name).diameter
-
-
 def _convert(known, number, unit):
     """A number in SI, or None if the unit will not do."""
     try:
         if unit == "#":
-            return _drill(f"#{number:.0f}")
+            return tables.drill(f"#{number:.0f}").diameter
         factor, offset = linear(unit_terms(unit, meaning=known.meaning), known.unit)
         return float(Fraction(number) * factor + offset)
     except (Unreadable, JetlibError, OverflowError):
@@ -344,7 +333,7 @@ def _figures_of(value, kind, system, count=None):
     if count is None:
         count = _known(kind).figures if abs(from_si(float(value), kind, system)) < 99.5 else 3
     if kind in ("bore", "hose_bore") and system == "US" and count <= 3:
-        named = next((size for size in _hose_sizes().values() if abs(size.bore - value) < 1e-9), None)
+        named = tables.hose_of_bore(value)
         # 12.7 mm of hose is not what "1/2 in" of hose means, so it is said in decimals.
         inches = named.nominal_bore if named else float("nan") if kind == "hose_bore" else float(value)
         said = inch_fraction(from_si(inches, kind, system))
