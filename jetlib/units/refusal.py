@@ -118,10 +118,6 @@ class Asked:
         words = ranges[0] if ranges[0] == ranges[1] else f"{ranges[0]} ({ranges[1]})"
         return f"0, or {words}" if known.zero else words
 
-    def label(self, system):
-        """The unit of the page."""
-        return (self.known.us if system == "US" else self.known.metric)[0]
-
     def implausible(self, number, given=None, typed=None):
         """The error for a number (SI) out of range; `given` and `typed`: the text and what was read in it."""
         known = self.known
@@ -165,7 +161,8 @@ class Asked:
     def _out_of_range(self, number, given, system):
         known, way = self.known, "too much" if number > self.known.high else "too little"
         low = None if known.low < 0 and known.unit != "kelvin" and number > known.high else known.low
-        allowed = range_words(low, known.high, self.label(system), lambda end: self.show(end, system=system))
+        label, _ = known.us if system == "US" else known.metric
+        allowed = range_words(low, known.high, label, lambda end: self.show(end, system=system))
         return f"{_bare(given) or self.subject} is {way} here; allowed: {'0, or ' if known.zero else ''}{allowed}"
 
     def not_a_number(self, value):
