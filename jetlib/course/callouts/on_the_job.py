@@ -48,8 +48,8 @@ class Seen:
 
 @dataclass(frozen=True)
 class Moment:
-    """One step: the action, what was noticed, the minute after it, what is Seen; true: gauge (Pa) and nozzle flow
-    (m3/s) as they were, and the name of the rig's fault, as a tuple. readings: of a check."""
+    """One step: the action, what was noticed, the minute after it, what is Seen; true: gauge (Pa) as it was, and the
+    name of the rig's fault, as a tuple. readings: of a check."""
 
     action: tuple
     notes: tuple

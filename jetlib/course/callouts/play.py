@@ -141,11 +141,10 @@ class Play(OnTheJob):
     def _moment(self, action):
         if self.plan is None:
             seen = Seen(None, 0.0, None, "off", 0.0, 1.0, "")
-            return Moment(action, tuple(self._notes), self.minutes, seen, (0.0, 0.0, ""))
-        point = None if self.throttle is None else self._point(self.throttle)
-        true = (0.0, 0.0) if point is None else (float(point.gauge), float(point.nozzle_flow))
-        return Moment(action, tuple(self._notes), self.minutes, self._look(), (*true, self._hidden.fault.name),
-                      self._readings)  # fmt: skip
+            return Moment(action, tuple(self._notes), self.minutes, seen, (0.0, ""))
+        gauge = 0.0 if self.throttle is None else float(self._point(self.throttle).gauge)
+        true = gauge, self._hidden.fault.name
+        return Moment(action, tuple(self._notes), self.minutes, self._look(), true, self._readings)
 
 
 _BEFORE = ("ask", "commit")

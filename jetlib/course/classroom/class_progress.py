@@ -4,7 +4,6 @@ What lies in such a folder comes from many hands. A file that is no progress is 
 nothing in a file is run, and no link is followed.
 """
 
-import contextlib
 import gc
 import os
 import random
@@ -186,12 +185,11 @@ class ClassProgress:
         return tuple(member.row(number, number) for member, number in pairs if member.attempts(number))
 
     def write(self, path):
-        """Write all rows as CSV to a file, or into a folder; returns its Path. Raises JetlibError."""
-        return write_csv(path, HEADS, self.rows(), name=CSV_NAME)
-
-    def write_people(self, folder):
-        """The same with one row for each person, into a folder."""
-        return write_csv(folder, PEOPLE_HEADS, self.people(), name=PEOPLE_NAME)
+        """Write all rows as CSV to a file, or into a folder, and a row for each person beside it; returns the Path of
+        the first. Raises JetlibError."""
+        path = write_csv(path, HEADS, self.rows(), name=CSV_NAME)
+        write_csv(path.parent, PEOPLE_HEADS, self.people(), name=PEOPLE_NAME)
+        return path
 
 
 def read_class(folder):
@@ -201,30 +199,23 @@ def read_class(folder):
         names = sorted(name for name in os.listdir(place) if name.lower().endswith(".json") and name[0] != ".")
     except (OSError, ValueError) as error:
         raise JetlibError(f"folder {str(folder)!r}: {reason(error)}; write the folder that holds the files") from None
-    exports, skipped = [], []
-    with _uncollected():
+    exports, skipped, collected = [], [], gc.isenabled()
+    gc.disable()  # it would look through all events again and again while they come in
+    try:
         for name in names[:MOST_FILES]:
             try:
                 if not stat.S_ISREG(os.lstat(place / name).st_mode):
                     raise JetlibError("not a plain file")
                 exports.append((name, read_export(place / name)))
             except (JetlibError, OSError) as error:
-                skipped.append((_shown(name), _why(name, error)))
+                why = reason(error).removeprefix(f"{name} is ").removesuffix("; ask for it again")
+                skipped.append((_shown(name), why))
+    finally:
+        if collected:
+            gc.enable()
     if len(names) > MOST_FILES:
         skipped.append((f"{len(names) - MOST_FILES} more files", f"only the first {MOST_FILES} are read"))
     return ClassProgress(*_members(exports, skipped))
-
-
-@contextlib.contextmanager
-def _uncollected():
-    """Without the garbage collector: it would look through all events again and again while they come in."""
-    was = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was:
-            gc.enable()
 
 
 def _members(exports, skipped):
@@ -263,10 +254,6 @@ def _shown(name):
     """A file's name that cannot upset a table."""
     clean = "".join(mark if mark.isprintable() else "?" for mark in name)
     return clean if len(clean) <= 60 else f"{clean[:57]}..."
-
-
-def _why(name, error):
-    return reason(error).removeprefix(f"{name} is ").removesuffix("; ask for it again")
 
 
 def _sums(tallies):

@@ -33,18 +33,32 @@ def seen(name, settings):
 
 def checked(name, settings):
     """`settings` as the console holds them: quantities in SI, of a list the value chosen. Raises JetlibError."""
-    known, read = console(name).settings, {}
-    for key, value in settings.items():
+    return {key: value for key, value, _ in _read(name, settings, "US")}
+
+
+def shown(name, settings, system):
+    """Settings as a trainer makes them: (label, words) each."""
+    return tuple((console(name).settings[key].label, words) for key, _, words in _read(name, settings, system))
+
+
+def _read(name, settings, system):
+    """(key, value, words) of each setting, a list."""
+    known, read = console(name).settings, []
+    for key, typed in settings.items():
         if key not in known:
             raise JetlibError(f"{name} has no setting {cut(key)}; write one of {', '.join(known)}")
-        if known[key].kind:
-            read[key] = si(value, known[key].kind, field=key)
-        elif known[key].options:
-            read[key] = _option(known[key], value)[1]
-        elif isinstance(value, int) and 0 <= value <= 1000:
-            read[key] = value
-        else:
-            raise JetlibError(f"{key} is {cut(value)}; write a whole number from 0 to 1000, or true or false")
+        setting, value, words = known[key], typed, str(typed)
+        if setting.kind:
+            value = si(typed, setting.kind, field=key)
+            said = text(value, setting.kind, system)
+            words = f"{words} ({said})" if words.startswith("#") else said
+        elif setting.options:
+            words, value = _option(setting, typed)
+        elif not isinstance(typed, int) or not 0 <= typed <= 1000:
+            raise JetlibError(f"{key} is {cut(typed)}; write a whole number from 0 to 1000, or true or false")
+        elif isinstance(typed, bool):
+            words = "marked" if typed else "not marked"
+        read.append((key, value, words))
     return read
 
 
@@ -57,22 +71,6 @@ def _option(setting, value):
             return words, held
     allowed = ", ".join(map(str, setting.options.values()))
     raise JetlibError(f"{setting.label} is {cut(value)}; write one of {allowed}")
-
-
-def shown(name, settings, system):
-    """Settings as a trainer makes them: (label, words) each."""
-    known, rows = console(name).settings, []
-    for key, value in checked(name, settings).items():
-        setting, typed = known[key], settings[key]
-        if setting.kind:
-            words = text(value, setting.kind, system)
-            words = f"{typed} ({words})" if str(typed).startswith("#") else words
-        elif setting.options:
-            words = _option(setting, typed)[0]
-        else:
-            words = {True: "marked", False: "not marked"}[value] if isinstance(value, bool) else str(value)
-        rows.append((setting.label, words))
-    return tuple(rows)
 
 
 def _worked_out(name, settings):

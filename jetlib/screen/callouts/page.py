@@ -80,7 +80,7 @@ def log_html(play, system, *, true=False):
     for moment in play.moments:
         if moment.action[0] == "ask":
             continue
-        (gauge, _, fault), on = moment.true, moment.seen.throttle is not None
+        (gauge, fault), on = moment.true, moment.seen.throttle is not None
         read, meant = (text(each, "pressure", system, 2) if on else "–" for each in (moment.seen.gauge, gauge))
         row = (f"{moment.minute:.0f}", action_words(play, moment.action, system), read, noticed_words(moment, system),
                meant, "" if fault in ("", "healthy") else fault)  # fmt: skip

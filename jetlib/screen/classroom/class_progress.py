@@ -115,9 +115,7 @@ class ClassConsole(Card):
         with self._refusing("Not written. {}."):
             if not place:
                 raise JetlibError("Write the name of a file or a folder")
-            path = self.held.write(place)
-            self.held.write_people(path.parent)
-            self._say(f"Written to {path}, and a row for each person beside it.")
+            self._say(f"Written to {self.held.write(place)}, and a row for each person beside it.")
 
     def _show(self):
         lesson = self._lesson.value

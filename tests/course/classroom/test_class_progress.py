@@ -186,7 +186,7 @@ def test_csv_leaves_other_files_alone(homes, folder):
     with pytest.raises(JetlibError, match="write"):
         write_csv("\0.csv", HEADS, [], name="x.csv")
     assert (folder / "mine.csv").read_text() == "my own"
-    assert sorted(each.name for each in folder.iterdir()) == ["class_progress.csv", "mine.csv"]
+    assert sorted(each.name for each in folder.iterdir()) == ["class_people.csv", "class_progress.csv", "mine.csv"]
 
 
 @pytest.mark.parametrize("cell", ["=1", "+1", "-1", "@x", "\tx", " =1"])
