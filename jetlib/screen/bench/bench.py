@@ -19,9 +19,7 @@ from jetlib.screen.bench.pages import compare, hose, jets, job, readings
 from jetlib.screen.bench.pages import map as the_map
 from jetlib.screen.bench.shelf import Shelf
 from jetlib.screen.controls.fields import ChoiceField, Quiet
-from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import bundle, button, heading, row, spoken
-from jetlib.screen.controls.show import named
+from jetlib.screen.controls.pieces import bundle, button, heading, link, named, row, spoken
 from jetlib.screen.controls.units_choice import follow
 from jetlib.screen.drawing.picture import Picture
 from jetlib.screen.drawing.plan_picture import VERDICTS

@@ -12,8 +12,7 @@ from jetlib.rig.diagnosis.checks import CHECKS
 from jetlib.screen.bench.entries import form as forms
 from jetlib.screen.bench.entries.entry import READINGS, SHEET, exact_text, inches
 from jetlib.screen.controls.fields import ChoiceField, Quiet, TextField
-from jetlib.screen.controls.pieces import button
-from jetlib.screen.controls.show import named
+from jetlib.screen.controls.pieces import button, named
 from jetlib.units import si, unit_label
 from jetlib.units import text as words_of
 from jetlib.units.kinds import KINDS

@@ -13,8 +13,7 @@ from jetlib.rig.parts.rig_file import demo_rig, demo_rigs, load_rig, save_rig
 from jetlib.screen.bench.entries.entry import READINGS, is_sheet
 from jetlib.screen.bench.entries.state import is_bench
 from jetlib.screen.controls.fields import ChoiceField, TextField
-from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import button, row
+from jetlib.screen.controls.pieces import button, link, row
 from jetlib.tables.atomic import Unwritable, write_whole
 from jetlib.units.refusal import page_words
 

@@ -23,9 +23,7 @@ from jetlib.screen.callouts.page import action_words, job_picture, noticed_words
 from jetlib.screen.classroom.seats import Seats
 from jetlib.screen.classroom.stage import Parts
 from jetlib.screen.controls.fields import line
-from jetlib.screen.controls.handed_over import saved
-from jetlib.screen.controls.pieces import button, row
-from jetlib.screen.controls.show import named, show_button
+from jetlib.screen.controls.pieces import button, named, row, saved, show_button
 from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.large import CLASS, STYLE
 from jetlib.units import SYSTEMS

@@ -13,8 +13,19 @@ from jetlib.course.pages.contents import lessons as pages_of_lessons
 from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.card import Card
-from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import WIDE, bundle, button, card, entry, folded, framed, heading, paragraphs, row
+from jetlib.screen.controls.pieces import (
+    WIDE,
+    bundle,
+    button,
+    card,
+    entry,
+    folded,
+    framed,
+    heading,
+    link,
+    paragraphs,
+    row,
+)
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.picture import Picture

@@ -11,9 +11,8 @@ from jetlib.screen.controls.card import room_card
 from jetlib.screen.controls.console import Console
 from jetlib.screen.controls.declared import console_of
 from jetlib.screen.controls.fields import SlidField
-from jetlib.screen.controls.pieces import aside, button, row, spoken
+from jetlib.screen.controls.pieces import aside, button, named, row, shown_alone, spoken
 from jetlib.screen.controls.rig_choice import checked_rig, rig_of, rig_options
-from jetlib.screen.controls.show import named, shown_alone
 from jetlib.screen.drawing.large import wide
 from jetlib.units import text as words_of
 from jetlib.units.entry import amount

@@ -13,8 +13,7 @@ from jetlib.course.store.locked_folder import home
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.fields import ReadField, choice
-from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import bundle, button, card, framed, heading, paragraphs, row
+from jetlib.screen.controls.pieces import bundle, button, card, framed, heading, link, paragraphs, row
 from jetlib.screen.controls.rig_choice import yard_rigs
 from jetlib.units.entry import count
 from jetlib.units.refusal import cut

@@ -12,8 +12,7 @@ from jetlib.course.store.checked_row import among
 from jetlib.screen.classroom.stage import Stage
 from jetlib.screen.controls.card import Card, room_card
 from jetlib.screen.controls.fields import ReadField, choice
-from jetlib.screen.controls.pieces import beside, bundle, button, folded, framed, heading, row
-from jetlib.screen.controls.show import named, show_button
+from jetlib.screen.controls.pieces import beside, bundle, button, folded, framed, heading, named, row, show_button
 from jetlib.screen.drawing.chart import text
 from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.large import wide

@@ -15,7 +15,7 @@ from jetlib.course.pages.consoles import console
 from jetlib.errors import JetlibError
 from jetlib.screen.classroom.live_rig import LiveRig
 from jetlib.screen.classroom.vote import RoomVote
-from jetlib.screen.controls.show import named, show_box
+from jetlib.screen.controls.pieces import named, show_box
 from jetlib.units import text
 
 

@@ -12,8 +12,7 @@ from jetlib.course.pages.contents import pages
 from jetlib.errors import JetlibError
 from jetlib.screen.controls.card import room_card
 from jetlib.screen.controls.fields import Quiet, ReadField, choice, line, marked
-from jetlib.screen.controls.pieces import WIDE, button, row
-from jetlib.screen.controls.show import named, shown_alone
+from jetlib.screen.controls.pieces import WIDE, button, named, row, shown_alone
 from jetlib.units.entry import count
 from jetlib.units.refusal import page_words
 

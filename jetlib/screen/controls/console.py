@@ -71,12 +71,6 @@ class Push:
     change: object
 
 
-def keeping(label):
-    """(what is kept, the Push that keeps the values of the controls there): something to compare with."""
-    kept = {}
-    return kept, Push("keep", label, kept.update)
-
-
 @dataclass(frozen=True)
 class Line:
     """A line of text. `read(text)` gives its value or raises JetlibError; `start` is a text that can be read.

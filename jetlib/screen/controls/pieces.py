@@ -1,10 +1,13 @@
-"""Pieces of page that practice, predictions and progress share: text as HTML, verdicts, rows of widgets."""
+"""Pieces that pages share: text as HTML, verdicts, rows of widgets, a box over the whole window, files handed over."""
 
+from base64 import b64encode
 from html import escape
 
 import ipywidgets as widgets
 
+from jetlib.errors import JetlibError
 from jetlib.units import text
+from jetlib.units.refusal import page_words
 
 _TIMES = 1.95  # from here on a change is said as so many times
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
@@ -158,3 +161,79 @@ def bundle(box, words, html):
 def other(system):
     """The other unit system."""
     return "metric" if system == "US" else "US"
+
+
+# --- over the whole window: one thing at a time, by the page's own script (`screen/page/show.js`) --------------------
+
+_HIDDEN = "<style>.jl-needs-page,.jl-trainer-notes,.jl-show:not([popover]){display:none !important}</style>"
+
+
+def named(widget, *names):
+    """The widget, known to the page's script and style by these names."""
+    for name in names:
+        widget.add_class(name)
+    return widget
+
+
+def show_button(action, words="Show it alone"):
+    """The button that opens the box made by `show_box` in the same card; only where the page has its script."""
+    return named(button(words, action, hint="Over the whole window; Esc closes it"), "jl-show-open", "jl-needs-page")
+
+
+def shown_alone(main, own):
+    """(button, box): what the button shows is in the box from the first press on, so that nothing is there twice."""
+    place, few = widgets.VBox(), widgets.HBox()
+
+    def fill():
+        place.children, few.children = (main,), own
+
+    return show_button(fill), show_box([place], [named(few, "jl-own")])
+
+
+def show_box(main, own=(), *, head=None, back=None, next_=None):
+    """The box: `main`, a list, as large as the window lets it be, and `own`, the few controls it needs.
+
+    head: a widget above. back, next_: what the arrows and a presenter's remote do.
+    """
+    arrows = [
+        named(button(sign, action, hint=hint), name) if action else widgets.HTML()
+        for sign, action, hint, name in (("◀", back, "Back", "jl-back"), ("▶", next_, "Next", "jl-next"))
+    ]
+    shut = named(button("✕", lambda: None, hint="Close (Esc)"), "jl-show-close")
+    controls = named(widgets.HBox([arrows[0], *own, arrows[1], shut]), "jl-controls")
+    parts = [widgets.HTML(_HIDDEN), named(head or widgets.HTML(), "jl-head"), named(widgets.VBox(main), "jl-main")]
+    return named(widgets.VBox([*parts, controls]), "jl-show")
+
+
+# --- files handed over, wherever the kernel runs ------------------------------------------------------
+
+_KINDS = {
+    ".html": "text/html",
+    ".pdf": "application/pdf",
+    ".toml": "application/toml",
+    ".json": "application/json",
+}
+_MOST_BYTES = 12_000_000  # in a link that holds the file itself
+
+
+def link(path):
+    """HTML of the link to the file at a Path, of one of these kinds; "" where it can't be."""
+    try:
+        data = path.read_bytes()
+    except OSError:
+        return ""
+    if len(data) > _MOST_BYTES or path.suffix not in _KINDS:
+        return ""
+    address = f"data:{_KINDS[path.suffix]};base64,{b64encode(data).decode('ascii')}"
+    name = escape(path.name, quote=True)
+    return f'<div><a download="{name}" href="{address}" style="text-decoration:underline">Get {name}</a></div>'
+
+
+def saved(place, write, where):
+    """(words, status) of `write(place)`, which gives the Path it wrote; where: words before that path."""
+    if not place.strip():
+        return "Not saved: write the name of a file or a folder first.", "wrong"
+    try:
+        return f"{where} {write(place.strip())}.", ""
+    except JetlibError as error:
+        return f"Not saved: {page_words(error)}", "wrong"

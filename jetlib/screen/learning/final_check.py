@@ -21,8 +21,7 @@ from jetlib.errors import JetlibError
 from jetlib.screen.callouts.console import callout_console
 from jetlib.screen.controls.card import Card
 from jetlib.screen.controls.fields import line
-from jetlib.screen.controls.handed_over import link
-from jetlib.screen.controls.pieces import BORDER, bundle, button, framed, heading, paragraphs, row
+from jetlib.screen.controls.pieces import BORDER, bundle, button, framed, heading, link, paragraphs, row
 from jetlib.screen.learning.practice import PracticeConsole
 from jetlib.units.refusal import page_words
 

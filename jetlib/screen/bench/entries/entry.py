@@ -63,13 +63,12 @@ def _pairs(options):
 # --- the sheet beside it ----------------------------------------------------------------------------
 
 
-def _reading_entry(field):
-    options = _pairs([("not checked", ""), *field.seen]) if field.seen else ()
-    return Entry(field.key, field.label, field.kind, options=options, example=field.example, read=field.reading)
-
-
 #: An Entry for each field of the catalogue of checks.
-READINGS = {key: _reading_entry(field) for key, field in FIELDS.items()}
+READINGS = {
+    key: Entry(key, field.label, field.kind, example=field.example, read=field.reading,
+               options=_pairs([("not checked", ""), *field.seen]) if field.seen else ())
+    for key, field in FIELDS.items()
+}  # fmt: skip
 #: Throttle, drills, what-ifs, readings, tank and pipe.
 SHEET = {**declared("sheet"), **READINGS}
 for _name, _more in (("material", [row.family for row in tables.pipe_limits()]), ("debris", DEBRIS)):

@@ -15,8 +15,7 @@ from jetlib.screen.bench.pages.jets import own_nozzles
 from jetlib.screen.bench.pages.job import plan_of, still_to_write, verdict_of
 from jetlib.screen.bench.pages.map import begins
 from jetlib.screen.controls.fields import ChoiceField, TextField
-from jetlib.screen.controls.pieces import button, row
-from jetlib.screen.controls.show import named
+from jetlib.screen.controls.pieces import button, named, row
 from jetlib.screen.drawing.chart import THROTTLE, Axis, Series, axes, charts, curve, dot, legend, upright
 from jetlib.screen.drawing.picture import stacked
 from jetlib.screen.drawing.table import Table

@@ -18,10 +18,8 @@ from jetlib.screen.classroom.hidden_fault.page import gauge_picture, log_html, r
 from jetlib.screen.classroom.hidden_fault.setup import CostSheet, SecretPanel, TeamRow
 from jetlib.screen.controls.card import Card, room_card
 from jetlib.screen.controls.fields import choice, line
-from jetlib.screen.controls.handed_over import saved
-from jetlib.screen.controls.pieces import aside, beside, bundle, button, row, spoken
+from jetlib.screen.controls.pieces import aside, beside, bundle, button, row, saved, shown_alone, spoken
 from jetlib.screen.controls.rig_choice import rig_of, rig_options
-from jetlib.screen.controls.show import shown_alone
 from jetlib.screen.drawing.large import CHECKS, CLASS, wide
 from jetlib.tables.atomic import Unwritable
 from jetlib.units.entry import count
