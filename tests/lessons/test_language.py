@@ -26,7 +26,7 @@ from jetlib.paper.cards.rig import rig_tables
 from jetlib.paper.sheets.answers import answer_key, assessment_sheets, seat_sheets
 from jetlib.paper.sheets.drills import hidden_fault_sheets
 from jetlib.paper.sheets.lesson import handout
-from jetlib.screen.consoles.job_card import job_card as on_a_card
+from jetlib.screen.consoles.plan_console import job_card as on_a_card
 from jetlib.tables import DATA
 from jetlib.units import SYSTEMS, si
 from jetlib.units.refusal import page_words

@@ -1,14 +1,16 @@
-"""Lesson 11's consoles: a whole job planned while it is typed in, and what makes its numbers sure or unsure."""
+"""Lesson 11's consoles: a whole job planned while it is typed in, what makes its numbers sure, and its job card."""
 
 from functools import lru_cache
 
 from jetlib.course.exercises.yard_job import LEADERS, UNWEIGHED, USUAL, banded_numbers, yard_plan
 from jetlib.rig.hoses.weight import BRAIDS
 from jetlib.rig.job.flushing import DEBRIS
+from jetlib.rig.job.plan import Plan
 from jetlib.rig.uncertainty.unknowns import Unknowns
 from jetlib.screen.controls.declared import console
 from jetlib.screen.controls.rig_choice import rig_of
 from jetlib.screen.drawing.chart import NARROW, text
+from jetlib.screen.drawing.filled import filled
 from jetlib.screen.drawing.picture import Answer, stacked, with_narrow
 from jetlib.screen.drawing.plan_picture import WIDTH, figure, picture_of
 from jetlib.units import both, si
@@ -115,3 +117,35 @@ def _doubt_words(plan, numbers, checked, braid, system):
     words = f"{plan.rig.name}, {'; '.join(done) if done else 'nothing checked'}. "
     words += f"Least certain: {told(numbers[0])}. " + f"Most certain: {told(numbers[-1])}. "
     return words + "In between: " + "; ".join(told(number) for number in numbers[1:-1]) + "."
+
+
+# --- the job card ---------------------------------------------------------------------------------
+
+_fill = filled(__file__)
+
+
+class JobCard:
+    """The card of a Plan; shows itself in a notebook. data: what `Plan.card()` gives, and nothing else."""
+
+    def __init__(self, plan):
+        self.data = plan.card()
+
+    def __repr__(self):
+        data = self.data
+        lines = [f"{data['title']}: {data['rig']}, {data['drain']}", data["verdict_text"]]
+        lines += [f"NO GO  {each}" for each in data["no_go"]] + [f"CAUTION  {each}" for each in data["cautions"]]
+        lines += [f"STOCK  {each}" for each in data["options"]]
+        lines += [f"{number:>2}. {each}" for number, each in enumerate(data["steps"], start=1)]
+        lines += [
+            f"{row['section']}, {row['label']}: {row['US']} | {row['metric']} | {row['source']}" for row in data["rows"]
+        ]
+        lines += [f"HAZARD  {each}" for each in data["hazards"]]
+        return "\n".join([*lines, data["authority"]])
+
+    def _repr_html_(self):
+        return _fill("job_card", card=self.data)
+
+
+def job_card(plan: Plan) -> JobCard:
+    """The JobCard of a Plan."""
+    return JobCard(plan)

@@ -8,8 +8,7 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.numeric import Numeric
 from jetlib.course.pages.way import task_after
 from jetlib.screen.controls.pieces import button, folded, other, paragraphs
-from jetlib.screen.learning.question_card import QuestionCard
-from jetlib.screen.learning.reply_fields import fields_for
+from jetlib.screen.learning.question_card import QuestionCard, fields_for
 
 _STATES = {
     "not attempted": "",

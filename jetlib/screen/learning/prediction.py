@@ -17,8 +17,7 @@ from jetlib.screen.controls.fields import ReadField
 from jetlib.screen.controls.pieces import button, paragraphs, row
 from jetlib.screen.drawing.chart import NARROW, Axis, Series, axes, chart, curve, dot, legend
 from jetlib.screen.drawing.picture import Picture
-from jetlib.screen.learning.question_card import QuestionCard
-from jetlib.screen.learning.reply_fields import ChoiceField, NumberField
+from jetlib.screen.learning.question_card import ChoiceField, NumberField, QuestionCard
 from jetlib.units import from_si, text, unit_label
 from jetlib.units.entry import amount
 

@@ -10,8 +10,7 @@ from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.pages.contents import LESSONS, lessons
 from jetlib.course.pages.way import done_of, is_read, next_task, tasks
 from jetlib.course.progress.progress import Progress
-from jetlib.screen.learning.course_map import CourseMap
-from jetlib.screen.learning.progress_view import ProgressConsole
+from jetlib.screen.learning.progress_view import CourseMap, ProgressConsole
 
 WITH_BANK = [each for each in lessons() if each.number in bank.lessons()]
 

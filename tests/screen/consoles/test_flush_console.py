@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from jetlib.rig.job.flushing import flushing
-from jetlib.screen.consoles.flush_console import drain_of, flush_console, grain_words
+from jetlib.screen.consoles.supply_console import drain_of, flush_console, grain_words
 from jetlib.units import SYSTEMS, si, text
 
 PIPE = {"bore": si("4 in", "pipe_bore"), "fall": 0.02, "wall": 0.013}

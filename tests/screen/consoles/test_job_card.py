@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 import pytest
 
 from jetlib.course.exercises.yard_job import yard_plan
-from jetlib.screen.consoles.job_card import job_card
+from jetlib.screen.consoles.plan_console import job_card
 
 
 class Words(HTMLParser):

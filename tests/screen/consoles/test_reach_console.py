@@ -9,7 +9,7 @@ from jetlib.course.exercises.yard_job import yard_rig
 from jetlib.rig.job.reach import line_weights
 from jetlib.rig.parts.rig_file import demo_rigs
 from jetlib.rig.point.operating_point import operating_point
-from jetlib.screen.consoles.reach_console import reach_console, reach_of
+from jetlib.screen.consoles.pull_console import reach_console, reach_of
 from jetlib.units import SYSTEMS, text
 
 TRAILER = yard_rig(braid="fiber braid")

@@ -16,9 +16,9 @@ from jetlib.screen.consoles.bypass_console import (
     rig_console,
     valve_console,
 )
+from jetlib.screen.consoles.hose_choice_console import surge_console
 from jetlib.screen.consoles.hose_console import hose_console, hose_loss
 from jetlib.screen.consoles.jets_console import jet_set_pressure, jets_console, same_area_console
-from jetlib.screen.consoles.surge_console import surge_console
 from jetlib.screen.controls.console import Amount, Choice, Console, Count, Push, Switch
 from jetlib.screen.drawing.picture import Picture
 from jetlib.units import from_si, si, text

@@ -7,10 +7,10 @@ import pytest
 from jetlib.course.pages.consoles import CONSOLES
 from jetlib.errors import JetlibError
 from jetlib.screen.consoles.circuit_console import circuit_console
-from jetlib.screen.consoles.flush_console import flush_console
 from jetlib.screen.consoles.hose_console import hose_console
 from jetlib.screen.consoles.plan_console import plan_console
 from jetlib.screen.consoles.sizing_console import sets_console
+from jetlib.screen.consoles.supply_console import flush_console
 from jetlib.screen.controls.console import Push
 from jetlib.units import si
 

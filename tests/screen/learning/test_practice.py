@@ -10,9 +10,8 @@ from jetlib.course.banks import registry as bank
 from jetlib.course.exercises.exercise import Verdict
 from jetlib.course.pages.way import task_after
 from jetlib.course.progress.progress import Progress
-from jetlib.screen.learning.course_map import CourseMap, GoOn, look_again
 from jetlib.screen.learning.practice import PracticeConsole, practice
-from jetlib.screen.learning.progress_view import ProgressConsole, WarmUp
+from jetlib.screen.learning.progress_view import CourseMap, GoOn, ProgressConsole, WarmUp, look_again
 from jetlib.units import SYSTEMS
 
 VIEW = "application/vnd.jupyter.widget-view+json"
