@@ -23,7 +23,11 @@ _READ_AT = (0.0, 0.5, 1.0)
 _WIDTH = 760
 _SAME = 0.02  # less than this and nobody would call it a change
 _NONE = "none"
-_LOOKS = (("grey", "solid", "circle"), ("blue", "dashed", "circle"), ("orange", "dash-dot", "square"))
+_LOOKS = {
+    "sound": ("grey", "solid", "circle"),
+    "A": ("blue", "dashed", "circle"),
+    "B": ("orange", "dash-dot", "square"),
+}
 
 
 def _faults(rig):
@@ -38,13 +42,11 @@ def fault_console(values, system):
     A size outside what the fault is tried at is held at the nearest one that is not, and the words say so.
     """
     rig, loaded = values["rig"], demo_rig(values["rig"])
-    asked = [("sound", "rig in good order", FAULTS["healthy"], 0.0)]
-    asked.append(("A", f"A: {values['fault']}", *sized(values["fault"], values["size"])))
-    if values["other"] != _NONE:
-        asked.append(("B", f"B: {values['other']}", *sized(values["other"], values["other_size"])))
-    shown = [
-        _Shown(*each, look, *_found(rig, each[2].name, each[3])) for each, look in zip(asked, _LOOKS, strict=False)
-    ]
+    asked = {"A": (values["fault"], values["size"]), "B": (values["other"], values["other_size"])}
+    shown = [_Shown("sound", "rig in good order", _LOOKS["sound"], *_found(rig, FAULTS["healthy"], 0.0))]
+    for letter, (name, size) in asked.items():
+        if name != _NONE:
+            shown.append(_Shown(letter, f"{letter}: {name}", _LOOKS[letter], *_found(rig, *sized(name, size))))
     answers = [Answer("gauge at full throttle with A", shown[1].signature.gauge[2], "pressure")]
     rows = _gauges(loaded, shown, system), *_charts(loaded, shown, system), _table(shown, system)
     return stacked(_words(loaded, shown, system), *rows, answers=answers)
@@ -83,14 +85,12 @@ def signature_table(rig: str = "yard_trailer", *, without: tuple = ()) -> Table:
 
 
 class _Shown(NamedTuple):
-    """What is drawn: a letter for the table, a name for the legend, the fault and its severity, colour, dash and mark;
-    what gauge, bucket and return show over THROTTLES, and its Signature (idle, half and full), SI.
+    """What is drawn: a letter for the table, a name for the legend, colour, dash and mark; what gauge, bucket and
+    return show over THROTTLES, and the Signature (idle, half and full), SI.
     """
 
     letter: str
     name: str
-    fault: object
-    severity: float
     look: tuple
     gauge: np.ndarray
     nozzle_flow: np.ndarray
@@ -106,7 +106,7 @@ def sized(name, size):
 
 @lru_cache(maxsize=64)
 def _found(name, fault, severity):
-    loaded, changes = demo_rig(name), FAULTS[fault].factors(severity)
+    loaded, changes = demo_rig(name), fault.factors(severity)
     point = state(loaded, changes, THROTTLES)
     flows = point.nozzle_flow, point.bypass_flow + point.leak_flow
     return point.gauge * changes.needle, *flows, signature(loaded, fault, severity)
@@ -196,7 +196,8 @@ def _words(rig, shown, system):
     words = [f"{rig.name} in good order: gauge {gauges}."]
     for each in shown[1:]:
         words.append(f"{each.letter}: " + " ".join(each.signature.sentences))
-        if each.severity in (each.fault.low, each.fault.high) and each.fault.low < each.fault.high:
-            end = "least" if each.severity == each.fault.low else "most"
+        fault, severity = each.signature.fault, each.signature.severity
+        if severity in (fault.low, fault.high) and fault.low < fault.high:
+            end = "least" if severity == fault.low else "most"
             words.append(f"This is the {end} that the course shows of this fault.")
     return " ".join(words)

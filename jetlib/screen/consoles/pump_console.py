@@ -134,29 +134,22 @@ def _speed_charts(point, outlet, pump, system):
 # --- units side by side -----------------------------------------------------------------------------
 
 
-@lru_cache(maxsize=1)
-def _scales():
-    """(name, SI value of one unit) of each scale, for flow and for pressure."""
-    flow = (("US gpm", "100 gpm"), ("L/min", "100 L/min"), ("Imperial gpm", "100 imperial_gallon/min"))
-    pressure = (("psi", "100 psi"), ("bar", "100 bar"), ("MPa", "100 MPa"))
-    # By the hundred: a single psi is less than the door takes for a pressure.
-    return tuple(
-        tuple((name, si(hundred, kind) / 100.0) for name, hundred in scales)
-        for kind, scales in (("flow", flow), ("pressure", pressure))
-    )
+# SI value of one unit of each scale. By the hundred: a single psi is less than the door takes for a pressure.
+_FLOWS = {"US gpm": "100 gpm", "L/min": "100 L/min", "Imperial gpm": "100 imperial_gallon/min"}
+_FLOWS = {name: si(hundred, "flow") / 100.0 for name, hundred in _FLOWS.items()}
+_PRESSURES = {name: si(f"100 {name}", "pressure") / 100.0 for name in ("psi", "bar", "MPa")}
 
 
 @console()
 def amounts_console(values, system):
     """A Console: a flow and a pressure on scales in several units beside one another, and how fast a tank empties."""
     flow, pressure = values["flow"], values["pressure"]
-    flows, pressures = _scales()
     tiles = [
-        _rulers("flow", flow, si("30 gpm", "flow"), flows),
-        _rulers("pressure", pressure, si("4000 psi", "pressure"), pressures),
+        _rulers("flow", flow, si("30 gpm", "flow"), _FLOWS),
+        _rulers("pressure", pressure, si("4000 psi", "pressure"), _PRESSURES),
     ]
-    us, litres, imperial = (flow / unit for _, unit in flows)
-    psi, bar, mega = (pressure / unit for _, unit in pressures)
+    us, litres, imperial = (flow / unit for unit in _FLOWS.values())
+    psi, bar, mega = (pressure / unit for unit in _PRESSURES.values())
     words = (
         f"{us:.3g} US gpm is {litres:.3g} L/min, or {imperial:.3g} Imperial gallons a minute. {_emptied(flow, system)} "
         f"{psi:.4g} psi is {bar:.3g} bar, or {mega:.3g} MPa."
@@ -172,11 +165,11 @@ def _emptied(flow, system):
 
 
 def _rulers(name, value, most, scales):
-    """Scales under one another with a line across at `value` (SI): (content, width, height)."""
+    """Scales {name: SI value of one} under one another, a line across at `value` (SI): (content, width, height)."""
     left, width = 96, 262
     x = left + width * value / most
     parts = [text(8, 20, name, weight="bold")]
-    for number, (unit, one) in enumerate(scales):
+    for number, (unit, one) in enumerate(scales.items()):
         y = 34 + 44 * number
         top = most / one
         marks = [f"M{left} {y}H{left + width}"]

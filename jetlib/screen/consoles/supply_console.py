@@ -202,18 +202,13 @@ def flush_console(values, system):
 
 def _grain_lines(panel, grains, shear):
     """(lines, words) of the grains: green and "goes" where they move, else orange."""
-    lines, words = [], []
+    lines, words, placed = [], [], 1e9
     for name, size, needed in grains:
-        moves = needed <= shear
-        ink = "green" if moves else "orange"
-        lines.append(level(panel, needed, colour=ink, dash="solid" if moves else "dashed"))
-        words.append((float(panel.y(needed)), f"{name} {size}: {'goes' if moves else 'stays'}", ink))
-    # Names that would lie on one another are spread, the lowest first.
-    placed, found = 1e9, []
-    for y, label, ink in words:
-        placed = min(y + 4.0, placed - 15.0)
-        found.append(text(panel.left + panel.width + 8, placed, label, colour=ink))
-    return lines, found
+        ink, dash, fate = ("green", "solid", "goes") if needed <= shear else ("orange", "dashed", "stays")
+        lines.append(level(panel, needed, colour=ink, dash=dash))
+        placed = min(float(panel.y(needed)) + 4.0, placed - 15.0)  # clear of the name below, the lowest comes first
+        words.append(text(panel.left + panel.width + 8, placed, f"{name} {size}: {fate}", colour=ink))
+    return lines, words
 
 
 def _cross_section(found, drain, told):

@@ -34,7 +34,7 @@ from jetlib.screen.rules.words import (
     table_words,
     verdict_words,
 )  # fmt: skip
-from jetlib.units import text as words_of
+from jetlib.units import Told
 
 _WIDTH, _LEFT, _MAP = 760, 62, (352, 270)  # pixels: of all, left of the map, width and height of the map
 _MARKS = (("green", "✔"), ("orange", "!"), ("red", "✘"))
@@ -173,9 +173,11 @@ def _picture(said, equation, rig, site, axes, told, system):
     verdict = judge(equation, rig, site)
     found = map_of(equation, rig, *axes, site)
     name, kind = rig.name or "This rig", kind_shown(equation.left)
+    told_of = Told(system)
     words = (
         f"“{said}” {name}: {verdict_words(verdict, system)} {instead_words(verdict, found)} {map_words(found)} {told} "
-        f"{_place_words(site, system)}"
+        f"Assumed: tank {told_of.volume(site.tank_volume)}, {told_of.altitude(site.altitude)} above the sea, drain "
+        f"{told_of.pipe_bore(site.pipe_bore)} with a fall of {told_of.slope(site.pipe_slope)}."
     )
     drawn = map_svg(found, system, left=_LEFT, top=8, width=_MAP[0], height=_MAP[1]), _LEFT + _MAP[0] + 22, _MAP[1] + 54
     said_here = "the rule wants" if equation.limit else "the rule says"
@@ -185,14 +187,6 @@ def _picture(said, equation, rig, site, axes, told, system):
     headline = banner(f"{mark} {name}: {verdict.band}", more, colour, _WIDTH)
     return stacked(" ".join(words.split()), headline, [drawn, (key_svg(found, 8, 8), 240, 90)],
                    answers=answers)  # fmt: skip
-
-
-def _place_words(site, system):
-    return (
-        f"Assumed: tank {words_of(site.tank_volume, 'volume', system)}, "
-        f"{words_of(site.altitude, 'altitude', system)} above the sea, drain "
-        f"{words_of(site.pipe_bore, 'pipe_bore', system)} with a fall of {words_of(site.pipe_slope, 'slope', system)}."
-    )
 
 
 # --- tables -----------------------------------------------------------------------------------------
