@@ -20,7 +20,7 @@ from jetlib.screen.drawing.picture import Picture
 from jetlib.screen.drawing.table import Table
 from jetlib.tables import DATA
 
-_WIDTH, _BAR, _STEP, _LETTERS = 760, 470, 17, 72  # pixels, and the words that fit before a bar
+_WIDTH, _BAR, _STEP, _LETTERS = 760, 470, 17, 71  # pixels, and the words that fit before a bar
 _ALL = "All together"
 _SMALL = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _ROUNDING = 1e-9  # a share: what sums of rounded numbers may differ by
