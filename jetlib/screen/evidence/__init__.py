@@ -9,7 +9,6 @@ import re
 import sys
 from functools import cache
 from importlib import import_module
-from textwrap import shorten
 
 import numpy as np
 
@@ -20,7 +19,7 @@ from jetlib.screen.drawing.picture import Picture
 from jetlib.screen.drawing.table import Table
 from jetlib.tables import DATA
 
-_WIDTH, _BAR, _STEP, _LETTERS = 760, 470, 17, 71  # pixels, and the words that fit before a bar
+_WIDTH, _BAR, _STEP = 760, 470, 17
 _ALL = "All together"
 _SMALL = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 _ROUNDING = 1e-9  # a share: what sums of rounded numbers may differ by
@@ -244,7 +243,7 @@ def facts_picture(facts):
         colour = "blue" if each.holds else "red"
         parts += [
             text(24, y, str(number), anchor="end", size=11),
-            text(30, y, shorten(each.words, _LETTERS, placeholder=" …"), size=11),
+            text(30, y, _short(each.words), size=11),
             f'<rect x="{_BAR}" y="{y - 11}" width="{width}" height="13" fill="none" stroke="currentColor" '
             'stroke-opacity="0.45"/>',
             f'<rect class="jl-ink-{colour}" x="{_BAR + left:.1f}" y="{y - 9}" width="{max(right - left, 3):.1f}" '
@@ -312,3 +311,10 @@ def _range_words(low, high):
 
 def _what(row):
     return "; ".join(each for each in (row["quantity"], row["conditions"]) if each not in ("", "-"))
+
+
+def _short(words, most=70):
+    """As many whole words as there is room for."""
+    if len(words) <= most:
+        return words
+    return words[:most].rsplit(" ", 1)[0] + " …"
