@@ -60,17 +60,17 @@ def last_hose_console(values, system):
     own = sorted(
         (each for each in choices if (each.size.standard, each.size.edition) == kind), key=lambda each: each.size.bore
     )
+    lines = [_own_row(each, told) for each in own]
     words = (
         f"With a last hose {told.length(values['length'])} long, {len(choices.usable)} of "
         f"{len(choices)} hoses can be used. A hose needs a rating that covers setting, rise, reserve and surge. "
-        f"{kind[0]} ({kind[1]}): {'; '.join(_own_words(each, told) for each in own)}."
+        f"{kind[0]} ({kind[1]}): {'; '.join(map(_row_words, lines))}."
     )
     words = " ".join([words, *choices.cautions])
     heads = (
         "size", ">bore", ">nozzle", ">loses", ">weight full", ">bend radius", ">needs", ">rated for", ">net pull",
         "can be used"
     )  # fmt: skip
-    lines = [_own_row(each, told) for each in own]
     refused = [number for number, each in enumerate(own) if not each.usable]
     table = grid(heads, lines, (14, 86, 152, 220, 304, 390, 458, 532, 604, 616), width=_WIDTH, refused=refused)
     short = [each for each in own if not each.pressure_enough]
@@ -91,13 +91,10 @@ def against(choice):
     return f"NO: {', '.join(named or ['reel'])}"
 
 
-def _own_words(each, told):
-    verdict = "" if against(each) == "yes" else f", {against(each)}"
-    return (
-        f"-{each.size.dash} delivers {told.flow(each.nozzle_flow)}, loses {told.pressure(each.hose_loss)}, weighs "
-        f"{told.mass(each.mass_full)} full, needs {told.pressure(each.pressure_needed)} and is rated for "
-        f"{told.pressure(each.size.working_pressure)}{verdict}"
-    )
+def _row_words(row):
+    size, _, flow, loss, mass, _, needed, rated, _, verdict = row
+    words = f"{size} delivers {flow}, loses {loss}, weighs {mass} full, needs {needed} and is rated for {rated}"
+    return words if verdict == "yes" else f"{words}, {verdict}"
 
 
 def _own_row(each, told):

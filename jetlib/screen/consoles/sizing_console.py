@@ -167,7 +167,11 @@ def sets_console(values, system):
         return stacked(f"{head} {sets.advice}", grid(["no set meets this"], [], [14], width=_WIDTH))
     heads = ("holes", ">of matched", ">gauge", ">nozzle", ">back", ">pull", ">uneven")
     rows, best = [_set_row(each, told) for each in sets], sets[0]
-    words = f"{head} Best: {_set_words(best, told)}"
+    label, share, gauge, flow, lost, pull, uneven = rows[0]
+    words = (
+        f"{head} Best: {label}, {share} of the matched area: gauge {gauge}, {flow} out of the nozzle, {lost} of the "
+        f"water returns to the tank, pull {pull}, uneven by {uneven}."
+    )
     if len(sets) > 1:
         words += f" Next: {sets[1].label}, {100 * sets[1].share:.0f} % of the matched area."
     words = " ".join([words, *best.cautions])
@@ -185,12 +189,4 @@ def _set_row(each, told):
         f"{100 * each.lost:.1f} %",
         told.force(each.pull),
         f"{100 * each.unevenness:.0f} %",
-    )
-
-
-def _set_words(each, told):
-    return (
-        f"{each.label}, {100 * each.share:.1f} % of the matched area: gauge {told.pressure(each.gauge)}, "
-        f"{told.flow(each.nozzle_flow)} out of the nozzle, {100 * each.lost:.1f} % of the water returns to the tank, "
-        f"pull {told.force(each.pull)}, uneven by {100 * each.unevenness:.0f} %."
     )
