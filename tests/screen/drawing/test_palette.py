@@ -17,8 +17,8 @@ from jetlib.screen.consoles import (
     hose_choice_console,
     hose_console,
     jets_console,
+    pull_console,
     pump_console,
-    reach_console,
     sizing_console,
     supply_console,
 )
@@ -108,7 +108,7 @@ CONSOLES = {
     "one drill after another": (sizing_console, lambda: sizing_console.drills_console()),
     "where to step down": (hose_choice_console, lambda: hose_choice_console.step_down_console()),
     "two faults": (fault_console, lambda: fault_console.fault_console()),
-    "what the hose drags with": (reach_console, lambda: reach_console.reach_console()),
+    "what the hose drags with": (pull_console, lambda: pull_console.reach_console()),
     "what the pump asks": (supply_console, lambda: supply_console.power_console()),
 }
 
