@@ -63,6 +63,8 @@ class Learner:
             if page.status_code == 200 and urlsplit(page.url).path.startswith(f"/user/{self.name}/lab"):
                 assert "jupyter-config-data" in page.text
                 return
+            if page.status_code in (424, 503):  # it has died since: the hub's page has a button to ask once more
+                self.session.get(f"{self.hub}/hub/spawn", timeout=120)
             time.sleep(0.5)
         raise TimeoutError(f"no server for {self.name} after {seconds} s")
 
