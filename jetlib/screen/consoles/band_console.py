@@ -10,7 +10,19 @@ from jetlib.rig.uncertainty.band import READINGS, uncertainty_band
 from jetlib.rig.uncertainty.unknowns import WORDS, Unknowns
 from jetlib.screen.controls.declared import console
 from jetlib.screen.controls.rig_choice import rig_of
-from jetlib.screen.drawing.chart import NARROW, THROTTLE, Axis, Series, axes, charts, curve, dot, text, upright
+from jetlib.screen.drawing.chart import (
+    NARROW,
+    THROTTLE,
+    Axis,
+    Series,
+    axes,
+    charts,
+    curve,
+    dot,
+    points_text,
+    text,
+    upright,
+)
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.screen.drawing.table import Table
 from jetlib.units import Told, both
@@ -86,7 +98,7 @@ def _band_pieces(panel, band, name, at, colour):
     """The key; and the band as an area with thin edges, the rig as it stands as a line, where the throttle is."""
     x, low, high, nominal = band.throttles, band.low(name), band.high(name), getattr(band.nominal, name)
     xs, ys = panel.x(np.concatenate([x, x[::-1]])), panel.y(np.concatenate([high, low[::-1]]))
-    points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(xs, ys, strict=True))
+    points = points_text(zip(xs, ys, strict=True))
     key = [
         f'<rect class="jl-ink-{colour}" fill-opacity="0.25" x="{panel.left + 4}" y="14" width="22" height="11"/>',
         text(panel.left + 31, 24, "eight rigs in ten"),

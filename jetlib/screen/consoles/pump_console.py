@@ -15,7 +15,6 @@ from jetlib.screen.drawing.parts import plungers
 from jetlib.screen.drawing.picture import Answer, stacked
 from jetlib.units import Told, from_si, si
 
-RIG = "yard_trailer"
 THROTTLES = np.linspace(0.0, 1.0, 41)
 _TILE, _HIGH = 380, 226
 _VOLUMES = {"US": ("5 gal", "5 gal (19 L)"), "metric": ("20 L", "20 L (5.3 gal)")}

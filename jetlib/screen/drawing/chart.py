@@ -161,13 +161,18 @@ def _figures(tick):
     return f"{tick:.10g}".replace("-", "\u2212") if abs(tick) > 1e-12 else "0"
 
 
+def points_text(corners):
+    """The points of a line or a shape as SVG writes them; corners: pairs of x and y, pixels."""
+    return " ".join(f"{x:.1f},{y:.1f}" for x, y in corners)
+
+
 def curve(panel, series, *, inside=False):
     """SVG of one Series in `panel`; inside: without what is above it."""
     xs, ys = np.ravel(panel.x(series.x)), np.ravel(panel.y(series.y))
     if inside:
         kept = np.ravel(panel.y_share(series.y)) <= 1.0
         xs, ys = xs[kept], ys[kept]
-    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in zip(xs, ys, strict=True))
+    points = points_text(zip(xs, ys, strict=True))
     return (
         f'<polyline class="jl-line-{series.colour}" fill="none" stroke-width="{series.width}"'
         f' stroke-linejoin="round"{dashed(series.dash)} points="{points}"/>'

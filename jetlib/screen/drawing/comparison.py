@@ -6,7 +6,7 @@ from html import escape
 import ipywidgets as widgets
 import numpy as np
 
-from jetlib.screen.drawing.chart import Panel, Series, dashed, nice_ceiling, text, ticks
+from jetlib.screen.drawing.chart import Panel, Series, dashed, nice_ceiling, points_text, text, ticks
 from jetlib.screen.drawing.picture import Picture
 
 _WIDTH, _LEFT, _RIGHT = 760, 84, 22
@@ -164,7 +164,7 @@ def _frame(panel, x_ticks, y_ticks, label):
 
 
 def _polyline(panel, xs, ys, colour, dash, width):
-    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in zip(panel.x(xs), panel.y(ys), strict=True))
+    points = points_text(zip(panel.x(xs), panel.y(ys), strict=True))
     return f'<polyline class="jl-line-{colour}" fill="none" stroke-width="{width}"{dashed(dash)} points="{points}"/>'
 
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from jetlib.screen.drawing.chart import text, trace
+from jetlib.screen.drawing.chart import points_text, text, trace
 from jetlib.screen.drawing.theme import DASHES
 from jetlib.units import from_si, unit_label
 
@@ -82,8 +82,7 @@ def _face(x, y, radius, full, step, setting, other):
         parts.append(f'{line} stroke-width="{max(0.04 * radius, 2.5):.1f}"/>')
         places = ((1.02, 0), (1.14, -0.022), (1.14, 0.022))
         corners = (_on_face(x, y, reach * radius, share + off) for reach, off in places)
-        points = " ".join(f"{px:.1f},{py:.1f}" for px, py in corners)
-        parts.append(f'<polygon class="jl-ink-red" points="{points}"/>')
+        parts.append(f'<polygon class="jl-ink-red" points="{points_text(corners)}"/>')
     pin_x, pin_y = _on_face(x, y, 0.8 * radius, _PEG + 0.03)
     parts.append(f'<circle cx="{pin_x:.1f}" cy="{pin_y:.1f}" r="{max(0.03 * radius, 1.5):.1f}" fill="currentColor"/>')
     return "".join(parts)
@@ -116,7 +115,7 @@ def _needle(x, y, radius, share):
     turn = np.radians(_START - _TURN * share)
     side_x, side_y = 0.035 * radius * float(np.sin(turn)), 0.035 * radius * float(np.cos(turn))
     points = (tip, (x + side_x, y + side_y), tail, (x - side_x, y - side_y))
-    shape = " ".join(f"{px:.1f},{py:.1f}" for px, py in points)
+    shape = points_text(points)
     return (
         f'<polygon class="jl-needle" points="{shape}" fill="currentColor" stroke="currentColor" stroke-width="1"/>'
         f'<circle cx="{x}" cy="{y}" r="{0.07 * radius:.1f}" fill="currentColor"/>'

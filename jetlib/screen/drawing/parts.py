@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from jetlib.screen.drawing.chart import text
+from jetlib.screen.drawing.chart import points_text, text
 from jetlib.screen.drawing.theme import PRESSURE_STEPS, motion, pressure_step
 from jetlib.units import text as words_of
 
@@ -240,7 +240,7 @@ def _jet(x, y, size, angle, place, bore, share, ink):
         (x + side_x * root, y + side_y * root), (x + along + side_x * tip, y + across + side_y * tip),
         (x + along - side_x * tip, y + across - side_y * tip), (x - side_x * root, y - side_y * root),
     )  # fmt: skip
-    shape = " ".join(f"{px:.1f},{py:.1f}" for px, py in points)
+    shape = points_text(points)
     core = f'x1="{x:.1f}" y1="{y:.1f}" x2="{x + 0.75 * along:.1f}" y2="{y + 0.75 * across:.1f}"'
     return (
         f'<polygon class="jl-ink-{ink}" fill-opacity="0.4" points="{shape}"/>'

@@ -10,7 +10,19 @@ from jetlib.rig.parts.part import remembered
 from jetlib.screen.bench.entries.figures import bar
 from jetlib.screen.bench.entries.state import THROTTLES
 from jetlib.screen.bench.pages import Page
-from jetlib.screen.drawing.chart import THROTTLE, Axis, Series, axes, charts, curve, dot, legend, level, upright
+from jetlib.screen.drawing.chart import (
+    THROTTLE,
+    Axis,
+    Series,
+    axes,
+    charts,
+    curve,
+    dot,
+    legend,
+    level,
+    points_text,
+    upright,
+)
 from jetlib.screen.drawing.picture import stacked
 from jetlib.units import Told
 
@@ -80,7 +92,7 @@ def _area(panel, band, name, colour):
     if not np.max(high) > 0:
         return ""
     xs, ys = panel.x(np.concatenate([x, x[::-1]])), panel.y(np.concatenate([high, low[::-1]]))
-    points = " ".join(f"{a:.1f},{b:.1f}" for a, b in zip(xs, ys, strict=True))
+    points = points_text(zip(xs, ys, strict=True))
     edges = (curve(panel, Series("", x, end, colour, "dotted", 1.0)) for end in (low, high))
     return f'<polygon class="jl-ink-{colour}" fill-opacity="0.2" points="{points}"/>{"".join(edges)}'
 
